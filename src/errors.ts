@@ -55,7 +55,12 @@ export class FitError extends LifetallyError {
 /** A figure that came out as no finite number although it has a meaning; names the rule that broke (N4). Exit code 1. */
 export class NonFiniteError extends LifetallyError {
   constructor(rule: string, what: string, options?: ErrorOptions) {
-    super('non-finite', 1, `rule ${rule}: ${what} is not a finite number; this is a fault of the program or of an extreme input`, options)
+    super(
+      'non-finite',
+      1,
+      `rule ${rule}: ${what} is not a finite number; this is a fault of the program or of an extreme input`,
+      options,
+    )
   }
 }
 

@@ -16,8 +16,18 @@ export const DAYS_OF_MONTH: readonly number[] = [31, 28, 31, 30, 31, 30, 31, 31,
 
 /** English names of the twelve months, January first. */
 export const MONTH_NAMES: readonly string[] = [
-  'January', 'February', 'March', 'April', 'May', 'June',
-  'July', 'August', 'September', 'October', 'November', 'December',
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
 ]
 
 /**

@@ -1,0 +1,268 @@
+/**
+ * The content of results.json (design section 7). Keys are stable: added to, never renamed. Every simulated figure
+ * has its standard error beside it. Present values are in prices of the start date, discounted to it. Arrays by year
+ * hold horizonYears values, index = year k (from k to k + 1 years after the start).
+ */
+import type { Assumption, Note } from '../scenario/model.ts'
+
+/** A simulated mean with its standard error, in the same unit. */
+export interface Estimate {
+  readonly mean: number
+  readonly standardError: number
+}
+
+/** The eleven lines of lifetime cost (C7); their sum is lifetimeCost.mean; residual is negative. */
+export interface CostLines {
+  readonly upfront: number
+  readonly yearly: number
+  /** Parts and surcharges. */
+  readonly parts: number
+  readonly labour: number
+  readonly visits: number
+  readonly warranty: number
+  readonly outageEnergy: number
+  readonly designEnergy: number
+  readonly batteryOutage: number
+  readonly residual: number
+}
+
+/** Spread of lifetime cost over draws, currency, present value. */
+export interface CostSpread extends Estimate {
+  readonly p5: number
+  readonly p10: number
+  readonly p50: number
+  readonly p90: number
+  readonly p95: number
+  /** Mean of the dearest tenth of lifetimes. */
+  readonly worstTenthMean: number
+}
+
+/** Expected number beside the exact one (X1). */
+export interface CheckedCount extends Estimate {
+  /** From the renewal equation; null where it cannot be had. */
+  readonly exactMean: number | null
+  /** (simulated − exact) / standard error; null without exactMean or with error 0. */
+  readonly zScore: number | null
+}
+
+/** One population of an option. */
+export interface PopulationResult {
+  readonly kind: string
+  readonly count: number
+  /** What X1 could check. */
+  readonly checked: 'failures' | 'first failures' | 'none'
+  readonly failures: CheckedCount
+  /** Units failing at least once. */
+  readonly firstFailures: CheckedCount
+  readonly plannedReplacements: { readonly mean: number }
+}
+
+/** Cash to put aside (R1–R3), currency of the start date. */
+export interface ReserveResult {
+  readonly confidence: number
+  readonly contributionAt: { readonly '50': number; readonly '80': number; readonly '90': number }
+  readonly contributionPerYear: number
+  readonly contributionPerMonth: number
+  readonly chanceShort: number
+  readonly meanShortfall: number
+  readonly firstShortYear: number | null
+  readonly fullyFundedBalance: number
+  readonly percentFunded: number | null
+  /** Money to have ready at the start of each year. */
+  readonly readyAhead: readonly number[]
+  /** With `inflation`: the contribution fixed in money at each confidence; else null. */
+  readonly fixedInMoney: {
+    readonly '50': number
+    readonly '80': number
+    readonly '90': number
+    readonly contributionPerYear: number
+  } | null
+}
+
+/** One option. */
+export interface OptionResult {
+  readonly id: string
+  readonly name: string
+  readonly topology: string
+  readonly lifetimeCost: CostSpread
+  readonly costs: CostLines
+  readonly costStandardErrors: CostLines
+  /** Part of costs.parts. */
+  readonly surcharges: number
+  readonly totals: { readonly acquisition: number; readonly ownership: number; readonly withoutLostEnergy: number }
+  /** Shares of lifetimes with no visit, one, two or more. */
+  readonly visitShares: { readonly none: number; readonly one: number; readonly twoOrMore: number }
+  /** Largest bill of a single year within years 10 to 15 that 9 in 10 lifetimes stay under. */
+  readonly billYears10To15: { readonly p90: number }
+  /** Lifetime cost with straight-line residual value (C6). */
+  readonly withStraightLine: { readonly mean: number }
+  readonly failures: CheckedCount & { readonly atLeastOneByYear: readonly number[] }
+  readonly failuresByYear: readonly number[]
+  readonly populations: readonly PopulationResult[]
+  readonly visits: Estimate
+  /** Days of the whole roof over the horizon. */
+  readonly downtimeDays: { readonly mean: number }
+  readonly availability: { readonly timeBased: number; readonly energyWeighted: number | null }
+  readonly daysWithoutBackup: number | null
+  readonly energy: {
+    readonly idealKwh: number
+    readonly designLossKwh: {
+      readonly clipping: number
+      readonly shadeAndMismatch: number
+      readonly conversion: number
+      readonly exportLimit: number
+    }
+    readonly outageLossKwh: Estimate & { readonly p90: number }
+    readonly deliveredKwh: number
+    readonly costPerDeliveredKwh: number | null
+    /** January first. */
+    readonly idealByMonthKwh: readonly number[]
+    readonly deliveredByMonthKwh: readonly number[]
+  }
+  /** Present value of the cash of R1. */
+  readonly outOfPocket: Estimate
+  readonly cashByYear: { readonly mean: readonly number[] }
+  readonly cumulativeCash: {
+    readonly p50: readonly number[]
+    readonly p80: readonly number[]
+    readonly p90: readonly number[]
+    readonly p95: readonly number[]
+  }
+  readonly largestYear: { readonly p50: number; readonly p90: number }
+  readonly reserve: ReserveResult
+  readonly balanceByYear: {
+    readonly p10: readonly number[]
+    readonly p50: readonly number[]
+    readonly p90: readonly number[]
+  }
+  /** First component, by year of failure; null in years without failures (V3). */
+  readonly coverByYear: { readonly paper: readonly (number | null)[]; readonly effective: readonly (number | null)[] }
+  /** Cost against age of planned replacement (null age: run to failure); null where the option has no such unit. */
+  readonly replacementAge: {
+    readonly component: string
+    readonly ages: readonly number[]
+    readonly cost: readonly number[]
+    readonly runToFailureCost: number
+    /** null: run to failure is cheaper. */
+    readonly best: number | null
+    readonly gain: number
+    readonly standardError: number
+  } | null
+  /** Cost against waiting for more failed units; null where the option has no population with more than one unit to visit. */
+  readonly waitingPolicy: {
+    readonly waitForUnits: readonly number[]
+    readonly waitAtMostDays: readonly number[]
+    /** waitForUnits × waitAtMostDays, present value. */
+    readonly cost: readonly (readonly number[])[]
+    readonly best: { readonly waitForUnits: number; readonly waitAtMostDays: number }
+    readonly saves: number
+    readonly standardError: number
+    /** Energy one dead unit costs in a year. */
+    readonly oneUnitYear: { readonly kwh: number; readonly value: number }
+  } | null
+  readonly variance: { readonly chanceShare: number | null; readonly unknownShare: number | null }
+}
+
+/** The verdicts of a comparison (K3). */
+export type Verdict =
+  | 'no difference worth naming'
+  | 'too close to call'
+  | 'pays back'
+  | 'probably pays back'
+  | 'probably does not pay back'
+  | 'does not pay back'
+
+/** A pair of options (K2, K3); `option` is the dearer to buy. */
+export interface Comparison {
+  readonly option: string
+  readonly against: string
+  /** mean(option) − mean(against); below 0 favours `option`. */
+  readonly meanDifference: number
+  readonly standardError: number
+  readonly interval90: readonly [number, number]
+  readonly chanceBetterOnAverage: number
+  readonly chanceCheaper: number
+  readonly breakEvenPremium: number
+  readonly breakEvenInterval90: readonly [number, number]
+  readonly verdict: Verdict
+  readonly aheadFromYear: number | null
+  readonly varianceShares: { readonly chanceShare: number | null; readonly unknownShare: number | null }
+  /** The same difference with tier effect 0 (same reliability); null where no tier gap is played. */
+  readonly withTierEffect0: {
+    readonly meanDifference: number
+    readonly standardError: number
+    readonly breakEvenPremium: number
+  } | null
+}
+
+/** Out-of-pocket cost against the warranty term of the first component (V1–V3). */
+export interface WarrantySweep {
+  readonly option: string
+  readonly component: string
+  readonly years: readonly number[]
+  readonly outOfPocketMean: readonly number[]
+  readonly outOfPocketIfProviderStays: readonly number[]
+  /** Against term 0 (V2). */
+  readonly worth: readonly number[]
+  readonly worthStandardErrors: readonly number[]
+  /** Energy lost to claims against term 0, present value; already taken off `worth`. */
+  readonly energyLostToClaims: readonly number[]
+  readonly offers: readonly {
+    readonly component: string
+    readonly years: number
+    readonly labourYears: number
+    readonly price: number
+    readonly worth: number
+    readonly worthIfProviderStays: number
+    readonly standardError: number
+    readonly taken: boolean
+    readonly verdict: 'worth its price' | 'not worth its price' | 'too close to call'
+  }[]
+}
+
+/** Where the two best options change places (S2). */
+export interface SwitchPoint {
+  readonly input: string
+  readonly option: string | null
+  /** null: none within the range. */
+  readonly value: number | null
+  readonly low: number
+  readonly high: number
+  readonly differenceThere: number | null
+  readonly standardError: number | null
+}
+
+/** What one unknown does to the answer (S1). */
+export interface Swing {
+  readonly input: string
+  readonly option: string | null
+  readonly low: number
+  readonly high: number
+  readonly costAtLow: number
+  readonly costAtHigh: number
+  readonly differenceAtLow: number
+  readonly differenceAtHigh: number
+}
+
+/** Everything a run finds. */
+export interface Results {
+  readonly tool: { readonly name: string; readonly version: string }
+  readonly scenario: {
+    readonly title: string
+    readonly currency: string
+    readonly horizonYears: number
+    readonly discountRate: number
+  }
+  readonly seed: number
+  readonly draws: number
+  readonly blocks: number
+  readonly parameterSets: number
+  readonly inputs: readonly Assumption[]
+  readonly options: readonly OptionResult[]
+  readonly comparisons: readonly Comparison[]
+  readonly warrantySweep: readonly WarrantySweep[]
+  readonly switchPoints: readonly SwitchPoint[]
+  readonly swings: readonly Swing[]
+  readonly drivers: readonly { readonly input: string; readonly share: number }[]
+  readonly notes: readonly Note[]
+}

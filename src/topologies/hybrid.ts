@@ -1,0 +1,12 @@
+import type { Topology } from './topology.ts'
+
+/** One box for the sun and the battery. */
+export const hybrid: Topology = {
+  key: 'hybrid',
+  label: 'hybrid inverter',
+  description: 'One inverter serves the panels and the battery. When it stops, both stop.',
+  needs: [['hybrid-inverter']],
+  mayHave: ['string-inverter', 'gateway', 'battery', 'battery-inverter'],
+  tracking: 'string',
+  batteryNeedsInverter: true,
+}

@@ -1,0 +1,13 @@
+import type { Topology } from './topology.ts'
+
+/** A small inverter behind each panel. */
+export const panelLevel: Topology = {
+  key: 'panel-level',
+  label: 'panel-level units',
+  description:
+    'A small inverter sits behind each panel. When one stops, only its panel stops; a repair means going onto the roof.',
+  needs: [['panel-level-unit']],
+  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  tracking: 'panel',
+  batteryNeedsInverter: false,
+}

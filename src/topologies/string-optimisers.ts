@@ -1,0 +1,13 @@
+import type { Topology } from './topology.ts'
+
+/** A string inverter with an optimiser on every panel. */
+export const stringOptimisers: Topology = {
+  key: 'string-optimisers',
+  label: 'string inverter with optimisers on all panels',
+  description:
+    'One inverter on the wall and a small converter behind every panel. Either can fail; the inverter takes everything with it.',
+  needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
+  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  tracking: 'all-optimisers',
+  batteryNeedsInverter: false,
+}

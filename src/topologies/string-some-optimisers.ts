@@ -1,0 +1,12 @@
+import type { Topology } from './topology.ts'
+
+/** A string inverter with optimisers on the panels that need them. */
+export const stringSomeOptimisers: Topology = {
+  key: 'string-some-optimisers',
+  label: 'string inverter with optimisers on some panels',
+  description: 'One inverter on the wall and a small converter behind the shaded panels only.',
+  needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
+  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  tracking: 'some-optimisers',
+  batteryNeedsInverter: false,
+}

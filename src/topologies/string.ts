@@ -1,0 +1,13 @@
+import type { Topology } from './topology.ts'
+
+/** All panels in strings on one or more inverters. */
+export const string: Topology = {
+  key: 'string',
+  label: 'string inverter',
+  description:
+    'All panels are wired in strings to one inverter on the wall (or a few). When it stops, its strings stop.',
+  needs: [['string-inverter', 'hybrid-inverter']],
+  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  tracking: 'string',
+  batteryNeedsInverter: false,
+}
