@@ -1,0 +1,15 @@
+import type { Scenario } from '../scenario/model.ts'
+import type { Calendar } from './calendar.ts'
+import { energyFromMonths } from './monthly.ts'
+import type { OptionEnergy } from './option-energy.ts'
+
+/**
+ * The energy of every option of a scenario, whatever form its generation is stated in (sections 4 and 6).
+ *
+ * @param scenario - the scenario
+ * @param calendar - months of the horizon
+ * @returns one energy an option, in the order of the options
+ */
+export function energyOfOptions(scenario: Scenario, calendar: Calendar): OptionEnergy[] {
+  return energyFromMonths(scenario.site.generation, scenario.options, calendar)
+}
