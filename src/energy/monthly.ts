@@ -45,6 +45,7 @@ export function energyFromMonths(
       deliverableKwh: idealKwh.map(kwh => kwh * (1 - totalLoss(option))),
       partialLoss: null,
       designLossSelfUsedKwh: null,
+      designLossUnpaidKwh: null,
       populationShares: null,
     }
   })

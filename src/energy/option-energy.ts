@@ -18,8 +18,11 @@ export interface PartialLoss {
   readonly shares: Float64Array
   /** Lost energy as a share of the month's deliverable energy: 12 calendar months (January first) × shares, row-major. */
   readonly lostShare: Float64Array
-  /** Self-used part of that lost energy as a share of the month's deliverable energy; same layout. */
-  readonly lostSelfUsedShare: Float64Array
+  /**
+   * Self-used part of that lost energy as a share of the month's deliverable energy; same layout. null: no load is
+   * known, and the self-used part is that of rule C5, σ(f)·f, at most what is lost; σ(f) = s(0.7s + (1 − 0.7s)f²).
+   */
+  readonly lostSelfUsedShare: Float64Array | null
 }
 
 /** The energy of one option over the horizon, month by month (T1–T3). */
@@ -36,6 +39,11 @@ export interface OptionEnergy {
    * With a known load: self-used part of each design loss, kWh, same layout; null: rule C5.
    */
   readonly designLossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>> | null
+  /**
+   * Part of each design loss that the export limit would have cut anyway and that is worth nothing, kWh, same layout;
+   * what is valued at the export price is loss − self-used − this. null: all of `exportLimit`, nothing of the others.
+   */
+  readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   /** Share of the option's generation behind each of its populations where the wiring decides it (O4 with arrays); null: rule O4. */
   readonly populationShares: readonly (number | null)[] | null
 }

@@ -11,5 +11,7 @@ import type { OptionEnergy } from './option-energy.ts'
  * @returns one energy an option, in the order of the options
  */
 export function energyOfOptions(scenario: Scenario, calendar: Calendar): OptionEnergy[] {
-  return energyFromMonths(scenario.site.generation, scenario.options, calendar)
+  const { generation } = scenario.site
+  if (generation.form === 'monthly') return energyFromMonths(generation, scenario.options, calendar)
+  throw new RangeError(`generation as ${generation.form} is not played yet`)
 }

@@ -6,6 +6,7 @@
 import type { TopologyKey } from '../topologies/index.ts'
 import type { ComponentKind } from '../topologies/topology.ts'
 import type { Quantity } from './quantity.ts'
+import type { ArraysGeneration, HourlyGeneration, Load } from './roof.ts'
 
 /** How well a value is known: the user's own, or evidence that was read, recalled or judged. */
 export type Known = 'yours' | 'published' | 'recalled' | 'judgement'
@@ -212,6 +213,8 @@ export interface Population {
   /** Tracker inputs per inverter. */
   readonly inputs: number
   readonly weightedEfficiency: number | null
+  /** Phases an inverter feeds; absent: one, on a three-phase site three where it is over the limit of one phase. */
+  readonly phases?: 1 | 3
 }
 
 /** Who stands behind a cover (W5). */
@@ -266,7 +269,9 @@ export interface MonthlyGeneration {
 export interface Site {
   /** Panels on the roof; null where nothing needs it. */
   readonly panels: number | null
-  readonly generation: MonthlyGeneration
+  readonly generation: MonthlyGeneration | ArraysGeneration | HourlyGeneration
+  /** What the household uses; absent: not told, and `selfConsumed` rules (C5). */
+  readonly load?: Load
   readonly energyValue: {
     readonly importPricePerKwh: Quantity
     readonly exportPricePerKwh: Quantity
