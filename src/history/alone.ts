@@ -1,0 +1,60 @@
+import { delayYears } from './delays.ts'
+import { detectionAt } from './detection.ts'
+import { drawFirstFailures, type FirstFailure } from './first-failures.ts'
+import type { History } from './history.ts'
+import { Monitoring } from './monitoring.ts'
+import { failSlot, openSlot, returnSlot, type Slot } from './slot.ts'
+import { stringsOfUnits } from './strings.ts'
+import type { OptionTruth, UnitTruth } from './unit-truth.ts'
+
+const firsts: FirstFailure[] = []
+const monitoring = new Monitoring()
+
+/**
+ * Plays one lifetime of an option whose failures have a visit each and know of each other only through the gateways:
+ * slot after slot, gateways first (O1, O2, O3). The quick way; `playTogether` gives the same histories.
+ *
+ * @param truth - the option; without visit policy and planned replacement
+ * @param draw - number of the draw over the whole run
+ * @param struck - by model: whether a bad batch struck it in this draw
+ * @param history - appended to
+ */
+export function playAlone(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
+  const gateways = truth.units.filter(unit => unit.isGateway)
+  monitoring.begin(
+    truth.monitoring,
+    gateways.reduce((sum, unit) => sum + unit.count, 0),
+  )
+  for (const unit of gateways) playPopulation(truth, unit, draw, struck, history)
+  for (const unit of truth.units) if (!unit.isGateway) playPopulation(truth, unit, draw, struck, history)
+}
+
+function playPopulation(
+  truth: OptionTruth,
+  unit: UnitTruth,
+  draw: number,
+  struck: readonly boolean[],
+  history: History,
+): void {
+  drawFirstFailures(unit, struck[unit.model] ?? false, truth.horizonYears, false, openStream(unit.key, draw), firsts)
+  if (firsts.length === 0) return
+  const strings = stringsOfUnits(unit, draw, firsts.length)
+  for (let i = 0; i < firsts.length; i++) {
+    const first = firsts[i]
+    if (first !== undefined) playSlot(truth, openSlot(unit, draw, first, strings[i] ?? -1), history)
+  }
+}
+
+function playSlot(truth: OptionTruth, slot: Slot, history: History): void {
+  const { unit, fate } = slot
+  while (slot.nextAt < truth.horizonYears) {
+    const failedAt = slot.nextAt
+    const row = failSlot(history, slot)
+    const detectedAt = detectionAt(slot, failedAt, unit.isGateway ? failedAt : monitoring.worksFrom(failedAt))
+    const returnedAt = detectedAt + delayYears(unit.respond, fate.respond) + delayYears(unit.repair, fate.repair)
+    history.detectedAt[row] = detectedAt
+    if (unit.needsVisit) history.visit[row] = history.addVisit(returnedAt)
+    if (unit.isGateway) monitoring.gatewayDown(failedAt, returnedAt)
+    returnSlot(history, slot, returnedAt)
+  }
+}

@@ -1,0 +1,70 @@
+/**
+ * Chance that belongs to a model or a provider, not to an option: the same in every option (M4, M8, W5).
+ */
+import { openStream, type StreamKey } from '../numerics/streams.ts'
+
+/**
+ * Whether a bad batch struck a model in a draw (M4).
+ *
+ * @param key - stream of the model's batch
+ * @param draw - number of the draw
+ * @param chance - [0, 1]
+ */
+export function batchStruck(key: StreamKey, draw: number, chance: number): boolean {
+  return chance > 0 && openStream(key, draw).uniform() < chance
+}
+
+/**
+ * When a model goes out of production (M8).
+ *
+ * @param key - stream of the model's production
+ * @param draw - number of the draw
+ * @param chance - points (age of the design in years, share of models out of production), ascending; 0 at age 0
+ * @param oldestAgeYears - age of the model's oldest unit at the start, years
+ * @returns moment, years after the start; negative if before it; Infinity if never
+ */
+export function endOfProduction(
+  key: StreamKey,
+  draw: number,
+  chance: readonly (readonly [ageYears: number, share: number])[],
+  oldestAgeYears: number,
+): number {
+  const uniform = openStream(key, draw).uniform()
+  let fromAge = 0
+  let fromShare = 0
+  for (const [age, share] of chance) {
+    if (uniform <= share) {
+      const along = share === fromShare ? 1 : (uniform - fromShare) / (share - fromShare)
+      return fromAge + along * (age - fromAge) - oldestAgeYears
+    }
+    fromAge = age
+    fromShare = share
+  }
+  return Infinity
+}
+
+/**
+ * The moments at which a provider of one name leaves, up to the first past the horizon (W5): a Poisson process.
+ *
+ * @param key - stream of the provider's name
+ * @param draw - number of the draw
+ * @param ratePerYear - >= 0
+ * @param horizonYears - years
+ * @param out - cleared and filled, ascending
+ */
+export function drawExits(
+  key: StreamKey,
+  draw: number,
+  ratePerYear: number,
+  horizonYears: number,
+  out: number[],
+): void {
+  out.length = 0
+  if (ratePerYear <= 0) return
+  const stream = openStream(key, draw)
+  let at = 0
+  do {
+    at += stream.exponential() / ratePerYear
+    out.push(at)
+  } while (at <= horizonYears)
+}

@@ -1,0 +1,156 @@
+import { ageAtHazard, type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
+import { openStream, type Stream } from '../numerics/streams.ts'
+import type { FirstFailure } from './first-failures.ts'
+import { type History, PLANNED, REPAIRED, REPLACED } from './history.ts'
+import type { UnitTruth } from './unit-truth.ts'
+
+/** The random numbers of one failure, always drawn all and in this order, so that no rule moves another's (K1). */
+export interface Fate {
+  claim: number
+  detect: number
+  respond: number
+  repair: number
+  mode: number
+  string: number
+  /** Unit exponential of the next life. */
+  exponential: number
+}
+
+/** The place a unit fills, with the unit that is in it now. */
+export interface Slot {
+  readonly unit: UnitTruth
+  readonly stream: Stream
+  readonly fate: Fate
+  /** String of the slot (optimisers), or −1. */
+  readonly string: number
+  /** When the present unit was fitted, years. */
+  fittedAt: number
+  /** Start of the present stretch of service, years, and the unit's virtual age and age in service then. */
+  startedAt: number
+  virtualAge: number
+  serviceAge: number
+  /** Factor on the life of the present unit (M4): that of the batch that hit it, else 1. */
+  lifeTimes: number
+  cured: CuredModes
+  repairs: number
+  /** Latest row of the history, or −1. */
+  row: number
+  /** Next failure or planned replacement, years, and which. */
+  nextAt: number
+  nextIsPlanned: boolean
+}
+
+/**
+ * A slot with its original unit, up to its first failure.
+ *
+ * @param unit - the population
+ * @param draw - number of the draw over the whole run
+ * @param first - from `drawFirstFailures`
+ * @param string - string of the slot or −1
+ */
+export function openSlot(unit: UnitTruth, draw: number, first: FirstFailure, string: number): Slot {
+  const slot: Slot = {
+    unit,
+    stream: openStream(unit.key, draw, 1 + 2 * first.rank + (first.hit ? 1 : 0)),
+    fate: { claim: 0, detect: 0, respond: 0, repair: 0, mode: 0, string: 0, exponential: 0 },
+    string,
+    fittedAt: 0,
+    startedAt: 0,
+    virtualAge: unit.ageYears,
+    serviceAge: unit.ageYears,
+    lifeTimes: first.hit ? (unit.batch?.lifeTimes ?? 1) : 1,
+    cured: 0,
+    repairs: 0,
+    row: -1,
+    nextAt: first.at,
+    nextIsPlanned: false,
+  }
+  planAhead(slot)
+  return slot
+}
+
+/**
+ * Writes the row of the slot's next event and draws its fate.
+ *
+ * @param history - appended to
+ * @param slot - its `nextAt` is the moment
+ * @returns the row
+ */
+export function failSlot(history: History, slot: Slot): number {
+  const { unit, fate, stream } = slot
+  fate.claim = stream.coarse()
+  fate.detect = stream.coarse()
+  fate.respond = stream.coarse()
+  fate.repair = stream.coarse()
+  fate.mode = stream.coarse()
+  fate.string = stream.coarse()
+  fate.exponential = stream.exponential()
+  const row = history.addFailure(unit.place, slot.row, slot.nextAt, slot.fittedAt)
+  history.claim[row] = fate.claim
+  history.string[row] = slot.string
+  slot.row = row
+  if (slot.nextIsPlanned) {
+    history.action[row] = PLANNED
+    history.detectedAt[row] = slot.nextAt
+    return row
+  }
+  if (slot.string >= 0 && fate.string < unit.takesStringDown) history.takesString[row] = 1
+  const worked = slot.nextAt - slot.startedAt
+  const age = slot.virtualAge + worked
+  const mode = unit.modes.length === 1 ? 0 : modeAtFailure(unit.modes, age / slot.lifeTimes, slot.cured, fate.mode)
+  history.mode[row] = mode
+  const rule = unit.repairRule
+  if (rule !== null && slot.repairs < rule.atMost) {
+    history.action[row] = REPAIRED
+    history.ageAfter[row] = (1 - rule.renews) * age
+    const limited = (unit.modes[mode]?.susceptible ?? 1) < 1
+    history.curedAfter[row] = limited ? slot.cured | (1 << mode) : slot.cured
+  }
+  return row
+}
+
+/**
+ * Puts the unit of the slot's latest row back into service and finds its next failure (M3, M5, M6).
+ *
+ * @param history - holds the row
+ * @param slot - down
+ * @param at - moment of the return, years
+ */
+export function returnSlot(history: History, slot: Slot, at: number): void {
+  const row = slot.row
+  history.returnedAt[row] = at
+  if (history.action[row] === REPAIRED) {
+    slot.serviceAge += slot.nextAt - slot.startedAt
+    slot.virtualAge = history.ageAfter[row] ?? 0
+    slot.cured = history.curedAfter[row] ?? 0
+    slot.repairs++
+  } else {
+    slot.serviceAge = 0
+    slot.virtualAge = 0
+    slot.cured = 0
+    slot.repairs = 0
+    slot.lifeTimes = 1
+    slot.fittedAt = at
+  }
+  slot.startedAt = at
+  const { unit, lifeTimes, virtualAge, cured } = slot
+  const start = virtualAge === 0 ? 0 : cumulativeHazard(unit.modes, virtualAge / lifeTimes, cured)
+  const age = lifeTimes * ageAtHazard(unit.modes, start + slot.fate.exponential / unit.multiplier, cured)
+  slot.nextAt = at + Math.max(age - virtualAge, 0)
+  slot.nextIsPlanned = false
+  planAhead(slot)
+}
+
+/** M6: a unit that reaches its planned age before it fails is replaced then. */
+function planAhead(slot: Slot): void {
+  const planAt = slot.startedAt + Math.max(slot.unit.replaceAtAgeYears - slot.serviceAge, 0)
+  if (planAt <= slot.nextAt && planAt !== Infinity) {
+    slot.nextAt = planAt
+    slot.nextIsPlanned = true
+  }
+}
+
+/** Whether a row replaced its unit by another, planned or not (M3, M6). */
+export function replacesUnit(action: number): boolean {
+  return action === REPLACED || action === PLANNED
+}

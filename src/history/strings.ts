@@ -1,0 +1,29 @@
+import { openStream } from '../numerics/streams.ts'
+import type { UnitTruth } from './unit-truth.ts'
+
+/** Part of a population's stream that deals its failing units to strings. */
+const LABEL_PART = 0xffffffff
+
+/**
+ * The strings of the failing units of a population, in the order in which they are listed (O4): units are dealt one to
+ * each string in turn, and which unit fails is chance.
+ *
+ * @param unit - the population
+ * @param draw - number of the draw over the whole run
+ * @param failing - how many units, <= count
+ * @returns one string a unit, −1 where the population hangs on none
+ */
+export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): Int32Array {
+  const strings = new Int32Array(failing).fill(-1)
+  if (unit.strings === 0) return strings
+  if (unit.strings === 1) return strings.fill(0)
+  const stream = openStream(unit.key, draw, LABEL_PART)
+  const moved = new Map<number, number>() // a shuffle of 0 … count − 1 of which only the touched places are kept
+  for (let i = 0; i < failing; i++) {
+    const j = i + Math.floor(stream.coarse() * (unit.count - i))
+    const label = moved.get(j) ?? j
+    moved.set(j, moved.get(i) ?? i)
+    strings[i] = (unit.dealtBefore + label) % unit.strings
+  }
+  return strings
+}

@@ -1,0 +1,56 @@
+/**
+ * What is true of the units of an option in one parameter set: all that chance needs, no money.
+ */
+import type { Mode } from '../numerics/lifetime.ts'
+import type { StreamKey } from '../numerics/streams.ts'
+
+/** A delay as it is drawn: median·exp(sigma·z) years; sigma 0 is fixed (O1). */
+export interface DelayTruth {
+  readonly medianYears: number
+  readonly sigma: number
+}
+
+/** Identical units of one option in one parameter set. */
+export interface UnitTruth {
+  /** Place in the option; rows of the history name it. */
+  readonly place: number
+  readonly count: number
+  /** Age of the original units at the start, years, >= 0. */
+  readonly ageYears: number
+  readonly modes: readonly Mode[]
+  /** m of M4, > 0. */
+  readonly multiplier: number
+  /** Position of the model in the scenario's list. */
+  readonly model: number
+  /** Chance that a batch struck the model, the share of its units hit and the factor on their life; null: never. */
+  readonly batch: { readonly chance: number; readonly affects: number; readonly lifeTimes: number } | null
+  readonly detect: DelayTruth
+  readonly detectUnmonitored: DelayTruth
+  readonly respond: DelayTruth
+  readonly repair: DelayTruth
+  /** A gateway watches the others and is found by its own `detect_days` (O2). */
+  readonly isGateway: boolean
+  readonly needsVisit: boolean
+  /** M3; null: every failure replaces. atMost Infinity: no limit. */
+  readonly repairRule: { readonly renews: number; readonly atMost: number } | null
+  /** M6; Infinity: never. */
+  readonly replaceAtAgeYears: number
+  /** Chance that a failure takes its string down (O4), [0, 1]. */
+  readonly takesStringDown: number
+  /** Strings over which the units are dealt one by one (optimisers); 0 where none. */
+  readonly strings: number
+  /** Optimisers of populations listed before, which were dealt first (O4). */
+  readonly dealtBefore: number
+  /** Streams of the population (K1). */
+  readonly key: StreamKey
+}
+
+/** All of an option that its history needs, in one parameter set. */
+export interface OptionTruth {
+  readonly horizonYears: number
+  readonly units: readonly UnitTruth[]
+  /** null: every failure has a visit of its own (O3). */
+  readonly visitPolicy: { readonly waitForUnits: number; readonly waitAtMostYears: number } | null
+  /** Whether monitoring works without a gateway; with gateways they decide (O2). */
+  readonly monitoring: 'always' | 'never' | 'gateways'
+}

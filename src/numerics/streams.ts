@@ -1,0 +1,84 @@
+import { xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus'
+
+/**
+ * Identity of a family of random streams: a seed and a name, mixed to 64 bits (N3).
+ */
+export interface StreamKey {
+  readonly high: number
+  readonly low: number
+}
+
+/** A source of uniform numbers; two with the same key, draw and part give the same numbers (N3). */
+export interface Stream {
+  /** Uniform on (0, 1) with 53 random bits; never 0 or 1. */
+  uniform(): number
+  /** Uniform on (0, 1) with 32 random bits; cheaper, for delays and claims. */
+  coarse(): number
+  /** Unit exponential, > 0. */
+  exponential(): number
+}
+
+/**
+ * The key of all streams of one name (N3).
+ *
+ * @param seed - whole number of the run, 0 to 2^53 − 1
+ * @param name - what the stream is for, e.g. an option's name and a component's place
+ * @returns the key
+ */
+export function streamKey(seed: number, name: string): StreamKey {
+  let high = mix((seed >>> 0) ^ 0x9e3779b9)
+  let low = mix((Math.floor(seed / 0x100000000) >>> 0) ^ high ^ 0x85ebca6b)
+  for (let i = 0; i < name.length; i++) {
+    const unit = name.charCodeAt(i)
+    high = mix(Math.imul(high ^ unit, 0x01000193) ^ low)
+    low = mix((low + 0x6d2b79f5 + unit) | 0)
+  }
+  return { high: mix(high ^ name.length), low: mix(low ^ high) }
+}
+
+/**
+ * The stream of one draw (N3). The state is mixed, since raw small seeds give the generator a poor first number.
+ *
+ * @param key - from `streamKey`
+ * @param draw - number of the draw or block, whole, 0 to 2^32 − 1
+ * @param part - which stream of the draw, e.g. a slot, whole, 0 to 2^32 − 1
+ * @returns a stream at its beginning
+ * @source mixing step: finaliser of MurmurHash3 (constants from memory); generator: Blackman & Vigna (2018), xoroshiro128+, through pure-rand
+ */
+export function openStream(key: StreamKey, draw: number, part = 0): Stream {
+  const a = mix(key.high ^ mix(draw + 0x9e3779b9))
+  const b = mix(key.low ^ mix(part + 0x7f4a7c15) ^ a)
+  const c = mix(a + b + 0x632be59b)
+  const d = mix(b ^ (c + 0x1b873593)) | 1 // never all four words 0
+  return new WordStream(a, b, c, d)
+}
+
+class WordStream implements Stream {
+  readonly #words: { next(): number }
+
+  constructor(a: number, b: number, c: number, d: number) {
+    this.#words = xoroshiro128plusFromState([a, b, c, d])
+  }
+
+  uniform(): number {
+    const high = this.#words.next() >>> 5
+    const low = this.#words.next() >>> 6
+    return (high * 67108864 + low + 0.5) / 9007199254740992
+  }
+
+  coarse(): number {
+    return ((this.#words.next() >>> 0) + 0.5) / 4294967296
+  }
+
+  exponential(): number {
+    return -Math.log(this.uniform())
+  }
+}
+
+function mix(word: number): number {
+  let mixed = word ^ (word >>> 16)
+  mixed = Math.imul(mixed, 0x85ebca6b)
+  mixed ^= mixed >>> 13
+  mixed = Math.imul(mixed, 0xc2b2ae35)
+  return mixed ^ (mixed >>> 16)
+}
