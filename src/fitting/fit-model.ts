@@ -1,0 +1,125 @@
+import { inverse, type Matrix } from '../numerics/linear-system.ts'
+import { type Expansion, type Maximum, maximise } from '../numerics/newton.ts'
+import type { AgeUnit } from './age-unit.ts'
+import { type FittedMode, type Form, figuresAt } from './form.ts'
+import { likelihoodOf } from './likelihood.ts'
+import type { FailureModel } from './models/model.ts'
+import { type Pool, pool, poolSize } from './pool.ts'
+import type { Rows } from './rows.ts'
+
+/** A model at the top of its likelihood. */
+export interface Fit {
+  readonly model: FailureModel
+  readonly form: Form
+  /** The records the search and the intervals use; ages rounded to four digits where there are very many. */
+  readonly pooled: Pool
+  /** The free figures in the coordinates of the fit. */
+  readonly x: readonly number[]
+  readonly modes: readonly FittedMode[]
+  /** Of the records as they are. */
+  readonly logLikelihood: number
+  /** Top of the likelihood of `pooled`, from which profile intervals count. */
+  readonly pooledMaximum: number
+  /** Of the free figures in their coordinates: inverse of the observed information. */
+  readonly covariance: Matrix
+  /** Likelihood, or likelihood times prior, of `pooled`. */
+  readonly evaluate: (x: readonly number[]) => Expansion
+}
+
+/** Adds something to a log-likelihood, e.g. the logarithm of a prior. */
+export type Addition = (form: Form) => (x: readonly number[]) => Expansion
+
+/** Different ages above which the search works on rounded ages (ours; keeps a million rows to seconds). */
+const MANY_AGES = 6000
+
+/** A shape outside these is a curve drawn through one age, not a finding (limits ours). */
+const SHAPE_LIMITS = { low: 0.08, high: 40 }
+
+/**
+ * The model at the top of its likelihood, searched from several starts.
+ *
+ * @param rows - the records of one group, at least one failure
+ * @param model - the model
+ * @param ageUnit - unit of the ages
+ * @param addition - logarithm of a prior; none unless given
+ * @returns the fit; null where no start leads to a top inside the limits of the model
+ */
+export function fitModel(rows: Rows, model: FailureModel, ageUnit: AgeUnit, addition?: Addition): Fit | null {
+  const exact = pool(rows)
+  const pooled = poolSize(exact) > MANY_AGES ? pool(rows, 4) : exact
+  const form = model.form(ageUnit)
+  const added = addition?.(form)
+  const evaluate = withAddition(likelihoodOf(pooled, form), added)
+  let best: Maximum | null = null
+  for (const start of model.starts(pooled, ageUnit)) {
+    if (!Number.isFinite(evaluate(start).value)) continue
+    const top = maximise(evaluate, start)
+    if (!top.converged || !inside(form, top.x, pooled)) continue
+    if (best === null || top.value > best.value + 1e-9) best = top
+  }
+  if (best === null) return null
+  let top: Maximum = best
+  let logLikelihood = best.value - (added?.(best.x).value ?? 0)
+  if (pooled !== exact) {
+    const full = likelihoodOf(exact, form)
+    top = maximise(withAddition(full, added), best.x)
+    logLikelihood = full(top.x).value
+  }
+  const covariance = inverse(top.hessian.map(row => row.map(value => -value)))
+  if (covariance === null || covariance.some((row, i) => !((row[i] ?? 0) > 0))) return null
+  const ordered = orderModes(form, top.x, covariance)
+  return {
+    model,
+    form,
+    pooled,
+    x: ordered.x,
+    modes: figuresAt(form, ordered.x),
+    logLikelihood,
+    pooledMaximum: best.value,
+    covariance: ordered.covariance,
+    evaluate,
+  }
+}
+
+function withAddition(
+  likelihood: (x: readonly number[]) => Expansion,
+  added: ((x: readonly number[]) => Expansion) | undefined,
+): (x: readonly number[]) => Expansion {
+  if (added === undefined) return likelihood
+  return x => {
+    const a = likelihood(x)
+    const b = added(x)
+    return {
+      value: a.value + b.value,
+      gradient: a.gradient.map((value, i) => value + (b.gradient[i] ?? 0)),
+      hessian: a.hessian.map((row, r) => row.map((value, c) => value + (b.hessian[r]?.[c] ?? 0))),
+    }
+  }
+}
+
+/** False where the top lies at a limit: a shape that spikes, a life or a share that no record speaks of. */
+function inside(form: Form, x: readonly number[], pooled: Pool): boolean {
+  const modes = figuresAt(form, x)
+  return modes.every((mode, index) => {
+    // Two causes of one shape are one cause: the sum of their hazards is a Weibull again.
+    const twin = modes.some((other, i) => i < index && Math.abs(Math.log(other.shape / mode.shape)) < 1e-3)
+    const stated = form.modes[index]
+    const shapeFits = stated?.shape !== null || (mode.shape > SHAPE_LIMITS.low && mode.shape < SHAPE_LIMITS.high)
+    const shareFits = stated?.share !== null || (mode.share > 1e-6 && mode.share < 1 - 1e-6)
+    // A mode that gives under a millionth of a failure among all units is not there.
+    const gives = (pooled.oldestAge / mode.life) ** mode.shape * pooled.nUnits
+    return shapeFits && shareFits && !twin && gives > 1e-6
+  })
+}
+
+/** Modes of equal kind in order of their shape, so that 'first cause' means the same in every fit. */
+function orderModes(form: Form, x: readonly number[], covariance: Matrix): { x: number[]; covariance: Matrix } {
+  const alike = form.modes.every(mode => mode.shape === null && mode.life === null && mode.share === 1)
+  if (!alike) return { x: [...x], covariance }
+  const order = form.modes.map((_, i) => i).sort((a, b) => (x[2 * a] ?? 0) - (x[2 * b] ?? 0))
+  const places = order.flatMap(mode => [2 * mode, 2 * mode + 1])
+  return {
+    x: places.map(place => x[place] ?? 0),
+    covariance: places.map(r => places.map(c => covariance[r]?.[c] ?? 0)),
+  }
+}
