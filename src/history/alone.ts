@@ -1,3 +1,4 @@
+import { openStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
 import { drawFirstFailures, type FirstFailure } from './first-failures.ts'

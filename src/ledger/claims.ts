@@ -1,0 +1,73 @@
+import { type History, PLANNED, REPAIRED } from '../history/history.ts'
+import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from './cover.ts'
+import type { OptionTerms, SharedChance } from './terms.ts'
+
+/** No parts cover at detection, or a planned replacement. */
+export const NOT_CLAIMED = 0
+/** Parts were claimed and the claim was refused. */
+export const REFUSED = 1
+/** Parts were claimed and the claim was granted. */
+export const GRANTED = 2
+
+/** What the cover said to each row of a history; memory that serves draw after draw. */
+export class Claims {
+  /** NOT_CLAIMED, REFUSED or GRANTED. */
+  parts = new Uint8Array(1024)
+  /** 1 while labour cover runs and its provider exists. */
+  labour = new Uint8Array(1024)
+  /** 1 while the parts term runs on paper: whether or not anybody still stands behind it (V3). */
+  paper = new Uint8Array(1024)
+  /** End of both clocks of the unit after the row, years. */
+  partsEnd = new Float64Array(1024)
+  labourEnd = new Float64Array(1024)
+
+  /** Makes room for a number of rows; what was there is lost. */
+  reserve(rows: number): void {
+    if (rows <= this.parts.length) return
+    const length = 2 * rows
+    this.parts = new Uint8Array(length)
+    this.labour = new Uint8Array(length)
+    this.paper = new Uint8Array(length)
+    this.partsEnd = new Float64Array(length)
+    this.labourEnd = new Float64Array(length)
+  }
+}
+
+/**
+ * Decides every claim of a history (W1–W5): at detection, by the clocks of the unit and the providers that still exist.
+ *
+ * @param history - of one draw
+ * @param terms - of the option
+ * @param chance - exits of the draw
+ * @param claims - filled, one entry a row
+ */
+export function decideClaims(history: History, terms: OptionTerms, chance: SharedChance, claims: Claims): void {
+  claims.reserve(history.nFailures)
+  for (let row = 0; row < history.nFailures; row++) {
+    const unit = terms.units[history.place[row] ?? 0]
+    if (unit === undefined) continue
+    const before = history.before[row] ?? -1
+    const firstParts = originalPartsEnd(unit)
+    const firstLabour = originalLabourEnd(unit)
+    const partsEnd = before < 0 ? firstParts : (claims.partsEnd[before] ?? 0)
+    const labourEnd = before < 0 ? firstLabour : (claims.labourEnd[before] ?? 0)
+    const planned = history.action[row] === PLANNED
+    const at = history.detectedAt[row] ?? 0
+    const fittedAt = history.fittedAt[row] ?? 0
+    const paper = !planned && at < partsEnd
+    const claimed = paper && providerExists(chance.partsExits, fittedAt, at)
+    const granted = claimed && (history.claim[row] ?? 1) < unit.cover.claimSuccess
+    claims.paper[row] = paper ? 1 : 0
+    claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
+    claims.labour[row] = !planned && at < labourEnd && providerExists(chance.labourExits, fittedAt, at) ? 1 : 0
+    if (history.action[row] === REPAIRED) {
+      claims.partsEnd[row] = partsEnd
+      claims.labourEnd[row] = labourEnd
+      continue
+    }
+    const returnedAt = history.returnedAt[row] ?? 0
+    const { years, labourYears } = unit.cover
+    claims.partsEnd[row] = replacementEnd(unit.cover, years, firstParts, partsEnd, returnedAt, !granted)
+    claims.labourEnd[row] = replacementEnd(unit.cover, labourYears, firstLabour, labourEnd, returnedAt, !granted)
+  }
+}

@@ -1,0 +1,66 @@
+/**
+ * Who pays for a failure: one function a rule (W1–W5). Clocks are moments in years after the start.
+ */
+import type { CoverTerms, UnitTerms } from './terms.ts'
+
+/**
+ * End of the parts cover of an original unit (W2): years − age.
+ *
+ * @returns moment, years; may be negative
+ */
+export function originalPartsEnd(unit: UnitTerms): number {
+  return unit.cover.years - unit.ageYears
+}
+
+/**
+ * End of the labour cover of an original unit (W2): labour_years − age.
+ *
+ * @returns moment, years; may be negative
+ */
+export function originalLabourEnd(unit: UnitTerms): number {
+  return unit.cover.labourYears - unit.ageYears
+}
+
+/**
+ * Whether a provider still exists for a unit at a moment (W5): it is gone from the first exit after the fitting.
+ *
+ * @param exits - moments, ascending
+ * @param fittedAt - when the unit was fitted, years; 0 for original units
+ * @param at - moment of the claim, years
+ */
+export function providerExists(exits: readonly number[], fittedAt: number, at: number): boolean {
+  for (const exit of exits) if (exit > fittedAt) return exit > at
+  return true
+}
+
+/**
+ * End of a cover clock for the unit that a replacement puts in (W3).
+ *
+ * @param terms - the component's terms
+ * @param termYears - full term of this clock: `years` or `labourYears`
+ * @param originalEnd - end of this clock for the original unit of the slot
+ * @param runningEnd - end of this clock for the unit replaced
+ * @param fittedAt - return to service of the replacement, years
+ * @param bought - the owner paid for the unit: no claim succeeded, or it was replaced as planned
+ * @returns moment, years
+ */
+export function replacementEnd(
+  terms: CoverTerms,
+  termYears: number,
+  originalEnd: number,
+  runningEnd: number,
+  fittedAt: number,
+  bought: boolean,
+): number {
+  switch (terms.replacementCover) {
+    case 'remaining':
+      // a bought unit keeps the original end too: nothing, once that is past
+      return bought || termYears === 0 ? originalEnd : Math.max(originalEnd, fittedAt + terms.replacementMinYears)
+    case 'renewed':
+      return fittedAt + termYears
+    case 'new-if-bought':
+      return bought ? fittedAt + termYears : runningEnd
+    default:
+      return terms.replacementCover satisfies never
+  }
+}

@@ -1,0 +1,49 @@
+import { DESIGN_LOSSES } from '../energy/option-energy.ts'
+import { MONTHS_PER_YEAR } from '../units.ts'
+import { presentValueOfEnergy, selfUsedPart } from './energy-value.ts'
+import type { EnergySupply, EnergyTerms } from './terms.ts'
+
+/**
+ * Present value of the energy a design loses while everything works, by year (C5, C7): shade, mismatch and conversion
+ * are valued as a lost share of the month's ideal energy, clipped energy at the export price, energy over the export
+ * limit at nothing.
+ *
+ * @param supply - energy of the option
+ * @param terms - prices of energy
+ * @param logDiscount - ln(1 + discount rate)
+ * @param horizonYears - years
+ * @returns Float64Array, one present value a year
+ */
+export function designEnergyByYear(
+  supply: EnergySupply,
+  terms: EnergyTerms,
+  logDiscount: number,
+  horizonYears: number,
+): Float64Array {
+  const byYear = new Float64Array(horizonYears)
+  if (DESIGN_LOSSES.every(loss => supply.designLossKwh[loss].every(kwh => kwh === 0))) return byYear
+  for (let month = 0; month < horizonYears * MONTHS_PER_YEAR; month++) {
+    const year = Math.floor(month / MONTHS_PER_YEAR)
+    const monthOfYear = month % MONTHS_PER_YEAR
+    const middle = year + ((supply.monthStart[monthOfYear] ?? 0) + (supply.monthStart[monthOfYear + 1] ?? 0)) / 2
+    const clippedKwh = supply.designLossKwh.clipping[month] ?? 0
+    const lostKwh = (supply.designLossKwh.shadeAndMismatch[month] ?? 0) + (supply.designLossKwh.conversion[month] ?? 0)
+    const idealKwh = supply.idealKwh[month] ?? 0
+    const known = supply.designLossSelfUsedKwh
+    const selfUsedKwh =
+      known !== null
+        ? (known.shadeAndMismatch[month] ?? 0) + (known.conversion[month] ?? 0)
+        : idealKwh === 0
+          ? 0
+          : lostKwh * selfUsedPart(terms.selfConsumed[monthOfYear] ?? 0, lostKwh / idealKwh)
+    const unpaid = supply.designLossUnpaidKwh
+    const unpaidKwh =
+      unpaid === null
+        ? 0
+        : (unpaid.shadeAndMismatch[month] ?? 0) + (unpaid.conversion[month] ?? 0) + (unpaid.clipping[month] ?? 0)
+    const exportedKwh = Math.max(lostKwh - selfUsedKwh + clippedKwh - unpaidKwh, 0)
+    const value = presentValueOfEnergy(selfUsedKwh, exportedKwh, middle, terms, logDiscount)
+    byYear[year] = (byYear[year] ?? 0) + value
+  }
+  return byYear
+}

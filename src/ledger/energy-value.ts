@@ -1,0 +1,107 @@
+/**
+ * What lost energy is worth (C5, T2).
+ */
+import { MONTHS_PER_YEAR } from '../units.ts'
+import type { EnergySupply, EnergyTerms } from './terms.ts'
+
+/**
+ * Self-used part of the energy that a lost share would have given, where no load is known (C5).
+ * s·(0.7s + (1−0.7s)·f²): the first share lost is mostly export; f = 1 gives s.
+ *
+ * @param selfConsumed - s, share of all generation that is self-used, [0, 1]
+ * @param lostShare - f, share of the generation that is lost at the moment, [0, 1]
+ * @returns share of the lost energy, [0, s]
+ * @source a rule of ours fitted to played half-hours; said in the report
+ */
+export function selfUsedPart(selfConsumed: number, lostShare: number): number {
+  const floor = 0.7 * selfConsumed
+  return selfConsumed * (floor + (1 - floor) * lostShare * lostShare)
+}
+
+/** Energy lost in a stretch of time, and its value; reused, never kept. */
+export interface LostEnergy {
+  kwh: number
+  /** Present value. */
+  value: number
+}
+
+/**
+ * Energy and present value of a share of an option's generation lost within one month (T2, C2, C4, C5): price growth
+ * and discount are taken in the middle of the stretch.
+ *
+ * @param supply - energy of the option
+ * @param terms - prices of energy
+ * @param logDiscount - ln(1 + discount rate)
+ * @param month - month from the start, 12·year + month of that year
+ * @param from - start of the stretch, years
+ * @param to - end of the stretch, years, within the month
+ * @param share - share of the generation that is down, [0, 1]
+ * @param out - filled
+ */
+export function loseShare(
+  supply: EnergySupply,
+  terms: EnergyTerms,
+  logDiscount: number,
+  month: number,
+  from: number,
+  to: number,
+  share: number,
+  out: LostEnergy,
+): void {
+  const monthOfYear = month % MONTHS_PER_YEAR
+  const length = (supply.monthStart[monthOfYear + 1] ?? 1) - (supply.monthStart[monthOfYear] ?? 0)
+  const given = ((supply.deliverableKwh[month] ?? 0) * (to - from)) / length
+  const selfUsed = selfUsedPart(terms.selfConsumed[monthOfYear] ?? 0, share)
+  let lostKwh = given * share
+  let selfUsedKwh = lostKwh * selfUsed
+  if (supply.partialLoss !== null) {
+    const calendarMonth = supply.calendarMonth[monthOfYear] ?? 0
+    const { shares, lostShare, lostSelfUsedShare } = supply.partialLoss
+    const place = placeIn(shares, share)
+    lostKwh = given * tableAt(lostShare, shares.length, calendarMonth, place)
+    selfUsedKwh =
+      lostSelfUsedShare === null
+        ? Math.min(selfUsedKwh, lostKwh)
+        : given * tableAt(lostSelfUsedShare, shares.length, calendarMonth, place)
+  }
+  out.kwh = lostKwh
+  out.value = presentValueOfEnergy(selfUsedKwh, lostKwh - selfUsedKwh, (from + to) / 2, terms, logDiscount)
+}
+
+/**
+ * Present value of self-used and exported energy at a moment (C2, C4, C5).
+ *
+ * @param selfUsedKwh - valued at the import price
+ * @param exportedKwh - valued at the export price
+ * @param at - moment, years
+ * @param terms - prices of energy
+ * @param logDiscount - ln(1 + discount rate)
+ */
+export function presentValueOfEnergy(
+  selfUsedKwh: number,
+  exportedKwh: number,
+  at: number,
+  terms: EnergyTerms,
+  logDiscount: number,
+): number {
+  return (
+    selfUsedKwh * terms.importPrice * Math.exp((terms.importLogGrowth - logDiscount) * at) +
+    exportedKwh * terms.exportPrice * Math.exp((terms.exportLogGrowth - logDiscount) * at)
+  )
+}
+
+/** Place of a share among ascending shares: whole part = interval, fraction = how far along. */
+function placeIn(shares: Float64Array, share: number): number {
+  let i = 0
+  while (i < shares.length - 2 && share > (shares[i + 1] ?? 1)) i++
+  const low = shares[i] ?? 0
+  const high = shares[i + 1] ?? 1
+  return i + Math.min(Math.max((share - low) / (high - low), 0), 1)
+}
+
+function tableAt(table: Float64Array, width: number, calendarMonth: number, place: number): number {
+  const i = Math.min(Math.floor(place), width - 2)
+  const low = table[calendarMonth * width + i] ?? 0
+  const high = table[calendarMonth * width + i + 1] ?? 0
+  return low + (place - i) * (high - low)
+}

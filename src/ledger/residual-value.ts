@@ -1,0 +1,66 @@
+import { type History, REPAIRED } from '../history/history.ts'
+import { meanResidualLife } from '../numerics/mean-residual-life.ts'
+import type { OptionTerms, UnitTerms } from './terms.ts'
+
+let superseded = new Uint8Array(256)
+
+/**
+ * Straight-line value at the horizon, discounted, of the units that still work then (C6): per unit the price of a
+ * replacement's parts at the horizon × min(1, mean residual life / mean life of a new unit).
+ */
+export class ResidualValue {
+  readonly #terms: OptionTerms
+  readonly #meanLife: Float64Array
+  readonly #originalShare: Float64Array
+
+  /** @param terms - of the option in one parameter set */
+  constructor(terms: OptionTerms) {
+    this.#terms = terms
+    this.#meanLife = Float64Array.from(terms.units, unit => meanResidualLife(unit.modes, 0))
+    this.#originalShare = Float64Array.from(terms.units, (unit, place) =>
+      this.#share(place, unit, unit.ageYears + terms.horizonYears, 0),
+    )
+  }
+
+  /**
+   * Value of what works at the horizon in one history.
+   *
+   * @param history - of one draw
+   * @returns present value, >= 0
+   */
+  of(history: History): number {
+    const { units, horizonYears, logDiscount } = this.#terms
+    const shares = new Float64Array(units.length)
+    units.forEach((unit, place) => {
+      shares[place] = unit.count * (this.#originalShare[place] ?? 0)
+    })
+    if (history.nFailures > superseded.length) superseded = new Uint8Array(2 * history.nFailures)
+    superseded.fill(0, 0, history.nFailures)
+    for (let row = history.nFailures - 1; row >= 0; row--) {
+      const place = history.place[row] ?? 0
+      const unit = units[place]
+      if (unit === undefined) continue
+      const before = history.before[row] ?? -1
+      if (before >= 0) superseded[before] = 1
+      else shares[place] = (shares[place] ?? 0) - (this.#originalShare[place] ?? 0)
+      if (superseded[row] === 1) continue
+      const returnedAt = history.returnedAt[row] ?? Infinity
+      if (returnedAt > horizonYears) continue
+      const repaired = history.action[row] === REPAIRED
+      const age = (repaired ? (history.ageAfter[row] ?? 0) : 0) + horizonYears - returnedAt
+      const cured = repaired ? (history.curedAfter[row] ?? 0) : 0
+      shares[place] = (shares[place] ?? 0) + this.#share(place, unit, age, cured)
+    }
+    let value = 0
+    units.forEach((unit, place) => {
+      value +=
+        unit.parts * Math.exp((unit.partsLogGrowth - logDiscount) * horizonYears) * Math.max(shares[place] ?? 0, 0)
+    })
+    return value
+  }
+
+  #share(place: number, unit: UnitTerms, ageYears: number, cured: number): number {
+    const mean = this.#meanLife[place] ?? 0
+    return mean === 0 ? 0 : Math.min(1, meanResidualLife(unit.modes, ageYears, cured) / mean)
+  }
+}

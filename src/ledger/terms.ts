@@ -1,0 +1,105 @@
+/**
+ * What an option costs in one parameter set, before anything happens: prices and terms, no chance.
+ */
+import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
+import type { Mode } from '../numerics/lifetime.ts'
+
+/** Terms of a warranty as the ledger reads them (W1–W4). */
+export interface CoverTerms {
+  readonly years: number
+  readonly labourYears: number
+  /** Share of parts, of labour that the cover pays, [0, 1]. */
+  readonly partsShare: number
+  readonly labourShare: number
+  readonly claimSuccess: number
+  readonly replacementCover: 'remaining' | 'renewed' | 'new-if-bought'
+  readonly replacementMinYears: number
+  readonly visitsCovered: boolean
+}
+
+/** What a failure of a unit takes with it (O4, O7). */
+export type OutageRole = 'inverter' | 'panel-level' | 'nothing' | 'battery' | 'battery-inverter'
+
+/** Prices and terms of one population; money in prices of the start date. */
+export interface UnitTerms {
+  readonly ageYears: number
+  readonly count: number
+  readonly role: OutageRole
+  /** Share of the option's generation (of its battery) behind one unit, [0, 1]. */
+  readonly unitShare: number
+  readonly parts: number
+  readonly labour: number
+  readonly labourEachFurther: number
+  /** ln(1 + parts_growth). */
+  readonly partsLogGrowth: number
+  readonly repair: { readonly parts: number; readonly labour: number } | null
+  /** Surcharge once the model is out of production (M8). */
+  readonly surcharge: number
+  readonly model: number
+  readonly onRoof: boolean
+  readonly needsVisit: boolean
+  /** Further outage of a claimed failure (O1), years. */
+  readonly claimYears: number
+  readonly cover: CoverTerms
+  /** Modes of a model with multiplier 1, for the residual value (C6). */
+  readonly modes: readonly Mode[]
+}
+
+/** Prices of energy (C5): value of a kWh at t is price·exp(growth·t), discounted. */
+export interface EnergyTerms {
+  readonly importPrice: number
+  readonly exportPrice: number
+  readonly importLogGrowth: number
+  readonly exportLogGrowth: number
+  /** Self-consumed share of the twelve months of a model year, from the month of commissioning. */
+  readonly selfConsumed: Float64Array
+}
+
+/** Everything the ledger needs of an option in one parameter set. */
+export interface OptionTerms {
+  readonly horizonYears: number
+  /** ln(1 + discount rate). */
+  readonly logDiscount: number
+  readonly upfrontCost: number
+  /** Price of the offers taken, paid at the start (W6). */
+  readonly warrantyPrice: number
+  readonly yearlyCost: number
+  readonly callOut: number
+  readonly roofAccess: number
+  readonly labourLogGrowth: number
+  readonly units: readonly UnitTerms[]
+  /** Share of generation behind each string, in the order in which optimisers are dealt (O4). */
+  readonly stringShares: Float64Array
+  readonly energy: EnergyTerms
+  readonly battery: {
+    readonly valuePerDay: number
+    /** Share of the battery's value lost while the sun's inverter is down (O7). */
+    readonly lostWithoutSun: number
+    readonly backup: boolean
+    /** Whether backup is gone while the inverter is down (O7). */
+    readonly backupNeedsInverter: boolean
+  } | null
+}
+
+/** Energy of an option as the ledger reads it, by month from the start. */
+export interface EnergySupply {
+  /** Start of each month within a model year, 13 values, years. */
+  readonly monthStart: Float64Array
+  /** Calendar month (0 = January) of the twelve months of a model year. */
+  readonly calendarMonth: readonly number[]
+  readonly idealKwh: Float64Array
+  readonly deliverableKwh: Float64Array
+  readonly designLossKwh: Readonly<Record<DesignLoss, Float64Array>>
+  readonly designLossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>> | null
+  readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
+  readonly partialLoss: PartialLoss | null
+}
+
+/** Chance of one draw that belongs to models and providers (M8, W5). */
+export interface SharedChance {
+  /** Exits of the providers behind parts and labour cover, years, ascending. */
+  readonly partsExits: readonly number[]
+  readonly labourExits: readonly number[]
+  /** By model: end of production, years; Infinity never. */
+  readonly endOfProduction: Float64Array
+}
