@@ -53,7 +53,7 @@ const LEAST_STEPS = 64
  * M(t) = F1(t) + ∫ G(t−u) dM(u), G = downtime + life of a new unit
  *
  * @param slot - see its fields
- * @returns counts; relative error under 1e-6 for shapes 0.6 to 20. Where a life is so steep that it ends within one step
+ * @returns counts; relative error under 3e-6 for shapes 0.6 to 20. Where a life is so steep that it ends within one step
  *   (shape over 100 or so), `cumulative` wavers within two steps of each jump and is right beyond them.
  * @throws RangeError unless the horizon is > 0
  * @example

@@ -16,6 +16,7 @@ import {
   variance,
 } from '../../src/numerics/weibull.ts'
 import reference from '../reference/quantiles-intervals.json' with { type: 'json' }
+import policies from '../reference/replacement-policy.json' with { type: 'json' }
 import { expectClose } from './relative.ts'
 
 describe('M1: the Weibull life agrees with reference values (COMPUTED: R and mpmath)', () => {
@@ -35,6 +36,12 @@ describe('M1: the Weibull life agrees with reference values (COMPUTED: R and mpm
     expectClose(residualQuantile(0.5, row.age, weibull), row.median_residual_life, 1e-12)
     expectClose(meanResidualLife(row.age, weibull), row.mean_residual_life, 1e-10)
   })
+})
+
+test.each(policies.minimal_repair)('M3: minimal repair, shape $shape: failures are the hazard gone through', row => {
+  const weibull = { shape: row.shape, lifeYears: row.scale }
+  expectClose(cumulativeHazard(row.horizon, weibull), row.expected_failures, 1e-12)
+  expectClose(1 - survival(row.horizon, weibull), row.prob_at_least_1, 1e-12)
 })
 
 describe('M1: the forms of a Weibull life say the same thing', () => {
