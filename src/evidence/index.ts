@@ -1,0 +1,42 @@
+import { COMMON_FIGURES } from './common-figures.ts'
+import { FAILURE_FIGURES } from './failure-figures.ts'
+import type { EvidenceRowKey, Figure } from './figure.ts'
+import { PRICE_FIGURES } from './price-figures.ts'
+import { ROOF_FIGURES } from './roof-figures.ts'
+import { SERVICE_FIGURES } from './service-figures.ts'
+
+/** Every built-in figure of the program. */
+export const FIGURES: readonly Figure[] = [
+  ...FAILURE_FIGURES,
+  ...SERVICE_FIGURES,
+  ...PRICE_FIGURES,
+  ...COMMON_FIGURES,
+  ...ROOF_FIGURES,
+]
+
+const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, figure]))
+
+/**
+ * The built-in figure that fills a key: that of the row, else the common one.
+ *
+ * @param row - row of the evidence; null looks only among the common figures
+ * @param key - key with dots, e.g. `warranty.years`
+ * @returns the figure, or null where the evidence has none
+ * @example findFigure('gateway', 'warranty.years')?.value // 5
+ */
+export function findFigure(row: EvidenceRowKey | null, key: string): Figure | null {
+  return (row === null ? undefined : byName.get(`${row}|${key}`)) ?? byName.get(`common|${key}`) ?? null
+}
+
+/**
+ * As `findFigure`, for a figure that must be there.
+ *
+ * @param row - row of the evidence; null looks only among the common figures
+ * @param key - key with dots
+ * @throws RangeError when the evidence has no such figure: a fault of the program
+ */
+export function figureOf(row: EvidenceRowKey | null, key: string): Figure {
+  const figure = findFigure(row, key)
+  if (figure === null) throw new RangeError(`no built-in figure for ${row ?? 'common'} ${key}`)
+  return figure
+}

@@ -1,0 +1,93 @@
+import { closest, distance } from 'fastest-levenshtein'
+import { InputError, type Problem } from '../errors.ts'
+
+/** Where a value stands in a structured file: keys of maps and indices of lists, from the root. */
+export type KeyPath = readonly (string | number)[]
+
+/** Line and column, both from 1; null where the place has none. */
+export interface Place {
+  readonly line: number | null
+  readonly column: number | null
+}
+
+/** What a structured file holds, and where in the text each part of it stands. */
+export interface Source {
+  /** File as the user named it; `-` for standard input. */
+  readonly file: string
+  /** Plain data: maps are objects without prototype surprises, lists are arrays. */
+  readonly value: unknown
+  /** The place of a key, of a list entry, or of the nearest enclosing part that is there. */
+  readonly placeOf: (path: KeyPath) => Place
+}
+
+/** Gathers all that is wrong with one file, so that it can be told in one go. */
+export class Problems {
+  readonly #source: Source
+  readonly #found: Problem[] = []
+
+  constructor(source: Source) {
+    this.#source = source
+  }
+
+  /** Whether anything is wrong so far. */
+  get any(): boolean {
+    return this.#found.length > 0
+  }
+
+  /**
+   * Notes one problem; the same words at the same key are kept once.
+   *
+   * @param path - key path of the value that is wrong or missing
+   * @param message - what was found, what is allowed, what to do
+   */
+  add(path: KeyPath, message: string): void {
+    const key = path.join('.')
+    if (this.#found.some(problem => problem.key === key && problem.message === message)) return
+    this.#found.push({ file: this.#source.file, ...this.#source.placeOf(path), key, message })
+  }
+
+  /** All problems in order of line and column; those without a line first. */
+  inOrder(): readonly Problem[] {
+    return [...this.#found].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
+  }
+
+  /**
+   * Ends the reading if anything is wrong.
+   *
+   * @throws InputError with every problem, in order of line
+   */
+  throwIfAny(): void {
+    if (this.any) throw new InputError(this.inOrder())
+  }
+}
+
+/**
+ * The known word a person most likely meant, or null where none is close: at most two letters off, and less than
+ * half of the word. The limits are ours: looser ones suggest nonsense for short keys.
+ *
+ * @param word - the word as written
+ * @param known - the words that are allowed
+ * @returns one of `known`, or null
+ * @example nearest('waranty', ['warranty', 'visit']) // 'warranty'
+ */
+export function nearest(word: string, known: readonly string[]): string | null {
+  if (known.length === 0) return null
+  const best = closest(word.toLowerCase(), [...known])
+  const off = distance(word.toLowerCase(), best)
+  return off <= 2 && off * 2 < best.length ? best : null
+}
+
+/**
+ * A value as a message shows it: short, quoted if text.
+ *
+ * @param value - anything read from a file
+ * @returns at most about 60 characters
+ * @example show('12 %') // '"12 %"'
+ */
+export function show(value: unknown): string {
+  if (value === undefined || value === null) return 'nothing'
+  if (Array.isArray(value)) return value.length === 1 ? 'a list of 1' : `a list of ${value.length}`
+  if (typeof value === 'object') return 'a block of keys'
+  if (typeof value !== 'string') return String(value)
+  return JSON.stringify(value.length > 50 ? `${value.slice(0, 50)}…` : value)
+}

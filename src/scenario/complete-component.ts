@@ -1,0 +1,236 @@
+import { EVIDENCE_CURRENCY } from '../evidence/figure.ts'
+import { findFigure } from '../evidence/index.ts'
+import { completeDelay } from './complete-delay.ts'
+import { completeFailure } from './complete-failure.ts'
+import type { ComponentPlace } from './component-place.ts'
+import type { Population, ReplacementPrices, Warranty } from './model.ts'
+import type { Filling } from './resolution.ts'
+
+/** What a component has to know of its option and scenario. */
+export interface Surroundings {
+  /** Units of the currency for one of the evidence; null: no price is filled. */
+  readonly priceFactor: number | null
+  /** Whether monitoring can work, and whether it can fail (O2). */
+  readonly monitored: boolean
+  readonly canBeUnmonitored: boolean
+  /** Whether a visit of this option can serve more than one unit (W4). */
+  readonly sharedVisits: boolean
+  /** Whether an offer of the option names this component (W6). */
+  readonly offered: boolean
+  /** Index of the product model and, where the user named one, the prefix its unknowns share. */
+  readonly model: number
+  readonly sharedBy: string | null
+}
+
+/**
+ * One component of an option, complete: given values, gaps filled key by key, defaults (section 12).
+ *
+ * @param at - the component
+ * @param around - what it has to know of its option
+ */
+export function completeComponent(at: ComponentPlace, around: Surroundings): Population {
+  const { given, kind } = at
+  const count = at.value('count', 'units', given.count, { choice: 1, remark: 'one unit unless told' })
+  const onRoof = given.on_roof ?? (kind === 'panel-level-unit' || kind === 'optimiser')
+  const needsVisit = given.needs_visit ?? kind !== 'gateway'
+  if (kind === 'string-inverter')
+    at.resolution.word(at.keyOf('tier'), given.tier, 'plain', 'the reference row of the evidence')
+  const number = (
+    key: 'ac_kw' | 'replace_at_age_years' | 'share' | 'strings' | 'inputs' | 'weighted_efficiency',
+    unit: string,
+  ) => {
+    const value = given[key]
+    return value === undefined ? null : at.value(key, unit, value)
+  }
+  const ageYears = at.value('age_years', 'years', given.age_years, { choice: 0, remark: 'new unless told' })
+  if (ageYears > 0 && given.failure?.none_failed_so_far !== true)
+    at.resolution.note(
+      'survivors-not-counted',
+      'Units are in service already. That they have survived so far is not counted as evidence on the product; use fit for that.',
+      at.optionId,
+    )
+  const population: Population = {
+    kind,
+    tier: kind === 'string-inverter' ? (given.tier ?? 'plain') : null,
+    model: around.model,
+    place: at.place,
+    count,
+    acKw: number('ac_kw', 'kW'),
+    ageYears,
+    failure: completeFailure(at, around.sharedBy),
+    ...completeDowntime(at, around),
+    claimDays: at.value('downtime.claim_days', 'days', given.downtime?.claim_days, claimDefault(at)),
+    prices: completePrices(at, around, needsVisit),
+    warranty: completeWarranty(at, around),
+    successor: completeSuccessor(at),
+    repairRule: completeRepair(at),
+    replaceAtAgeYears: number('replace_at_age_years', 'years'),
+    onRoof,
+    needsVisit,
+    share: number('share', 'share'),
+    takesStringDown: takesStringDown(at),
+    strings: number('strings', 'strings') ?? 1,
+    inputs: number('inputs', 'inputs') ?? 2,
+    weightedEfficiency: number('weighted_efficiency', 'share'),
+  }
+  at.resolution.word(at.keyOf('on_roof'), word(given.on_roof), onRoof ? 'yes' : 'no')
+  at.resolution.word(at.keyOf('needs_visit'), word(given.needs_visit), needsVisit ? 'yes' : 'no')
+  return population
+}
+
+function word(value: boolean | undefined): string | undefined {
+  return value === undefined ? undefined : value ? 'yes' : 'no'
+}
+
+function claimDefault(at: ComponentPlace) {
+  return findFigure(at.row, 'downtime.claim_days') === null
+    ? { choice: 0, remark: 'no evidence for this kind' }
+    : undefined
+}
+
+function takesStringDown(at: ComponentPlace): Population['takesStringDown'] {
+  if (at.kind !== 'optimiser') return 0
+  return at.quantity({
+    key: 'takes_string_down',
+    unit: 'share',
+    scale: 'logit',
+    given: at.given.takes_string_down,
+    read: true,
+  })
+}
+
+function completeDowntime(at: ComponentPlace, around: Surroundings) {
+  const gateway = at.kind === 'gateway'
+  // A gateway's own fault is found after its detect_days (O2).
+  const detectRead = around.monitored || gateway
+  const unmonitoredRead = around.canBeUnmonitored && !gateway
+  const given = at.given.downtime
+  const detectKnown = given?.detect_days !== undefined || at.row !== null
+  const unmonitoredKnown = given?.detect_days_unmonitored !== undefined || (at.row !== null && !gateway)
+  const detect = completeDelay(at, detectKnown ? 'detect_days' : 'detect_days_unmonitored', detectRead)
+  return {
+    detect,
+    // Never read where it is not known: monitoring always works there.
+    detectUnmonitored: unmonitoredKnown ? completeDelay(at, 'detect_days_unmonitored', unmonitoredRead) : detect,
+    respond: completeDelay(at, 'respond_days', true),
+    repair: completeDelay(at, 'repair_days', true),
+  }
+}
+
+function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: boolean): ReplacementPrices {
+  const given = at.given.replacement
+  const unit = at.currency
+  const filled = (key: string): { filling: Filling } | Record<string, never> => {
+    const filling = priceFilling(at, `replacement.${key}`, around.priceFactor)
+    return filling === null ? {} : { filling }
+  }
+  const price = (key: 'parts' | 'labour' | 'labour_each_further', read: boolean) =>
+    at.quantity({ key: `replacement.${key}`, unit, scale: 'log', given: given?.[key], read, ...filled(key) })
+  const parts = price('parts', true)
+  const labourPriced = given?.labour !== undefined || (around.priceFactor !== null && at.row !== null)
+  const furtherPriced =
+    given?.labour_each_further !== undefined ||
+    (around.priceFactor !== null && at.hasFigure('replacement.labour_each_further'))
+  if (needsVisit && around.sharedVisits && !furtherPriced)
+    at.resolution.note(
+      'labour-each-further',
+      `${at.option.name}: labour for each further unit of a visit is not told for the ${at.label}; the full labour is taken.`,
+      at.optionId,
+    )
+  return {
+    parts,
+    labour: needsVisit || labourPriced ? price('labour', needsVisit) : 0,
+    labourEachFurther: furtherPriced ? price('labour_each_further', needsVisit && around.sharedVisits) : null,
+    partsGrowth: at.quantity({
+      key: 'replacement.parts_growth',
+      unit: 'share/year',
+      scale: 'linear',
+      given: given?.parts_growth,
+      read: parts !== 0,
+    }),
+  }
+}
+
+/**
+ * The price that the evidence would fill in, converted; per-kW figures times the rating.
+ *
+ * @param at - the component
+ * @param key - from the component, e.g. `replacement.parts`
+ * @param factor - units of the scenario's currency for one of the evidence; null: prices are not filled
+ * @returns null where nothing fills it: no factor, no figure, or no rating for a price per kW
+ */
+function priceFilling(at: ComponentPlace, key: string, factor: number | null): Filling | null {
+  const figure = findFigure(at.row, key)
+  if (figure === null || factor === null) return null
+  const perKw = figure.unit.endsWith('/kW')
+  const { ac_kw } = at.given
+  if (perKw && ac_kw === undefined) return null
+  const size = perKw && ac_kw !== undefined ? ac_kw : 1
+  const times = perKw ? ` × ${size} kW` : ''
+  return { figure, factor: factor * size, remark: `${figure.value} ${EVIDENCE_CURRENCY}${times} × ${factor}` }
+}
+
+function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {
+  const given = at.given.warranty
+  const years = at.value('warranty.years', 'years', given?.years)
+  // The term of the first component is swept (V1), so its claims are always read.
+  const claimsRead = at.place === 0 || years > 0 || around.offered
+  at.resolution.word(at.keyOf('warranty.replacement_cover'), given?.replacement_cover, 'new-if-bought')
+  at.resolution.word(at.keyOf('warranty.visits_covered'), word(given?.visits_covered), 'no')
+  return {
+    years,
+    labourYears: at.value('warranty.labour_years', 'years', given?.labour_years),
+    partsShare: at.value('warranty.parts', 'share', given?.parts, { choice: 1, remark: 'cover pays parts in full' }),
+    labourShare: at.value('warranty.labour', 'share', given?.labour, {
+      choice: 1,
+      remark: 'cover pays labour in full',
+    }),
+    claimSuccess: at.quantity({
+      key: 'warranty.claim_success',
+      unit: 'share',
+      scale: 'logit',
+      given: given?.claim_success,
+      read: claimsRead,
+    }),
+    replacementCover: given?.replacement_cover ?? 'new-if-bought',
+    replacementMinYears: at.value('warranty.replacement_min_years', 'years', given?.replacement_min_years, {
+      choice: 0,
+      remark: 'no least cover unless told',
+    }),
+    visitsCovered: given?.visits_covered ?? false,
+  }
+}
+
+function completeSuccessor(at: ComponentPlace): Population['successor'] {
+  const given = at.given.successor
+  if (given === undefined) {
+    at.resolution.note(
+      'no-successor-surcharge',
+      `${at.option.name}: the ${at.label} is taken to be available for ever; no surcharge for a successor is counted.`,
+      at.optionId,
+    )
+    return null
+  }
+  at.value('successor.surcharge', at.currency, given.surcharge)
+  const chance = Object.entries(given.chance)
+    .map(([age, share]) => [Number(age), share] as const)
+    .sort(([a], [b]) => a - b)
+  for (const [age, share] of chance) at.value(`successor.chance.${age}`, 'share', share)
+  return { surcharge: given.surcharge, chance }
+}
+
+function completeRepair(at: ComponentPlace): Population['repairRule'] {
+  const restore = at.given.restore
+  at.resolution.word(
+    at.keyOf('restore'),
+    restore === undefined ? undefined : restore === 'replace' ? 'replace' : 'repair',
+    'replace',
+  )
+  if (restore === undefined || restore === 'replace') return null
+  const { renews, parts, labour, at_most } = restore.repair
+  at.value('restore.repair.renews', 'share', renews)
+  at.value('restore.repair.parts', at.currency, parts)
+  at.value('restore.repair.labour', at.currency, labour)
+  if (at_most !== undefined) at.value('restore.repair.at_most', 'repairs', at_most)
+  return { renews, parts, labour, atMost: at_most ?? null }
+}

@@ -1,0 +1,188 @@
+import { figureOf } from '../evidence/index.ts'
+import type { ComponentPlace } from './component-place.ts'
+import type { EvidenceFailure, EvidenceRow, Failure, LifeForm, StatedMode } from './model.ts'
+import type { Quantity } from './quantity.ts'
+import { failureForm, type GivenFailure, type GivenMode } from './schema/failure.ts'
+import type { Given } from './schema/range.ts'
+
+/**
+ * When the units of a component fail, complete (M1, M2, M4, U1b, U1c).
+ *
+ * @param at - the component
+ * @param sharedBy - prefix of unknown names where several populations share one model; null: the component's own
+ * @returns the failure model before a parameter set is chosen
+ */
+export function completeFailure(at: ComponentPlace, sharedBy: string | null): Failure {
+  const given = at.given.failure
+  const form = failureForm(given)
+  const spread = completeSpread(at, given)
+  const source =
+    form === null || given === undefined
+      ? evidenceFailure(at, spread)
+      : { form: 'stated' as const, modes: statedModes(at, given, sharedBy) }
+  return {
+    source,
+    modelSpread: spread,
+    badBatch: completeBatch(at, given, sharedBy),
+    noneFailedSoFar: given?.none_failed_so_far ?? false,
+  }
+}
+
+/** M4: 0.5 where failure is evidence or plain numbers, 0 where a range or records already say it. */
+function completeSpread(at: ComponentPlace, given: GivenFailure | undefined): number {
+  if (given !== undefined && given.model_spread === undefined && holdsRange(given))
+    return at.value('failure.model_spread', '', undefined, {
+      choice: 0,
+      remark: 'the range of the failure says it (M4)',
+    })
+  return at.value('failure.model_spread', '', given?.model_spread)
+}
+
+function holdsRange(given: GivenFailure): boolean {
+  const lives = (mode: Omit<GivenMode, 'cause'>) => [
+    mode.susceptible,
+    mode.shape,
+    mode.characteristic_life_years,
+    mode.b10_years,
+    mode.mean_life_years,
+    ...Object.values(mode.failed_by ?? {}),
+  ]
+  return [given, ...(given.modes ?? [])].flatMap(lives).some(value => typeof value === 'object')
+}
+
+function completeBatch(
+  at: ComponentPlace,
+  given: GivenFailure | undefined,
+  sharedBy: string | null,
+): Failure['badBatch'] {
+  const batch = given?.bad_batch
+  const none = batch?.chance === 0 || batch?.affects === 0
+  const share = (key: 'chance' | 'affects') =>
+    at.quantity({
+      key: `failure.bad_batch.${key}`,
+      unit: 'share',
+      scale: 'logit',
+      given: batch?.[key],
+      read: !none,
+      sharedBy,
+    })
+  const chance = share('chance')
+  const affects = share('affects')
+  const lifeTimes = at.value('failure.bad_batch.life_times', '', batch?.life_times)
+  return none ? null : { chance, affects, lifeTimes }
+}
+
+function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
+  // Price and form rules let only rows with evidence come here without a form.
+  const row = at.row
+  if (row === null) throw new RangeError(`no evidence on failure of a ${at.kind}`)
+  const plain = row === 'string-inverter budget' || row === 'string-inverter robust' ? 'string-inverter plain' : null
+  const figure = (key: string, unit: string, scale: 'log' | 'logit', evidenceDrawn: boolean) =>
+    at.quantity({ key: `failure.${key}`, unit, scale, given: undefined, read: true, evidenceDrawn })
+  const alone = spread === 0
+  const earlyShare = figure('early.susceptible', 'share', 'logit', true)
+  const earlyShape = at.value('failure.early.shape', '', undefined)
+  const earlyLifeYears = at.value('failure.early.life_years', 'years', undefined)
+  const chanceRatePerYear = figure('chance.rate_per_year', 'share/year', 'log', alone)
+  const wearShape = figure('wear_out.shape', '', 'log', true)
+  const wearLifeYears = alone ? figure('wear_out.life_years', 'years', 'log', true) : null
+  const anchorAgeYears = at.value('failure.anchor.age_years', 'years', undefined)
+  // Listed only: the wear-out life is solved to meet this share, and the row itself carries the number.
+  if (!alone) at.value('failure.anchor.share', 'share', undefined)
+  return {
+    form: 'evidence',
+    row: rowOf(row),
+    plainRow: plain === null ? null : rowOf(plain),
+    earlyShare,
+    earlyShape,
+    earlyLifeYears,
+    chanceRatePerYear,
+    wearShape,
+    wearLifeYears,
+    anchorAgeYears,
+  }
+}
+
+function rowOf(row: NonNullable<ComponentPlace['row']>): EvidenceRow {
+  return {
+    earlyShare: figureOf(row, 'failure.early.susceptible').value,
+    chanceRatePerYear: figureOf(row, 'failure.chance.rate_per_year').value,
+    anchorShare: figureOf(row, 'failure.anchor.share').value,
+  }
+}
+
+function statedModes(at: ComponentPlace, given: GivenFailure, sharedBy: string | null): StatedMode[] {
+  if (given.modes === undefined)
+    return [{ cause: 'all causes', susceptible: 1, life: lifeForm(at, given, 'failure', sharedBy) }]
+  return given.modes.map((mode, index) => {
+    const prefix = `failure.modes.${index}`
+    at.resolution.word(at.keyOf(`${prefix}.cause`), mode.cause, '')
+    return {
+      cause: mode.cause,
+      susceptible:
+        mode.susceptible === undefined
+          ? 1
+          : at.quantity({
+              key: `${prefix}.susceptible`,
+              figureKey: 'failure.susceptible',
+              unit: 'share',
+              scale: 'logit',
+              given: mode.susceptible,
+              read: true,
+              sharedBy,
+            }),
+      life: lifeForm(at, mode, prefix, sharedBy),
+    }
+  })
+}
+
+type GivenLife = Omit<GivenMode, 'cause' | 'susceptible'>
+
+function lifeForm(at: ComponentPlace, given: GivenLife, prefix: string, sharedBy: string | null): LifeForm {
+  const quantity = (key: string, unit: string, value: Given): Quantity =>
+    at.quantity({
+      key: `${prefix}.${key}`,
+      figureKey: `failure.${key}`,
+      unit,
+      scale: 'log',
+      given: value,
+      read: true,
+      sharedBy,
+    })
+  const shape = given.shape === undefined ? null : quantity('shape', '', given.shape)
+  const years = (key: 'characteristic_life_years' | 'b10_years' | 'mean_life_years') => {
+    const value = given[key]
+    return value === undefined ? null : quantity(key, 'years', value)
+  }
+  const lifeYears = years('characteristic_life_years')
+  const b10Years = years('b10_years')
+  const meanYears = years('mean_life_years')
+  if (shape !== null && lifeYears !== null) return { form: 'life', shape, lifeYears }
+  if (shape !== null && b10Years !== null) return { form: 'b10', shape, b10Years }
+  if (shape !== null && meanYears !== null) return { form: 'mean', shape, meanYears }
+  return { form: 'failed-by', shape, points: failedByPoints(at, given, prefix, sharedBy) }
+}
+
+/** U1a: the ± shares of one `failed_by` ride on one unknown, so that they keep rising with age. */
+function failedByPoints(at: ComponentPlace, given: GivenLife, prefix: string, sharedBy: string | null) {
+  const shares = Object.values(given.failed_by ?? {})
+  const named = shares
+    .map(share => (typeof share === 'number' ? undefined : share.name))
+    .find(name => name !== undefined)
+  const name = named ?? `${sharedBy ?? `${at.option.name} / ${at.place}`} / ${prefix}.failed_by`
+  return Object.entries(given.failed_by ?? {})
+    .map(([age, share]) => ({ ageYears: Number(age), given: typeof share === 'number' ? share : { ...share, name } }))
+    .sort((a, b) => a.ageYears - b.ageYears)
+    .map(point => ({
+      ageYears: point.ageYears,
+      share: at.quantity({
+        key: `${prefix}.failed_by.${point.ageYears}`,
+        figureKey: 'failure.failed_by',
+        unit: 'share',
+        scale: 'logit',
+        given: point.given,
+        read: true,
+        sharedBy,
+      }),
+    }))
+}

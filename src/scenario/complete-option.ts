@@ -1,0 +1,201 @@
+import { TOPOLOGIES } from '../topologies/index.ts'
+import { completeComponent } from './complete-component.ts'
+import { ComponentPlace, evidenceRow } from './component-place.ts'
+import type { Option, Provider, WarrantyOffer } from './model.ts'
+import type { ProductModels } from './product-models.ts'
+import type { Providers } from './providers.ts'
+import type { Resolution } from './resolution.ts'
+import type { GivenOption } from './schema/option.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+import { keyWords } from './words.ts'
+
+/** What the options of one scenario share. */
+export interface Shared {
+  readonly given: GivenScenario
+  readonly resolution: Resolution
+  readonly models: ProductModels
+  readonly providers: Providers
+}
+
+/**
+ * One option, complete.
+ *
+ * @param option - as written, without problems
+ * @param index - place among the options, from 0
+ * @param shared - what the options have in common
+ */
+export function completeOption(option: GivenOption, index: number, shared: Shared): Option {
+  const { resolution, given } = shared
+  const currency = given.currency ?? 'EUR'
+  const key = (name: string) => `${option.name} / ${name}`
+  const yours = (name: string, value: number, unit: string) =>
+    resolution.value({ key: key(name), unit, given: value, filling: { choice: 0, remark: '' } })
+  resolution.word(key('topology'), option.topology, '')
+  yours('upfront_cost', option.upfront_cost, currency)
+  const gateways = option.components.some(component => component.kind === 'gateway')
+  const monitoring = gateways ? null : (option.monitoring ?? 'built-in')
+  if (!gateways) resolution.word(key('monitoring'), option.monitoring, 'built-in')
+  const places = option.components.map(
+    (component, place) => new ComponentPlace(resolution, option, place, component, currency, letters(index)),
+  )
+  const sharedVisits = visitsShared(option)
+  const populations = places.map(at =>
+    completeComponent(at, {
+      priceFactor: given.prices_from_evidence?.factor ?? null,
+      monitored: monitoring !== 'none',
+      canBeUnmonitored: gateways || monitoring === 'none',
+      sharedVisits,
+      offered: (option.warranty_offers ?? []).some(offer => offerPlace(option, offer.component) === at.place),
+      model: shared.models.indexOf(option, at.place),
+      sharedBy: at.given.model === undefined ? null : `model ${at.given.model}`,
+    }),
+  )
+  const offers = completeOffers(option, populations, yours, currency)
+  const labourCovered = [...populations.map(one => one.warranty.labourYears), ...offers.map(offer => offer.labourYears)]
+  const { warrantyProvider, labourProvider } = completeProviders(
+    option,
+    shared,
+    labourCovered.some(years => years > 0),
+  )
+  return {
+    id: letters(index),
+    name: option.name,
+    topology: option.topology,
+    upfrontCost: option.upfront_cost,
+    includes: option.includes ?? [],
+    yearlyCost: resolution.quantity({
+      key: key('yearly_cost'),
+      unit: currency,
+      scale: 'log',
+      given: option.yearly_cost,
+      filling: { choice: 0, remark: 'nothing unless told' },
+      unknownName: key('yearly_cost'),
+      evidenceName: '',
+      label: `${keyWords('yearly_cost')} (${option.name})`,
+      evidenceLabel: '',
+      read: true,
+      evidenceDrawn: false,
+    }),
+    monitoring,
+    populations,
+    warrantyProvider,
+    labourProvider,
+    offers,
+    visitPolicy: completeVisitPolicy(option, yours),
+    battery: completeBattery(option, resolution, currency),
+    designLosses: completeDesignLosses(option, given, resolution, letters(index)),
+    optimisersOn: option.optimisers_on ?? null,
+  }
+}
+
+/** A, B, …, Z, AA, … for 0, 1, …, 25, 26, … */
+export function letters(index: number): string {
+  const last = String.fromCharCode(65 + (index % 26))
+  return index < 26 ? last : letters(Math.floor(index / 26) - 1) + last
+}
+
+/** Place of the component an offer is for: the first of its kind, or the first of all (W6). */
+export function offerPlace(option: Pick<GivenOption, 'components'>, kind: string | undefined): number {
+  return kind === undefined ? 0 : option.components.findIndex(component => component.kind === kind)
+}
+
+/** Whether a visit can ever serve more than one unit: under a policy, tried or given, or at planned replacement (O3, M6). */
+function visitsShared(option: GivenOption): boolean {
+  const visited = option.components.filter(component => component.needs_visit ?? component.kind !== 'gateway')
+  const planned = visited.filter(component => component.replace_at_age_years !== undefined)
+  return visited.some(component => (component.count ?? 1) > 1) || planned.length > 1
+}
+
+type Yours = (name: string, value: number, unit: string) => number
+
+function completeOffers(
+  option: GivenOption,
+  populations: Option['populations'],
+  yours: Yours,
+  currency: string,
+): WarrantyOffer[] {
+  return (option.warranty_offers ?? []).map((offer, index) => {
+    const place = offerPlace(option, offer.component)
+    const labourYears = offer.labour_years ?? populations[place]?.warranty.labourYears ?? 0
+    yours(`warranty_offers.${index}.years`, offer.years, 'years')
+    yours(`warranty_offers.${index}.labour_years`, labourYears, 'years')
+    yours(`warranty_offers.${index}.price`, offer.price, currency)
+    return { place, years: offer.years, labourYears, price: offer.price, taken: offer.taken ?? false }
+  })
+}
+
+function completeProviders(
+  option: GivenOption,
+  shared: Shared,
+  labourCovered: boolean,
+): { warrantyProvider: Provider; labourProvider: Provider } {
+  const first = option.components[0]
+  const row = first === undefined ? null : evidenceRow(first)
+  return {
+    warrantyProvider: shared.providers.maker(option, row, first?.kind ?? null),
+    labourProvider: shared.providers.installer(option, labourCovered),
+  }
+}
+
+function completeVisitPolicy(option: GivenOption, yours: Yours): Option['visitPolicy'] {
+  const policy = option.visit_policy
+  if (policy === undefined) return null
+  return {
+    waitForUnits: yours('visit_policy.wait_for_units', policy.wait_for_units ?? 1, 'units'),
+    waitAtMostDays: yours('visit_policy.wait_at_most_days', policy.wait_at_most_days ?? 365, 'days'),
+  }
+}
+
+function completeBattery(option: GivenOption, resolution: Resolution, currency: string): Option['battery'] {
+  const battery = option.battery
+  if (battery === undefined) return null
+  const key = `${option.name} / battery.value_per_day`
+  const valuePerDay = resolution.quantity({
+    key,
+    unit: currency,
+    scale: 'log',
+    given: battery.value_per_day,
+    filling: { choice: 0, remark: '' },
+    unknownName: key,
+    evidenceName: '',
+    label: `${keyWords('battery.value_per_day')} (${option.name})`,
+    evidenceLabel: '',
+    read: true,
+    evidenceDrawn: false,
+  })
+  const withoutSun = resolution.value({
+    key: `${option.name} / battery.without_sun`,
+    unit: 'share',
+    given: battery.without_sun,
+    filling: { choice: 0, remark: 'a battery without sun earns nothing unless told' },
+  })
+  return { valuePerDay, withoutSun, backup: battery.backup ?? false }
+}
+
+function completeDesignLosses(
+  option: GivenOption,
+  given: GivenScenario,
+  resolution: Resolution,
+  id: string,
+): Option['designLosses'] {
+  const losses = option.design_losses
+  const trackings = new Set(given.options.map(one => TOPOLOGIES[one.topology].tracking))
+  if (losses?.mismatch_and_shade === undefined && (trackings.size > 1 || !trackings.has('string')))
+    resolution.note(
+      'design-losses-untold',
+      `${option.name}: no loss to shade and mismatch is told, so 0 is taken. Where options differ in how they track the panels, their worth rests on it.`,
+      id,
+    )
+  const share = (key: 'mismatch_and_shade' | 'clipping' | 'conversion') =>
+    resolution.value({
+      key: `${option.name} / design_losses.${key}`,
+      unit: 'share',
+      given: losses?.[key],
+      filling: { choice: 0, remark: 'no loss unless told' },
+    })
+  return {
+    mismatchAndShade: share('mismatch_and_shade'),
+    clipping: share('clipping'),
+    conversion: share('conversion'),
+  }
+}

@@ -1,0 +1,150 @@
+import { figureOf } from '../evidence/index.ts'
+import type { SpreadScale } from '../numerics/two-piece.ts'
+import type { MonthlyGeneration, Site } from './model.ts'
+import type { Quantity } from './quantity.ts'
+import type { Filling, Resolution } from './resolution.ts'
+import type { Given } from './schema/range.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+import type { GivenSite } from './schema/site.ts'
+import { keyWords } from './words.ts'
+
+/** A key of the site or of the visit that may be a range. */
+export interface SiteRange {
+  readonly key: string
+  readonly unit: string
+  readonly scale: SpreadScale
+  readonly given: Given | undefined
+  /** Filled from evidence times a factor; left out: the common figure of the key. */
+  readonly filling?: Filling
+  readonly read: boolean
+}
+
+/** Settles a key that belongs to no component; the range of evidence is drawn. */
+export function siteQuantity(resolution: Resolution, asked: SiteRange): Quantity {
+  const { key } = asked
+  const filling = asked.filling ?? (asked.given === undefined ? { figure: figureOf(null, key) } : NEVER)
+  return resolution.quantity({
+    ...asked,
+    filling,
+    unknownName: key,
+    evidenceName: `evidence ${key.replaceAll('.', ' ')}`,
+    label: keyWords(key),
+    evidenceLabel: `${keyWords(key)} (evidence)`,
+    evidenceDrawn: true,
+  })
+}
+
+// Stands where the user gave the value and nothing has to be filled.
+const NEVER = { choice: 0, remark: '' }
+
+/**
+ * The site of a scenario, complete (T1-T3, C5).
+ *
+ * @param given - the scenario as written, without problems
+ * @param resolution - takes assumptions, notes and unknowns
+ */
+export function completeSite(given: GivenScenario, resolution: Resolution): Site {
+  const { site } = given
+  const network = site.network ?? {}
+  if (site.panels !== undefined) yours(resolution, 'site.panels', site.panels, 'panels')
+  const result: Site = {
+    panels: site.panels ?? null,
+    generation: completeGeneration(given, resolution),
+    energyValue: completeEnergyValue(site, resolution, given.currency ?? 'EUR'),
+    network: {
+      phases: network.phases ?? 1,
+      acLimitKwPerPhase: network.ac_limit_kw_per_phase ?? null,
+      exportLimitKw: network.export_limit_kw ?? null,
+      maxDcAcRatio: resolution.value({
+        key: 'site.network.max_dc_ac_ratio',
+        unit: '',
+        given: network.max_dc_ac_ratio,
+        filling: { figure: figureOf(null, 'site.network.max_dc_ac_ratio') },
+      }),
+      netsAcrossPhases: network.nets_across_phases ?? true,
+    },
+  }
+  resolution.value({
+    key: 'site.network.phases',
+    unit: '',
+    given: network.phases,
+    filling: { choice: 1, remark: 'most homes have one' },
+  })
+  if (network.ac_limit_kw_per_phase !== undefined)
+    yours(resolution, 'site.network.ac_limit_kw_per_phase', network.ac_limit_kw_per_phase, 'kW')
+  if (network.export_limit_kw !== undefined)
+    yours(resolution, 'site.network.export_limit_kw', network.export_limit_kw, 'kW')
+  if (network.nets_across_phases !== undefined)
+    resolution.word('site.network.nets_across_phases', network.nets_across_phases ? 'yes' : 'no', '')
+  if (result.network.exportLimitKw !== null)
+    resolution.note(
+      'export-limit-not-played',
+      'The export limit loses nothing here: twelve monthly figures do not show the hours in which it would cut.',
+    )
+  return result
+}
+
+function completeGeneration(given: GivenScenario, resolution: Resolution): MonthlyGeneration {
+  const { generation } = given.site
+  const written = generation.monthly_kwh ?? []
+  const sum = written.reduce((total, kwh) => total + kwh, 0)
+  const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
+  const monthlyKwh = written.map(kwh => kwh * scale)
+  yours(resolution, 'site.generation.monthly_kwh (sum of twelve)', generation.annual_kwh ?? sum, 'kWh')
+  if (generation.as_quoted_for !== undefined)
+    resolution.word('site.generation.as_quoted_for', generation.as_quoted_for, '')
+  const includesDowntime = resolution.value({
+    key: 'site.generation.includes_downtime',
+    unit: 'share',
+    given: generation.includes_downtime,
+    filling: { choice: 0, remark: 'quoted energy is taken to hold no downtime' },
+  })
+  const degradation = resolution.value({
+    key: 'site.generation.degradation',
+    unit: 'share/year',
+    given: generation.degradation,
+    filling: { figure: figureOf(null, 'site.generation.degradation') },
+  })
+  const quoted = given.options.findIndex(option => option.name === generation.as_quoted_for)
+  return { form: 'monthly', monthlyKwh, asQuotedFor: quoted < 0 ? null : quoted, includesDowntime, degradation }
+}
+
+function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: string): Site['energyValue'] {
+  const value = site.energy_value
+  const selfUsed = Array.isArray(value.self_consumed) ? value.self_consumed : null
+  const selfUse = Array.isArray(value.self_consumed) ? undefined : value.self_consumed
+  const unit = `${currency}/kWh`
+  const prefix = 'site.energy_value.'
+  // Nothing used on the spot: what is bought costs nothing more when the sun's inverter is down (C5).
+  const importRead = selfUsed === null ? selfUse !== 0 : selfUsed.some(share => share > 0)
+  const price = (key: 'import_price_per_kwh' | 'export_price_per_kwh', read: boolean) =>
+    siteQuantity(resolution, { key: `${prefix}${key}`, unit, scale: 'log', given: value[key], read })
+  const growth = (key: 'price_growth' | 'export_price_growth', read: boolean) =>
+    siteQuantity(resolution, { key: `${prefix}${key}`, unit: 'share/year', scale: 'linear', given: value[key], read })
+  if (selfUsed !== null)
+    yours(
+      resolution,
+      'site.energy_value.self_consumed (mean of twelve)',
+      selfUsed.reduce((sum, share) => sum + share, 0) / selfUsed.length,
+      'share',
+    )
+  return {
+    importPricePerKwh: price('import_price_per_kwh', importRead),
+    exportPricePerKwh: price('export_price_per_kwh', true),
+    selfConsumed:
+      selfUsed ??
+      siteQuantity(resolution, {
+        key: 'site.energy_value.self_consumed',
+        unit: 'share',
+        scale: 'logit',
+        given: selfUse,
+        read: true,
+      }),
+    importGrowth: growth('price_growth', importRead && value.import_price_per_kwh !== 0),
+    exportGrowth: growth('export_price_growth', value.export_price_per_kwh !== 0),
+  }
+}
+
+function yours(resolution: Resolution, key: string, value: number, unit: string): void {
+  resolution.value({ key, unit, given: value, filling: NEVER })
+}

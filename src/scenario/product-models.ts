@@ -1,0 +1,60 @@
+import { gammaQuantile } from '../numerics/special.ts'
+import type { Option, ProductModel, UnknownInput } from './model.ts'
+import type { GivenOption } from './schema/option.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+
+/** The product models of a scenario, each once (M4): those the user named, and one for each other component. */
+export class ProductModels {
+  readonly #names: string[] = []
+
+  constructor(given: GivenScenario) {
+    for (const option of given.options)
+      for (const [place] of option.components.entries()) {
+        const name = modelName(option, place)
+        if (!this.#names.includes(name)) this.#names.push(name)
+      }
+  }
+
+  /** Index of the model of a component. */
+  indexOf(option: GivenOption, place: number): number {
+    return this.#names.indexOf(modelName(option, place))
+  }
+
+  /**
+   * The models with their multipliers, once the options are complete.
+   *
+   * @param options - complete options
+   * @param unknown - takes an unknown and gives its index
+   */
+  complete(options: readonly Option[], unknown: (input: UnknownInput) => number): ProductModel[] {
+    const populations = options.flatMap(option => option.populations)
+    return this.#names.map((name, model) => {
+      const own = populations.filter(population => population.model === model)
+      const spread = own[0]?.failure.modelSpread ?? 0
+      return {
+        name,
+        multiplier: spread > 0 ? unknown(multiplier(name, spread)) : null,
+        oldestAgeYears: Math.max(0, ...own.map(population => population.ageYears)),
+      }
+    })
+  }
+}
+
+function modelName(option: GivenOption, place: number): string {
+  return option.components[place]?.model ?? `${option.name} / ${place}`
+}
+
+/** m of M4: gamma with mean 1 and coefficient of variation `spread`. */
+function multiplier(name: string, spread: number): UnknownInput {
+  const scale = spread ** 2
+  const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
+  return {
+    name: `model_spread ${name}`,
+    label: `how good the product model is (${name})`,
+    unit: 'times the failures of an ordinary model',
+    low: point(0.1),
+    middle: point(0.5),
+    high: point(0.9),
+    kind: 'multiplier',
+  }
+}

@@ -1,0 +1,81 @@
+import type { EvidenceRowKey } from '../evidence/figure.ts'
+import { figureOf } from '../evidence/index.ts'
+import type { ComponentKind } from '../topologies/topology.ts'
+import type { Provider } from './model.ts'
+import type { Resolution } from './resolution.ts'
+import type { GivenOption } from './schema/option.ts'
+import type { Given } from './schema/range.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+import { KIND_WORDS, keyWords } from './words.ts'
+
+const MAKER_KEY = 'warranty_provider.exit_rate_per_year'
+const INSTALLER_KEY = 'labour_provider.exit_rate_per_year'
+
+/** Who stands behind the covers; one name is one provider, whichever option names it (W5). */
+export class Providers {
+  readonly #rates = new Map<string, Given>()
+
+  constructor(
+    given: GivenScenario,
+    readonly resolution: Resolution,
+  ) {
+    // A rate told once for a name holds wherever the name stands; the rules have seen to it that all agree.
+    for (const option of given.options)
+      for (const provider of [option.warranty_provider, option.labour_provider])
+        if (provider?.name !== undefined && provider.exit_rate_per_year !== undefined)
+          this.#rates.set(provider.name, provider.exit_rate_per_year)
+  }
+
+  /** Who stands behind parts cover. The sweep of the term (V1) reads its exit always. */
+  maker(option: GivenOption, row: EvidenceRowKey | null, kind: ComponentKind | null): Provider {
+    const name = option.warranty_provider?.name ?? `maker of ${option.name}`
+    const given = this.#rateOf(option.warranty_provider, name)
+    // Kinds without evidence take the plain row: the one figure the range was told for.
+    const figure = figureOf(row ?? 'string-inverter plain', MAKER_KEY)
+    const exitRatePerYear = this.#exit(option, name, MAKER_KEY, given, figure, true, {
+      name: `evidence ${kind ?? 'maker'} ${MAKER_KEY.replace('.', ' ')}`,
+      label: `${keyWords(MAKER_KEY)} (${kind === null ? 'makers' : `makers of ${KIND_WORDS[kind].many}`}, evidence)`,
+    })
+    return { name, exitRatePerYear }
+  }
+
+  /** Who stands behind labour cover; not drawn where nothing is covered (U1). */
+  installer(option: GivenOption, labourCovered: boolean): Provider {
+    const name = option.labour_provider?.name ?? `installer of ${option.name}`
+    const given = this.#rateOf(option.labour_provider, name)
+    const figure = figureOf(null, INSTALLER_KEY)
+    const exitRatePerYear = this.#exit(option, name, INSTALLER_KEY, given, figure, labourCovered, {
+      name: `evidence ${INSTALLER_KEY.replace('.', ' ')}`,
+      label: `${keyWords(INSTALLER_KEY)} (evidence)`,
+    })
+    return { name, exitRatePerYear }
+  }
+
+  #rateOf(written: { readonly exit_rate_per_year?: Given | undefined } | undefined, name: string): Given | undefined {
+    return written?.exit_rate_per_year ?? this.#rates.get(name)
+  }
+
+  #exit(
+    option: GivenOption,
+    name: string,
+    key: string,
+    given: Given | undefined,
+    figure: ReturnType<typeof figureOf>,
+    read: boolean,
+    evidence: { readonly name: string; readonly label: string },
+  ): Provider['exitRatePerYear'] {
+    return this.resolution.quantity({
+      key: `${option.name} / ${key}`,
+      unit: 'share/year',
+      scale: 'log',
+      given,
+      filling: { figure },
+      unknownName: `provider ${name} / exit_rate_per_year`,
+      evidenceName: evidence.name,
+      label: `${keyWords(key)} (${name})`,
+      evidenceLabel: evidence.label,
+      read,
+      evidenceDrawn: true,
+    })
+  }
+}

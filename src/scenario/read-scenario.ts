@@ -1,0 +1,52 @@
+import { basename, dirname, extname } from 'node:path'
+import { Problems, type Source } from '../input/problems.ts'
+import { readText } from '../input/read-text.ts'
+import { parseYaml } from '../input/yaml.ts'
+import type { Scenario } from './model.ts'
+import { resolve } from './resolve.ts'
+import { checkRules } from './rules/index.ts'
+import { type GivenScenario, scenarioBlock } from './schema/scenario.ts'
+import { walk } from './schema/walk.ts'
+
+/**
+ * Reads a scenario from text.
+ *
+ * @param text - YAML or JSON
+ * @param file - name for messages; its base without ending is the title where none is told
+ * @param baseFolder - folder that relative paths in the scenario start from
+ * @returns the complete scenario
+ * @throws InputError with every problem of the file, in order of line
+ */
+export function readScenario(text: string, file: string, baseFolder: string): Scenario {
+  return scenarioFrom(parseYaml(text, file), baseFolder)
+}
+
+/**
+ * Reads a scenario from values that were parsed already, such as a template with some values replaced.
+ *
+ * @param source - values with their places
+ * @param _baseFolder - folder that relative paths in the scenario start from
+ * @throws InputError with every problem, in order of line
+ */
+export function scenarioFrom(source: Source, _baseFolder: string): Scenario {
+  const problems = new Problems(source)
+  const draft = walk(scenarioBlock, source.value, [], problems)
+  if (draft !== undefined) checkRules(draft, problems)
+  problems.throwIfAny()
+  // Without problems the draft has no gaps: it is the whole scenario as written.
+  return resolve(draft as GivenScenario, titleFrom(source.file))
+}
+
+/**
+ * Reads a scenario file.
+ *
+ * @param path - file, or `-` for standard input
+ * @throws InputError when it cannot be read or used
+ */
+export async function loadScenario(path: string): Promise<Scenario> {
+  return readScenario(await readText(path), path, path === '-' ? process.cwd() : dirname(path))
+}
+
+function titleFrom(file: string): string {
+  return file === '-' ? 'Scenario' : basename(file, extname(file))
+}

@@ -1,0 +1,169 @@
+import type { Figure } from '../evidence/figure.ts'
+import { SOURCES } from '../evidence/sources.ts'
+import type { SpreadScale } from '../numerics/two-piece.ts'
+import type { Assumption, Note, UnknownInput } from './model.ts'
+import type { Quantity } from './quantity.ts'
+import { type Given, givenMiddle } from './schema/range.ts'
+
+/** Source of every value that the user wrote. */
+export const YOURS = 'your scenario'
+
+/** A built-in figure as it enters a scenario: times a factor for prices and ratings. */
+export interface Filling {
+  readonly figure: Figure
+  /** Multiplies value and range; 1 unless told. */
+  readonly factor?: number
+  /** Said beside the source, e.g. how a price was converted. */
+  readonly remark?: string
+}
+
+/** A default that is a choice of this program. */
+export interface Choice {
+  readonly choice: number
+  readonly remark: string
+}
+
+/** A value to settle: what the user wrote, and what fills the gap. */
+export interface Asked {
+  /** Key of the assumption; options and components are named. */
+  readonly key: string
+  readonly unit: string
+  readonly given: Given | undefined
+  readonly filling: Filling | Choice
+}
+
+/** As `Asked`, for a key that may be a range (U1a). */
+export interface AskedRange extends Asked {
+  readonly scale: SpreadScale
+  /** Name of the unknown where the range is written in the scenario and carries no `name`. */
+  readonly unknownName: string
+  /** Name of the unknown where the range comes from evidence: one a kind and key (U1b). */
+  readonly evidenceName: string
+  /** As the report calls the unknown. */
+  readonly label: string
+  readonly evidenceLabel: string
+  /** Whether a rule reads it in this scenario (U1); else the middle is taken and nothing is drawn. */
+  readonly read: boolean
+  /** Whether a range of the evidence is drawn; false where it is only shown (U1b). */
+  readonly evidenceDrawn: boolean
+}
+
+/** Gathers what a scenario rests on while it is completed: assumptions, notes, and what is not known. */
+export class Resolution {
+  readonly assumptions: Assumption[] = []
+  readonly notes: Note[] = []
+  readonly unknowns: UnknownInput[] = []
+  readonly #places = new Map<string, number>()
+
+  /** A known value: the user's number, or the middle of the figure that fills it. */
+  value(asked: Asked): number {
+    const value = asked.given === undefined ? fillingValue(asked.filling) : middleOfGiven(asked.given)
+    this.#list(asked, value)
+    return value
+  }
+
+  /** A value that may be a range; the range becomes an unknown where a rule reads it (U1). */
+  quantity(asked: AskedRange): Quantity {
+    const range = asked.given === undefined ? fillingRange(asked) : givenRange(asked.given, asked.scale)
+    const middle = range?.middle ?? this.#plainValue(asked)
+    this.#list(asked, middle, range)
+    if (range === null || !asked.read) return middle
+    const yours = asked.given !== undefined
+    const name = yours ? (range.name ?? asked.unknownName) : asked.evidenceName
+    const unknown = this.unknown({
+      name,
+      label: yours ? asked.label : asked.evidenceLabel,
+      unit: asked.unit,
+      low: range.low,
+      middle,
+      high: range.high,
+      kind: 'normal',
+    })
+    return { unknown, scale: asked.scale, low: range.low, middle, high: range.high }
+  }
+
+  /** Index of an unknown; one name is one unknown (U1b). */
+  unknown(input: UnknownInput): number {
+    const known = this.#places.get(input.name)
+    if (known !== undefined) return known
+    this.unknowns.push(input)
+    this.#places.set(input.name, this.unknowns.length - 1)
+    return this.unknowns.length - 1
+  }
+
+  /** Lists a value in words, the user's or a default. */
+  word(key: string, given: string | undefined, fallback: string, remark = 'choice of this program'): void {
+    const yours = given !== undefined
+    this.assumptions.push({
+      key,
+      value: given ?? fallback,
+      low: null,
+      high: null,
+      unit: '',
+      source: yours ? YOURS : remark,
+      known: yours ? 'yours' : 'judgement',
+    })
+  }
+
+  /** Tells the reader something; equal notes are told once. */
+  note(code: string, text: string, option: string | null = null): void {
+    if (!this.notes.some(note => note.code === code && note.text === text && note.option === option))
+      this.notes.push({ code, text, option })
+  }
+
+  #plainValue(asked: Asked): number {
+    return asked.given === undefined ? fillingValue(asked.filling) : middleOfGiven(asked.given)
+  }
+
+  #list(asked: Asked, value: number, range: { low: number; high: number } | null = null): void {
+    const listed = { key: asked.key, value, unit: asked.unit }
+    if (asked.given !== undefined) {
+      this.#add({ ...listed, low: range?.low ?? null, high: range?.high ?? null, source: YOURS, known: 'yours' })
+    } else if ('choice' in asked.filling) {
+      const source = `${SOURCES.choice}: ${asked.filling.remark}`
+      this.#add({ ...listed, low: null, high: null, source, known: 'judgement' })
+    } else {
+      const { figure, factor = 1, remark } = asked.filling
+      this.#add({
+        ...listed,
+        low: figure.low === null ? null : figure.low * factor,
+        high: figure.high === null ? null : figure.high * factor,
+        source: remark === undefined ? SOURCES[figure.source] : `${SOURCES[figure.source]}; ${remark}`,
+        known: figure.known,
+      })
+    }
+  }
+
+  #add(assumption: Assumption): void {
+    // A figure that several units share by name (a provider) is listed where it is met first.
+    if (!this.assumptions.some(known => known.key === assumption.key)) this.assumptions.push(assumption)
+  }
+}
+
+function fillingValue(filling: Filling | Choice): number {
+  return 'choice' in filling ? filling.choice : filling.figure.value * (filling.factor ?? 1)
+}
+
+interface RangeOfValue {
+  readonly low: number
+  readonly middle: number
+  readonly high: number
+  readonly name?: string | undefined
+}
+
+function fillingRange(asked: AskedRange): RangeOfValue | null {
+  if ('choice' in asked.filling || !asked.evidenceDrawn) return null
+  const { figure, factor = 1 } = asked.filling
+  if (figure.low === null || figure.high === null) return null
+  return { low: figure.low * factor, middle: figure.value * factor, high: figure.high * factor }
+}
+
+function givenRange(given: Given, scale: SpreadScale): RangeOfValue | null {
+  if (typeof given === 'number') return null
+  return { low: given.low, middle: givenMiddle(given, scale), high: given.high, name: given.name }
+}
+
+// Only keys outside U1a come here, and their schema refuses ranges.
+function middleOfGiven(given: Given): number {
+  return typeof given === 'number' ? given : givenMiddle(given, 'linear')
+}

@@ -1,0 +1,129 @@
+import { findFigure } from '../evidence/index.ts'
+import { completeOption } from './complete-option.ts'
+import { completeSite, siteQuantity } from './complete-site.ts'
+import type { Option, Scenario } from './model.ts'
+import { ProductModels } from './product-models.ts'
+import { Providers } from './providers.ts'
+import { middle } from './quantity.ts'
+import { Resolution } from './resolution.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+import { tellNotes } from './tell-notes.ts'
+
+/**
+ * The scenario as the model plays it: every gap filled from evidence or by a default, each value listed with where it
+ * came from, and what is not known named (U1).
+ *
+ * @param given - the scenario as written, without problems
+ * @param fileTitle - title where the scenario tells none
+ */
+export function resolve(given: GivenScenario, fileTitle: string): Scenario {
+  const resolution = new Resolution()
+  const money = given.currency ?? 'EUR'
+  const head = completeHead(given, resolution, fileTitle)
+  const site = completeSite(given, resolution)
+  const shared = {
+    given,
+    resolution,
+    models: new ProductModels(given),
+    providers: new Providers(given, resolution),
+  }
+  const options = given.options.map((option, index) => completeOption(option, index, shared))
+  const visit = completeVisit(given, resolution, options, money)
+  const models = shared.models.complete(options, input => resolution.unknown(input))
+  const tierEffect = completeTierEffect(given, resolution, options)
+  tellNotes(given, options, tierEffect, resolution)
+  const { unknowns, assumptions, notes } = resolution
+  return { ...head, site, visit, options, models, tierEffect, unknowns, assumptions, notes }
+}
+
+function completeHead(given: GivenScenario, resolution: Resolution, fileTitle: string) {
+  const reserve = given.reserve ?? {}
+  resolution.word('title', given.title, fileTitle, 'name of the file')
+  resolution.word('currency', given.currency, 'EUR')
+  resolution.word('start', given.start, 'January')
+  resolution.word('residual_value', given.residual_value, 'none')
+  const value = (key: string, unit: string, written: number | undefined, choice: number, remark: string) =>
+    resolution.value({ key, unit, given: written, filling: { choice, remark } })
+  return {
+    title: given.title ?? fileTitle,
+    currency: given.currency ?? 'EUR',
+    horizonYears: value('horizon_years', 'years', given.horizon_years, 25, 'the usual period of a panel warranty'),
+    startMonth: given.start === undefined ? 1 : Number(given.start.slice(5)),
+    start: given.start ?? null,
+    discountRate: value(
+      'discount_rate',
+      'share/year',
+      given.discount_rate,
+      0.03,
+      'between what saving earns and what borrowing costs',
+    ),
+    residualValue: given.residual_value ?? 'none',
+    reserve: {
+      interest: value('reserve.interest', 'share/year', reserve.interest, 0, 'after inflation savings earn nothing'),
+      opening: value('reserve.opening', given.currency ?? 'EUR', reserve.opening, 0, 'nothing put aside yet'),
+      confidence: value('reserve.confidence', 'share', reserve.confidence, 0.9, 'enough in nine of ten lifetimes'),
+      inflation: reserve.inflation ?? null,
+    },
+  } as const
+}
+
+/** Prices of a visit, read where a visit can be paid (W4, C4). */
+function completeVisit(
+  given: GivenScenario,
+  resolution: Resolution,
+  options: readonly Option[],
+  currency: string,
+): Scenario['visit'] {
+  const visited = options.flatMap(option => option.populations).filter(population => population.needsVisit)
+  const onRoof = visited.some(population => population.onRoof)
+  const factor = given.prices_from_evidence?.factor
+  const price = (key: 'call_out' | 'roof_access', read: boolean) => {
+    const figure = findFigure(null, `visit.${key}`)
+    if (given.visit?.[key] === undefined && (factor === undefined || figure === null)) return 0
+    return siteQuantity(resolution, {
+      key: `visit.${key}`,
+      unit: currency,
+      scale: 'log',
+      given: given.visit?.[key],
+      read,
+      ...(figure === null || factor === undefined
+        ? {}
+        : { filling: { figure, factor, remark: `${figure.value} USD × ${factor}` } }),
+    })
+  }
+  const callOut = price('call_out', visited.length > 0)
+  const roofAccess = price('roof_access', onRoof)
+  const paid = visited.some(population => middle(population.prices.labour) > 0) || middle(callOut) > 0
+  const labourGrowth = siteQuantity(resolution, {
+    key: 'visit.labour_growth',
+    unit: 'share/year',
+    scale: 'linear',
+    given: given.visit?.labour_growth,
+    read: paid || (onRoof && middle(roofAccess) > 0),
+  })
+  return { callOut, roofAccess, labourGrowth }
+}
+
+/** U1c: drawn, fixed, or null where no population takes a tier's failure from evidence. */
+function completeTierEffect(
+  given: GivenScenario,
+  resolution: Resolution,
+  options: readonly Option[],
+): Scenario['tierEffect'] {
+  const failures = options.flatMap(option => option.populations).map(population => population.failure.source)
+  if (!failures.some(source => source.form === 'evidence' && source.plainRow !== null)) return null
+  const fixed = given.tier_effect
+  const filling = { choice: 1, remark: 'drawn evenly from 0 (no gap between tiers) to 2 (twice the judged gap)' }
+  resolution.value({ key: 'tier_effect', unit: '', given: fixed, filling })
+  if (fixed !== undefined) return { fixed }
+  const unknown = resolution.unknown({
+    name: 'tier_effect',
+    label: 'how much of the judged gap between tiers is real',
+    unit: '',
+    low: 0.2,
+    middle: 1,
+    high: 1.8,
+    kind: 'uniform',
+  })
+  return { unknown }
+}

@@ -1,0 +1,145 @@
+import { z } from 'zod'
+import { show } from '../../input/problems.ts'
+
+/** Bounds of a number in a scenario. */
+export interface Bounds {
+  readonly min: number
+  readonly max: number
+  /** Whether `min` itself is refused. */
+  readonly above?: boolean
+}
+
+/**
+ * A number with a unit.
+ *
+ * @param bounds - smallest and largest value taken
+ * @param unit - as messages say it, e.g. `years`
+ */
+export function number(bounds: Bounds, unit = '') {
+  const error = wording(`a number ${between(bounds)}${unitText(unit)}`)
+  const base = z.number({ error }).max(bounds.max, { error })
+  return bounds.above === true ? base.gt(bounds.min, { error }) : base.min(bounds.min, { error })
+}
+
+/**
+ * A whole number.
+ *
+ * @param min - smallest value taken
+ * @param max - largest value taken
+ * @param unit - as messages say it
+ */
+export function whole(min: number, max: number, unit = '') {
+  const error = wording(`a whole number from ${plain(min)} to ${plain(max)}${unitText(unit)}`)
+  return z.number({ error }).int({ error }).min(min, { error }).max(max, { error })
+}
+
+/** An amount of money, 0 or more. */
+export function money() {
+  return number({ min: 0, max: 1e9 }, 'of the currency of the scenario')
+}
+
+/**
+ * A share: `12%` or `0.12`; read into a number.
+ *
+ * @param bounds - as numbers; 0 to 1 unless told
+ */
+export function share(bounds: Bounds = { min: 0, max: 1 }) {
+  return percent(bounds, `a share ${percentBetween(bounds)}, written like 12% or 0.12`)
+}
+
+/** A yearly growth or rate of change: `-2%` or `-0.02`; from -50 % to 50 %. */
+export function growth() {
+  return percent({ min: -0.5, max: 0.5 }, 'a yearly rate from -50% to 50%, written like 2% or 0.02')
+}
+
+function percent(bounds: Bounds, allowed: string) {
+  const error = wording(allowed)
+  const inside = (value: number) =>
+    (bounds.above === true ? value > bounds.min : value >= bounds.min) && value <= bounds.max
+  return z
+    .union([z.number().min(bounds.min).max(bounds.max), z.string().regex(PERCENT)], { error })
+    .transform(value => (typeof value === 'number' ? value : fromPercent(value)))
+    .refine(inside, { error })
+}
+
+const PERCENT = /^\s*[-+]?\d+(\.\d+)?\s*%\s*$/
+
+// Dividing the written decimal by 100 keeps 12 % at 0.12; parseFloat stops at the sign of per cent.
+function fromPercent(text: string): number {
+  return Number.parseFloat(text) / 100
+}
+
+/**
+ * One of some words.
+ *
+ * @param words - the words taken
+ */
+export function oneOf<const Words extends readonly [string, ...string[]]>(words: Words) {
+  return z.enum(words, { error: wording(`one of ${words.join(', ')}`) })
+}
+
+/** A text a person reads: 1 to 200 characters on one line. */
+export function text() {
+  const error = wording('a text of 1 to 200 characters on one line')
+  return (
+    z
+      .string({ error })
+      .min(1, { error })
+      .max(200, { error })
+      // No control characters: they would break tables and terminals.
+      .regex(/^\P{Cc}*$/u, { error })
+      .refine(value => value.trim() !== '', { error })
+  )
+}
+
+/** Yes or no. */
+export function flag() {
+  return z.boolean({ error: wording('true or false') })
+}
+
+/**
+ * Words of a wrong value: what was found and what is allowed.
+ *
+ * @param allowed - what is allowed, e.g. `a whole number from 1 to 60 years`
+ * @returns a function that takes the issue and gives the message
+ */
+export function wording(allowed: string) {
+  // Our checks read the value they refuse from the issue; zod calls it `input`.
+  return (issue: { readonly input?: unknown }): string => {
+    if (issue.input === undefined) return `missing; needed: ${allowed}`
+    if (isRange(issue.input)) return `found a range; this key takes no range: ${allowed}`
+    return `found ${show(issue.input)}; allowed: ${allowed}`
+  }
+}
+
+/** Whether a value is written as a range. */
+export function isRange(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && ('low' in value || 'high' in value)
+}
+
+/**
+ * A number as a message shows it, thousands apart by a comma.
+ *
+ * @param value - any finite number
+ * @example plain(100000) // '100,000'
+ */
+export function plain(value: number): string {
+  const [whole = '', fraction] = String(value).split('.')
+  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, ',')
+  return fraction === undefined ? grouped : `${grouped}.${fraction}`
+}
+
+function between(bounds: Bounds): string {
+  return bounds.above === true
+    ? `above ${plain(bounds.min)}, at most ${plain(bounds.max)}`
+    : `from ${plain(bounds.min)} to ${plain(bounds.max)}`
+}
+
+function percentBetween(bounds: Bounds): string {
+  const [low, high] = [`${plain(bounds.min * 100)}%`, `${plain(bounds.max * 100)}%`]
+  return bounds.above === true ? `above ${low}, at most ${high}` : `from ${low} to ${high}`
+}
+
+function unitText(unit: string): string {
+  return unit === '' ? '' : ` ${unit}`
+}

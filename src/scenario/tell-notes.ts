@@ -1,0 +1,69 @@
+import type { Option, Scenario } from './model.ts'
+import type { Resolution } from './resolution.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+
+/**
+ * Tells the reader what follows from the scenario as a whole (U1c, E8).
+ *
+ * @param given - as written
+ * @param options - complete options
+ * @param tierEffect - drawn, fixed or null
+ * @param resolution - takes the notes
+ */
+export function tellNotes(
+  given: GivenScenario,
+  options: readonly Option[],
+  tierEffect: Scenario['tierEffect'],
+  resolution: Resolution,
+): void {
+  if (tierEffect === null)
+    resolution.note(
+      'no-tier-gap',
+      'No tier gap was played: no option takes the failures of another tier from evidence.',
+    )
+  else
+    resolution.note(
+      'tiers-are-judgement',
+      'That a robust inverter fails less than a plain one is judgement: no independent field data show it.',
+    )
+  if (given.prices_from_evidence !== undefined)
+    resolution.note(
+      'prices-from-evidence',
+      'Prices that were not given come from evidence of another country and year; put your own in their place.',
+    )
+  tellWork(options, resolution)
+  tellAcLimit(given, options, resolution)
+}
+
+/** E8: options whose price holds battery or switchboard work that others do not list. */
+function tellWork(options: readonly Option[], resolution: Resolution): void {
+  for (const work of ['battery', 'switchboard']) {
+    const [only, second] = options.filter(option => option.includes.includes(work))
+    if (only !== undefined && second === undefined && options.length > 1)
+      resolution.note(
+        'only-one-includes',
+        `Only ${only.name} lists ${work} work in its price. Check that the other quotes cover the same.`,
+        only.id,
+      )
+  }
+}
+
+/** E8: inverter power over the limit of the connection, with no export limit. */
+function tellAcLimit(given: GivenScenario, options: readonly Option[], resolution: Resolution): void {
+  const network = given.site.network
+  const perPhase = network?.ac_limit_kw_per_phase
+  if (perPhase === undefined || network?.export_limit_kw !== undefined) return
+  const limit = perPhase * (network?.phases ?? 1)
+  for (const option of options) {
+    const inverters = ['string-inverter', 'hybrid-inverter', 'panel-level-unit']
+    const acKw = option.populations
+      .filter(population => inverters.includes(population.kind))
+      .reduce((sum, population) => sum + (population.acKw ?? 0) * population.count, 0)
+    if (acKw > limit)
+      resolution.note(
+        'over-ac-limit',
+        `${option.name}: ${Number(acKw.toFixed(2))} kW of inverters is over the limit of ${limit} kW and no export limit is told. Ask the network.`,
+        option.id,
+      )
+  }
+}
