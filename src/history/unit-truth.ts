@@ -22,8 +22,8 @@ export interface UnitTruth {
   readonly multiplier: number
   /** Position of the model in the scenario's list. */
   readonly model: number
-  /** Chance that a batch struck the model, the share of its units hit and the factor on their life; null: never. */
-  readonly batch: { readonly chance: number; readonly affects: number; readonly lifeTimes: number } | null
+  /** Where a batch struck the model: share of its original units hit and the factor on their life; null: never. */
+  readonly batch: { readonly affects: number; readonly lifeTimes: number } | null
   readonly detect: DelayTruth
   readonly detectUnmonitored: DelayTruth
   readonly respond: DelayTruth

@@ -1,0 +1,86 @@
+import { cumulativeHazard } from '../numerics/lifetime.ts'
+import { gammaQuantile } from '../numerics/special.ts'
+import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
+import type { Population, Scenario } from '../scenario/model.ts'
+import { valueAt } from '../scenario/quantity.ts'
+import type { ParameterSet } from './parameter-sets.ts'
+
+/** What is true of a product model in one parameter set (M4). */
+export interface ModelTruth {
+  /** m, > 0. */
+  readonly multiplier: number
+  /** Chance that a bad batch struck the model, [0, 1]. */
+  readonly batchChance: number
+}
+
+/**
+ * The multiplier and the chance of a bad batch of every model (M2, M4). Units that have survived so far move both only
+ * where the scenario says `none_failed_so_far`.
+ *
+ * @param scenario - the scenario
+ * @param set - the parameter set
+ * @param wanted - models to work out; the others are given as never struck, multiplier 1
+ * @returns one truth a model, in the order of `scenario.models`
+ */
+export function modelTruths(scenario: Scenario, set: ParameterSet, wanted: readonly number[]): ModelTruth[] {
+  return scenario.models.map((model, index) => {
+    const populations = wanted.includes(index) ? populationsOf(scenario, index) : []
+    const first = populations[0]?.[0]
+    if (first === undefined) return { multiplier: 1, batchChance: 0 }
+    const batch = first.failure.badBatch
+    const chance = batch === null ? 0 : valueAt(batch.chance, set.scores)
+    const survivors = mostSurvivors(populations, scenario, set)
+    const spread = first.failure.modelSpread
+    let multiplier = 1
+    if (spread > 0 && model.multiplier !== null && !set.multipliersAtOne) {
+      const shape = 1 / (spread * spread)
+      const rate = shape + sumOver(survivors, scenario, set, (hazard, count) => count * hazard)
+      multiplier = gammaQuantile(set.uniforms[model.multiplier] ?? 0.5, shape, 1 / rate)
+    }
+    if (batch === null || survivors.length === 0) return { multiplier, batchChance: chance }
+    const affects = valueAt(batch.affects, set.scores)
+    const logOdds = sumOver(survivors, scenario, set, (hazard, count, hitHazard) => {
+      const ratio = Math.exp(-multiplier * (hitHazard(batch.lifeTimes) - hazard))
+      return count * Math.log1p(affects * (ratio - 1))
+    })
+    const odds = (chance / (1 - chance)) * Math.exp(logOdds)
+    return { multiplier, batchChance: chance >= 1 ? 1 : odds / (1 + odds) }
+  })
+}
+
+/** Populations of a model by option. */
+function populationsOf(scenario: Scenario, model: number): Population[][] {
+  return scenario.options
+    .map(option => option.populations.filter(population => population.model === model))
+    .filter(populations => populations.length > 0)
+}
+
+/** The flagged populations in the option where the sum of hazards survived is largest (M2). */
+function mostSurvivors(populations: Population[][], scenario: Scenario, set: ParameterSet): Population[] {
+  let most: Population[] = []
+  let mostHazard = 0
+  for (const ofOption of populations) {
+    const flagged = ofOption.filter(population => population.failure.noneFailedSoFar && population.ageYears > 0)
+    const hazard = sumOver(flagged, scenario, set, (each, count) => count * each)
+    if (hazard > mostHazard) {
+      most = flagged
+      mostHazard = hazard
+    }
+  }
+  return most
+}
+
+function sumOver(
+  populations: readonly Population[],
+  scenario: Scenario,
+  set: ParameterSet,
+  term: (hazard: number, count: number, hitHazard: (lifeTimes: number) => number) => number,
+): number {
+  const effect = tierEffectAt(scenario.tierEffect, unknown => set.uniforms[unknown] ?? 0.5)
+  let sum = 0
+  for (const { failure, ageYears, count } of populations) {
+    const modes = modesAt(failure, set.scores, effect)
+    sum += term(cumulativeHazard(modes, ageYears), count, lifeTimes => cumulativeHazard(modes, ageYears / lifeTimes))
+  }
+  return sum
+}

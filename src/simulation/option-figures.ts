@@ -1,0 +1,108 @@
+/**
+ * What is kept of the draws of one option: sums by parameter set for means and their errors, single numbers a draw for
+ * quantiles, payments for percentiles by year.
+ */
+
+/** Figures that are summed over the draws of every parameter set; present values unless the name says otherwise. */
+export const FIGURES = [
+  'lifetimeCost',
+  'yearly',
+  'parts',
+  'surcharges',
+  'labour',
+  'visits',
+  'outageEnergy',
+  'designEnergy',
+  'batteryOutage',
+  'residual',
+  'outOfPocket',
+  'failures',
+  'nVisits',
+  'lostKwh',
+  'downYears',
+  'backupDownYears',
+] as const
+
+/** One of the summed figures. */
+export type Figure = (typeof FIGURES)[number]
+
+/** Figures of each population, behind the common ones. */
+export const POPULATION_FIGURES = ['failures', 'firstFailures', 'plannedReplacements'] as const
+
+/** Where the figures of an option lie in a row of sums. */
+export class FigureLayout {
+  readonly populations: number
+  /** Terms of the warranty sweep: 0 … horizon; 0 without sweep. */
+  readonly sweepTerms: number
+  readonly offers: number
+
+  constructor(populations: number, sweepTerms: number, offers: number) {
+    this.populations = populations
+    this.sweepTerms = sweepTerms
+    this.offers = offers
+  }
+
+  /** Place of a common figure. */
+  of(figure: Figure): number {
+    return FIGURES.indexOf(figure)
+  }
+
+  /** Place of a figure of a population. */
+  ofPopulation(population: number, figure: (typeof POPULATION_FIGURES)[number]): number {
+    return FIGURES.length + POPULATION_FIGURES.length * population + POPULATION_FIGURES.indexOf(figure)
+  }
+
+  /** Place of the sweep: what the owner pays, the energy lost to outages, what the owner pays if providers stay. */
+  ofSweep(term: number, figure: 'paid' | 'energy' | 'paidIfStays'): number {
+    const which = figure === 'paid' ? 0 : figure === 'energy' ? 1 : 2
+    return FIGURES.length + POPULATION_FIGURES.length * this.populations + which * this.sweepTerms + term
+  }
+
+  /** Place of the worth of an offer, with providers as they are and if they stay (V2, V3). */
+  ofOffer(offer: number, ifStays: boolean): number {
+    return this.ofSweep(0, 'paid') + 3 * this.sweepTerms + 2 * offer + (ifStays ? 1 : 0)
+  }
+
+  /** Length of a row. */
+  get length(): number {
+    return this.ofOffer(this.offers, false)
+  }
+}
+
+/** What the draws of one option came to, in order of the draws. */
+export interface OptionDraws {
+  readonly draws: number
+  /** Sets × figures, row-major: sums over the draws of each set. */
+  readonly setSums: Float64Array
+  /** Figures: sums of squares over all draws. */
+  readonly squares: Float64Array
+  /** By draw. */
+  readonly lifetimeCost: Float64Array
+  readonly lostKwh: Float64Array
+  /** Contribution the draw needs (R2), and the same fixed in money; empty without inflation. */
+  readonly need: Float64Array
+  readonly needInMoney: Float64Array
+  readonly largestYear: Float64Array
+  readonly bill10To15: Float64Array
+  /** Payments other than yearly cost: draw, year, amount (undiscounted). */
+  readonly payments: { readonly draw: Int32Array; readonly year: Uint8Array; readonly amount: Float64Array }
+  /** By parameter set: yearly cost, undiscounted. */
+  readonly yearlyCost: Float64Array
+  /** By year, sums over draws. */
+  readonly byYear: {
+    readonly failures: Float64Array
+    /** Draws whose first failure fell in the year. */
+    readonly firstFailed: Float64Array
+    readonly cash: Float64Array
+    /** Present value of all that fell in the year, without purchase and residual. */
+    readonly present: Float64Array
+    readonly partsBill: Float64Array
+    readonly promised: Float64Array
+    readonly wholeBill: Float64Array
+    readonly paid: Float64Array
+  }
+  /** Energy lost to outages by calendar month, kWh, sums over draws. */
+  readonly lostByMonthKwh: Float64Array
+  /** Draws with no visit, one, two or more. */
+  readonly visitCounts: Float64Array
+}

@@ -1,0 +1,227 @@
+import type { Calendar } from '../energy/calendar.ts'
+import type { OptionEnergy } from '../energy/option-energy.ts'
+import type { DelayTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
+import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger/terms.ts'
+import type { Mode } from '../numerics/lifetime.ts'
+import { type StreamKey, streamKey } from '../numerics/streams.ts'
+import { SCORE_90 } from '../numerics/two-piece.ts'
+import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
+import type { Delay, Option, Population, Scenario, Warranty } from '../scenario/model.ts'
+import { type Scores, valueAt } from '../scenario/quantity.ts'
+import { TOPOLOGIES } from '../topologies/index.ts'
+import { DAYS_PER_YEAR } from '../units.ts'
+import { type ModelTruth, modelTruths } from './model-truth.ts'
+import type { ParameterSet } from './parameter-sets.ts'
+import { roleOf, stringShares, unitShares } from './shares.ts'
+
+/** One option in one parameter set: what chance needs, what the ledger needs. */
+export interface OptionSet {
+  readonly truth: OptionTruth
+  readonly terms: OptionTerms
+  /** By model of the scenario. */
+  readonly models: readonly ModelTruth[]
+  readonly partsExitRate: number
+  readonly labourExitRate: number
+}
+
+/** An option made ready to be played: all that does not change from set to set. */
+export class OptionPlan {
+  readonly scenario: Scenario
+  readonly option: Option
+  readonly supply: EnergySupply
+  /** Streams that belong to models and providers, the same in every option (N3). */
+  readonly batchKeys: readonly StreamKey[]
+  readonly productionKeys: readonly StreamKey[]
+  readonly partsProviderKey: StreamKey
+  readonly labourProviderKey: StreamKey
+  /** Models that occur in this option. */
+  readonly modelsHere: readonly number[]
+  readonly #calendar: Calendar
+  readonly #unitKeys: readonly StreamKey[]
+  readonly #unitShares: Float64Array
+  readonly #stringShares: Float64Array
+
+  /**
+   * @param scenario - the scenario
+   * @param index - which of its options
+   * @param energy - of that option
+   * @param calendar - months of the horizon
+   * @param seed - of the run
+   */
+  constructor(scenario: Scenario, index: number, energy: OptionEnergy, calendar: Calendar, seed: number) {
+    const option = scenario.options[index]
+    if (option === undefined) throw new RangeError(`no option ${index}`)
+    const key = (...words: (string | number)[]): StreamKey => streamKey(seed, JSON.stringify(words))
+    this.scenario = scenario
+    this.option = option
+    this.supply = { ...energy, monthStart: calendar.monthStart, calendarMonth: calendar.calendarMonth }
+    this.batchKeys = scenario.models.map(model => key('batch', model.name))
+    this.productionKeys = scenario.models.map(model => key('production', model.name))
+    this.partsProviderKey = key('provider', option.warrantyProvider.name)
+    this.labourProviderKey = key('provider', option.labourProvider.name)
+    this.modelsHere = [...new Set(option.populations.map(population => population.model))]
+    this.#calendar = calendar
+    this.#unitKeys = option.populations.map(population => key('option', option.name, 'component', population.place))
+    this.#unitShares = unitShares(option, scenario.site.panels, energy)
+    this.#stringShares = stringShares(option, this.#unitShares)
+  }
+
+  /**
+   * The option in a parameter set.
+   *
+   * @param set - the parameter set
+   */
+  at(set: ParameterSet): OptionSet {
+    const { scenario, option } = this
+    const effect = tierEffectAt(scenario.tierEffect, unknown => set.uniforms[unknown] ?? 0.5)
+    const models = modelTruths(scenario, set, this.modelsHere)
+    const modes = option.populations.map(population => modesAt(population.failure, set.scores, effect))
+    return {
+      truth: this.#truth(set.scores, modes, models),
+      terms: this.#terms(set.scores, modes),
+      models,
+      partsExitRate: valueAt(option.warrantyProvider.exitRatePerYear, set.scores),
+      labourExitRate: valueAt(option.labourProvider.exitRatePerYear, set.scores),
+    }
+  }
+
+  #truth(scores: Scores, modes: readonly (readonly Mode[])[], models: readonly ModelTruth[]): OptionTruth {
+    const { option } = this
+    let dealt = 0
+    const units = option.populations.map((population, i): UnitTruth => {
+      const { failure, kind } = population
+      const dealtBefore = dealt
+      if (kind === 'optimiser') dealt += population.count
+      const batch = failure.badBatch
+      return {
+        place: population.place,
+        count: population.count,
+        ageYears: population.ageYears,
+        modes: modes[i] ?? [],
+        multiplier: models[population.model]?.multiplier ?? 1,
+        model: population.model,
+        batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
+        detect: delayTruth(population.detect, scores),
+        detectUnmonitored: delayTruth(population.detectUnmonitored, scores),
+        respond: delayTruth(population.respond, scores),
+        repair: delayTruth(population.repair, scores),
+        isGateway: kind === 'gateway',
+        needsVisit: population.needsVisit,
+        repairRule: population.repairRule && {
+          renews: population.repairRule.renews,
+          atMost: population.repairRule.atMost ?? Infinity,
+        },
+        replaceAtAgeYears: population.replaceAtAgeYears ?? Infinity,
+        takesStringDown: kind === 'optimiser' ? valueAt(population.takesStringDown, scores) : 0,
+        strings: kind === 'optimiser' ? this.#stringShares.length : 0,
+        dealtBefore,
+        key: this.#unitKeys[i] ?? { high: 0, low: 0 },
+      }
+    })
+    const hasGateway = option.populations.some(population => population.kind === 'gateway')
+    return {
+      horizonYears: this.scenario.horizonYears,
+      units,
+      visitPolicy: option.visitPolicy && {
+        waitForUnits: option.visitPolicy.waitForUnits,
+        waitAtMostYears: option.visitPolicy.waitAtMostDays / DAYS_PER_YEAR,
+      },
+      monitoring: hasGateway ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
+    }
+  }
+
+  #terms(scores: Scores, modes: readonly (readonly Mode[])[]): OptionTerms {
+    const { scenario, option } = this
+    const taken = option.offers.filter(offer => offer.taken)
+    const batteryNeedsInverter = TOPOLOGIES[option.topology].batteryNeedsInverter
+    const { energyValue } = scenario.site
+    const months = this.#calendar.calendarMonth
+    const selfConsumed =
+      typeof energyValue.selfConsumed === 'object' && !('unknown' in energyValue.selfConsumed)
+        ? energyValue.selfConsumed
+        : new Array<number>(12).fill(valueAt(energyValue.selfConsumed, scores))
+    return {
+      horizonYears: scenario.horizonYears,
+      logDiscount: Math.log1p(scenario.discountRate),
+      upfrontCost: option.upfrontCost,
+      warrantyPrice: taken.reduce((sum, offer) => sum + offer.price, 0),
+      yearlyCost: valueAt(option.yearlyCost, scores),
+      callOut: valueAt(scenario.visit.callOut, scores),
+      roofAccess: valueAt(scenario.visit.roofAccess, scores),
+      labourLogGrowth: Math.log1p(valueAt(scenario.visit.labourGrowth, scores)),
+      units: option.populations.map((population, i) => {
+        const offer = taken.find(({ place }) => place === population.place)
+        const warranty = population.warranty
+        const cover = coverTerms(offer === undefined ? warranty : { ...warranty, ...pickYears(offer) }, scores)
+        return unitTerms(population, cover, modes[i] ?? [], this.#unitShares[i] ?? 0, scores)
+      }),
+      stringShares: this.#stringShares,
+      energy: {
+        importPrice: valueAt(energyValue.importPricePerKwh, scores),
+        exportPrice: valueAt(energyValue.exportPricePerKwh, scores),
+        importLogGrowth: Math.log1p(valueAt(energyValue.importGrowth, scores)),
+        exportLogGrowth: Math.log1p(valueAt(energyValue.exportGrowth, scores)),
+        selfConsumed: Float64Array.from(months, month => selfConsumed[month] ?? 0),
+      },
+      battery: option.battery && {
+        valuePerDay: valueAt(option.battery.valuePerDay, scores),
+        lostWithoutSun: batteryNeedsInverter ? 1 : 1 - option.battery.withoutSun,
+        backup: option.battery.backup,
+        backupNeedsInverter: batteryNeedsInverter,
+      },
+    }
+  }
+}
+
+/**
+ * Terms of a warranty as the ledger reads them.
+ *
+ * @param warranty - as resolved
+ * @param scores - scores of the unknowns
+ */
+export function coverTerms(warranty: Warranty, scores: Scores): CoverTerms {
+  return { ...warranty, claimSuccess: valueAt(warranty.claimSuccess, scores) }
+}
+
+function pickYears(offer: { readonly years: number; readonly labourYears: number }): {
+  years: number
+  labourYears: number
+} {
+  return { years: offer.years, labourYears: offer.labourYears }
+}
+
+function unitTerms(
+  population: Population,
+  cover: CoverTerms,
+  modes: readonly Mode[],
+  unitShare: number,
+  scores: Scores,
+): UnitTerms {
+  const { prices, repairRule } = population
+  const labour = valueAt(prices.labour, scores)
+  return {
+    ageYears: population.ageYears,
+    count: population.count,
+    role: roleOf(population.kind),
+    unitShare,
+    parts: valueAt(prices.parts, scores),
+    labour,
+    labourEachFurther: prices.labourEachFurther === null ? labour : valueAt(prices.labourEachFurther, scores),
+    partsLogGrowth: Math.log1p(valueAt(prices.partsGrowth, scores)),
+    repair: repairRule && { parts: repairRule.parts, labour: repairRule.labour },
+    surcharge: population.successor?.surcharge ?? 0,
+    model: population.model,
+    onRoof: population.onRoof,
+    needsVisit: population.needsVisit,
+    claimYears: population.claimDays / DAYS_PER_YEAR,
+    cover,
+    modes,
+  }
+}
+
+function delayTruth(delay: Delay, scores: Scores): DelayTruth {
+  return {
+    medianYears: valueAt(delay.medianDays, scores) / DAYS_PER_YEAR,
+    sigma: delay.p90OverMedian === 1 ? 0 : Math.log(delay.p90OverMedian) / SCORE_90,
+  }
+}

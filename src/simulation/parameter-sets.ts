@@ -1,0 +1,92 @@
+import { latinColumn } from '../numerics/latin-hypercube.ts'
+import { normalQuantile } from '../numerics/special.ts'
+import { type StreamKey, streamKey } from '../numerics/streams.ts'
+import { SCORE_90 } from '../numerics/two-piece.ts'
+import type { Scenario } from '../scenario/model.ts'
+import type { Scores } from '../scenario/quantity.ts'
+
+/** Draws of one block (U1). */
+export const DRAWS_PER_BLOCK = 1000
+/** Draws of one parameter set (U1). */
+export const DRAWS_PER_SET = 20
+/** Parameter sets of one block (U1). */
+export const SETS_PER_BLOCK = DRAWS_PER_BLOCK / DRAWS_PER_SET
+
+/** One possible truth about everything that is not known (U1). */
+export interface ParameterSet {
+  /** Position of each unknown in its distribution, (0, 1). */
+  readonly uniforms: Float64Array
+  /** The same as standard normal scores. */
+  readonly scores: Scores
+  /** Multipliers of M4 stand at 1 (S1), whatever their position. */
+  readonly multipliersAtOne: boolean
+}
+
+/** The parameter sets of a run: one hypercube a block, or one set for all where nothing is unknown (U1). */
+export class ParameterSets {
+  readonly #keys: readonly StreamKey[]
+
+  /**
+   * @param scenario - its unknowns
+   * @param seed - of the run
+   */
+  constructor(scenario: Scenario, seed: number) {
+    this.#keys = scenario.unknowns.map(unknown => streamKey(seed, JSON.stringify(['unknown', unknown.name])))
+  }
+
+  /** Whether anything is unknown. */
+  get vary(): boolean {
+    return this.#keys.length > 0
+  }
+
+  /**
+   * Draws that share one parameter set: 20, or all of the run where nothing is unknown.
+   *
+   * @param draws - draws of the run
+   */
+  drawsPerSet(draws: number): number {
+    return this.vary ? DRAWS_PER_SET : draws
+  }
+
+  /**
+   * The sets of one block, in order.
+   *
+   * @param block - number of the block, from 0
+   * @param sets - how many of its 50 are played; one where nothing is unknown
+   */
+  ofBlock(block: number, sets: number): ParameterSet[] {
+    if (!this.vary) return [middleSet(0)]
+    const columns = this.#keys.map(key => latinColumn(key, block, SETS_PER_BLOCK))
+    return Array.from({ length: sets }, (_, set) => {
+      const uniforms = Float64Array.from(columns, column => column[set] ?? 0.5)
+      return { uniforms, scores: uniforms.map(normalQuantile), multipliersAtOne: false }
+    })
+  }
+}
+
+/**
+ * The set in which everything stands at its middle and multipliers at 1 (S1).
+ *
+ * @param unknowns - how many
+ */
+export function middleSet(unknowns: number): ParameterSet {
+  return {
+    uniforms: new Float64Array(unknowns).fill(0.5),
+    scores: new Float64Array(unknowns),
+    multipliersAtOne: true,
+  }
+}
+
+/**
+ * The middle with one unknown at its 10 % or 90 % point (S1).
+ *
+ * @param unknowns - how many
+ * @param unknown - which
+ * @param high - 90 % point, else 10 %
+ */
+export function swungSet(unknowns: number, unknown: number, high: boolean): ParameterSet {
+  const set = middleSet(unknowns)
+  set.uniforms[unknown] = high ? 0.9 : 0.1
+  set.scores[unknown] = high ? SCORE_90 : -SCORE_90
+  return set
+}

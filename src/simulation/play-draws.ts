@@ -1,0 +1,279 @@
+import { type History, PLANNED } from '../history/history.ts'
+import { Account, CoverTally } from '../ledger/account.ts'
+import { designEnergyByYear } from '../ledger/design-energy.ts'
+import { priceDraw } from '../ledger/price-draw.ts'
+import { ResidualValue } from '../ledger/residual-value.ts'
+import type { SharedChance } from '../ledger/terms.ts'
+import { FigureLayout, type OptionDraws } from './option-figures.ts'
+import type { OptionPlan, OptionSet } from './option-plan.ts'
+import type { ParameterSet } from './parameter-sets.ts'
+import { OptionPlayer } from './play-option.ts'
+import { ReserveFactors } from './reserve-need.ts'
+import { WarrantySweep } from './warranty-sweep.ts'
+
+/** Which draws of a run to play. */
+export interface DrawRange {
+  /** Number of the first draw over the whole run. */
+  readonly first: number
+  readonly draws: number
+  /** Draws that share a set; sets[i] belongs to the i-th such group. */
+  readonly drawsPerSet: number
+  readonly sets: readonly ParameterSet[]
+  /** Whether to price every warranty term and every offer too (V1, W6). */
+  readonly sweep: boolean
+}
+
+/**
+ * The layout of the sums that `playDraws` returns for an option.
+ *
+ * @param plan - the option
+ * @param sweep - with the warranty sweep
+ */
+export function layoutOf(plan: OptionPlan, sweep: boolean): FigureLayout {
+  const { option, scenario } = plan
+  return new FigureLayout(
+    option.populations.length,
+    sweep ? scenario.horizonYears + 1 : 0,
+    sweep ? option.offers.length : 0,
+  )
+}
+
+/**
+ * Plays and prices a range of draws of one option.
+ *
+ * @param plan - the option, ready to be played
+ * @param range - which draws, in which parameter sets
+ * @returns what the draws came to, in order
+ */
+export function playDraws(plan: OptionPlan, range: DrawRange): OptionDraws {
+  return new DrawsInHand(plan, range).play()
+}
+
+class DrawsInHand {
+  readonly #plan: OptionPlan
+  readonly #range: DrawRange
+  readonly #layout: FigureLayout
+  readonly #out: OptionDraws
+  readonly #player: OptionPlayer
+  readonly #account: Account
+  readonly #tally: CoverTally
+  readonly #sweep: WarrantySweep | null
+  readonly #reserve: ReserveFactors
+  readonly #yearCash: Float64Array
+  readonly #paidDraw: number[] = []
+  readonly #paidYear: number[] = []
+  readonly #paidAmount: number[] = []
+
+  constructor(plan: OptionPlan, range: DrawRange) {
+    const { scenario, option, supply } = plan
+    const years = scenario.horizonYears
+    const { draws, sets, sweep } = range
+    this.#plan = plan
+    this.#range = range
+    this.#layout = layoutOf(plan, sweep)
+    this.#player = new OptionPlayer(plan)
+    this.#account = new Account(years)
+    this.#tally = new CoverTally(years)
+    this.#sweep = sweep ? new WarrantySweep(option, supply, years) : null
+    this.#reserve = new ReserveFactors(scenario.reserve, years)
+    this.#yearCash = new Float64Array(years)
+    this.#out = {
+      draws,
+      setSums: new Float64Array(sets.length * this.#layout.length),
+      squares: new Float64Array(this.#layout.length),
+      lifetimeCost: new Float64Array(draws),
+      lostKwh: new Float64Array(draws),
+      need: new Float64Array(draws),
+      needInMoney: new Float64Array(scenario.reserve.inflation === null ? 0 : draws),
+      largestYear: new Float64Array(draws),
+      bill10To15: new Float64Array(draws),
+      payments: { draw: new Int32Array(0), year: new Uint8Array(0), amount: new Float64Array(0) },
+      yearlyCost: new Float64Array(sets.length),
+      byYear: {
+        failures: new Float64Array(years),
+        firstFailed: new Float64Array(years),
+        cash: new Float64Array(years),
+        present: new Float64Array(years),
+        partsBill: this.#tally.partsBill,
+        promised: this.#tally.promised,
+        wholeBill: this.#tally.wholeBill,
+        paid: this.#tally.paid,
+      },
+      lostByMonthKwh: new Float64Array(12),
+      visitCounts: new Float64Array(3),
+    }
+  }
+
+  play(): OptionDraws {
+    const { draws, drawsPerSet, sets, first } = this.#range
+    sets.forEach((parameterSet, setIndex) => {
+      const from = setIndex * drawsPerSet
+      const to = Math.min(from + drawsPerSet, draws)
+      const set = this.#plan.at(parameterSet)
+      const yearly = new SetCosts(this.#plan, set)
+      this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
+      this.#sweep?.begin(set.terms)
+      const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
+      const figures = new Float64Array(this.#layout.length)
+      for (let draw = from; draw < to; draw++) {
+        this.#player.play(first + draw, set)
+        priceDraw(this.#player.history, set.terms, this.#plan.supply, this.#player.chance, this.#account, this.#tally)
+        this.#account.residual = yearly.residual.of(this.#player.history)
+        figures.fill(0)
+        this.#gather(draw, set, yearly, figures)
+        for (let i = 0; i < figures.length; i++) {
+          const value = figures[i] ?? 0
+          sums[i] = (sums[i] ?? 0) + value
+          this.#out.squares[i] = (this.#out.squares[i] ?? 0) + value * value
+        }
+      }
+    })
+    return {
+      ...this.#out,
+      payments: {
+        draw: Int32Array.from(this.#paidDraw),
+        year: Uint8Array.from(this.#paidYear),
+        amount: Float64Array.from(this.#paidAmount),
+      },
+    }
+  }
+
+  #gather(draw: number, set: OptionSet, costs: SetCosts, figures: Float64Array): void {
+    const { history, chance } = this.#player
+    const account = this.#account
+    const layout = this.#layout
+    const put = (place: number, value: number): void => {
+      figures[place] = value
+    }
+    const straightLine = this.#plan.scenario.residualValue === 'straight-line'
+    const lost = account.outageEnergy + account.batteryOutage
+    const lifetimeCost =
+      set.terms.upfrontCost +
+      set.terms.warrantyPrice +
+      costs.yearly +
+      costs.designEnergy +
+      account.repairs +
+      lost -
+      (straightLine ? account.residual : 0)
+    put(layout.of('lifetimeCost'), lifetimeCost)
+    put(layout.of('yearly'), costs.yearly)
+    put(layout.of('parts'), account.parts)
+    put(layout.of('surcharges'), account.surcharges)
+    put(layout.of('labour'), account.labour)
+    put(layout.of('visits'), account.visits)
+    put(layout.of('outageEnergy'), account.outageEnergy)
+    put(layout.of('designEnergy'), costs.designEnergy)
+    put(layout.of('batteryOutage'), account.batteryOutage)
+    put(layout.of('residual'), account.residual)
+    put(layout.of('outOfPocket'), account.repairs + costs.yearly)
+    put(layout.of('nVisits'), account.nVisits)
+    put(layout.of('lostKwh'), account.lostKwh)
+    put(layout.of('downYears'), account.downYears)
+    put(layout.of('backupDownYears'), account.backupDownYears)
+    this.#out.lifetimeCost[draw] = lifetimeCost
+    this.#out.lostKwh[draw] = account.lostKwh
+    this.#countFailures(history, figures)
+    this.#enterCash(draw, set, costs)
+    if (this.#sweep !== null) this.#sweepTerms(this.#sweep, history, chance, costs.yearly, figures)
+  }
+
+  #countFailures(history: History, figures: Float64Array): void {
+    const layout = this.#layout
+    const { failures, firstFailed } = this.#out.byYear
+    let first = Infinity
+    let count = 0
+    for (let row = 0; row < history.nFailures; row++) {
+      const population = history.place[row] ?? 0
+      if (history.action[row] === PLANNED) {
+        bump(figures, layout.ofPopulation(population, 'plannedReplacements'), 1)
+        continue
+      }
+      const at = history.failedAt[row] ?? 0
+      count++
+      bump(failures, Math.floor(at), 1)
+      bump(figures, layout.ofPopulation(population, 'failures'), 1)
+      if ((history.before[row] ?? -1) < 0) bump(figures, layout.ofPopulation(population, 'firstFailures'), 1)
+      if (at < first) first = at
+    }
+    bump(figures, layout.of('failures'), count)
+    if (first !== Infinity) bump(firstFailed, Math.floor(first), 1)
+  }
+
+  #enterCash(draw: number, set: OptionSet, costs: SetCosts): void {
+    const account = this.#account
+    const { byYear, lostByMonthKwh } = this.#out
+    let largest = 0
+    let bill = 0
+    for (let year = 0; year < account.cash.length; year++) {
+      const repairs = account.cash[year] ?? 0
+      const cash = repairs + set.terms.yearlyCost
+      this.#yearCash[year] = cash
+      if (cash > largest) largest = cash
+      if (year >= 10 && year < 15 && cash > bill) bill = cash
+      bump(byYear.cash, year, cash)
+      bump(byYear.present, year, (account.present[year] ?? 0) + (costs.byYear[year] ?? 0))
+      if (repairs === 0) continue
+      this.#paidDraw.push(draw)
+      this.#paidYear.push(year)
+      this.#paidAmount.push(repairs)
+    }
+    this.#out.largestYear[draw] = largest
+    this.#out.bill10To15[draw] = bill
+    this.#out.need[draw] = this.#reserve.need(this.#yearCash)
+    if (this.#out.needInMoney.length > 0) this.#out.needInMoney[draw] = this.#reserve.need(this.#yearCash, true)
+    for (let month = 0; month < 12; month++) bump(lostByMonthKwh, month, account.lostByMonthKwh[month] ?? 0)
+    const visits = Math.min(account.nVisits, 2)
+    bump(this.#out.visitCounts, visits, 1)
+  }
+
+  #sweepTerms(
+    sweep: WarrantySweep,
+    history: History,
+    chance: SharedChance,
+    yearly: number,
+    figures: Float64Array,
+  ): void {
+    const layout = this.#layout
+    const ifStays: SharedChance = { ...chance, partsExits: [], labourExits: [] }
+    sweep.terms(history, chance, (term, { paid, lost }) => {
+      figures[layout.ofSweep(term, 'paid')] = paid + yearly
+      figures[layout.ofSweep(term, 'energy')] = lost
+    })
+    sweep.terms(history, ifStays, (term, { paid }) => {
+      figures[layout.ofSweep(term, 'paidIfStays')] = paid + yearly
+    })
+    sweep.offers(history, chance, (offer, worth) => {
+      figures[layout.ofOffer(offer, false)] = worth
+    })
+    sweep.offers(history, ifStays, (offer, worth) => {
+      figures[layout.ofOffer(offer, true)] = worth
+    })
+  }
+}
+
+/** Costs of a parameter set that no failure changes. */
+class SetCosts {
+  /** Present value of yearly cost, paid in the middle of each year (C3). */
+  readonly yearly: number
+  /** Present value of the energy the design loses. */
+  readonly designEnergy: number
+  /** Both by year. */
+  readonly byYear: Float64Array
+  readonly residual: ResidualValue
+
+  constructor(plan: OptionPlan, { terms }: OptionSet) {
+    this.byYear = designEnergyByYear(plan.supply, terms.energy, terms.logDiscount, terms.horizonYears)
+    this.designEnergy = this.byYear.reduce((sum, value) => sum + value, 0)
+    this.yearly = 0
+    for (let year = 0; year < terms.horizonYears; year++) {
+      const paid = terms.yearlyCost * Math.exp(-terms.logDiscount * (year + 0.5))
+      this.yearly += paid
+      bump(this.byYear, year, paid)
+    }
+    this.residual = new ResidualValue(terms)
+  }
+}
+
+function bump(column: Float64Array, i: number, amount: number): void {
+  column[i] = (column[i] ?? 0) + amount
+}

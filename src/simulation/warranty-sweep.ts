@@ -1,0 +1,120 @@
+import type { History } from '../history/history.ts'
+import { Account } from '../ledger/account.ts'
+import { Claims, decideClaims } from '../ledger/claims.ts'
+import { loseOutages } from '../ledger/outage-energy.ts'
+import { payRepairs } from '../ledger/repairs.ts'
+import type { CoverTerms, EnergySupply, OptionTerms, SharedChance } from '../ledger/terms.ts'
+import type { Option } from '../scenario/model.ts'
+
+/** What the owner pays for repairs and loses to outages in one lifetime, present values. */
+export interface PaidAndLost {
+  readonly paid: number
+  readonly lost: number
+}
+
+/**
+ * Prices one history under many terms of its first component and under the offers (V1, V2, W6): the same lifetimes,
+ * other cover.
+ */
+export class WarrantySweep {
+  readonly #supply: EnergySupply
+  readonly #option: Option
+  readonly #account: Account
+  readonly #claims = new Claims()
+  readonly #earlier = new Claims()
+  #terms: readonly OptionTerms[] = []
+  #offers: readonly { readonly present: OptionTerms; readonly offered: OptionTerms }[] = []
+
+  /**
+   * @param option - its offers
+   * @param supply - energy of the option
+   * @param horizonYears - terms run from 0 to it
+   */
+  constructor(option: Option, supply: EnergySupply, horizonYears: number) {
+    this.#option = option
+    this.#supply = supply
+    this.#account = new Account(horizonYears)
+  }
+
+  /** Makes ready for a parameter set. */
+  begin(terms: OptionTerms): void {
+    this.#terms = Array.from({ length: terms.horizonYears + 1 }, (_, years) =>
+      withCover(terms, 0, { years, labourYears: Math.min(terms.units[0]?.cover.labourYears ?? 0, years) }),
+    )
+    this.#offers = this.#option.offers.map(offer => {
+      const stated = this.#option.populations[offer.place]?.warranty
+      return {
+        present: withCover(terms, offer.place, {
+          years: stated?.years ?? 0,
+          labourYears: stated?.labourYears ?? 0,
+        }),
+        offered: withCover(terms, offer.place, { years: offer.years, labourYears: offer.labourYears }),
+      }
+    })
+  }
+
+  /**
+   * The history under every term of the first component (V1).
+   *
+   * @param history - of one draw
+   * @param chance - exits of the draw
+   * @param each - called with the term, 0 … horizon
+   */
+  terms(history: History, chance: SharedChance, each: (term: number, result: PaidAndLost) => void): void {
+    let result: PaidAndLost | null = null
+    for (let term = 0; term < this.#terms.length; term++) {
+      const terms = this.#terms[term]
+      if (terms === undefined) continue
+      decideClaims(history, terms, chance, this.#claims)
+      if (result === null || !sameDecisions(this.#claims, this.#earlier, history.nFailures)) {
+        result = this.#price(history, terms, chance)
+        copyDecisions(this.#claims, this.#earlier, history.nFailures)
+      }
+      each(term, result)
+    }
+  }
+
+  /**
+   * What each offer is worth in this history against the present terms of its component (V2).
+   *
+   * @param history - of one draw
+   * @param chance - exits of the draw
+   * @param each - called with the number of the offer and its worth, present value
+   */
+  offers(history: History, chance: SharedChance, each: (offer: number, worth: number) => void): void {
+    this.#offers.forEach(({ present, offered }, i) => {
+      decideClaims(history, present, chance, this.#claims)
+      const without = this.#price(history, present, chance)
+      decideClaims(history, offered, chance, this.#claims)
+      const withOffer = this.#price(history, offered, chance)
+      each(i, without.paid - withOffer.paid - (withOffer.lost - without.lost))
+    })
+  }
+
+  #price(history: History, terms: OptionTerms, chance: SharedChance): PaidAndLost {
+    const account = this.#account
+    account.clear()
+    payRepairs(history, terms, chance, this.#claims, account, null)
+    loseOutages(history, terms, this.#supply, this.#claims, account)
+    return { paid: account.repairs, lost: account.outageEnergy + account.batteryOutage }
+  }
+}
+
+/** The terms of an option with other cover for one of its components. */
+function withCover(terms: OptionTerms, place: number, cover: Partial<CoverTerms>): OptionTerms {
+  const units = terms.units.map((unit, i) => (i === place ? { ...unit, cover: { ...unit.cover, ...cover } } : unit))
+  return { ...terms, units }
+}
+
+function sameDecisions(a: Claims, b: Claims, rows: number): boolean {
+  for (let row = 0; row < rows; row++) {
+    if (a.parts[row] !== b.parts[row] || a.labour[row] !== b.labour[row]) return false
+  }
+  return true
+}
+
+function copyDecisions(from: Claims, to: Claims, rows: number): void {
+  to.reserve(rows)
+  to.parts.set(from.parts.subarray(0, rows))
+  to.labour.set(from.labour.subarray(0, rows))
+}
