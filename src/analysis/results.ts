@@ -48,6 +48,8 @@ export interface CheckedCount extends Estimate {
 /** One population of an option. */
 export interface PopulationResult {
   readonly kind: string
+  /** The input set it was filled from; null where none was named. */
+  readonly tier: 'budget' | 'plain' | 'robust' | null
   readonly count: number
   /** What X1 could check. */
   readonly checked: 'failures' | 'first failures' | 'none'
@@ -89,6 +91,8 @@ export interface OptionResult {
   readonly costStandardErrors: CostLines
   /** Part of costs.parts. */
   readonly surcharges: number
+  /** Mean present value of what covers paid in the owner's place (W4); null where it was not counted. */
+  readonly paidByCover: { readonly parts: number; readonly labour: number; readonly visits: number } | null
   readonly totals: { readonly acquisition: number; readonly ownership: number; readonly withoutLostEnergy: number }
   /** Shares of lifetimes with no visit, one, two or more. */
   readonly visitShares: { readonly none: number; readonly one: number; readonly twoOrMore: number }
@@ -222,8 +226,12 @@ export interface WarrantySweep {
 
 /** Where the two best options change places (S2). */
 export interface SwitchPoint {
+  /** In words, as `UnknownInput.label`. */
   readonly input: string
   readonly option: string | null
+  readonly unit: string
+  /** What the scenario has now (the middle of a range). */
+  readonly present: number
   /** null: none within the range. */
   readonly value: number | null
   readonly low: number
@@ -234,8 +242,10 @@ export interface SwitchPoint {
 
 /** What one unknown does to the answer (S1). */
 export interface Swing {
+  /** In words, as `UnknownInput.label`. */
   readonly input: string
   readonly option: string | null
+  readonly unit: string
   readonly low: number
   readonly high: number
   readonly costAtLow: number

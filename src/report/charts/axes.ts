@@ -1,0 +1,68 @@
+import type { ScaleLinear } from 'd3-scale'
+import { CHART_WIDTH, label, rule } from './svg.ts'
+
+/** Where the drawing lies inside a chart, in chart units. */
+export interface Box {
+  readonly left: number
+  readonly right: number
+  readonly top: number
+  readonly bottom: number
+}
+
+/** A scale of numbers. */
+export type Scale = ScaleLinear<number, number>
+
+/**
+ * Axis along the bottom with ticks up through the drawing.
+ *
+ * @param scale - values to x
+ * @param box - the drawing
+ * @param write - a tick value as text
+ * @param name - what the axis shows, with its unit
+ * @param nTicks - about how many
+ * @returns markup
+ */
+export function bottomAxis(scale: Scale, box: Box, write: (value: number) => string, name: string, nTicks = 5): string {
+  const ticks = scale.ticks(nTicks)
+  return (
+    ticks
+      .map(value => rule(scale(value), box.top, scale(value), box.bottom, 'grid'))
+      .concat(
+        ticks.map(value =>
+          label(
+            Math.min(scale(value), CHART_WIDTH - 4),
+            box.bottom + 18,
+            write(value),
+            scale(value) > CHART_WIDTH - 24 ? 'end' : 'middle',
+            'tick',
+          ),
+        ),
+      )
+      .join('') +
+    rule(box.left, box.bottom, box.right, box.bottom, 'axis') +
+    label((box.left + box.right) / 2, box.bottom + 38, name, 'middle', 'axis-name')
+  )
+}
+
+/**
+ * Axis along the left with ticks across the drawing; its name stands above it, level.
+ *
+ * @param scale - values to y
+ * @param box - the drawing
+ * @param write - a tick value as text
+ * @param name - what the axis shows, with its unit
+ * @param nTicks - about how many
+ * @returns markup
+ */
+export function leftAxis(scale: Scale, box: Box, write: (value: number) => string, name: string, nTicks = 5): string {
+  return (
+    scale
+      .ticks(nTicks)
+      .map(
+        value =>
+          rule(box.left, scale(value), box.right, scale(value), 'grid') +
+          label(box.left - 6, scale(value) + 4.5, write(value), 'end', 'tick'),
+      )
+      .join('') + label(0, box.top - 10, name, 'start', 'axis-name')
+  )
+}

@@ -1,0 +1,103 @@
+/**
+ * What the templates place: strings, and lists of strings. Sections make it, `render.ts` numbers it.
+ * Text is plain (the template escapes it); only the fields named `svg` are markup.
+ */
+
+/** A line of the key beside a chart. */
+export interface KeyEntry {
+  /** A small drawing of the line or pattern. */
+  readonly svg: string
+  readonly label: string
+}
+
+/** A picture with its heading and key in HTML. */
+export interface Figure {
+  readonly heading: string
+  readonly key: readonly KeyEntry[]
+  readonly svg: string
+}
+
+/** One cell; `kind` is the class that sets its alignment. */
+export interface Cell {
+  readonly kind: 'text' | 'number'
+  readonly text: string
+}
+
+/** A table: the first cell of a row is its heading. */
+export interface Table {
+  readonly caption: string
+  readonly head: readonly Cell[]
+  readonly rows: readonly { readonly heading: string; readonly cells: readonly Cell[] }[]
+  /** Lines under the table. */
+  readonly remarks: readonly string[]
+}
+
+/** How well something is known, beside the text. */
+export interface MarginNote {
+  readonly known: string
+  readonly text: string
+}
+
+/** A list of points with the sentence that leads into it. */
+export interface PointList {
+  readonly lead: string
+  readonly points: readonly string[]
+}
+
+/** One finding: a sentence one could repeat over the phone, and what backs it. */
+export interface Finding {
+  /** Anchor; kebab-case, the same in every report. */
+  readonly id: string
+  readonly sentence: string
+  readonly paragraphs: readonly string[]
+  readonly figures: readonly Figure[]
+  readonly tables: readonly Table[]
+  readonly lists: readonly PointList[]
+  readonly margin: readonly MarginNote[]
+}
+
+/** A part of the report, written for one reader. */
+export interface Part {
+  readonly id: string
+  readonly title: string
+  readonly lead: readonly string[]
+  readonly findings: readonly Finding[]
+}
+
+/**
+ * A finding of which only the fields that are needed are given; the rest are empty.
+ *
+ * @param given - at least id and sentence
+ * @returns the whole finding
+ */
+export function finding(given: Pick<Finding, 'id' | 'sentence'> & Partial<Finding>): Finding {
+  return { paragraphs: [], figures: [], tables: [], lists: [], margin: [], ...given }
+}
+
+/**
+ * A table from plain strings.
+ *
+ * @param caption - what the table shows
+ * @param head - one heading a column; a heading that starts with `#` marks a column of numbers
+ * @param rows - one string a column
+ * @param remarks - lines under the table
+ * @returns the table, with alignment a column
+ */
+export function table(
+  caption: string,
+  head: readonly string[],
+  rows: readonly (readonly string[])[],
+  remarks: readonly string[] = [],
+): Table {
+  const kinds = head.map(text => (text.startsWith('#') ? 'number' : 'text'))
+  const cell = (text: string, column: number): Cell => ({ kind: kinds[column] ?? 'text', text })
+  return {
+    caption,
+    head: head.map((text, column) => cell(text.replace(/^#/, ''), column)),
+    rows: rows.map(([heading = '', ...cells]) => ({
+      heading,
+      cells: cells.map((text, index) => cell(text, index + 1)),
+    })),
+    remarks,
+  }
+}

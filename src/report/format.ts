@@ -1,0 +1,215 @@
+/**
+ * How figures are written: one rounding rule a quantity, no more digits than the standard error allows (design
+ * section 11). A no-break space keeps a figure and its unit on one line.
+ */
+
+const NBSP = '\u00a0'
+const MINUS = '\u2212'
+
+/** Language of digits and separators where none is asked for. */
+export const DEFAULT_LOCALE = 'en-GB'
+
+/**
+ * The step to which a figure is rounded: the place of the first digit of its standard error.
+ *
+ * @param value - the figure
+ * @param standardError - its standard error, same unit, >= 0; null: not known, two significant digits are kept
+ * @param smallest - the finest step of the quantity, > 0
+ * @returns a power of ten times 1, >= smallest
+ * @example roundingStep(11237, 37, 1) // 10
+ */
+export function roundingStep(value: number, standardError: number | null, smallest: number): number {
+  const scale = standardError === null ? Math.abs(value) / 10 : standardError
+  if (scale <= smallest) return smallest
+  // 1e-9: a standard error of exactly 10, 100, … keeps its own place in floating point
+  return Math.max(smallest, 10 ** Math.floor(Math.log10(scale) + 1e-9))
+}
+
+/**
+ * A figure with grouping and a true minus sign, rounded to a step.
+ *
+ * @param value - any finite number
+ * @param step - power of ten, > 0
+ * @param locale - BCP 47 tag
+ * @returns e.g. `11,240`; `−3.5`; never `−0`
+ * @example formatNumber(11237, 10) // '11,240'
+ */
+export function formatNumber(value: number, step: number, locale: string = DEFAULT_LOCALE): string {
+  const digits = Math.max(0, -Math.floor(Math.log10(step) + 1e-9))
+  const rounded = Math.round(value / step) * step
+  const text = new Intl.NumberFormat(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(
+    Math.abs(rounded),
+  )
+  return rounded < 0 && /[1-9]/.test(text) ? `${MINUS}${text}` : text
+}
+
+/**
+ * An amount of money with its currency code, rounded by its standard error, whole units at the finest.
+ *
+ * @param value - currency units
+ * @param standardError - same unit; null: two significant digits; 0: an amount that is exactly known
+ * @param currency - code, e.g. `EUR`
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 11,240`
+ * @example formatMoney(11237, 37, 'EUR') // 'EUR 11,240'
+ */
+export function formatMoney(
+  value: number,
+  standardError: number | null,
+  currency: string,
+  locale: string = DEFAULT_LOCALE,
+): string {
+  return `${currency}${NBSP}${formatNumber(value, roundingStep(value, standardError, 1), locale)}`
+}
+
+/**
+ * Two amounts as a range, both rounded alike.
+ *
+ * @param low - currency units
+ * @param high - currency units
+ * @param standardError - see formatMoney; null: two significant digits of the larger
+ * @param currency - code
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 9,100 to 14,800`; one amount where both round to the same
+ */
+export function formatMoneyRange(
+  low: number,
+  high: number,
+  standardError: number | null,
+  currency: string,
+  locale: string = DEFAULT_LOCALE,
+): string {
+  const step = roundingStep(Math.max(Math.abs(low), Math.abs(high)), standardError, 1)
+  return `${currency}${NBSP}${between(formatNumber(low, step, locale), formatNumber(high, step, locale))}`
+}
+
+/**
+ * A price of one kilowatt-hour: three decimals under 1, else two.
+ *
+ * @param value - currency per kWh
+ * @param currency - code
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 0.093 per kWh`
+ */
+export function formatPricePerKwh(value: number, currency: string, locale: string = DEFAULT_LOCALE): string {
+  return `${currency}${NBSP}${formatNumber(value, Math.abs(value) < 1 ? 0.001 : 0.01, locale)} per${NBSP}kWh`
+}
+
+/**
+ * A share as whole per cent; what rounds to 0 or 100 without being it says so.
+ *
+ * @param share - [0, 1]
+ * @param locale - BCP 47 tag
+ * @returns e.g. `34 %`, `under 1 %`, `over 99 %`
+ */
+export function formatShare(share: number, locale: string = DEFAULT_LOCALE): string {
+  if (share > 0 && share < 0.005) return `under 1${NBSP}%`
+  if (share < 1 && share > 0.995) return `over 99${NBSP}%`
+  return `${formatNumber(share * 100, 1, locale)}${NBSP}%`
+}
+
+/**
+ * A share close to one (availability) as per cent with two decimals.
+ *
+ * @param share - [0, 1]
+ * @param locale - BCP 47 tag
+ * @returns e.g. `99.62 %`
+ */
+export function formatAvailability(share: number, locale: string = DEFAULT_LOCALE): string {
+  return `${formatNumber(share * 100, 0.01, locale)}${NBSP}%`
+}
+
+/**
+ * A share as so many of a hundred.
+ *
+ * @param share - [0, 1]
+ * @returns e.g. `84 of 100`, `fewer than 1 of 100`, `more than 99 of 100`
+ */
+export function formatOfHundred(share: number): string {
+  if (share > 0 && share < 0.005) return `fewer than 1 of${NBSP}100`
+  if (share < 1 && share > 0.995) return `more than 99 of${NBSP}100`
+  return `${Math.round(share * 100)} of${NBSP}100`
+}
+
+/**
+ * A mean number of things that happen (failures, visits), one decimal, two under 1.
+ *
+ * @param count - >= 0
+ * @param standardError - null: not known
+ * @param locale - BCP 47 tag
+ * @returns e.g. `1.4`
+ */
+export function formatCount(count: number, standardError: number | null, locale: string = DEFAULT_LOCALE): string {
+  return formatNumber(count, roundingStep(count, standardError, count < 1 ? 0.01 : 0.1), locale)
+}
+
+/**
+ * Days: one decimal under 10, whole above.
+ *
+ * @param days - >= 0
+ * @param locale - BCP 47 tag
+ * @returns e.g. `41 days`
+ */
+export function formatDays(days: number, locale: string = DEFAULT_LOCALE): string {
+  const text = formatNumber(days, days < 9.95 ? 0.1 : 1, locale)
+  return `${text}${NBSP}${text === '1.0' ? 'day' : 'days'}`
+}
+
+/**
+ * Energy in kWh, rounded by its standard error.
+ *
+ * @param kwh - kilowatt-hours
+ * @param standardError - same unit; null: three significant digits
+ * @param locale - BCP 47 tag
+ * @returns e.g. `1,240 kWh`
+ */
+export function formatEnergy(kwh: number, standardError: number | null, locale: string = DEFAULT_LOCALE): string {
+  const step = standardError === null ? roundingStep(kwh / 10, null, 1) : roundingStep(kwh, standardError, 1)
+  return `${formatNumber(kwh, step, locale)}${NBSP}kWh`
+}
+
+/**
+ * An input as it stands: up to four significant digits, its unit behind it.
+ *
+ * @param value - number or text; null: left open
+ * @param unit - '' for none; `share` is written as per cent
+ * @param locale - BCP 47 tag
+ * @returns e.g. `12.5 years`, `12 %`
+ */
+export function formatInput(value: number | string | null, unit: string, locale: string = DEFAULT_LOCALE): string {
+  if (value === null) return 'none'
+  if (typeof value === 'string') return value
+  if (unit === 'share' || unit === '%') return `${significant(unit === 'share' ? value * 100 : value, locale)}${NBSP}%`
+  if (unit.startsWith('share ')) return `${significant(value * 100, locale)}${NBSP}% ${unit.slice(6)}`
+  return unit === '' ? significant(value, locale) : `${significant(value, locale)}${NBSP}${unit}`
+}
+
+/**
+ * The range of an input, with "to".
+ *
+ * @param low - 10 % point; null: no range
+ * @param high - 90 % point; null: no range
+ * @param unit - as in formatInput
+ * @param locale - BCP 47 tag
+ * @returns e.g. `11 to 17 years`; `no range`
+ */
+export function formatInputRange(
+  low: number | null,
+  high: number | null,
+  unit: string,
+  locale: string = DEFAULT_LOCALE,
+): string {
+  if (low === null || high === null) return 'no range'
+  const percent = unit === 'share' || unit.startsWith('share ')
+  const first = significant(percent ? low * 100 : low, locale)
+  return `${first} to ${formatInput(high, unit, locale)}`
+}
+
+function significant(value: number, locale: string): string {
+  const text = new Intl.NumberFormat(locale, { maximumSignificantDigits: 4 }).format(Math.abs(value))
+  return value < 0 ? `${MINUS}${text}` : text
+}
+
+function between(low: string, high: string): string {
+  return low === high ? low : `${low} to ${high}`
+}

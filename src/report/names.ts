@@ -1,0 +1,46 @@
+/**
+ * Names that a user typed, made safe to stand in a sentence.
+ */
+
+// Strong right-to-left letters: Hebrew, Arabic, Syriac, Thaana, N'Ko, their presentation forms and the scripts beyond the BMP.
+const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\u{10800}-\u{10fff}\u{1e800}-\u{1efff}]/u
+// Characters that turn the direction of what follows, or cannot be shown.
+const DIRECTION_MARKS = /[\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069]/gu
+const CONTROLS = /\p{Cc}+/gu
+
+/**
+ * A name that cannot change how the text around it reads: control and direction marks are taken out, and a name with
+ * right-to-left letters is isolated (U+2068 … U+2069).
+ *
+ * @param text - any text
+ * @returns the text on one line; 'unnamed' if nothing is left
+ */
+export function plainName(text: string): string {
+  const clean = text.replace(DIRECTION_MARKS, '').replace(CONTROLS, ' ').trim()
+  if (clean === '') return 'unnamed'
+  return RIGHT_TO_LEFT.test(clean) ? `\u2068${clean}\u2069` : clean
+}
+
+/**
+ * Words for the kinds of component.
+ *
+ * @param kind - word of a scenario, e.g. `panel-level-unit`
+ * @param count - how many: above 1 gives the plural
+ * @returns e.g. `panel-level units`
+ */
+export function kindWords(kind: string, count: number): string {
+  const word = kind.replace(/-/g, ' ').replace('panel level', 'panel-level')
+  if (count === 1) return word
+  return word.endsWith('y') ? `${word.slice(0, -1)}ies` : `${word}s`
+}
+
+/**
+ * Things joined as a person would say them.
+ *
+ * @param parts - any number of texts
+ * @returns e.g. `a, b and c`
+ */
+export function joinWords(parts: readonly string[]): string {
+  if (parts.length <= 1) return parts[0] ?? ''
+  return `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`
+}

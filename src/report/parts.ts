@@ -1,0 +1,74 @@
+import type { Finding, Part } from './content.ts'
+import { formatOfHundred } from './format.ts'
+import { beforeSigning } from './sections/before-signing.ts'
+import { cover } from './sections/cover.ts'
+import { energyLost } from './sections/energy-lost.ts'
+import { failuresAndVisits } from './sections/failures-and-visits.ts'
+import { lifetimeCost } from './sections/lifetime-cost.ts'
+import { replacementAge } from './sections/replacement-age.ts'
+import { reserve } from './sections/reserve.ts'
+import { retailerPage } from './sections/retailer-page.ts'
+import { spread } from './sections/spread.ts'
+import { waiting } from './sections/waiting.ts'
+import { warrantyTerm } from './sections/warranty-term.ts'
+import { whatWouldChange } from './sections/what-would-change.ts'
+import { worstBill } from './sections/worst-bill.ts'
+import { worthIt } from './sections/worth-it.ts'
+import { yearByYear } from './sections/year-by-year.ts'
+import { leaning } from './verdicts.ts'
+import type { View } from './view.ts'
+
+/** A finding, or null where the results hold nothing to find. */
+type Section = (view: View) => Finding | null
+
+/** The three parts of the report by their reader; to add a section, put it into one of the lists. */
+export const PARTS: Readonly<Record<'buyer' | 'retailer' | 'owner', (view: View) => Part>> = {
+  buyer: view => ({
+    id: 'for-the-buyer',
+    title: 'For the buyer',
+    lead: [buyerLead(view)],
+    findings: found(view, [
+      lifetimeCost,
+      worthIt,
+      spread,
+      failuresAndVisits,
+      worstBill,
+      energyLost,
+      warrantyTerm,
+      cover,
+      whatWouldChange,
+      beforeSigning,
+    ]),
+  }),
+  retailer: view => ({
+    id: 'for-the-retailer',
+    title: 'For the retailer',
+    lead: [
+      'One page to put on the table, without the name of a maker. It says when the dearer design earns its price and, as plainly, when it does not.',
+    ],
+    findings: found(view, [retailerPage]),
+  }),
+  owner: view => ({
+    id: 'for-the-owner',
+    title: 'For the owner',
+    lead: [ownerLead(view)],
+    findings: found(view, [reserve, yearByYear, replacementAge, waiting]),
+  }),
+}
+
+function found(view: View, sections: readonly Section[]): Finding[] {
+  return sections.map(section => section(view)).filter(finding => finding !== null)
+}
+
+function buyerLead(view: View): string {
+  const pair = view.second === null ? null : view.comparison(view.best, view.second)
+  if (pair === null) return `What ${view.name(view.best)} costs, how often it stands still, who pays, and what to ask.`
+  return leaning(pair.verdict) === 'open'
+    ? `Choose between ${view.name(view.best)} and ${view.name(pair.option === view.best.id ? pair.against : pair.option)} by their terms, not by their lifetime cost. The findings say what each brings.`
+    : `Choose ${view.name(view.best)} unless one of the reasons in the last findings applies to you.`
+}
+
+function ownerLead(view: View): string {
+  const { reserve: plan } = view.best
+  return `Put aside ${view.money(plan.contributionPerYear, null)} a year for ${view.name(view.best)}, and the bills are met in ${formatOfHundred(plan.confidence)} lifetimes. What follows says when they fall due. The same figures stand in reserve.csv and yearly.csv.`
+}

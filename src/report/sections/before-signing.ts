@@ -1,0 +1,129 @@
+import type { Assumption } from '../../scenario/model.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { formatInput } from '../format.ts'
+import { KNOWN_WORDS, tail } from '../margin.ts'
+import { joinWords, plainName } from '../names.ts'
+import type { View } from '../view.ts'
+
+/** What a quote should say, told by the key of the assumption that had to stand in for it. */
+const QUESTIONS: readonly { readonly key: RegExp; readonly question: string }[] = [
+  { key: /warranty\.years$/, question: 'For how many years are parts covered?' },
+  { key: /warranty\.labour_years$/, question: 'For how many years is labour covered, and by whom?' },
+  {
+    key: /warranty\.replacement_cover$/,
+    question: 'Does a unit replaced under warranty bring a new term, or only the rest of the old one?',
+  },
+  { key: /warranty\.claim_success$/, question: 'What makes a claim fail: registration, papers, a deadline?' },
+  { key: /warranty\.visits_covered$/, question: 'Are call-out and roof access free while the warranty runs?' },
+  {
+    key: /warranty\.(parts|labour)$/,
+    question: 'Does the cover pay the whole part and the whole work, or a share that falls with age?',
+  },
+  { key: /replacement\.parts$/, question: 'What does the same unit cost as a spare today?' },
+  { key: /replacement\.labour$|labour_each_further$/, question: 'What does the work of a replacement cost?' },
+  { key: /call_out$/, question: 'What does a call-out cost?' },
+  { key: /roof_access$/, question: 'Is access to the roof charged on top, and how much?' },
+  { key: /monitoring$|detect_days/, question: 'Who is told when it stops, how, and is that set up on the first day?' },
+  { key: /respond_days/, question: 'Within how many days does somebody come? Will they put it in writing?' },
+  { key: /successor/, question: 'If the model is no longer sold, what fits in its place, and at what extra cost?' },
+  { key: /warranty_provider|exit_rate/, question: 'Who stands behind the cover if the installer or the maker closes?' },
+]
+
+/**
+ * What to ask before signing: the inputs that move the answer most, and what the quotes left open.
+ *
+ * @param view - prepared results
+ * @returns the finding
+ */
+export function beforeSigning(view: View): Finding {
+  const missing = gaps(view)
+  const movers = moving(view)
+  return finding({
+    id: 'before-signing',
+    sentence:
+      missing.length === 0
+        ? 'The quotes leave nothing open that this report asks about.'
+        : `Before you sign, ask ${missing.length === 1 ? 'one question' : `${missing.length} questions`} that the quotes leave open; the answers stand in this report as assumptions until you have them.`,
+    paragraphs:
+      movers.length === 0
+        ? []
+        : [
+            `Start with what moves the answer most: ${joinWords(movers)}. An answer in writing on these is worth more than a lower price.`,
+          ],
+    lists: [
+      {
+        lead: 'What is worth a second look in any quote:',
+        points: [
+          'One design with a battery, a switchboard or a new meter in its price and another without: compare like with like.',
+          'A long warranty on parts beside a short one on labour. Most visits cost labour and call-out.',
+          'A cover that ends when the installer closes, or when someone else touches the roof.',
+          'Gains from tracking each panel on a roof that has no shade.',
+        ],
+      },
+      { lead: 'Said of these quotes:', points: siteNotes(view) },
+    ].filter(list => list.points.length > 0),
+    tables:
+      missing.length === 0
+        ? []
+        : [
+            table(
+              'What the quotes leave open, and what was assumed instead',
+              ['Ask', 'Assumed here', 'How known'],
+              missing.map(({ question, assumed, known }) => [question, assumed, known]),
+            ),
+          ],
+    margin: [
+      { known: 'Yours', text: 'What you put into the scenario stands as you gave it.' },
+      {
+        known: 'The rest',
+        text: 'Filled from evidence and judgement; the last pages list every figure with its source.',
+      },
+    ],
+  })
+}
+
+interface Gap {
+  readonly question: string
+  readonly assumed: string
+  readonly known: string
+}
+
+function gaps(view: View): Gap[] {
+  return QUESTIONS.flatMap(({ key, question }) => {
+    const those = view.results.inputs.filter(input => input.known !== 'yours' && key.test(tail(input.key)))
+    if (those.length === 0) return []
+    const grades = [...new Set(those.map(input => KNOWN_WORDS[input.known].toLowerCase()))]
+    return [{ question, assumed: assumed(view, those), known: joinWords(grades) }]
+  })
+}
+
+/** Values in a row, options that share one joined. */
+function assumed(view: View, inputs: readonly Assumption[]): string {
+  const owners = new Map<string, string[]>()
+  for (const input of inputs) {
+    const value = formatInput(input.value, input.unit, view.locale)
+    const option = view.results.options.find(candidate => input.key.startsWith(`${candidate.name} / `))
+    const owner = option?.id ?? ''
+    const present = owners.get(value) ?? []
+    if (!present.includes(owner)) owners.set(value, [...present, owner])
+  }
+  return [...owners]
+    .map(([value, letters]) => {
+      const named = letters.filter(letter => letter !== '')
+      return named.length === 0 ? value : `${named.join(', ')}: ${value}`
+    })
+    .join('; ')
+}
+
+function moving(view: View): string[] {
+  const drivers = view.results.drivers.slice(0, 4).map(driver => plainName(driver.input))
+  if (drivers.length > 0) return drivers
+  return [...view.results.swings]
+    .sort((a, b) => Math.abs(b.differenceAtHigh - b.differenceAtLow) - Math.abs(a.differenceAtHigh - a.differenceAtLow))
+    .slice(0, 4)
+    .map(swing => plainName(swing.input))
+}
+
+function siteNotes(view: View): string[] {
+  return view.results.notes.map(note => (note.option === null ? note.text : `${view.name(note.option)}: ${note.text}`))
+}

@@ -1,0 +1,152 @@
+import type { OptionResult } from '../../analysis/results.ts'
+import { lineChart } from '../charts/lines.ts'
+import { optionKey, optionLook } from '../charts/look.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { formatCount, formatNumber, formatOfHundred, formatShare } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import { joinWords, kindWords } from '../names.ts'
+import type { View } from '../view.ts'
+import { charted, chartedRemark } from './charted.ts'
+
+/**
+ * How often something fails, how many visits are paid and by whom (M, O3, W4).
+ *
+ * @param view - prepared results
+ * @returns the finding
+ */
+export function failuresAndVisits(view: View): Finding {
+  const options = view.results.options
+  const drawn = charted(view)
+  const { best, horizonYears } = view
+  const half = Math.min(15, horizonYears)
+  return finding({
+    id: 'failures-and-visits',
+    sentence: visitSentence(view, best),
+    paragraphs: [
+      `A mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits a roof is paid by nobody: a roof has none, one, or more. By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      ...payers(view),
+      ...surcharges(view),
+    ],
+    figures: [
+      {
+        heading: 'Roofs on which something has failed at least once',
+        key: optionKey(
+          drawn.map(option => ({ letter: option.id, name: view.name(option), place: view.place(option) })),
+        ),
+        svg: lineChart(
+          {
+            id: 'failed',
+            title: 'Share of roofs with at least one failure, by year',
+            description: drawn
+              .map(
+                option =>
+                  `${view.name(option)}: ${formatShare(atLeastOne(option, horizonYears))} by year ${horizonYears}`,
+              )
+              .join('; '),
+          },
+          {
+            series: drawn.map(option => ({
+              look: optionLook(view.place(option)),
+              end: { letter: option.id, place: view.place(option) },
+              points: option.failures.atLeastOneByYear.map((share, year) => ({ x: year, y: share * 100 })),
+            })),
+            xName: 'Years after the start',
+            yName: 'Roofs, %',
+            writeX: value => formatNumber(value, 1, view.locale),
+            writeY: value => formatNumber(value, 1, view.locale),
+            yMust: [0, 100],
+          },
+        ),
+      },
+    ],
+    tables: [
+      table(
+        `Visits and failures over ${horizonYears} years`,
+        [
+          'Option',
+          '#No visit paid',
+          '#One',
+          '#Two or more',
+          '#Failures, mean',
+          '#Visits, mean',
+          `#Failed by year ${half}`,
+        ],
+        options.map(option => [
+          view.name(option),
+          formatShare(option.visitShares.none, view.locale),
+          formatShare(option.visitShares.one, view.locale),
+          formatShare(option.visitShares.twoOrMore, view.locale),
+          formatCount(option.failures.mean, option.failures.standardError, view.locale),
+          formatCount(option.visits.mean, option.visits.standardError, view.locale),
+          formatShare(atLeastOne(option, half), view.locale),
+        ]),
+        chartedRemark(view),
+      ),
+      populationTable(view),
+    ],
+    margin: howKnown(view, ['failures', 'cover', 'prices']),
+  })
+}
+
+function visitSentence(view: View, option: OptionResult): string {
+  const { none, one, twoOrMore } = option.visitShares
+  return `Of 100 roofs with ${view.name(option)}, ${said(none)} pay for no repair visit in ${view.horizonYears} years, ${said(one)} pay for one, ${said(twoOrMore)} for two or more.`
+}
+
+function said(share: number): string {
+  return formatOfHundred(share).replace(/\sof\s100$/u, '')
+}
+
+function others(view: View, year: number): string {
+  const rest = view.ranked
+    .slice(1, 4)
+    .map(option => `${formatOfHundred(atLeastOne(option, year))} with ${view.name(option)}`)
+  return rest.length === 0 ? '' : `, ${joinWords(rest)}`
+}
+
+function atLeastOne(option: OptionResult, year: number): number {
+  return option.failures.atLeastOneByYear[year] ?? 0
+}
+
+/** Who pays which part of the repair bills. */
+function payers(view: View): string[] {
+  const sentences = view.ranked.slice(0, 4).flatMap(option => {
+    if (option.paidByCover === null) return []
+    const share = (line: 'parts' | 'labour' | 'visits'): string => {
+      const mine = option.costs[line]
+      const bill = mine + (option.paidByCover?.[line] ?? 0)
+      return bill > 0 ? formatShare(mine / bill, view.locale) : 'none'
+    }
+    return [
+      `With ${view.name(option)} you pay ${share('parts')} of the parts, ${share('labour')} of the labour and ${share('visits')} of call-outs and roof access; cover pays the rest.`,
+    ]
+  })
+  return sentences.length === 0 ? [] : [sentences.join(' ')]
+}
+
+/** M8: the same model is no longer sold. */
+function surcharges(view: View): string[] {
+  const hit = view.ranked.filter(option => option.surcharges > 0)
+  if (hit.length === 0) return []
+  const amounts = hit.slice(0, 4).map(option => `${view.money(option.surcharges, null)} with ${view.name(option)}`)
+  return [
+    `If the same model is no longer sold, the replacement needs other fittings. That is in the parts: on average ${joinWords(amounts)}.`,
+  ]
+}
+
+function populationTable(view: View) {
+  return table(
+    'Which component fails',
+    ['Component', 'Option', '#Units', '#Failures, mean', '#Units that fail at least once', '#Planned replacements'],
+    view.results.options.flatMap(option =>
+      option.populations.map(population => [
+        `${population.tier === null ? '' : `${population.tier} `}${kindWords(population.kind, population.count)}`,
+        option.id,
+        formatNumber(population.count, 1, view.locale),
+        formatCount(population.failures.mean, population.failures.standardError, view.locale),
+        formatCount(population.firstFailures.mean, population.firstFailures.standardError, view.locale),
+        formatCount(population.plannedReplacements.mean, null, view.locale),
+      ]),
+    ),
+  )
+}

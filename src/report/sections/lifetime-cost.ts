@@ -1,0 +1,141 @@
+import type { CostLines, OptionResult } from '../../analysis/results.ts'
+import { fillKey } from '../charts/look.ts'
+import { stackedBars } from '../charts/stacked-bars.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { formatNumber, formatPricePerKwh } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import type { View } from '../view.ts'
+
+/** Lines of C7 as the chart joins them. */
+const GROUPS: readonly { readonly label: string; readonly lines: readonly (keyof CostLines)[] }[] = [
+  { label: 'Bought at the start', lines: ['upfront', 'warranty'] },
+  { label: 'Yearly costs', lines: ['yearly'] },
+  { label: 'Parts and labour you pay', lines: ['parts', 'labour'] },
+  { label: 'Call-outs and roof access', lines: ['visits'] },
+  { label: 'Energy lost while it stands still', lines: ['outageEnergy', 'batteryOutage'] },
+  { label: 'Energy lost by design', lines: ['designEnergy'] },
+]
+
+const LINE_WORDS: Readonly<Record<keyof CostLines, string>> = {
+  upfront: 'Purchase, installed',
+  warranty: 'Warranty bought in addition',
+  yearly: 'Yearly costs',
+  parts: 'Parts you pay',
+  labour: 'Labour you pay',
+  visits: 'Call-outs and roof access',
+  outageEnergy: 'Energy lost while it stands still',
+  designEnergy: 'Energy lost by design',
+  batteryOutage: 'Battery idle while the inverter stands still',
+  residual: 'Worth left at the end',
+}
+
+/**
+ * What each option costs over its life, with the parts (C7).
+ *
+ * @param view - prepared results
+ * @returns the finding
+ */
+export function lifetimeCost(view: View): Finding {
+  const id = 'lifetime-cost'
+  const options = view.results.options
+  const labels = GROUPS.map(group => group.label)
+  const bars = options.map(option => ({
+    letter: option.id,
+    place: view.place(option),
+    parts: GROUPS.map(group => Math.max(0, total(option, group.lines))),
+    total: option.lifetimeCost.mean,
+    said: view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError).replace(/^\S+\s/u, ''),
+  }))
+  const { currency } = view.results.scenario
+  const description = view.ranked
+    .map(option => `${view.name(option)}: ${view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)}`)
+    .join('; ')
+  return finding({
+    id,
+    sentence: sentence(view),
+    paragraphs: [
+      'All money is in prices of the start date. Money paid later counts for less, by the discount rate in the list of assumptions. Lost energy is counted as a cost, so that a design that harvests less does not look cheap.',
+      ...residual(view),
+    ],
+    figures: [
+      {
+        heading: `Lifetime cost and its parts, ${currency}`,
+        key: fillKey(id, labels),
+        svg: stackedBars(
+          { id, title: 'Lifetime cost of each option with its parts', description: `Lowest first. ${description}.` },
+          bars,
+          `${currency}, present value over ${view.horizonYears} years`,
+          value => formatNumber(value, 1, view.locale),
+        ),
+      },
+    ],
+    tables: [costTable(view)],
+    margin: howKnown(view, ['prices', 'failures', 'money']),
+  })
+}
+
+function sentence(view: View): string {
+  const { best, ranked } = view
+  const last = ranked.at(-1)
+  const cost = (option: OptionResult): string => view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)
+  if (last === undefined || last === best) return `${view.name(best)} costs about ${cost(best)} over its life.`
+  return `${view.name(best)} costs least over its life, about ${cost(best)}; ${view.name(last)} costs most, about ${cost(last)}.`
+}
+
+/** C6: whether counting what is left at the end turns the order. */
+function residual(view: View): string[] {
+  const order = [...view.results.options].sort((a, b) => a.withStraightLine.mean - b.withStraightLine.mean)
+  const first = order[0]
+  if (view.second === null || first === undefined) return []
+  return first.id === view.best.id
+    ? [`Counting what the equipment is still worth after ${view.horizonYears} years does not change who comes first.`]
+    : [
+        `If what the equipment is still worth after ${view.horizonYears} years is counted, ${view.name(first)} comes first instead. Decide whether you will still own the roof then.`,
+      ]
+}
+
+function costTable(view: View) {
+  const options = view.results.options
+  const lines = (Object.keys(LINE_WORDS) as (keyof CostLines)[]) // keys of a full Record: the type is exact
+    .filter(line => line === 'upfront' || options.some(option => option.costs[line] !== 0))
+  const error = (option: OptionResult, line: keyof CostLines): number => option.costStandardErrors[line]
+  const bare = (text: string): string => text.replace(/^\S+\s/u, '')
+  return table(
+    `Where the lifetime cost comes from, ${view.results.scenario.currency}, present value`,
+    ['Cost', ...options.map(option => `#${option.id}`)],
+    [
+      ...lines.map(line => [
+        LINE_WORDS[line],
+        ...options.map(option => bare(view.money(option.costs[line], error(option, line)))),
+      ]),
+      [
+        'Lifetime cost',
+        ...options.map(option => bare(view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError))),
+      ],
+      [
+        'of which without lost energy',
+        ...options.map(option => bare(view.money(option.totals.withoutLostEnergy, option.lifetimeCost.standardError))),
+      ],
+      [
+        'Standard error of the simulation',
+        ...options.map(option => bare(view.money(option.lifetimeCost.standardError, 0))),
+      ],
+      [
+        'Cost of a delivered kWh',
+        ...options.map(option =>
+          option.energy.costPerDeliveredKwh === null
+            ? 'none'
+            : formatPricePerKwh(option.energy.costPerDeliveredKwh, '', view.locale).trim(),
+        ),
+      ],
+    ],
+    [
+      `${options.map(option => view.name(option)).join(', ')}.`,
+      'Each figure is rounded by itself, so parts may not add up to the last digit. No digit is shown that the simulation cannot stand behind.',
+    ],
+  )
+}
+
+function total(option: OptionResult, lines: readonly (keyof CostLines)[]): number {
+  return lines.reduce((sum, line) => sum + option.costs[line], 0)
+}

@@ -1,0 +1,91 @@
+import type { OptionResult } from '../../analysis/results.ts'
+import { lineChart } from '../charts/lines.ts'
+import { optionKey, optionLook } from '../charts/look.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { formatNumber } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import { kindWords } from '../names.ts'
+import type { View } from '../view.ts'
+import { charted } from './charted.ts'
+
+type Policy = NonNullable<OptionResult['replacementAge']>
+
+/**
+ * Whether to replace at a planned age or run to failure (M6).
+ *
+ * @param view - prepared results
+ * @returns the finding; null where no option has such a unit
+ */
+export function replacementAge(view: View): Finding | null {
+  const having = (options: readonly OptionResult[]) =>
+    options.flatMap(option => (option.replacementAge === null ? [] : [{ option, policy: option.replacementAge }]))
+  const all = having(view.ranked)
+  const first = all[0]
+  if (first === undefined) return null
+  const drawn = having(charted(view))
+  const { currency } = view.results.scenario
+  return finding({
+    id: 'replacement-age',
+    sentence: policySentence(view, first.option, first.policy),
+    paragraphs: all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
+    figures: drawn.map(({ option, policy }) => ({
+      heading: `Lifetime cost against the age of planned replacement: ${view.name(option)}, ${currency}`,
+      key: optionKey([{ letter: option.id, name: view.name(option), place: view.place(option) }]),
+      svg: lineChart(
+        {
+          id: `age-${option.id}`,
+          title: `Cost against replacement age, ${view.name(option)}`,
+          description: policySentence(view, option, policy),
+        },
+        {
+          series: [
+            {
+              points: policy.ages.map((age, index) => ({ x: age, y: policy.cost[index] ?? null })),
+              look: optionLook(view.place(option)),
+              end: { letter: option.id, place: view.place(option) },
+            },
+          ],
+          level: { y: policy.runToFailureCost, words: 'run to failure' },
+          marks:
+            policy.best === null
+              ? []
+              : [{ x: policy.best, y: costAt(policy, policy.best), words: `cheapest: ${policy.best} years` }],
+          xName: `Age at which the ${kindWords(policy.component, 1)} is replaced, years`,
+          yName: `${currency}, present value`,
+          writeX: value => formatNumber(value, 1, view.locale),
+          writeY: value => formatNumber(value, 1, view.locale),
+          yMust: [policy.runToFailureCost, policy.runToFailureCost],
+          height: 150,
+        },
+      ),
+    })),
+    tables: [
+      table(
+        'Planned replacement against running to failure',
+        ['Option', 'Component', '#Run to failure', '#Best age', '#At the best age', '#Gain'],
+        all.map(({ option, policy }) => [
+          view.name(option),
+          kindWords(policy.component, 1),
+          view.money(policy.runToFailureCost, policy.standardError),
+          policy.best === null ? 'run to failure' : `${policy.best}`,
+          policy.best === null ? '' : view.money(costAt(policy, policy.best), policy.standardError),
+          policy.best === null ? '' : view.money(policy.gain, policy.standardError),
+        ]),
+      ),
+    ],
+    margin: howKnown(view, ['failures', 'prices']),
+  })
+}
+
+function policySentence(view: View, option: OptionResult, policy: Policy): string {
+  const what = `the ${kindWords(policy.component, 1)} of ${view.name(option)}`
+  if (policy.best === null) return `Run ${what} to failure: no planned age of replacement is cheaper.`
+  const gain = view.money(policy.gain, policy.standardError)
+  return policy.gain < 2 * policy.standardError
+    ? `Replacing ${what} at ${policy.best} years looks cheapest, but its gain over running to failure, ${gain}, is within the error of the simulation.`
+    : `Replacing ${what} at ${policy.best} years, before it fails, saves about ${gain} against running to failure.`
+}
+
+function costAt(policy: Policy, age: number): number {
+  return policy.cost[policy.ages.indexOf(age)] ?? policy.runToFailureCost
+}

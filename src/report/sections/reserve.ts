@@ -1,0 +1,146 @@
+import type { OptionResult } from '../../analysis/results.ts'
+import { lineChart } from '../charts/lines.ts'
+import { lineKey, markKey, optionLook } from '../charts/look.ts'
+import { element } from '../charts/svg.ts'
+import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
+import { formatNumber, formatOfHundred, formatShare } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import type { View } from '../view.ts'
+import { chartedRemark, panelled } from './charted.ts'
+
+/**
+ * What to put aside each year, and how the balance may run (R1–R3).
+ *
+ * @param view - prepared results
+ * @returns the finding
+ */
+export function reserve(view: View): Finding {
+  const { best } = view
+  const plan = best.reserve
+  return finding({
+    id: 'reserve',
+    sentence: `For ${view.name(best)}, put aside ${view.money(plan.contributionPerYear, null)} a year, ${view.money(plan.contributionPerMonth, null)} a month: in ${formatOfHundred(plan.confidence)} lifetimes that pays every bill.`,
+    paragraphs: [
+      short(view, best),
+      funded(view, best),
+      'The deposit falls at the start of each year and rises with inflation. The bills of a year are taken out at its start, on the careful side. Lost energy and the price paid at the start are not in it.',
+    ],
+    figures: panelled(view).map(option => balanceFigure(view, option)),
+    tables: [contributionTable(view), ...fixedTable(view), balanceTable(view)],
+    margin: howKnown(view, ['prices', 'failures', 'money']),
+  })
+}
+
+function short(view: View, option: OptionResult): string {
+  const { chanceShort, meanShortfall, firstShortYear } = option.reserve
+  if (chanceShort === 0) return 'In no lifetime played did it fall short.'
+  const when =
+    firstShortYear === null ? '' : `, half of them by year ${formatNumber(firstShortYear + 1, 1, view.locale)}`
+  return `In ${formatOfHundred(chanceShort)} lifetimes it falls short${when}; those that do lack ${view.money(meanShortfall, null)} on average at their worst.`
+}
+
+function funded(view: View, option: OptionResult): string {
+  const { fullyFundedBalance, percentFunded } = option.reserve
+  if (percentFunded === null)
+    return 'New equipment has used up none of its life, so nothing needs to be in the pot today.'
+  return `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the pot today; ${formatShare(percentFunded, view.locale)} of it is.`
+}
+
+function balanceFigure(view: View, option: OptionResult): Figure {
+  const { colour } = optionLook(view.place(option))
+  const { currency } = view.results.scenario
+  const { p10, p50, p90 } = option.balanceByYear
+  const middle = { colour, dash: 'none' }
+  return {
+    heading: `Balance of the reserve: ${view.name(option)}, ${currency}`,
+    key: [
+      lineKey(middle, 'half of all lifetimes above, half below'),
+      markKey(
+        element('rect', { x: 1, y: 3, width: 30, height: 14, class: `band ${colour}` }),
+        '8 of 10 lifetimes lie within',
+      ),
+    ],
+    svg: lineChart(
+      {
+        id: `balance-${option.id}`,
+        title: `Balance of the reserve by year, ${view.name(option)}`,
+        description: `With ${view.money(option.reserve.contributionPerYear, null)} a year. After ${view.horizonYears} years the middle balance is ${view.money(p50.at(-1) ?? 0, null)}, 8 of 10 between ${view.moneyRange(p10.at(-1) ?? 0, p90.at(-1) ?? 0, null)}.`,
+      },
+      {
+        series: [
+          {
+            points: p50.map((balance, year) => ({ x: year + 1, y: balance })),
+            look: middle,
+            end: { letter: option.id, place: view.place(option) },
+          },
+        ],
+        bands: [{ points: p10.map((low, year) => ({ x: year + 1, low, high: p90[year] ?? low })), colour }],
+        xName: 'Years after the start',
+        yName: `${currency}, after ${view.money(option.reserve.contributionPerYear, null).replace(/^\S+\s/u, '')} a year`,
+        writeX: value => formatNumber(value, 1, view.locale),
+        writeY: value => formatNumber(value, 1, view.locale),
+        yMust: [0, 1],
+        height: 130,
+      },
+    ),
+  }
+}
+
+function contributionTable(view: View): Table {
+  return table(
+    `What to put aside each year, ${view.results.scenario.currency}, prices of the start date`,
+    [
+      'Option',
+      '#Enough in half of lifetimes',
+      '#in 8 of 10',
+      '#in 9 of 10',
+      '#Planned, a year',
+      '#Planned, a month',
+      '#Falls short',
+      '#Should be there today',
+    ],
+    view.results.options.map(option => [
+      view.name(option),
+      ...(['50', '80', '90'] as const).map(level => view.money(option.reserve.contributionAt[level], null)),
+      view.money(option.reserve.contributionPerYear, null),
+      view.money(option.reserve.contributionPerMonth, null),
+      formatShare(option.reserve.chanceShort, view.locale),
+      view.money(option.reserve.fullyFundedBalance, null),
+    ]),
+    chartedRemark(view, 4),
+  )
+}
+
+function fixedTable(view: View): Table[] {
+  const fixed = view.results.options.flatMap(option =>
+    option.reserve.fixedInMoney === null ? [] : [{ option, plan: option.reserve.fixedInMoney }],
+  )
+  if (fixed.length === 0) return []
+  return [
+    table(
+      `The same as a fixed amount that does not rise with inflation, ${view.results.scenario.currency}`,
+      ['Option', '#Enough in half of lifetimes', '#in 8 of 10', '#in 9 of 10', '#Planned, a year'],
+      fixed.map(({ option, plan }) => [
+        view.name(option),
+        ...[plan['50'], plan['80'], plan['90'], plan.contributionPerYear].map(value => view.money(value, null)),
+      ]),
+    ),
+  ]
+}
+
+function balanceTable(view: View): Table {
+  const options = panelled(view)
+  return table(
+    `Balance at the end of each year, ${view.results.scenario.currency}: 1 of 10 lifetimes below, half below, 9 of 10 below`,
+    ['Year', ...options.flatMap(option => [`#${option.id}: 1 of 10`, `#${option.id}: half`, `#${option.id}: 9 of 10`])],
+    Array.from({ length: view.horizonYears }, (_, year) => [
+      `${year + 1}`,
+      ...options.flatMap(option =>
+        [option.balanceByYear.p10, option.balanceByYear.p50, option.balanceByYear.p90].map(values =>
+          view.money(values[year] ?? 0, null).replace(/^\S+\s/u, ''),
+        ),
+      ),
+    ]),
+    ['All options, year by year, in yearly.csv.'],
+  )
+}

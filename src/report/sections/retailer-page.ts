@@ -1,0 +1,117 @@
+import type { Comparison } from '../../analysis/results.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { howKnown } from '../margin.ts'
+import { leaning, premiumOf } from '../verdicts.ts'
+import type { View } from '../view.ts'
+import { switchSentence } from './what-would-change.ts'
+import { pairFigure } from './worth-it.ts'
+
+/**
+ * One page for a retailer: the case for a dearer design in generic terms, and when not to make it.
+ *
+ * @param view - prepared results
+ * @returns the finding; null with one option
+ */
+export function retailerPage(view: View): Finding | null {
+  const pairs = againstCheapest(view)
+  if (pairs.length === 0) return null
+  const made = pairs.filter(pair => leaning(pair.verdict) === 'for')
+  return finding({
+    id: 'retailer-page',
+    sentence: caseSentence(view, made),
+    paragraphs: [],
+    lists: [
+      {
+        lead: 'The case that can be made:',
+        points: made.length === 0 ? [noCase(view)] : made.map(pair => casePoint(view, pair)),
+      },
+      { lead: 'When not to make it:', points: [...against(view, pairs), ...limits(view, made)] },
+    ],
+    figures: [pairFigure(view, 'retailer', pairs)],
+    tables: [
+      table(
+        'Each dearer design against the cheapest to buy',
+        ['Design', '#Extra price', '#Worth up to', '#If both failed alike, worth up to', 'Verdict'],
+        pairs.map(pair => [
+          view.generic(view.option(pair.option)),
+          view.money(premiumOf(view, pair), 0),
+          worth(view, pair.breakEvenPremium, pair.standardError),
+          pair.withTierEffect0 === null
+            ? 'not played'
+            : worth(view, pair.withTierEffect0.breakEvenPremium, pair.withTierEffect0.standardError),
+          pair.verdict,
+        ]),
+        [`Cheapest to buy: ${view.generic(cheapest(view))}.`],
+      ),
+    ],
+    margin: [
+      { known: 'Judgement', text: 'How much less a robust inverter fails. Say so when asked.' },
+      ...howKnown(view, ['prices']).slice(0, 1),
+    ],
+  })
+}
+
+function cheapest(view: View) {
+  return view.ranked.reduce((low, option) => (option.costs.upfront < low.costs.upfront ? option : low))
+}
+
+function againstCheapest(view: View): readonly Comparison[] {
+  const { id } = cheapest(view)
+  return view.results.comparisons.filter(pair => pair.against === id)
+}
+
+function worth(view: View, value: number, standardError: number): string {
+  return value < 0 ? 'nothing more' : view.money(value, standardError)
+}
+
+function caseSentence(view: View, made: readonly Comparison[]): string {
+  const strongest = made.reduce<Comparison | null>(
+    (top, pair) => (top === null || pair.meanDifference < top.meanDifference ? pair : top),
+    null,
+  )
+  if (strongest === null) return 'On this roof and these prices there is no case for a dearer design.'
+  return `On this roof and these prices ${view.generic(view.option(strongest.option))} ${strongest.verdict === 'pays back' ? 'earns' : 'probably earns'} its extra price.`
+}
+
+function noCase(view: View): string {
+  return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}.`
+}
+
+function casePoint(view: View, pair: Comparison): string {
+  const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
+  return `${view.generic(view.option(pair.option))}: costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.money(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizonYears} years.${ahead}`
+}
+
+function against(view: View, pairs: readonly Comparison[]): string[] {
+  return pairs
+    .filter(pair => leaning(pair.verdict) !== 'for')
+    .map(pair => {
+      const design = view.generic(view.option(pair.option))
+      return leaning(pair.verdict) === 'against'
+        ? `For ${design}: it comes out about ${view.money(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only for what is not money: one box, backup, a watch on every panel.`
+        : `For ${design}: the difference is too small to argue with.`
+    })
+}
+
+function limits(view: View, made: readonly Comparison[]): string[] {
+  const said: string[] = []
+  for (const pair of made) {
+    const design = view.generic(view.option(pair.option))
+    if (pair.withTierEffect0 !== null && pair.withTierEffect0.meanDifference > 0) {
+      said.push(
+        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would come out ${view.money(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
+      )
+    }
+    if (pair.aheadFromYear !== null)
+      said.push(`To someone who sells the house before year ${pair.aheadFromYear}, for ${design}.`)
+    said.push(
+      `Where the extra price for ${design} passes ${view.money(Math.max(0, pair.breakEvenPremium), pair.standardError)}.`,
+    )
+  }
+  const shadeTold = view.results.options.some(option => option.energy.designLossKwh.shadeAndMismatch > 0)
+  if (!shadeTold)
+    said.push('With a gain in harvest from tracking each panel: no shade was told for this roof, so none is counted.')
+  const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 2)
+  for (const point of switching) said.push(switchSentence(view, point))
+  return said
+}

@@ -1,0 +1,61 @@
+import type { CheckedCount } from '../../analysis/results.ts'
+import { type Table, table } from '../content.ts'
+import { formatNumber } from '../format.ts'
+import { kindWords } from '../names.ts'
+import type { View } from '../view.ts'
+
+/** What the self-check says, and its table. */
+export interface SelfCheck {
+  readonly sentence: string
+  readonly table: Table
+}
+
+/**
+ * Simulated beside exact numbers of failures (X1).
+ *
+ * @param view - prepared results
+ * @returns a sentence and a table
+ */
+export function selfCheck(view: View): SelfCheck {
+  const rows = view.results.options.flatMap(option =>
+    option.populations.map(population => ({
+      option,
+      population,
+      count: population.checked === 'first failures' ? population.firstFailures : population.failures,
+    })),
+  )
+  const scores = rows.flatMap(row => (row.count.zScore === null ? [] : [Math.abs(row.count.zScore)]))
+  const largest = scores.length === 0 ? null : Math.max(...scores)
+  return {
+    sentence: checkSentence(view, scores.length, largest),
+    table: table(
+      'Failures counted by simulation and by exact calculation',
+      ['Component', 'Option', 'What was counted', '#Simulated', '#Standard error', '#Exact', '#Errors apart (z)'],
+      rows.map(({ option, population, count }) => [
+        kindWords(population.kind, population.count),
+        option.id,
+        population.checked === 'none'
+          ? 'not checked'
+          : population.checked === 'failures'
+            ? 'all failures'
+            : 'units failing at least once',
+        formatNumber(count.mean, 0.0001, view.locale),
+        formatNumber(count.standardError, 0.0001, view.locale),
+        exact(count, view.locale),
+        count.zScore === null ? 'none' : formatNumber(count.zScore, 0.01, view.locale),
+      ]),
+    ),
+  }
+}
+
+function exact(count: CheckedCount, locale: string): string {
+  return count.exactMean === null ? 'not to be had' : formatNumber(count.exactMean, 0.0001, locale)
+}
+
+function checkSentence(view: View, checked: number, largest: number | null): string {
+  if (largest === null) return 'No component could be checked against an exact calculation in this scenario.'
+  const far = formatNumber(largest, 0.1, view.locale)
+  return largest < 4
+    ? `The simulated number of failures agrees with the exact one for all ${checked} components that could be checked: the largest gap is ${far} standard errors. Up to 3 is what chance alone does.`
+    : `For at least one component the simulated number of failures lies ${far} standard errors from the exact one. That is more than chance explains: do not use this report, and tell the makers of this program.`
+}

@@ -1,0 +1,193 @@
+import type { Swing, SwitchPoint } from '../../analysis/results.ts'
+import { intervalChart } from '../charts/intervals.ts'
+import { markKey } from '../charts/look.ts'
+import { rule } from '../charts/svg.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { formatInput, formatInputRange, formatNumber, formatShare } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import { joinWords, plainName } from '../names.ts'
+import type { View } from '../view.ts'
+
+// Ours: more bars than these are noise; the table has all.
+const MOST_SWINGS = 10
+
+/**
+ * What would change the answer: swings, switch points, drivers (S1–S3).
+ *
+ * @param view - prepared results
+ * @returns the finding; null where nothing is ± and no switch point was sought
+ */
+export function whatWouldChange(view: View): Finding | null {
+  const { switchPoints, swings, drivers } = view.results
+  if (switchPoints.length === 0 && swings.length === 0) return null
+  const ordered = [...swings].sort((a, b) => width(view, b) - width(view, a))
+  const switching = switchPoints.filter(point => point.value !== null)
+  const first = switching[0]
+  const pair = pairName(view)
+  return finding({
+    id: 'what-would-change',
+    sentence:
+      first !== undefined
+        ? switchSentence(view, first)
+        : switchPoints.length > 0
+          ? `No single figure, within its plausible range, would put ${pair ?? 'another option'} in a different order.`
+          : swingSentence(view, ordered[0]),
+    paragraphs: [
+      ...(drivers.length === 0
+        ? []
+        : [
+            `Of what is not known, these move the answer most: ${joinWords(drivers.slice(0, 5).map(driver => `${plainName(driver.input)} (${formatShare(driver.share, view.locale)})`))}.`,
+          ]),
+    ],
+    lists:
+      switchPoints.length === 0
+        ? []
+        : [
+            {
+              lead: `What it would take for ${pair ?? 'the best two'} to change places, one figure at a time:`,
+              points: switchPoints.map(point => switchSentence(view, point)),
+            },
+          ],
+    figures: ordered.length === 0 ? [] : [swingFigure(view, ordered.slice(0, MOST_SWINGS))],
+    tables: [
+      ...(switchPoints.length === 0 ? [] : [switchTable(view, switchPoints)]),
+      ...(ordered.length === 0 ? [] : [swingTable(view, ordered)]),
+    ],
+    margin: [
+      {
+        known: 'Judgement',
+        text: 'Ranges that stand for what is not known. Each is in the list of assumptions with its source.',
+      },
+      ...howKnown(view, ['prices']),
+    ],
+  })
+}
+
+/**
+ * One switch point as a sentence (S2).
+ *
+ * @param view - prepared results
+ * @param point - the switch point
+ * @returns a sentence
+ */
+export function switchSentence(view: View, point: SwitchPoint): string {
+  const what = inputName(view, point.input, point.option)
+  const range = formatInputRange(point.low, point.high, point.unit, view.locale)
+  const { best, second } = view
+  const turned = second === null ? 'the order changes' : `${view.name(second)} becomes the cheaper of the two`
+  if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
+  const value = formatInput(point.value, point.unit, view.locale)
+  const present = formatInput(point.present, point.unit, view.locale)
+  const way = point.value > point.present ? 'rise' : 'fall'
+  const past = point.value > point.present ? 'pass' : 'go below'
+  return second === null
+    ? `${capital(what)} would have to ${past} ${value} (now ${present}) before ${turned}.`
+    : `${capital(what)} would have to ${way} from ${present} and ${past} ${value} before ${view.name(second)} is cheaper than ${view.name(best)}.`
+}
+
+function swingSentence(view: View, swing: Swing | undefined): string {
+  if (swing === undefined) return 'Nothing that is not known was found to move the answer.'
+  return `Of what is not known, ${inputName(view, swing.input, swing.option)} moves the answer most.`
+}
+
+function inputName(view: View, input: string, option: string | null): string {
+  const name = plainName(input)
+  if (option === null) return name
+  const owner = view.results.options.find(candidate => candidate.id === option)
+  return owner === undefined || name.includes(plainName(owner.name)) ? name : `${name}, ${view.name(owner)}`
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+function pairName(view: View): string | null {
+  return view.second === null ? null : `${view.name(view.best)} and ${view.name(view.second)}`
+}
+
+/** With two options the difference between the best two counts, with one its own cost. */
+function effect(view: View, swing: Swing): readonly [number, number] {
+  if (view.second !== null) return [swing.differenceAtLow, swing.differenceAtHigh]
+  const middle = view.best.lifetimeCost.mean
+  return [swing.costAtLow - middle, swing.costAtHigh - middle]
+}
+
+function width(view: View, swing: Swing): number {
+  const [low, high] = effect(view, swing)
+  return Math.abs(high - low)
+}
+
+function swingFigure(view: View, swings: readonly Swing[]) {
+  const { currency } = view.results.scenario
+  const against =
+    view.second === null ? 'lifetime cost' : `lifetime cost of ${view.best.id} less that of ${view.second.id}`
+  return {
+    heading: `How far each unknown moves the answer, ${currency}`,
+    key: [markKey(rule(2, 10, 30, 10, 'span'), 'from the low to the high end of its range, all else in the middle')],
+    svg: intervalChart(
+      {
+        id: 'swings',
+        title: 'Swing of the answer for each unknown, widest first',
+        description: swings
+          .slice(0, 5)
+          .map(
+            swing => `${inputName(view, swing.input, swing.option)}: ${view.moneyRange(...effect(view, swing), null)}`,
+          )
+          .join('; '),
+      },
+      {
+        intervals: swings.map(swing => {
+          const [a, b] = effect(view, swing)
+          return {
+            words: inputName(view, swing.input, swing.option),
+            low: Math.min(a, b),
+            high: Math.max(a, b),
+            dot: null,
+            ring: null,
+          }
+        }),
+        axisName: `${currency}: ${against}`,
+        write: value => formatNumber(value, 1, view.locale),
+        below: view.second === null ? 'cheaper' : `${view.best.id} cheaper`,
+        above: view.second === null ? 'dearer' : `${view.second.id} cheaper`,
+      },
+    ),
+  }
+}
+
+function switchTable(view: View, points: readonly SwitchPoint[]) {
+  return table(
+    'Where the best two change places',
+    ['Figure', 'Now', 'Changes places at', 'Plausible range', '#Difference left there'],
+    points.map(point => [
+      inputName(view, point.input, point.option),
+      formatInput(point.present, point.unit, view.locale),
+      point.value === null ? 'none within the plausible range' : formatInput(point.value, point.unit, view.locale),
+      formatInputRange(point.low, point.high, point.unit, view.locale),
+      point.differenceThere === null ? '' : view.money(point.differenceThere, point.standardError),
+    ]),
+    ['Each switch point was played once more at the value shown; the last column is what remained of the difference.'],
+  )
+}
+
+function swingTable(view: View, swings: readonly Swing[]) {
+  return table(
+    'What each unknown does to the answer',
+    ['Figure', 'Low', 'High', '#Answer at low', '#Answer at high'],
+    swings.map(swing => {
+      const [low, high] = effect(view, swing)
+      return [
+        inputName(view, swing.input, swing.option),
+        formatInput(swing.low, swing.unit, view.locale),
+        formatInput(swing.high, swing.unit, view.locale),
+        view.money(low, null),
+        view.money(high, null),
+      ]
+    }),
+    [
+      view.second === null
+        ? 'The answer is the lifetime cost less its mean.'
+        : `The answer is the lifetime cost of ${view.best.id} less that of ${view.second.id}: below zero ${view.best.id} is the cheaper.`,
+    ],
+  )
+}

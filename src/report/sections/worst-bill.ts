@@ -1,0 +1,89 @@
+import { lineChart } from '../charts/lines.ts'
+import { optionKey, optionLook } from '../charts/look.ts'
+import { type Finding, finding, table } from '../content.ts'
+import { formatNumber } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import type { View } from '../view.ts'
+import { charted, chartedRemark } from './charted.ts'
+
+/**
+ * The bills: the largest a careful buyer should be able to pay, and how they add up (R1, R3).
+ *
+ * @param view - prepared results
+ * @returns the finding
+ */
+export function worstBill(view: View): Finding {
+  const { best, horizonYears } = view
+  const options = view.results.options
+  const drawn = charted(view)
+  const late = horizonYears >= 10
+  const bill = late ? best.billYears10To15.p90 : best.largestYear.p90
+  const when = late ? `one year between years 10 and ${Math.min(15, horizonYears)}` : 'any one year'
+  const { currency } = view.results.scenario
+  return finding({
+    id: 'worst-bill',
+    sentence:
+      bill > 0
+        ? `With ${view.name(best)}, be able to pay ${view.money(bill, null)} in ${when}: in 9 of 10 lifetimes no bill of a year passes it.`
+        : `With ${view.name(best)}, 9 of 10 lifetimes bring no bill at all in ${when}.`,
+    paragraphs: [
+      `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. Over the whole time, the largest year stays under ${view.money(best.largestYear.p90, null)} in 9 of 10 lifetimes, and under ${view.money(best.largestYear.p50, null)} in half of them.`,
+    ],
+    figures: [
+      {
+        heading: `Bills of each year, mean over all lifetimes, ${currency}`,
+        key: optionKey(
+          drawn.map(option => ({ letter: option.id, name: view.name(option), place: view.place(option) })),
+        ),
+        svg: lineChart(
+          {
+            id: 'cash',
+            title: 'Mean cash paid in each year, by option',
+            description: drawn
+              .map(
+                option => `${view.name(option)}: ${view.money(mean(option.cashByYear.mean), null)} a year on average`,
+              )
+              .join('; '),
+          },
+          {
+            series: drawn.map(option => ({
+              look: optionLook(view.place(option)),
+              end: { letter: option.id, place: view.place(option) },
+              points: option.cashByYear.mean.map((cash, year) => ({ x: year + 0.5, y: cash })),
+            })),
+            xName: 'Years after the start',
+            yName: `${currency} a year`,
+            writeX: value => formatNumber(value, 1, view.locale),
+            writeY: value => formatNumber(value, 1, view.locale),
+            yMust: [0, 1],
+          },
+        ),
+      },
+    ],
+    tables: [
+      table(
+        `Bills to be able to pay, ${currency}, prices of the start date`,
+        [
+          'Option',
+          '#Largest bill of a year, years 10 to 15: 9 of 10 stay under',
+          '#Largest year of all: half stay under',
+          '#Largest year of all: 9 of 10 stay under',
+          '#Mean a year',
+        ],
+        options.map(option => [
+          view.name(option),
+          late ? view.money(option.billYears10To15.p90, null) : 'not reached',
+          view.money(option.largestYear.p50, null),
+          view.money(option.largestYear.p90, null),
+          view.money(mean(option.cashByYear.mean), null),
+        ]),
+        chartedRemark(view),
+      ),
+    ],
+    margin: howKnown(view, ['prices', 'failures', 'cover']),
+  })
+}
+
+function mean(values: readonly number[]): number {
+  return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length
+}

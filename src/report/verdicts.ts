@@ -1,0 +1,107 @@
+/**
+ * A comparison in sentences a person could repeat (K2, K3).
+ */
+import type { Comparison, OptionResult, Verdict } from '../analysis/results.ts'
+import { formatOfHundred } from './format.ts'
+import type { View } from './view.ts'
+
+/**
+ * Whether the dearer of two options earns its extra price, in one sentence.
+ *
+ * @param view - prepared results
+ * @param pair - the comparison
+ * @returns a sentence with the names and the amounts
+ */
+export function verdictSentence(view: View, pair: Comparison): string {
+  const dearer = view.name(pair.option)
+  const cheaper = view.name(pair.against)
+  const difference = view.money(Math.abs(pair.meanDifference), pair.standardError)
+  const premium = premiumOf(view, pair)
+  const start =
+    premium > 0
+      ? `Paying ${view.money(premium, 0)} more for ${dearer} than for ${cheaper}`
+      : `Choosing ${dearer} over ${cheaper}, at the same price,`
+  const years = view.horizonYears
+  const sentences: Record<Verdict, string> = {
+    'no difference worth naming': `${dearer} and ${cheaper} cost the same over ${years} years as far as anyone can tell: the difference is about ${difference}, under 1 % of either.`,
+    'too close to call': `${start} is too close to call: over ${years} years ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper on average, less than what is not known.`,
+    'pays back': `${start} pays back: over ${years} years it comes out about ${difference} cheaper, its price included.`,
+    'probably pays back': `${start} probably pays back: over ${years} years it comes out about ${difference} cheaper on average, its price included.`,
+    'probably does not pay back': `${start} probably does not pay back: over ${years} years it comes out about ${difference} dearer on average.`,
+    'does not pay back': `${start} does not pay back: over ${years} years it comes out about ${difference} dearer.`,
+  }
+  return sentences[pair.verdict]
+}
+
+/**
+ * What the dearer option may cost more before it stops being worth it (K2).
+ *
+ * @param view - prepared results
+ * @param pair - the comparison
+ * @returns a sentence
+ */
+export function breakEvenSentence(view: View, pair: Comparison): string {
+  const { breakEvenPremium: worth, standardError } = pair
+  const [low, high] = pair.breakEvenInterval90
+  const range = view.moneyRange(low, high, standardError)
+  if (worth < 0) {
+    return `${view.name(pair.option)} is not worth it even at the price of ${view.name(pair.against)}: it would have to cost about ${view.money(-worth, standardError)} less (the likely range of what it is worth more is ${range}).`
+  }
+  return `${view.name(pair.option)} is worth about ${view.money(worth, standardError)} more than ${view.name(pair.against)} (likely range ${range}); it is quoted at ${view.money(premiumOf(view, pair), 0)} more.`
+}
+
+/**
+ * What stays of the difference when better reliability is not assumed (U1c); null where no gap was played.
+ *
+ * @param view - prepared results
+ * @param pair - the comparison
+ * @returns a sentence or null
+ */
+export function sameReliabilitySentence(view: View, pair: Comparison): string | null {
+  const without = pair.withTierEffect0
+  if (without === null) return null
+  const amount = view.money(Math.abs(without.meanDifference), without.standardError)
+  const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
+  return `If both failed alike, and only warranty and service differed, ${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}.`
+}
+
+/**
+ * How sure it is that one option costs less on average than another.
+ *
+ * @param view - prepared results
+ * @param pair - the comparison of the two
+ * @param better - the one with the lower mean
+ * @returns a sentence; without ± inputs one that says so
+ */
+export function surenessSentence(view: View, pair: Comparison, better: OptionResult): string {
+  const turned = pair.option !== better.id
+  const onAverage = turned ? 1 - pair.chanceBetterOnAverage : pair.chanceBetterOnAverage
+  const oneLifetime = turned ? 1 - pair.chanceCheaper : pair.chanceCheaper
+  const luck = `In a single lifetime, where luck counts too, it is the cheaper of the two in ${formatOfHundred(oneLifetime)}.`
+  if (view.results.parameterSets <= 1) {
+    return `Every figure was taken at one value, so what is not known does not show here. ${luck}`
+  }
+  return `It keeps that lead in ${formatOfHundred(onAverage)} of the ways in which the unknown figures could truly stand. ${luck}`
+}
+
+/**
+ * What the dearer option costs more to buy.
+ *
+ * @param view - prepared results
+ * @param pair - the comparison
+ * @returns currency units, >= 0
+ */
+export function premiumOf(view: View, pair: Comparison): number {
+  return view.option(pair.option).costs.upfront - view.option(pair.against).costs.upfront
+}
+
+/**
+ * Whether a verdict is in favour of the dearer option, against it, or neither.
+ *
+ * @param verdict - K3
+ * @returns 'for', 'against' or 'open'
+ */
+export function leaning(verdict: Verdict): 'for' | 'against' | 'open' {
+  if (verdict === 'pays back' || verdict === 'probably pays back') return 'for'
+  return verdict === 'does not pay back' || verdict === 'probably does not pay back' ? 'against' : 'open'
+}

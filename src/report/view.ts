@@ -1,0 +1,82 @@
+import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
+import { TOPOLOGIES } from '../topologies/index.ts'
+import { DEFAULT_LOCALE, formatMoney, formatMoneyRange } from './format.ts'
+import { joinWords, kindWords, plainName } from './names.ts'
+
+/** Results with what every section needs: the ranking, names, and money in the scenario's currency. */
+export interface View {
+  readonly results: Results
+  readonly locale: string
+  readonly horizonYears: number
+  /** Options by mean lifetime cost, lowest first. */
+  readonly ranked: readonly OptionResult[]
+  /** The lowest mean lifetime cost. */
+  readonly best: OptionResult
+  /** The second lowest; null with one option. */
+  readonly second: OptionResult | null
+  /** Place in the scenario, from 0; sets colour and line pattern. */
+  place(option: OptionResult): number
+  option(id: string): OptionResult
+  /** e.g. `Plain string inverter (A)`. */
+  name(option: OptionResult | string): string
+  /** In generic terms, e.g. `option B, a robust string inverter`. */
+  generic(option: OptionResult): string
+  /** The comparison of two options, whichever way round it is listed; null if there is none. */
+  comparison(one: OptionResult, other: OptionResult): Comparison | null
+  money(value: number, standardError: number | null): string
+  moneyRange(low: number, high: number, standardError: number | null): string
+}
+
+/**
+ * Prepares results for the sections.
+ *
+ * @param results - at least one option
+ * @param locale - BCP 47 tag of digits and separators
+ * @returns the view
+ * @throws RangeError without options, or for an id that no option has
+ */
+export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View {
+  const { currency, horizonYears } = results.scenario
+  const ranked = [...results.options].sort((a, b) => a.lifetimeCost.mean - b.lifetimeCost.mean)
+  const best = ranked[0]
+  if (best === undefined) throw new RangeError('a report needs at least one option')
+  const option = (id: string): OptionResult => {
+    const found = results.options.find(candidate => candidate.id === id)
+    if (found === undefined) throw new RangeError(`no option has the id ${id}`)
+    return found
+  }
+  return {
+    results,
+    locale,
+    horizonYears,
+    ranked,
+    best,
+    second: ranked[1] ?? null,
+    place: one => results.options.indexOf(one),
+    option,
+    name: one => {
+      const named = typeof one === 'string' ? option(one) : one
+      return `${plainName(named.name)} (${named.id})`
+    },
+    generic,
+    comparison: (one, other) =>
+      results.comparisons.find(
+        pair =>
+          (pair.option === one.id && pair.against === other.id) ||
+          (pair.option === other.id && pair.against === one.id),
+      ) ?? null,
+    money: (value, standardError) => formatMoney(value, standardError, currency, locale),
+    moneyRange: (low, high, standardError) => formatMoneyRange(low, high, standardError, currency, locale),
+  }
+}
+
+function generic(option: OptionResult): string {
+  const label = Object.values(TOPOLOGIES).find(topology => topology.key === option.topology)?.label ?? option.topology
+  const first = option.populations[0]
+  const tier = first?.tier ? `${first.tier} ` : ''
+  const rest = option.populations
+    .slice(1)
+    .map(population => `${population.count} ${kindWords(population.kind, population.count)}`)
+  const beside = rest.length > 0 ? `, with ${joinWords(rest)}` : ''
+  return `option ${option.id}: ${tier}${label}${beside}`
+}
