@@ -2,6 +2,7 @@ import type { Scenario } from '../scenario/model.ts'
 import type { Calendar } from './calendar.ts'
 import { energyFromMonths } from './monthly.ts'
 import type { OptionEnergy } from './option-energy.ts'
+import { roofEnergy } from './roof-energy.ts'
 
 /**
  * The energy of every option of a scenario, whatever form its generation is stated in (sections 4 and 6).
@@ -13,5 +14,6 @@ import type { OptionEnergy } from './option-energy.ts'
 export function energyOfOptions(scenario: Scenario, calendar: Calendar): OptionEnergy[] {
   const { generation } = scenario.site
   if (generation.form === 'monthly') return energyFromMonths(generation, scenario.options, calendar)
+  if (generation.form === 'arrays') return roofEnergy(scenario.site, generation, scenario.options, calendar)
   throw new RangeError(`generation as ${generation.form} is not played yet`)
 }

@@ -1,0 +1,168 @@
+import { MONTHS_PER_YEAR } from '../units.ts'
+import { acShareOf } from './conversion-curve.ts'
+import type { Device } from './harvest.ts'
+import { DESIGN_LOSSES, type DesignLoss } from './option-energy.ts'
+
+/** The steps of a year: which month each belongs to and how many hours it stands for. */
+export interface YearSteps {
+  readonly nSteps: number
+  readonly month: Uint8Array
+  readonly hours: Float64Array
+}
+
+/** What stands between an option's inverters and the money: household, network, wiring (E2, C5). */
+export interface Meter {
+  /** What the household draws, kW, a value a step; null: not told, nothing counts as self-used. */
+  readonly loadKw: Float64Array | null
+  /** Part of that load the option's phases can meet at once, [0, 1]. */
+  readonly loadReach: number
+  /** kW; null: none. */
+  readonly exportLimitKw: number | null
+  readonly acWiringLoss: number
+  /** Factor on clipped energy, >= 1. */
+  readonly clippingUplift: number
+}
+
+/** A year's energy by month and where it went, kWh, January first; ideal = delivered + every loss. */
+export interface MonthStages {
+  readonly idealKwh: Float64Array
+  readonly lossKwh: Readonly<Record<DesignLoss, Float64Array>>
+  /** What of each loss the household would have used itself. */
+  readonly lossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>>
+  /** What of each loss the export limit would have cut anyway. */
+  readonly lossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>>
+  readonly deliveredKwh: Float64Array
+  readonly deliveredSelfUsedKwh: Float64Array
+}
+
+/** Power of all devices of an option before and after their limits, kW at their terminals, a value a step. */
+export interface AcPower {
+  readonly unlimitedKw: Float64Array
+  readonly limitedKw: Float64Array
+}
+
+/**
+ * Power of an option's devices with and without their AC limit (E2, E3): each device limits what reaches it alone.
+ *
+ * @param devices - the option's devices
+ * @param nSteps - steps of the year
+ * @param factor - share of the DC power of year 0 that is there, [0, 1]: age, or a part that is down
+ * @param clippingUplift - factor on what is clipped, >= 1
+ * @returns two columns; limited <= unlimited
+ */
+export function acPower(devices: readonly Device[], nSteps: number, factor: number, clippingUplift: number): AcPower {
+  const unlimitedKw = new Float64Array(nSteps)
+  const limitedKw = new Float64Array(nSteps)
+  for (const { dcKw, acKw, curveKw, curve, units } of devices) {
+    const limit = acKw ?? Number.POSITIVE_INFINITY
+    for (let step = 0; step < nSteps; step++) {
+      const power = curveKw * acShareOf(((dcKw[step] ?? 0) * factor) / curveKw, curve)
+      const clipped = power > limit ? Math.min(power, (power - limit) * clippingUplift) : 0
+      unlimitedKw[step] = (unlimitedKw[step] ?? 0) + units * power
+      limitedKw[step] = (limitedKw[step] ?? 0) + units * (power - clipped)
+    }
+  }
+  return { unlimitedKw, limitedKw }
+}
+
+/**
+ * Where a year's energy goes between roof and meter, by month and cause (E2, E3, C5, C7). At every step
+ * ideal → shade and mismatch → conversion and wiring → clipping → export limit → delivered.
+ *
+ * @param steps - months and hours
+ * @param idealKw - DC power without shade and mismatch, a value a step
+ * @param devices - the option's devices
+ * @param meter - household, network, wiring
+ * @param factor - share of year 0 that the panels still give, (0, 1]
+ * @returns energies by calendar month
+ */
+export function monthStages(
+  steps: YearSteps,
+  idealKw: Float64Array,
+  devices: readonly Device[],
+  meter: Meter,
+  factor: number,
+): MonthStages {
+  const stages = emptyStages()
+  const ac = acPower(devices, steps.nSteps, factor, meter.clippingUplift)
+  const harvestKw = new Float64Array(steps.nSteps)
+  for (const device of devices) {
+    for (let step = 0; step < steps.nSteps; step++) {
+      harvestKw[step] = (harvestKw[step] ?? 0) + device.units * (device.harvestKw[step] ?? 0)
+    }
+  }
+  const wired = 1 - meter.acWiringLoss
+  const power = new Float64Array(5)
+  const reach = Float64Array.of(1, 1, meter.loadReach, meter.loadReach, meter.loadReach)
+  for (let step = 0; step < steps.nSteps; step++) {
+    const load = meter.loadKw?.[step] ?? 0
+    const limited = wired * (ac.limitedKw[step] ?? 0)
+    power[0] = (idealKw[step] ?? 0) * factor
+    power[1] = (harvestKw[step] ?? 0) * factor
+    power[2] = wired * (ac.unlimitedKw[step] ?? 0)
+    power[3] = limited
+    power[4] = Math.min(limited, cap(meter, load))
+    addStep(stages, steps.month[step] ?? 0, steps.hours[step] ?? 0, power, reach, load, meter)
+  }
+  return stages
+}
+
+/** The losses in the order in which power passes them. */
+const ORDER: readonly DesignLoss[] = ['shadeAndMismatch', 'conversion', 'clipping', 'exportLimit']
+
+function addStep(
+  stages: MonthStages,
+  month: number,
+  hours: number,
+  power: Float64Array,
+  reach: Float64Array,
+  load: number,
+  meter: Meter,
+): void {
+  const add = (column: Float64Array, kw: number): void => {
+    column[month] = (column[month] ?? 0) + kw * hours
+  }
+  const used = (stage: number): number => Math.min(power[stage] ?? 0, load * (reach[stage] ?? 1))
+  const over = (stage: number): number => Math.max(0, (power[stage] ?? 0) - cap(meter, load))
+  add(stages.idealKwh, power[0] ?? 0)
+  ORDER.forEach((loss, stage) => {
+    add(stages.lossKwh[loss], (power[stage] ?? 0) - (power[stage + 1] ?? 0))
+    add(stages.lossSelfUsedKwh[loss], used(stage) - used(stage + 1))
+    add(stages.lossUnpaidKwh[loss], over(stage) - over(stage + 1))
+  })
+  add(stages.deliveredKwh, power[4] ?? 0)
+  add(stages.deliveredSelfUsedKwh, used(4))
+}
+
+/** Most power that can be used or let out at a moment, kW. */
+function cap(meter: Meter, load: number): number {
+  return meter.exportLimitKw === null ? Number.POSITIVE_INFINITY : load * meter.loadReach + meter.exportLimitKw
+}
+
+function emptyStages(): MonthStages {
+  const months = (): Float64Array => new Float64Array(MONTHS_PER_YEAR)
+  const losses = (): Record<DesignLoss, Float64Array> => ({
+    clipping: months(),
+    shadeAndMismatch: months(),
+    conversion: months(),
+    exportLimit: months(),
+  })
+  return {
+    idealKwh: months(),
+    lossKwh: losses(),
+    lossSelfUsedKwh: losses(),
+    lossUnpaidKwh: losses(),
+    deliveredKwh: months(),
+    deliveredSelfUsedKwh: months(),
+  }
+}
+
+/** Sum of a year, kWh. */
+export function yearKwh(months: Float64Array): number {
+  return months.reduce((sum, kwh) => sum + kwh, 0)
+}
+
+/** All design losses of a year together, kWh. */
+export function yearLossKwh(stages: MonthStages): number {
+  return DESIGN_LOSSES.reduce((sum, loss) => sum + yearKwh(stages.lossKwh[loss]), 0)
+}

@@ -1,0 +1,141 @@
+import type { Option } from '../scenario/model.ts'
+import { isSunInverter } from './conversion-curve.ts'
+import type { Device, Harvest } from './harvest.ts'
+import { type InputStrings, stringsOfInput } from './input-strings.ts'
+import type { RoofYear } from './roof-year.ts'
+import { keptUnderShadeWord } from './shade-word.ts'
+import { sharedTrackerShare } from './string-power.ts'
+import { wiringOf } from './wiring.ts'
+
+/**
+ * Harvest of panels in strings on inverters, with optimisers on all, some or none (E4–E6). Panels without optimisers
+ * share what their string and input allow; panels with one give their own best less the optimiser's conversion.
+ *
+ * @param roof - the roof
+ * @param option - an option with inverters
+ * @param fitted - array × panel: which have optimisers
+ * @returns one device an inverter that has panels
+ */
+export function harvestByString(roof: RoofYear, option: Option, fitted: readonly (readonly boolean[])[]): Harvest {
+  const { arrays, figures } = roof.generation
+  const { nSteps } = roof.sky
+  const wiring = wiringOf(option, arrays)
+  const panelKw = classPower(roof, fitted)
+  const harvest = wiring.inverters.map(() => new Float64Array(nSteps))
+  const dc = wiring.inverters.map(() => new Float64Array(nSteps))
+  const ratedKw = wiring.inverters.map(() => 0)
+  const nStrings = wiring.inverters.map(() => 0)
+  for (const input of wiring.inputs) {
+    const strung = input.arrays.flatMap(index => {
+      const array = arrays[index]
+      if (array === undefined) return []
+      ratedKw[input.inverter] = (ratedKw[input.inverter] ?? 0) + (array.panels * array.panelW) / 1000
+      return [{ array, classOfPanel: roof.classOfPanel[index] ?? [], hasOptimiser: fitted[index] ?? [] }]
+    })
+    const strings = stringsOfInput(strung, figures.maxPanelsInString)
+    nStrings[input.inverter] = (nStrings[input.inverter] ?? 0) + strings.nStrings
+    addInput(roof, strings, panelKw, harvest[input.inverter], dc[input.inverter])
+  }
+  const devices = wiring.inverters.flatMap((inverter, index): Device[] => {
+    const harvestKw = harvest[index]
+    const dcKw = dc[index]
+    const rated = ratedKw[index] ?? 0
+    if (harvestKw === undefined || dcKw === undefined || rated === 0) return []
+    const curveKw = inverter.acKw ?? rated
+    const { population, acKw, curve } = inverter
+    return [{ population, units: 1, acKw, curveKw, curve, harvestKw, dcKw }]
+  })
+  return {
+    devices,
+    populationShares: sharesOf(roof, option, devices, fitted),
+    stringsPerInverter: option.populations.map((population, index) => {
+      const mine = wiring.inverters.flatMap((inverter, i) => (inverter.population === index ? [nStrings[i] ?? 0] : []))
+      return mine.length === 0 ? null : mine.reduce((sum, n) => sum + n, 0) / population.count
+    }),
+  }
+}
+
+/** Power of one panel of each class after shade told in a word, kW. */
+function classPower(roof: RoofYear, fitted: readonly (readonly boolean[])[]): Float64Array[] {
+  const { figures } = roof.generation
+  return roof.classes.map(({ array, panelKw }) => {
+    const word = roof.wordLost[array]
+    if (!word) return panelKw
+    const row = fitted[array] ?? []
+    const tracked = row.filter(Boolean).length / row.length
+    return panelKw.map((kw, step) => {
+      const lost = word[roof.sky.month[step] ?? 0] ?? 0
+      return kw * keptUnderShadeWord(lost, figures.shadeImpact, figures.shadeWordTouches, tracked)
+    })
+  })
+}
+
+function addInput(
+  roof: RoofYear,
+  input: InputStrings,
+  panelKw: readonly Float64Array[],
+  harvest: Float64Array | undefined,
+  dc: Float64Array | undefined,
+): void {
+  if (harvest === undefined || dc === undefined) return
+  const { figures } = roof.generation
+  const parts = input.strings.flatMap(string =>
+    string.parts.map(part => ({ ...part, count: part.count * string.times })),
+  )
+  const inSeries = input.strings.some(string => string.parts.reduce((sum, part) => sum + part.count, 0) > 1)
+  const matched = inSeries ? 1 - figures.seriesMismatch : 1
+  const unequal = unequalLength(input)
+  const lights = [...new Set(parts.map(part => part.light))]
+  const suns = new Float64Array(roof.classes.length)
+  for (let step = 0; step < roof.sky.nSteps; step++) {
+    let together = 0
+    for (const part of parts) together += part.count * (panelKw[part.light]?.[step] ?? 0)
+    let own = 0
+    for (const part of input.optimised) own += part.count * (panelKw[part.light]?.[step] ?? 0)
+    if (together > 0 && (unequal || !sameLight(roof, lights, step))) {
+      for (const light of lights) suns[light] = (roof.classes[light]?.lightWM2[step] ?? 0) / 1000
+      together *= sharedTrackerShare(input.strings, suns)
+    }
+    together *= matched
+    harvest[step] = (harvest[step] ?? 0) + together + own
+    dc[step] = (dc[step] ?? 0) + together + own * figures.optimiserEfficiency
+  }
+}
+
+function sameLight(roof: RoofYear, lights: readonly number[], step: number): boolean {
+  const first = roof.classes[lights[0] ?? 0]?.lightWM2[step] ?? 0
+  for (const light of lights) {
+    if (Math.abs((roof.classes[light]?.lightWM2[step] ?? 0) - first) > 1e-9 * first) return false
+  }
+  return true
+}
+
+/** Strings of unlike length side by side: their voltages differ even in equal light. */
+function unequalLength(input: InputStrings): boolean {
+  const lengths = input.strings.map(string => string.parts.reduce((sum, part) => sum + part.count, 0))
+  return lengths.some(length => length !== lengths[0])
+}
+
+function sharesOf(
+  roof: RoofYear,
+  option: Option,
+  devices: readonly Device[],
+  fitted: readonly (readonly boolean[])[],
+): (number | null)[] {
+  const yearKwh = (kw: Float64Array): number =>
+    kw.reduce((sum, value, step) => sum + value * (roof.sky.hours[step] ?? 0), 0)
+  const ofDevice = devices.map(device => ({ population: device.population, kwh: yearKwh(device.dcKw) }))
+  const all = ofDevice.reduce((sum, { kwh }) => sum + kwh, 0)
+  const isInverter = new Set(devices.map(device => device.population))
+  const nPanels = fitted.flat().length
+  const nFitted = fitted.flat().filter(Boolean).length
+  const nOptimisers = option.populations.reduce((sum, p) => sum + (p.kind === 'optimiser' ? p.count : 0), 0)
+  return option.populations.map((population, index) => {
+    if (isInverter.has(index) && all > 0) {
+      return ofDevice.reduce((sum, { population: of, kwh }) => sum + (of === index ? kwh : 0), 0) / all
+    }
+    if (population.kind === 'optimiser') return (nFitted / nPanels) * (population.count / nOptimisers)
+    if (isSunInverter(population.kind)) return 0
+    return null
+  })
+}

@@ -1,0 +1,103 @@
+import type { Load } from '../scenario/roof.ts'
+import { DAYS_OF_MONTH, DAYS_PER_YEAR, HOURS_PER_YEAR } from '../units.ts'
+import { DAYS_IN_MONTH, type SkyYear } from './sky-year.ts'
+
+/** Hours of the evening, in which a `day-evening` load is twice what it is otherwise: ours. */
+const EVENING = { from: 17, to: 23, times: 2 }
+
+/** The columns of a year that a load is laid on. */
+export type LoadSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' | 'slot'>
+
+/**
+ * What the household draws at each step (C5), kW. An hourly load meets an hourly sky hour by hour; on a synthetic year
+ * the days of each month are dealt to its 15 days in turn, so that high and low days both stay.
+ *
+ * @param load - the load
+ * @param steps - the year it is laid on
+ * @returns kW, a value a step
+ */
+export function loadKw(load: Load, steps: LoadSteps): Float64Array {
+  const out = new Float64Array(steps.nSteps)
+  const hourly = load.form === 'hourly' ? load.hourlyKwh : null
+  const dealt = hourly !== null && steps.form === 'synthetic' ? dealDays(hourly) : null
+  for (let step = 0; step < steps.nSteps; step++) {
+    const solarHour = steps.solarHour[step] ?? 0
+    const slot = steps.slot[step] ?? 0
+    if (load.form === 'flat') out[step] = load.annualKwh / HOURS_PER_YEAR
+    else if (load.form === 'day-evening') out[step] = dayEveningKw(load.annualKwh, solarHour)
+    else if (dealt !== null) {
+      const place = ((steps.month[step] ?? 0) * DAYS_IN_MONTH + slot) * 24 + Math.floor(solarHour)
+      out[step] = dealt[place] ?? 0
+    } else out[step] = hourly?.[slot] ?? 0
+  }
+  return out
+}
+
+function dayEveningKw(annualKwh: number, solarHour: number): number {
+  const eveningHours = EVENING.to - EVENING.from
+  const base = annualKwh / DAYS_PER_YEAR / (24 - eveningHours + EVENING.times * eveningHours)
+  return solarHour >= EVENING.from && solarHour < EVENING.to ? EVENING.times * base : base
+}
+
+/** Mean of every 15th day from the first, the second, …: month × day × hour, scaled to keep the month's energy. */
+function dealDays(hourlyKwh: Float64Array): Float64Array {
+  const out = new Float64Array(DAYS_OF_MONTH.length * DAYS_IN_MONTH * 24)
+  let firstHour = 0
+  DAYS_OF_MONTH.forEach((days, month) => {
+    let monthKwh = 0
+    let dealtKwh = 0
+    const at = (slot: number, hour: number): number => (month * DAYS_IN_MONTH + slot) * 24 + hour
+    for (let slot = 0; slot < DAYS_IN_MONTH; slot++) {
+      for (let hour = 0; hour < 24; hour++) {
+        let sum = 0
+        let n = 0
+        for (let day = slot; day < days; day += DAYS_IN_MONTH) {
+          sum += hourlyKwh[firstHour + day * 24 + hour] ?? 0
+          n++
+        }
+        out[at(slot, hour)] = sum / n
+        monthKwh += sum
+        dealtKwh += ((sum / n) * days) / DAYS_IN_MONTH
+      }
+    }
+    const scale = dealtKwh > 0 ? monthKwh / dealtKwh : 0
+    for (let place = at(0, 0); place < at(DAYS_IN_MONTH, 0); place++) out[place] = (out[place] ?? 0) * scale
+    firstHour += days * 24
+  })
+  return out
+}
+
+/**
+ * A flat load by month that makes a told share of the energy self-used, where no load is told but an export limit needs
+ * one. A stand-in of ours: what it says of the limit holds to about ±5 points.
+ *
+ * @param suppliedKw - power at the meter, a value a step
+ * @param steps - months and hours of the steps
+ * @param selfConsumed - share of each month, [0, 1], January first
+ * @returns kW, a value a step
+ */
+export function impliedLoadKw(
+  suppliedKw: Float64Array,
+  steps: Pick<SkyYear, 'nSteps' | 'month' | 'hours'>,
+  selfConsumed: readonly number[],
+): Float64Array {
+  const level = selfConsumed.map((share, month) => {
+    let low = 0
+    let high = suppliedKw.reduce((most, kw) => Math.max(most, kw), 0)
+    for (let i = 0; i < 40; i++) {
+      const middle = (low + high) / 2
+      let used = 0
+      let all = 0
+      for (let step = 0; step < steps.nSteps; step++) {
+        if (steps.month[step] !== month) continue
+        const kw = suppliedKw[step] ?? 0
+        used += Math.min(kw, middle) * (steps.hours[step] ?? 0)
+        all += kw * (steps.hours[step] ?? 0)
+      }
+      if (used < share * all) low = middle
+      else high = middle
+    }
+    return high
+  })
+  return Float64Array.from({ length: steps.nSteps }, (_, step) => level[steps.month[step] ?? 0] ?? 0)
+}

@@ -1,0 +1,92 @@
+import type { RoofArray, RoofFigures, Shade, ShadeWindow } from '../scenario/roof.ts'
+import { panelPowerShare } from './panel-power.ts'
+import type { PlaneYear } from './plane-year.ts'
+import { horizonHidesSun, windowIsActive } from './shade-hours.ts'
+import type { SkyYear } from './sky-year.ts'
+
+/** Panels of one array that always get the same light (E4). */
+export interface PanelClass {
+  /** Index of the array. */
+  readonly array: number
+  /** Panels of the array that belong to it, by number from 0. */
+  readonly panels: readonly number[]
+  /** Light taken in after shade, W/m², a value a step. */
+  readonly lightWM2: Float64Array
+  /** Power of one panel tracked alone, kW, after system losses, a value a step. */
+  readonly panelKw: Float64Array
+}
+
+/** The panels of an array by the light they get, and what one of them would give without shade. */
+export interface ArrayYear {
+  readonly classes: readonly PanelClass[]
+  /** Power of one panel without any shade, kW, after system losses, a value a step. */
+  readonly unshadedPanelKw: Float64Array
+  readonly unshadedLightWM2: Float64Array
+}
+
+/**
+ * The panels of an array sorted by the shadows that fall on them, with the power of each (E1, E4). Shade takes light
+ * from the direction of the sun only; sky and ground still shine on a panel in shadow.
+ *
+ * @param sky - light on the flat
+ * @param plane - light on the array's plane
+ * @param array - the array
+ * @param index - its index
+ * @param lossesShare - system losses, share
+ * @param figures - cooling, temperature coefficient
+ * @returns at least one class
+ */
+export function arrayYear(
+  sky: SkyYear,
+  plane: PlaneYear,
+  array: RoofArray,
+  index: number,
+  lossesShare: number,
+  figures: RoofFigures,
+): ArrayYear {
+  const powerOf = (lightWM2: Float64Array): Float64Array =>
+    lightWM2.map((light, step) => {
+      const share = panelPowerShare(
+        light,
+        sky.airC[step] ?? 0,
+        figures.heatLoss[array.mounting],
+        figures.powerPerKelvin,
+      )
+      return (array.panelW / 1000) * (1 - lossesShare) * share
+    })
+  const unshadedLightWM2 = plane.beamWM2.map((beam, step) => beam + (plane.diffuseWM2[step] ?? 0))
+  const unshadedPanelKw = powerOf(unshadedLightWM2)
+  const open = array.shade.windows.length === 0 && array.shade.horizon.length === 0
+  const classes = groupsOf(array).map(({ panels, windows }) => {
+    if (open || (windows.length === 0 && array.shade.horizon.length === 0)) {
+      return { array: index, panels, lightWM2: unshadedLightWM2, panelKw: unshadedPanelKw }
+    }
+    const lightWM2 = plane.beamWM2.map(
+      (beam, step) => beam * beamKept(sky, step, windows, array.shade) + (plane.diffuseWM2[step] ?? 0),
+    )
+    return { array: index, panels, lightWM2, panelKw: powerOf(lightWM2) }
+  })
+  return { classes, unshadedPanelKw, unshadedLightWM2 }
+}
+
+function beamKept(sky: SkyYear, step: number, windows: readonly ShadeWindow[], shade: Shade): number {
+  if (horizonHidesSun(shade.horizon, sky.cosZenith[step] ?? 0, sky.sunAzimuthDegrees[step] ?? 0)) return 0
+  let kept = 1
+  for (const window of windows) {
+    if (windowIsActive(window, sky.month[step] ?? 0, sky.solarHour[step] ?? 0)) kept *= 1 - window.beamLost
+  }
+  return kept
+}
+
+/** Panels that lie under the same windows, in order of their first panel. */
+function groupsOf(array: RoofArray): { panels: number[]; windows: ShadeWindow[] }[] {
+  const groups = new Map<string, { panels: number[]; windows: ShadeWindow[] }>()
+  for (let panel = 0; panel < array.panels; panel++) {
+    const windows = array.shade.windows.filter(w => panel >= w.firstPanel && panel < w.firstPanel + w.panels)
+    const name = windows.map(window => array.shade.windows.indexOf(window)).join()
+    const group = groups.get(name)
+    if (group === undefined) groups.set(name, { panels: [panel], windows })
+    else group.panels.push(panel)
+  }
+  return [...groups.values()]
+}

@@ -1,0 +1,69 @@
+import { MONTHS_PER_YEAR } from '../units.ts'
+import { acPower, type Meter, type YearSteps } from './delivery.ts'
+import type { Device } from './harvest.ts'
+import type { PartialLoss } from './option-energy.ts'
+
+/** Shares of the generation that may be down, at which the split is played. */
+const SHARES = Float64Array.of(0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1)
+
+/**
+ * What losing a share of an option's generation costs, from the same hours as its energy (C5, O4): the split of every
+ * hour is played again with what remains. Where one inverter limits everything, the share is lost before it and a
+ * clipped hour may lose nothing; where several do, each keeps its own limit.
+ *
+ * @param steps - months and hours
+ * @param devices - the option's devices
+ * @param meter - household, network, wiring
+ * @param loadKnown - whether the household's load was told; else the self-used part is left to the rule of C5
+ * @param factor - share of year 0 that the panels give at the age for which the table stands
+ * @returns the table; null where a lost share costs just that share and no load is known
+ */
+export function partialLossOf(
+  steps: YearSteps,
+  devices: readonly Device[],
+  meter: Meter,
+  loadKnown: boolean,
+  factor: number,
+): PartialLoss | null {
+  const only = devices.length === 1 && devices[0]?.units === 1
+  const whole = delivered(steps, devices, meter, factor, 1)
+  if (!loadKnown && meter.exportLimitKw === null && !only) return null
+  const lostShare = new Float64Array(MONTHS_PER_YEAR * SHARES.length)
+  const lostSelfUsedShare = new Float64Array(MONTHS_PER_YEAR * SHARES.length)
+  SHARES.forEach((share, place) => {
+    const left = only
+      ? delivered(steps, devices, meter, factor * (1 - share), 1)
+      : delivered(steps, devices, meter, factor, 1 - share)
+    for (let month = 0; month < MONTHS_PER_YEAR; month++) {
+      const all = whole.kwh[month] ?? 0
+      if (all <= 0) continue
+      const at = month * SHARES.length + place
+      lostShare[at] = Math.max(0, (all - (left.kwh[month] ?? 0)) / all)
+      lostSelfUsedShare[at] = Math.max(0, ((whole.selfUsedKwh[month] ?? 0) - (left.selfUsedKwh[month] ?? 0)) / all)
+    }
+  })
+  return { shares: SHARES.slice(), lostShare, lostSelfUsedShare: loadKnown ? lostSelfUsedShare : null }
+}
+
+function delivered(
+  steps: YearSteps,
+  devices: readonly Device[],
+  meter: Meter,
+  dcFactor: number,
+  acFactor: number,
+): { kwh: Float64Array; selfUsedKwh: Float64Array } {
+  const kwh = new Float64Array(MONTHS_PER_YEAR)
+  const selfUsedKwh = new Float64Array(MONTHS_PER_YEAR)
+  const { limitedKw } = acPower(devices, steps.nSteps, dcFactor, meter.clippingUplift)
+  const kept = (1 - meter.acWiringLoss) * acFactor
+  for (let step = 0; step < steps.nSteps; step++) {
+    const load = (meter.loadKw?.[step] ?? 0) * meter.loadReach
+    const most = meter.exportLimitKw === null ? Number.POSITIVE_INFINITY : load + meter.exportLimitKw
+    const kw = Math.min(kept * (limitedKw[step] ?? 0), most)
+    const month = steps.month[step] ?? 0
+    const hours = steps.hours[step] ?? 0
+    kwh[month] = (kwh[month] ?? 0) + kw * hours
+    selfUsedKwh[month] = (selfUsedKwh[month] ?? 0) + Math.min(kw, load) * hours
+  }
+  return { kwh, selfUsedKwh }
+}
