@@ -1,11 +1,16 @@
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 
+/** Where `.ci/run` wants the counts of the run, as JSON. */
+const countsFile = process.env.LIFETALLY_TEST_COUNTS
+
 export default defineConfig({
   test: {
     root: fileURLToPath(new URL('..', import.meta.url)),
     include: ['tests/**/*.test.ts'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    reporters: countsFile === undefined ? ['default'] : ['default', ['json', { outputFile: countsFile }]],
+    coverage: { include: ['src/**/*.ts'], exclude: ['**/*.d.ts'] },
   },
 })
