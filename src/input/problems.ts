@@ -46,6 +46,18 @@ export class Problems {
     this.#found.push({ file: this.#source.file, ...this.#source.placeOf(path), key, message })
   }
 
+  /**
+   * Whether something is wrong already at a key, above it or below it, so that a rule need not speak of it again.
+   *
+   * @param path - key path
+   */
+  touches(path: KeyPath): boolean {
+    const key = path.join('.')
+    return this.#found.some(
+      ({ key: found }) => found === '' || `${key}.`.startsWith(`${found}.`) || `${found}.`.startsWith(`${key}.`),
+    )
+  }
+
   /** All problems in order of line and column; those without a line first. */
   inOrder(): readonly Problem[] {
     return [...this.#found].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))

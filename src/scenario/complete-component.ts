@@ -43,12 +43,6 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     return value === undefined ? null : at.value(key, unit, value)
   }
   const ageYears = at.value('age_years', 'years', given.age_years, { choice: 0, remark: 'new unless told' })
-  if (ageYears > 0 && given.failure?.none_failed_so_far !== true)
-    at.resolution.note(
-      'survivors-not-counted',
-      'Units are in service already. That they have survived so far is not counted as evidence on the product; use fit for that.',
-      at.optionId,
-    )
   const population: Population = {
     kind,
     tier: kind === 'string-inverter' ? (given.tier ?? 'plain') : null,
@@ -131,12 +125,6 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
   const furtherPriced =
     given?.labour_each_further !== undefined ||
     (around.priceFactor !== null && at.hasFigure('replacement.labour_each_further'))
-  if (needsVisit && around.sharedVisits && !furtherPriced)
-    at.resolution.note(
-      'labour-each-further',
-      `${at.option.name}: labour for each further unit of a visit is not told for the ${at.label}; the full labour is taken.`,
-      at.optionId,
-    )
   return {
     parts,
     labour: needsVisit || labourPriced ? price('labour', needsVisit) : 0,
@@ -203,14 +191,7 @@ function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {
 
 function completeSuccessor(at: ComponentPlace): Population['successor'] {
   const given = at.given.successor
-  if (given === undefined) {
-    at.resolution.note(
-      'no-successor-surcharge',
-      `${at.option.name}: the ${at.label} is taken to be available for ever; no surcharge for a successor is counted.`,
-      at.optionId,
-    )
-    return null
-  }
+  if (given === undefined) return null
   at.value('successor.surcharge', at.currency, given.surcharge)
   const chance = Object.entries(given.chance)
     .map(([age, share]) => [Number(age), share] as const)

@@ -1,6 +1,7 @@
-import type { Option, Scenario } from './model.ts'
+import type { Option, Population, Scenario } from './model.ts'
 import type { Resolution } from './resolution.ts'
 import type { GivenScenario } from './schema/scenario.ts'
+import { KIND_WORDS } from './words.ts'
 
 /**
  * Tells the reader what follows from the scenario as a whole (U1c, E8).
@@ -31,8 +32,42 @@ export function tellNotes(
       'prices-from-evidence',
       'Prices that were not given come from evidence of another country and year; put your own in their place.',
     )
+  for (const option of options) tellLeftOut(option, resolution)
   tellWork(options, resolution)
   tellAcLimit(given, options, resolution)
+}
+
+/** What was left out of an option and taken to be none (section 4, M2). */
+function tellLeftOut(option: Option, resolution: Resolution): void {
+  const kinds = (holds: (population: Population) => boolean) =>
+    list(option.populations.filter(holds).map(population => KIND_WORDS[population.kind].many))
+  const forEver = kinds(population => population.successor === null)
+  if (forEver !== '')
+    resolution.note(
+      'no-successor-surcharge',
+      `${option.name}: ${forEver} are taken to be on sale for ever; no surcharge for a successor is counted.`,
+      option.id,
+    )
+  const alone = kinds(population => population.needsVisit && population.prices.labourEachFurther === null)
+  const visited = option.populations.filter(population => population.needsVisit)
+  const planned = visited.filter(population => population.replaceAtAgeYears !== null)
+  if (alone !== '' && (visited.some(population => population.count > 1) || planned.length > 1))
+    resolution.note(
+      'labour-each-further',
+      `${option.name}: labour for each further unit of a visit is not told for ${alone}; the full labour is taken.`,
+      option.id,
+    )
+  if (option.populations.some(population => population.ageYears > 0 && !population.failure.noneFailedSoFar))
+    resolution.note(
+      'survivors-not-counted',
+      `${option.name}: units are in service already. Survivors are not counted as evidence on the product; use fit for that.`,
+      option.id,
+    )
+}
+
+function list(words: readonly string[]): string {
+  const each = [...new Set(words)]
+  return each.length < 2 ? each.join('') : `${each.slice(0, -1).join(', ')} and ${each.at(-1)}`
 }
 
 /** E8: options whose price holds battery or switchboard work that others do not list. */

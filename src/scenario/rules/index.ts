@@ -1,6 +1,38 @@
 import type { Problems } from '../../input/problems.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 import type { Draft } from '../schema/walk.ts'
+import { checkKinds } from './kinds.ts'
+import { checkModels } from './models.ts'
+import { checkNames } from './names.ts'
+import { checkNeeded } from './needed.ts'
+import { checkOffers } from './offers.ts'
+import { checkPrices } from './prices.ts'
+import { checkProviders } from './providers.ts'
+import { checkShares } from './shares.ts'
 
-/** Every rule between blocks. */
-export function checkRules(_draft: Draft<GivenScenario>, _problems: Problems): void {}
+/** A scenario as far as it could be read; rules between blocks look at what is there. */
+export type ScenarioDraft = Draft<GivenScenario>
+
+/** A rule between blocks: notes every place that breaks it. */
+export type Rule = (draft: ScenarioDraft, problems: Problems) => void
+
+const RULES: readonly Rule[] = [
+  checkNames,
+  checkKinds,
+  checkShares,
+  checkNeeded,
+  checkPrices,
+  checkOffers,
+  checkModels,
+  checkProviders,
+]
+
+/**
+ * Every rule that holds between the blocks of a scenario.
+ *
+ * @param draft - the scenario as far as it could be read
+ * @param problems - takes what breaks a rule
+ */
+export function checkRules(draft: ScenarioDraft, problems: Problems): void {
+  for (const rule of RULES) rule(draft, problems)
+}

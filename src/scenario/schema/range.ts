@@ -34,6 +34,9 @@ export function ranged(leaf: z.ZodType<number>, scale: SpreadScale) {
   return choice([leaf, range], raw => (isRange(raw) ? 1 : 0))
 }
 
+/** Names under which the program keeps its own unknowns. */
+const RESERVED = /^(evidence|model_spread|provider|model) |^tier_effect$|^(site|visit)\.| \/ /
+
 function rangeFlaws(range: GivenRange, scale: SpreadScale): readonly Flaw[] {
   const flaws: Flaw[] = []
   for (const key of ['low', 'value', 'high'] as const) {
@@ -47,6 +50,8 @@ function rangeFlaws(range: GivenRange, scale: SpreadScale): readonly Flaw[] {
         message: `found ${bound <= 0 ? '0 %' : '100 %'}; a bound of a range of shares must lie between; write 1 % or 99 %`,
       })
   }
+  if (range.name !== undefined && RESERVED.test(range.name))
+    flaws.push({ path: ['name'], message: `the name "${range.name}" is one the program uses itself; choose another` })
   if (flaws.length > 0) return flaws
   if (range.low >= range.high)
     return [{ path: [], message: `low (${range.low}) must be less than high (${range.high})` }]

@@ -1,0 +1,25 @@
+import { nearest, type Problems } from '../../input/problems.ts'
+import type { ScenarioDraft } from './index.ts'
+import { optionsOf } from './parts.ts'
+
+/** Options have names of their own (K1), and names that are referred to exist. */
+export function checkNames(draft: ScenarioDraft, problems: Problems): void {
+  const names: string[] = []
+  for (const { option, path } of optionsOf(draft)) {
+    if (option.name === undefined) continue
+    if (names.includes(option.name))
+      problems.add([...path, 'name'], `another option is named "${option.name}" already; give each its own name`)
+    names.push(option.name)
+    if (option.optimisers_on !== undefined)
+      problems.add(
+        [...path, 'optimisers_on'],
+        '"optimisers_on" names arrays and needs site.generation.arrays, which is not available yet; leave it out',
+      )
+  }
+  const quoted = draft.site?.generation?.as_quoted_for
+  if (quoted === undefined || names.includes(quoted) || names.length < (draft.options?.length ?? 0)) return
+  const meant = nearest(quoted, names)
+  const advice =
+    meant === null ? `the options are ${names.map(name => `"${name}"`).join(', ')}` : `did you mean "${meant}"?`
+  problems.add(['site', 'generation', 'as_quoted_for'], `no option is named "${quoted}"; ${advice}`)
+}

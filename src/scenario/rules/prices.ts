@@ -1,0 +1,48 @@
+import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
+import { findFigure } from '../../evidence/index.ts'
+import type { KeyPath, Problems } from '../../input/problems.ts'
+import { evidenceRow } from '../component-place.ts'
+import type { ScenarioDraft } from './index.ts'
+import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
+
+/** A missing price is an error that shows the typical figure, unless `prices_from_evidence` fills it (section 4). */
+export function checkPrices(draft: ScenarioDraft, problems: Problems): void {
+  const filled = draft.prices_from_evidence !== undefined || problems.touches(['prices_from_evidence'])
+  const components = optionsOf(draft).flatMap(componentsOf)
+  for (const part of components) {
+    checkPrice(part, 'parts', filled, problems)
+    if (needsVisit(part.component)) checkPrice(part, 'labour', filled, problems)
+  }
+  if (filled) return
+  const visited = components.filter(({ component }) => needsVisit(component))
+  const need = (key: 'call_out' | 'roof_access') => {
+    const path = ['visit', key]
+    const figure = findFigure(null, `visit.${key}`)
+    if (draft.visit?.[key] === undefined && !problems.touches(path) && figure !== null)
+      missing(path, typical(figure, null), problems)
+  }
+  if (visited.length > 0) need('call_out')
+  if (visited.some(({ component }) => isOnRoof(component))) need('roof_access')
+}
+
+function checkPrice(part: ComponentPart, key: 'parts' | 'labour', filled: boolean, problems: Problems): void {
+  const { component, path } = part
+  const at = [...path, 'replacement', key]
+  if (component.kind === undefined || component.replacement?.[key] !== undefined || problems.touches(at)) return
+  const figure = findFigure(evidenceRow({ kind: component.kind, tier: component.tier }), `replacement.${key}`)
+  if (figure === null)
+    problems.add(at, `missing; there is no evidence on prices of a ${component.kind}, so it must be given`)
+  else if (!filled) missing(at, typical(figure, component.ac_kw ?? null), problems)
+  else if (figure.unit.endsWith('/kW') && component.ac_kw === undefined && !problems.touches([...path, 'ac_kw']))
+    problems.add(at, `missing; the evidence has ${typical(figure, null)}: give "ac_kw" or this price`)
+}
+
+function missing(path: KeyPath, figure: string, problems: Problems): void {
+  problems.add(path, `missing; typical is ${figure}. Write your price, or set "prices_from_evidence"`)
+}
+
+function typical(figure: Figure, acKw: number | null): string {
+  if (!figure.unit.endsWith('/kW')) return `${figure.value} ${EVIDENCE_CURRENCY}`
+  const perKw = `${figure.value} ${EVIDENCE_CURRENCY} a kW`
+  return acKw === null ? perKw : `${Number((figure.value * acKw).toFixed(2))} ${EVIDENCE_CURRENCY} (${perKw})`
+}
