@@ -48,6 +48,8 @@ export interface PointList {
 export interface Finding {
   /** Anchor; kebab-case, the same in every report. */
   readonly id: string
+  /** A few words for the contents. */
+  readonly topic: string
   readonly sentence: string
   readonly paragraphs: readonly string[]
   readonly figures: readonly Figure[]
@@ -67,10 +69,10 @@ export interface Part {
 /**
  * A finding of which only the fields that are needed are given; the rest are empty.
  *
- * @param given - at least id and sentence
+ * @param given - at least id, topic and sentence
  * @returns the whole finding
  */
-export function finding(given: Pick<Finding, 'id' | 'sentence'> & Partial<Finding>): Finding {
+export function finding(given: Pick<Finding, 'id' | 'topic' | 'sentence'> & Partial<Finding>): Finding {
   return { paragraphs: [], figures: [], tables: [], lists: [], margin: [], ...given }
 }
 

@@ -10,7 +10,8 @@ const MINUS = '\u2212'
 export const DEFAULT_LOCALE = 'en-GB'
 
 /**
- * The step to which a figure is rounded: the place of the first digit of its standard error.
+ * The step to which a figure is rounded: the place of the first digit of twice its standard error, within which it lies
+ * in 19 of 20 runs.
  *
  * @param value - the figure
  * @param standardError - its standard error, same unit, >= 0; null: not known, two significant digits are kept
@@ -19,9 +20,9 @@ export const DEFAULT_LOCALE = 'en-GB'
  * @example roundingStep(11237, 37, 1) // 10
  */
 export function roundingStep(value: number, standardError: number | null, smallest: number): number {
-  const scale = standardError === null ? Math.abs(value) / 10 : standardError
+  const scale = standardError === null ? Math.abs(value) / 10 : 2 * standardError
   if (scale <= smallest) return smallest
-  // 1e-9: a standard error of exactly 10, 100, … keeps its own place in floating point
+  // 1e-9: a scale of exactly 10, 100, … keeps its own place in floating point
   return Math.max(smallest, 10 ** Math.floor(Math.log10(scale) + 1e-9))
 }
 
@@ -132,6 +133,20 @@ export function formatOfHundred(share: number): string {
 }
 
 /**
+ * A share of lifetimes in the fewest words: so many of ten where that is exact.
+ *
+ * @param share - [0, 1]
+ * @returns e.g. `9 of 10`, `96 of 100`
+ */
+export function formatLifetimes(share: number): string {
+  const tenths = Math.round(share * 10)
+  // 1e-9: a tenth has no exact binary form
+  return Math.abs(share * 10 - tenths) < 1e-9 && tenths > 0 && tenths < 10
+    ? `${tenths} of${NBSP}10`
+    : formatOfHundred(share)
+}
+
+/**
  * A mean number of things that happen (failures, visits), one decimal, two under 1.
  *
  * @param count - >= 0
@@ -172,7 +187,7 @@ export function formatEnergy(kwh: number, standardError: number | null, locale: 
  * An input as it stands: up to four significant digits, its unit behind it.
  *
  * @param value - number or text; null: left open
- * @param unit - '' for none; `share` is written as per cent
+ * @param unit - '' for none; `share` is written as per cent, a currency code goes in front
  * @param locale - BCP 47 tag
  * @returns e.g. `12.5 years`, `12 %`
  */
@@ -181,6 +196,8 @@ export function formatInput(value: number | string | null, unit: string, locale:
   if (typeof value === 'string') return value
   if (unit === 'share' || unit === '%') return `${significant(unit === 'share' ? value * 100 : value, locale)}${NBSP}%`
   if (unit.startsWith('share ')) return `${significant(value * 100, locale)}${NBSP}% ${unit.slice(6)}`
+  const money = /^([A-Z]{3})( .*)?$/.exec(unit)
+  if (money !== null) return `${money[1]}${NBSP}${significant(value, locale)}${money[2] ?? ''}`
   return unit === '' ? significant(value, locale) : `${significant(value, locale)}${NBSP}${unit}`
 }
 
@@ -202,6 +219,8 @@ export function formatInputRange(
   if (low === null || high === null) return 'no range'
   const percent = unit === 'share' || unit.startsWith('share ')
   const first = significant(percent ? low * 100 : low, locale)
+  const money = /^([A-Z]{3})( .*)?$/.exec(unit)
+  if (money !== null) return `${money[1]}${NBSP}${first} to ${significant(high, locale)}${money[2] ?? ''}`
   return `${first} to ${formatInput(high, unit, locale)}`
 }
 

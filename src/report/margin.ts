@@ -60,8 +60,10 @@ export function tail(key: string): string {
  */
 export function keyWords(key: string): string {
   const last = tail(key)
+  const failedBy = /failed_by\.(\d+)$/.exec(last)
+  if (failedBy !== null) return `share failed by year ${failedBy[1]}`
   return (
-    WORDS[last] ??
+    WORDS[last.replace(/^site\./, '')] ??
     last
       .split('.')
       .slice(-2)
@@ -85,6 +87,19 @@ const WORDS: Readonly<Record<string, string>> = {
   'warranty.claim_success': 'claims that succeed',
   'warranty_provider.exit_rate_per_year': 'rate at which makers leave',
   'labour_provider.exit_rate_per_year': 'rate at which installers leave',
+  'downtime.detect_days': 'days until somebody notices',
+  'downtime.detect_days_unmonitored': 'days until somebody notices, without alerts',
+  'downtime.respond_days': 'days until somebody comes',
+  'downtime.repair_days': 'days of repair',
+  'downtime.claim_days': 'days that a claim adds',
+  'generation.monthly_kwh': 'energy of each month',
+  'generation.annual_kwh': 'energy of a year',
+  'generation.degradation': 'ageing of the panels',
+  'warranty.replacement_cover': 'cover of a replaced unit',
+  'warranty.visits_covered': 'call-outs under cover',
+  'warranty.parts': 'share of parts that cover pays',
+  'warranty.labour': 'share of labour that cover pays',
+  discount_rate: 'discount rate',
   tier_effect: 'how much tiers differ in reliability',
   'failure.shape': 'how failures grow with age',
   'energy_value.import_price_per_kwh': 'import price',

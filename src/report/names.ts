@@ -35,6 +35,17 @@ export function kindWords(kind: string, count: number): string {
 }
 
 /**
+ * Things joined that have commas of their own.
+ *
+ * @param parts - any number of texts
+ * @returns e.g. `a, 3; b, 4; and c, 5`
+ */
+export function joinList(parts: readonly string[]): string {
+  if (parts.length <= 1) return parts[0] ?? ''
+  return `${parts.slice(0, -1).join('; ')}; and ${parts.at(-1)}`
+}
+
+/**
  * Things joined as a person would say them.
  *
  * @param parts - any number of texts

@@ -1,5 +1,5 @@
 import type { Finding, Part } from './content.ts'
-import { formatOfHundred } from './format.ts'
+import { formatLifetimes } from './format.ts'
 import { beforeSigning } from './sections/before-signing.ts'
 import { cover } from './sections/cover.ts'
 import { energyLost } from './sections/energy-lost.ts'
@@ -65,10 +65,10 @@ function buyerLead(view: View): string {
   if (pair === null) return `What ${view.name(view.best)} costs, how often it stands still, who pays, and what to ask.`
   return leaning(pair.verdict) === 'open'
     ? `Choose between ${view.name(view.best)} and ${view.name(pair.option === view.best.id ? pair.against : pair.option)} by their terms, not by their lifetime cost. The findings say what each brings.`
-    : `Choose ${view.name(view.best)} unless one of the reasons in the last findings applies to you.`
+    : `On these figures ${view.name(view.best)} is the choice. The findings say what it costs, what it will ask of you, and what would have to be different for another to win.`
 }
 
 function ownerLead(view: View): string {
   const { reserve: plan } = view.best
-  return `Put aside ${view.money(plan.contributionPerYear, null)} a year for ${view.name(view.best)}, and the bills are met in ${formatOfHundred(plan.confidence)} lifetimes. What follows says when they fall due. The same figures stand in reserve.csv and yearly.csv.`
+  return `Put aside ${view.money(plan.contributionPerYear, null)} a year for ${view.name(view.best)}, and the bills are met in ${formatLifetimes(plan.confidence)} lifetimes. What follows says when they fall due. The same figures stand in reserve.csv and yearly.csv.`
 }

@@ -77,11 +77,11 @@ export function surenessSentence(view: View, pair: Comparison, better: OptionRes
   const turned = pair.option !== better.id
   const onAverage = turned ? 1 - pair.chanceBetterOnAverage : pair.chanceBetterOnAverage
   const oneLifetime = turned ? 1 - pair.chanceCheaper : pair.chanceCheaper
-  const luck = `In a single lifetime, where luck counts too, it is the cheaper of the two in ${formatOfHundred(oneLifetime)}.`
+  const name = view.name(better)
   if (view.results.parameterSets <= 1) {
-    return `Every figure was taken at one value, so what is not known does not show here. ${luck}`
+    return `In a single lifetime, where luck counts, ${name} is the cheaper of the two in ${formatOfHundred(oneLifetime)}. Every figure was taken at one value, so what is not known does not show.`
   }
-  return `It keeps that lead in ${formatOfHundred(onAverage)} of the ways in which the unknown figures could truly stand. ${luck}`
+  return `${name} stays ahead in ${formatOfHundred(onAverage)} sets of assumptions that fit what is known; in a single lifetime, where luck counts too, in ${formatOfHundred(oneLifetime)}.`
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { DEFAULT_LOCALE, formatMoney, formatMoneyRange } from './format.ts'
-import { joinWords, kindWords, plainName } from './names.ts'
+import { plainName } from './names.ts'
 
 /** Results with what every section needs: the ranking, names, and money in the scenario's currency. */
 export interface View {
@@ -19,7 +19,7 @@ export interface View {
   option(id: string): OptionResult
   /** e.g. `Plain string inverter (A)`. */
   name(option: OptionResult | string): string
-  /** In generic terms, e.g. `option B, a robust string inverter`. */
+  /** In generic terms, e.g. `option B (a robust string inverter)`. */
   generic(option: OptionResult): string
   /** The comparison of two options, whichever way round it is listed; null if there is none. */
   comparison(one: OptionResult, other: OptionResult): Comparison | null
@@ -72,11 +72,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
 
 function generic(option: OptionResult): string {
   const label = Object.values(TOPOLOGIES).find(topology => topology.key === option.topology)?.label ?? option.topology
-  const first = option.populations[0]
-  const tier = first?.tier ? `${first.tier} ` : ''
-  const rest = option.populations
-    .slice(1)
-    .map(population => `${population.count} ${kindWords(population.kind, population.count)}`)
-  const beside = rest.length > 0 ? `, with ${joinWords(rest)}` : ''
-  return `option ${option.id}: ${tier}${label}${beside}`
+  const tier = option.populations[0]?.tier
+  const words = tier ? `${tier} ${label}` : label
+  return `option ${option.id} (${/units$/.test(label) ? '' : 'a '}${words})`
 }

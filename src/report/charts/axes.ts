@@ -1,5 +1,5 @@
 import type { ScaleLinear } from 'd3-scale'
-import { CHART_WIDTH, label, rule } from './svg.ts'
+import { label, rule } from './svg.ts'
 
 /** Where the drawing lies inside a chart, in chart units. */
 export interface Box {
@@ -27,17 +27,7 @@ export function bottomAxis(scale: Scale, box: Box, write: (value: number) => str
   return (
     ticks
       .map(value => rule(scale(value), box.top, scale(value), box.bottom, 'grid'))
-      .concat(
-        ticks.map(value =>
-          label(
-            Math.min(scale(value), CHART_WIDTH - 4),
-            box.bottom + 18,
-            write(value),
-            scale(value) > CHART_WIDTH - 24 ? 'end' : 'middle',
-            'tick',
-          ),
-        ),
-      )
+      .concat(ticks.map(value => label(scale(value), box.bottom + 18, write(value), 'middle', 'tick')))
       .join('') +
     rule(box.left, box.bottom, box.right, box.bottom, 'axis') +
     label((box.left + box.right) / 2, box.bottom + 38, name, 'middle', 'axis-name')

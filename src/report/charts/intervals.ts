@@ -33,7 +33,7 @@ export interface IntervalChart {
  */
 export function intervalChart(words: Words, data: IntervalChart): string {
   const rowHeight = 46
-  const box = { left: 12, right: CHART_WIDTH - 12, top: 24, bottom: 28 + data.intervals.length * rowHeight }
+  const box = { left: 24, right: CHART_WIDTH - 24, top: 24, bottom: 28 + data.intervals.length * rowHeight }
   const ends = data.intervals.flatMap(one => [one.low, one.high, one.dot ?? 0, one.ring ?? 0]).concat(0)
   const low = Math.min(...ends)
   const high = Math.max(...ends)
@@ -44,7 +44,7 @@ export function intervalChart(words: Words, data: IntervalChart): string {
     const ring = one.ring === null ? '' : element('circle', { cx: x(one.ring), cy: y, r: 6, class: 'ring' })
     const dot = one.dot === null ? '' : element('circle', { cx: x(one.dot), cy: y, r: 4, class: 'dot' })
     return (
-      label(box.left, y - 12, shorten(one.words), 'start', 'note halo') +
+      label(4, y - 12, shorten(one.words), 'start', 'note halo') +
       rule(x(one.low), y, x(one.high), y, 'span') +
       rule(x(one.low), y - 5, x(one.low), y + 5, 'mark') +
       rule(x(one.high), y - 5, x(one.high), y + 5, 'mark') +

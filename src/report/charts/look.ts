@@ -95,7 +95,7 @@ function fillColour(index: number): string {
 export function fillKey(id: string, labels: readonly string[]): KeyEntry[] {
   return labels.map((words, index) => ({
     label: words,
-    svg: sample(element('rect', { x: 1, y: 3, width: 30, height: 14, class: 'part', fill: `url(#${id}-f${index})` })),
+    svg: sample(element('rect', { x: 1, y: 3, width: 30, height: 14, class: 'slice', fill: `url(#${id}-f${index})` })),
   }))
 }
 
@@ -138,9 +138,22 @@ function line(look: Look): string {
 }
 
 function lineSample(look: Look, letter: string, place: number): string {
-  return sample(line(look) + badge(16, 10, letter, place))
+  return sample(
+    element('path', { d: 'M20 10H62', class: `line ${look.colour}`, 'stroke-dasharray': look.dash }) +
+      badge(10, 10, letter, place),
+    64,
+  )
 }
 
-function sample(mark: string): string {
-  return element('svg', { class: 'sample', viewBox: '0 0 32 20', 'aria-hidden': 'true', focusable: 'false' }, mark)
+function sample(mark: string, width = 32): string {
+  return element(
+    'svg',
+    {
+      class: width > 32 ? 'sample wide' : 'sample',
+      viewBox: `0 0 ${width} 20`,
+      'aria-hidden': 'true',
+      focusable: 'false',
+    },
+    mark,
+  )
 }

@@ -33,7 +33,7 @@ export function spindleChart(
   write: (value: number) => string,
 ): string {
   const rowHeight = 46
-  const box = { left: 34, right: CHART_WIDTH - 16, top: 4, bottom: 8 + spindles.length * rowHeight }
+  const box = { left: 34, right: CHART_WIDTH - 24, top: 4, bottom: 8 + spindles.length * rowHeight }
   const low = Math.min(...spindles.map(one => one.p5))
   const high = Math.max(...spindles.map(one => Math.max(one.p95, one.worstTenthMean)))
   const x = scaleLinear([low, high > low ? high : low + 1], [box.left, box.right]).nice(5)

@@ -52,7 +52,7 @@ export function stackedBars(
           y: y(String(index)) ?? 0,
           width: x(to) - x(from),
           height: y.bandwidth(),
-          class: 'part',
+          class: 'slice',
           fill: `url(#${words.id}-f${part})`,
         })
       })

@@ -1,78 +1,80 @@
-import type { Comparison } from '../../analysis/results.ts'
+import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatOfHundred } from '../format.ts'
-import { leaning, sameReliabilitySentence, surenessSentence, verdictSentence } from '../verdicts.ts'
+import { leaning, premiumOf, sameReliabilitySentence, surenessSentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
 
 /**
- * The whole answer in one paragraph, and beside it what stays of it if tiers do not differ in reliability.
+ * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, and what life
+ * with the best option is like.
  *
  * @param view - prepared results
  * @returns paragraphs; the first is the answer
  */
 export function answer(view: View): string[] {
-  return [[ranking(view), price(view), life(view)].filter(text => text !== '').join(' '), ...sameReliability(view)]
+  return [ranking(view), ...sameReliability(view), life(view)]
 }
 
 function ranking(view: View): string {
   const { best, second, horizonYears } = view
   const cost = view.money(best.lifetimeCost.mean, best.lifetimeCost.standardError)
-  const counted = 'with purchase, repairs, call-outs and lost energy counted in today\u2019s money'
-  if (second === null) {
-    return `Over ${horizonYears} years ${view.name(best)} is expected to cost about ${cost}, ${counted}.`
-  }
-  const pair = view.comparison(best, second)
-  if (pair === null) {
-    return `Over ${horizonYears} years ${view.name(best)} is expected to cost least: about ${cost}, ${counted}.`
+  const counted = 'purchase, repairs, call-outs and lost energy all counted, in today\u2019s money'
+  const pair = second === null ? null : view.comparison(best, second)
+  if (second === null || pair === null) {
+    return `Over ${horizonYears} years ${view.name(best)} is expected to cost about ${cost}: ${counted}.`
   }
   const gap = view.money(Math.abs(pair.meanDifference), pair.standardError)
   if (leaning(pair.verdict) === 'open') {
-    return `Over ${horizonYears} years ${view.name(best)} and ${view.name(second)} cost so nearly the same that the figures cannot choose between them: about ${cost}, ${counted}, with a difference of about ${gap}. Let the warranty terms, the service or your own taste decide.`
+    return `Over ${horizonYears} years ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them: about ${cost}, ${counted}, and about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
   }
-  return `Over ${horizonYears} years ${view.name(best)} is expected to cost least: about ${cost}, ${counted}. Next comes ${view.name(second)}, about ${gap} dearer. ${surenessSentence(view, pair, best).replace(/^It /, `${view.name(best)} `)}`
+  return `Over ${horizonYears} years ${view.name(best)} is expected to cost least: about ${cost}, ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
 }
 
-/** Whether paying more than for the cheapest to buy is worth it. */
-function price(view: View): string {
-  const cheapest = cheapestToBuy(view)
-  const pairs = view.results.comparisons.filter(pair => pair.against === cheapest.id)
-  if (pairs.length === 0) return ''
-  const pair = view.best.id === cheapest.id ? null : view.comparison(view.best, cheapest)
-  if (pair !== null) return verdictSentence(view, pair)
-  const against = pairs.filter(one => leaning(one.verdict) === 'against')
-  if (against.length === pairs.length) {
-    return `It is also the cheapest to buy: on these figures no dearer option earns its extra price.`
+function runnerUp(view: View, pair: Comparison, second: OptionResult, gap: string): string {
+  const premium = premiumOf(view, pair)
+  const next = `Next comes ${view.name(second)}, about ${gap} dearer over its life`
+  if (premium <= 0) return `${next}.`
+  const price = view.money(premium, 0)
+  return pair.option === second.id
+    ? `${next} and ${price} dearer to buy.`
+    : `${next} although it is ${price} cheaper to buy.`
+}
+
+/** Where the cheapest to buy is neither best nor second it still needs a word. */
+function cheapestToBuy(view: View, second: OptionResult): string {
+  const cheapest = view.ranked.reduce((low, option) => (option.costs.upfront < low.costs.upfront ? option : low))
+  if (cheapest === view.best) {
+    const pairs = view.results.comparisons.filter(pair => pair.against === cheapest.id)
+    return pairs.every(pair => leaning(pair.verdict) === 'against')
+      ? 'It is also the cheapest to buy: on these figures no dearer option earns its extra price.'
+      : 'It is also the cheapest to buy.'
   }
-  return `It is also the cheapest to buy.`
+  if (cheapest === second) return ''
+  return `The cheapest to buy, ${view.name(cheapest)}, comes out at about ${view.money(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
+}
+
+/** Judgement beside the headline: the null case of the pairs that have the best in it. */
+function sameReliability(view: View): string[] {
+  const said = view.results.comparisons
+    .filter(pair => pair.option === view.best.id || pair.against === view.best.id)
+    .map(pair => sameReliabilitySentence(view, pair))
+    .filter(sentence => sentence !== null)
+  if (said.length === 0) return []
+  return [
+    `That a robust inverter fails less than a plain or a budget one is a judgement: no independent field data show it. ${said.slice(0, 3).join(' ')}`,
+  ]
 }
 
 function life(view: View): string {
   const { best } = view
   const { none, one, twoOrMore } = best.visitShares
-  const bill = best.billYears10To15.p90
-  const billSaid =
+  const bill =
     view.horizonYears < 10
       ? ''
-      : ` In 9 of 10 lifetimes no single year\u2019s bill between years 10 and 15 passes ${view.money(bill, null)}.`
-  return `With ${view.name(best)}, ${formatOfHundred(none)} roofs never pay for a visit, ${formatOfHundred(one)} pay for one, and ${formatOfHundred(twoOrMore)} for two or more.${billSaid} Putting aside ${view.money(best.reserve.contributionAt['90'], null)} a year covers all bills in 9 of 10 lifetimes.`
-}
-
-/** Judgement beside the headline: the null case of every pair that has the best or the cheapest in it. */
-function sameReliability(view: View): string[] {
-  const cheapest = cheapestToBuy(view)
-  const said = view.results.comparisons
-    .filter(pair => involves(pair, view.best.id) || involves(pair, cheapest.id))
-    .map(pair => sameReliabilitySentence(view, pair))
-    .filter(sentence => sentence !== null)
-  if (said.length === 0) return []
-  return [
-    `That a dearer make-up of inverter fails less is a judgement: no independent field data show it. ${said.slice(0, 3).join(' ')}`,
-  ]
-}
-
-function involves(pair: Comparison, id: string): boolean {
-  return pair.option === id || pair.against === id
-}
-
-function cheapestToBuy(view: View) {
-  return view.ranked.reduce((lowest, option) => (option.costs.upfront < lowest.costs.upfront ? option : lowest))
+      : ` In 9 of 10 lifetimes no year between 10 and 15 brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
+  const reserve = best.reserve.contributionAt['90']
+  const aside =
+    reserve > 0
+      ? ` Putting aside ${view.money(reserve, null)} a year, ${view.money(reserve / 12, null)} a month, pays every bill in 9 of 10 lifetimes.`
+      : ' Nothing has to be put aside for 9 of 10 lifetimes.'
+  return `With ${view.name(best)}, ${formatOfHundred(none)} roofs never pay for a visit, ${formatOfHundred(one)} pay for one, ${formatOfHundred(twoOrMore)} for two or more.${bill}${aside}`
 }

@@ -1,4 +1,5 @@
 import type { Assumption } from '../../scenario/model.ts'
+import { ownerOf } from '../by-option.ts'
 import { type Table, table } from '../content.ts'
 import { formatInput, formatInputRange } from '../format.ts'
 import { KNOWN_WORDS, keyWords, tail } from '../margin.ts'
@@ -6,36 +7,59 @@ import { plainName } from '../names.ts'
 import type { View } from '../view.ts'
 
 /**
- * Every assumption with value, range, unit, source and how well it is known: one table for the site, one an option.
+ * Every assumption with value, range, unit, source and how well it is known. Options that share one share its row.
  *
  * @param view - prepared results
- * @returns tables in the order in which the options are listed
+ * @returns one table for what holds for all, one for the options; none that is empty
  */
 export function assumptions(view: View): Table[] {
-  const groups = new Map<string, Assumption[]>()
-  for (const input of view.results.inputs) {
-    const owner = view.results.options.find(option => input.key.startsWith(`${option.name} / `))
-    const group = owner === undefined ? 'Site, prices and money' : view.name(owner)
-    groups.set(group, [...(groups.get(group) ?? []), input])
+  const ofAll = view.results.inputs.filter(input => ownerOf(view, input) === null)
+  const ofOptions = view.results.inputs.filter(input => ownerOf(view, input) !== null)
+  return [
+    listing(view, 'The site, prices and money', ofAll),
+    listing(view, 'The options and their components', ofOptions),
+  ].filter(made => made.rows.length > 0)
+}
+
+interface Row {
+  readonly input: Assumption
+  readonly where: string[]
+}
+
+function listing(view: View, caption: string, inputs: readonly Assumption[]): Table {
+  const rows = new Map<string, Row>()
+  for (const input of inputs) {
+    const { value, low, high, unit, source, known } = input
+    const same = JSON.stringify([tail(input.key), value, low, high, unit, source, known])
+    const row = rows.get(same) ?? { input, where: [] }
+    row.where.push(whereOf(view, input))
+    rows.set(same, row)
   }
-  return [...groups].map(([group, inputs]) =>
-    table(
-      group,
-      ['Assumption', '#Value', '#Range (1 of 10 below, 1 of 10 above)', 'Source', 'How known'],
-      inputs.map(input => [
-        named(input),
-        formatInput(input.value, input.unit, view.locale),
-        formatInputRange(input.low, input.high, input.unit, view.locale),
-        plainName(input.source),
-        KNOWN_WORDS[input.known].toLowerCase(),
-      ]),
-    ),
+  // Rows of one key stand together, in the order in which the keys first come.
+  const order = [...new Set(inputs.map(input => tail(input.key)))]
+  const sorted = [...rows.values()].sort((a, b) => order.indexOf(tail(a.input.key)) - order.indexOf(tail(b.input.key)))
+  return table(
+    caption,
+    ['Assumption', 'For', '#Value', '#Range (1 of 10 below, 1 of 10 above)', 'Source', 'How known'],
+    sorted.map(({ input, where }) => [
+      `${keyWords(input.key)} [${tail(input.key)}]`,
+      [...new Set(where)].join('; '),
+      formatInput(input.value, input.unit, view.locale),
+      formatInputRange(input.low, input.high, input.unit, view.locale),
+      plainName(input.source),
+      KNOWN_WORDS[input.known].toLowerCase(),
+    ]),
   )
 }
 
-/** The words, the component where there is one, and the key as it stands in a scenario file. */
-function named(input: Assumption): string {
-  const component = input.key.split(' / ').slice(1, -1).join(', ')
-  const words = keyWords(input.key)
-  return `${component === '' ? '' : `${component.replace(/-/g, ' ')}: `}${words} [${tail(input.key)}]`
+/** Letter of the option, and the component where there is one. */
+function whereOf(view: View, input: Assumption): string {
+  const owner = ownerOf(view, input)
+  if (owner === null) return 'all'
+  const component = input.key
+    .slice(owner.name.length + 3)
+    .split(' / ')
+    .slice(0, -1)
+    .join(', ')
+  return component === '' ? owner.id : `${owner.id} ${component.replace(/-/g, ' ')}`
 }

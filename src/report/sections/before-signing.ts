@@ -1,6 +1,5 @@
-import type { Assumption } from '../../scenario/model.ts'
+import { valuesByOption } from '../by-option.ts'
 import { type Finding, finding, table } from '../content.ts'
-import { formatInput } from '../format.ts'
 import { KNOWN_WORDS, tail } from '../margin.ts'
 import { joinWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
@@ -40,6 +39,7 @@ export function beforeSigning(view: View): Finding {
   const movers = moving(view)
   return finding({
     id: 'before-signing',
+    topic: 'What to ask before signing',
     sentence:
       missing.length === 0
         ? 'The quotes leave nothing open that this report asks about.'
@@ -48,7 +48,7 @@ export function beforeSigning(view: View): Finding {
       movers.length === 0
         ? []
         : [
-            `Start with what moves the answer most: ${joinWords(movers)}. An answer in writing on these is worth more than a lower price.`,
+            `What moves the answer most: ${joinWords(movers)}. Where a price, a term in writing or field records can be had on one of these, they are worth more than a lower price.`,
           ],
     lists: [
       {
@@ -60,7 +60,7 @@ export function beforeSigning(view: View): Finding {
           'Gains from tracking each panel on a roof that has no shade.',
         ],
       },
-      { lead: 'Said of these quotes:', points: siteNotes(view) },
+      { lead: 'Noted in this run:', points: siteNotes(view) },
     ].filter(list => list.points.length > 0),
     tables:
       missing.length === 0
@@ -93,30 +93,15 @@ function gaps(view: View): Gap[] {
     const those = view.results.inputs.filter(input => input.known !== 'yours' && key.test(tail(input.key)))
     if (those.length === 0) return []
     const grades = [...new Set(those.map(input => KNOWN_WORDS[input.known].toLowerCase()))]
-    return [{ question, assumed: assumed(view, those), known: joinWords(grades) }]
+    return [{ question, assumed: valuesByOption(view, those), known: joinWords(grades) }]
   })
 }
 
-/** Values in a row, options that share one joined. */
-function assumed(view: View, inputs: readonly Assumption[]): string {
-  const owners = new Map<string, string[]>()
-  for (const input of inputs) {
-    const value = formatInput(input.value, input.unit, view.locale)
-    const option = view.results.options.find(candidate => input.key.startsWith(`${candidate.name} / `))
-    const owner = option?.id ?? ''
-    const present = owners.get(value) ?? []
-    if (!present.includes(owner)) owners.set(value, [...present, owner])
-  }
-  return [...owners]
-    .map(([value, letters]) => {
-      const named = letters.filter(letter => letter !== '')
-      return named.length === 0 ? value : `${named.join(', ')}: ${value}`
-    })
-    .join('; ')
-}
-
 function moving(view: View): string[] {
-  const drivers = view.results.drivers.slice(0, 4).map(driver => plainName(driver.input))
+  const drivers = view.results.drivers
+    .filter(driver => driver.input !== 'others')
+    .slice(0, 4)
+    .map(driver => plainName(driver.input))
   if (drivers.length > 0) return drivers
   return [...view.results.swings]
     .sort((a, b) => Math.abs(b.differenceAtHigh - b.differenceAtLow) - Math.abs(a.differenceAtHigh - a.differenceAtLow))

@@ -3,8 +3,9 @@ import type { View } from '../view.ts'
 
 // Ours: eight colours and patterns stay apart; a ninth line would not be found among them.
 const MOST_LINES = 8
-// Ours: one panel an option; four fit two printed pages.
-const MOST_PANELS = 4
+
+/** How many options get a panel of their own. Ours: the two that one chooses between; more would fill pages. */
+export const MOST_PANELS = 2
 
 /**
  * The options that a chart of lines shows: the eight of lowest lifetime cost, in listed order.
@@ -13,17 +14,18 @@ const MOST_PANELS = 4
  * @returns at most eight options
  */
 export function charted(view: View): readonly OptionResult[] {
-  return firstOf(view, MOST_LINES)
+  const shown = new Set(view.ranked.slice(0, MOST_LINES))
+  return view.results.options.filter(option => shown.has(option))
 }
 
 /**
- * The options that get a panel of their own: the four of lowest lifetime cost, in listed order.
+ * The options that get a panel of their own: the two of lowest lifetime cost, lowest first.
  *
  * @param view - prepared results
- * @returns at most four options
+ * @returns at most two options
  */
 export function panelled(view: View): readonly OptionResult[] {
-  return firstOf(view, MOST_PANELS)
+  return view.ranked.slice(0, MOST_PANELS)
 }
 
 /**
@@ -31,14 +33,22 @@ export function panelled(view: View): readonly OptionResult[] {
  *
  * @param view - prepared results
  * @param most - how many the picture shows
+ * @param where - where the others are to be found
  * @returns no line where all are shown
  */
-export function chartedRemark(view: View, most: number = MOST_LINES): string[] {
+export function chartedRemark(view: View, most: number = MOST_LINES, where = 'the table shows all'): string[] {
   if (view.ranked.length <= most) return []
-  return [`The picture shows the ${most} options of lowest lifetime cost; the table shows all.`]
+  return [`The picture shows the ${most} options of lowest lifetime cost; ${where}.`]
 }
 
-function firstOf(view: View, most: number): readonly OptionResult[] {
-  const shown = new Set(view.ranked.slice(0, most))
-  return view.results.options.filter(option => shown.has(option))
+/**
+ * Years that a table shows when all would be too many: the first five, then those people ask about.
+ *
+ * @param horizonYears - years, >= 1
+ * @returns years counted from 1, rising, the last one included
+ */
+export function tableYears(horizonYears: number): number[] {
+  return Array.from({ length: horizonYears }, (_, index) => index + 1).filter(
+    year => year <= 5 || year % 5 === 0 || year === 12 || year === horizonYears,
+  )
 }

@@ -1,11 +1,12 @@
 import type { OptionResult } from '../../analysis/results.ts'
+import { inGroups } from '../by-option.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
-import { chartedRemark, panelled } from './charted.ts'
+import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
 
 /**
  * What the warranty promises beside what it pays (V3).
@@ -14,10 +15,10 @@ import { chartedRemark, panelled } from './charted.ts'
  * @returns the finding
  */
 export function cover(view: View): Finding {
-  const options = view.results.options
   const said = promise(view.best)
   return finding({
     id: 'cover',
+    topic: 'What the warranty promises and what it pays',
     sentence:
       said === null
         ? `With ${view.name(view.best)} nothing failed, so no cover was called on.`
@@ -26,20 +27,20 @@ export function cover(view: View): Finding {
       'The gap has four causes: labour cover that ends before parts cover, call-outs and roof access that no one promised, claims that are refused, and providers that no longer exist. If the installer or the maker goes, the paper stays and the cover does not.',
     ],
     figures: panelled(view).map(option => coverFigure(view, option)),
-    tables: [
+    tables: inGroups(view.results.options, 4).map(options =>
       table(
         'Promised and real cover of the first component, by year of failure',
         ['Year', ...options.flatMap(option => [`#${option.id}: parts promised`, `#${option.id}: bill spared`])],
-        Array.from({ length: view.horizonYears }, (_, year) => [
-          `${year + 1}`,
+        tableYears(view.horizonYears).map(year => [
+          `${year}`,
           ...options.flatMap(option => [
-            shareOrNone(option.coverByYear.paper[year] ?? null, view.locale),
-            shareOrNone(option.coverByYear.effective[year] ?? null, view.locale),
+            shareOrNone(option.coverByYear.paper[year - 1] ?? null, view.locale),
+            shareOrNone(option.coverByYear.effective[year - 1] ?? null, view.locale),
           ]),
         ]),
-        ['“no failure”: in no lifetime did it fail in that year.', ...chartedRemark(view, 4)],
+        ['“no failure”: in no lifetime did it fail in that year.', ...chartedRemark(view, MOST_PANELS)],
       ),
-    ],
+    ),
     margin: howKnown(view, ['cover']),
   })
 }

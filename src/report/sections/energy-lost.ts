@@ -1,18 +1,12 @@
 import type { OptionResult } from '../../analysis/results.ts'
+import type { Assumption } from '../../scenario/model.ts'
 import { DAYS_OF_MONTH } from '../../units.ts'
+import { inGroups, valuesByOption } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
-import {
-  formatAvailability,
-  formatDays,
-  formatEnergy,
-  formatInput,
-  formatInputRange,
-  formatNumber,
-  formatShare,
-} from '../format.ts'
-import { howKnown, keyWords, tail } from '../margin.ts'
+import { formatAvailability, formatDays, formatEnergy, formatNumber, formatShare } from '../format.ts'
+import { howKnown, KNOWN_WORDS, keyWords, tail } from '../margin.ts'
 import { joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 
@@ -35,6 +29,7 @@ export function energyLost(view: View): Finding {
   const options = view.results.options
   return finding({
     id: 'energy-lost',
+    topic: 'Energy lost, and how long it stands still',
     sentence: sentence(view),
     paragraphs: [downtime(view), seasons(view), ...design(view), ...batteries(view)],
     figures: [
@@ -61,7 +56,7 @@ export function energyLost(view: View): Finding {
         ),
       },
     ],
-    tables: [lossTable(view), whoNotices(view)],
+    tables: [...inGroups(options, 6).map(group => lossTable(view, group)), ...whoNotices(view)],
     margin: howKnown(view, ['downtime', 'energy']),
   })
 }
@@ -77,7 +72,7 @@ function downtime(view: View): string {
   const days = view.ranked
     .slice(0, 4)
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
-  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizonYears} years. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, null, view.locale)}: for lost energy, as for a cost, this is the bad end.`
+  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizonYears} years. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, null, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
 }
 
 /** What one day of standing still loses in the best and in the worst month. */
@@ -124,7 +119,7 @@ function design(view: View): string[] {
     said.push(
       gap === 0
         ? `${view.name(first)} and ${view.name(other)} convert alike here: a difference in quoted efficiency was not told.`
-        : `Better conversion is worth ${formatNumber(gap, 1, view.locale)} kWh a year between ${view.name(first)} and ${view.name(other)}${gap < noise ? ', less than the noise of this simulation' : ''}.`,
+        : `The difference in conversion between ${view.name(first)} and ${view.name(other)} is ${formatNumber(gap, 1, view.locale)} kWh a year${gap < noise ? ', less than the noise of this simulation' : ''}, ${formatShare((gap * view.horizonYears) / first.energy.idealKwh, view.locale)} of what the roof could give.`,
     )
   }
   return said.length === 0 ? [] : [said.join(' ')]
@@ -156,8 +151,7 @@ function lostKwh(option: OptionResult): number {
   return causes(option).reduce((sum, kwh) => sum + kwh, 0)
 }
 
-function lossTable(view: View): Table {
-  const options = view.results.options
+function lossTable(view: View, options: readonly OptionResult[]): Table {
   const kwh = (value: number, error: number | null): string =>
     formatEnergy(value, error, view.locale).replace(/\skWh$/u, '')
   return table(
@@ -191,23 +185,27 @@ function lossTable(view: View): Table {
   )
 }
 
-/** Who notices, and how long a failure lasts: the assumptions as they stand. */
-function whoNotices(view: View): Table {
-  const rows = view.results.inputs.filter(input =>
-    /detect|respond|repair_days|claim_days|monitoring/.test(tail(input.key)),
-  )
-  return table(
-    'From the failure to the return: what was assumed',
-    ['Step', 'Where', 'Taken as', 'Range', 'How known'],
-    rows.map(input => [
-      keyWords(input.key),
-      input.key.split(' / ').slice(0, -1).join(', ') || 'all options',
-      formatInput(input.value, input.unit, view.locale),
-      formatInputRange(input.low, input.high, input.unit, view.locale),
-      input.known,
-    ]),
-    [
-      'Without alerts nobody notices a dead inverter until a bill or a glance at the meter. That is the longest step, and the cheapest to shorten.',
-    ],
-  )
+/** Who notices, and how long a failure lasts: the assumptions as they stand, options that share one joined. */
+function whoNotices(view: View): Table[] {
+  const steps = new Map<string, Assumption[]>()
+  for (const input of view.results.inputs) {
+    if (!/detect|respond|repair_days|claim_days|monitoring/.test(tail(input.key))) continue
+    const words = keyWords(input.key)
+    steps.set(words, [...(steps.get(words) ?? []), input])
+  }
+  if (steps.size === 0) return []
+  return [
+    table(
+      'From the failure to the return: what was assumed',
+      ['Step', 'Taken as', 'How known'],
+      [...steps].map(([words, inputs]) => [
+        words,
+        valuesByOption(view, inputs),
+        joinWords([...new Set(inputs.map(input => KNOWN_WORDS[input.known].toLowerCase()))]),
+      ]),
+      [
+        'Without alerts nobody notices a dead inverter until a bill or a glance at the meter. That is the longest step, and the cheapest to shorten.',
+      ],
+    ),
+  ]
 }

@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../analysis/results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { optionKey, optionLook } from '../charts/look.ts'
-import { type Finding, finding, table } from '../content.ts'
+import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatCount, formatNumber, formatOfHundred, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinWords, kindWords } from '../names.ts'
@@ -21,10 +21,10 @@ export function failuresAndVisits(view: View): Finding {
   const half = Math.min(15, horizonYears)
   return finding({
     id: 'failures-and-visits',
+    topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
       `A mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits a roof is paid by nobody: a roof has none, one, or more. By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
-      ...payers(view),
       ...surcharges(view),
     ],
     figures: [
@@ -82,6 +82,7 @@ export function failuresAndVisits(view: View): Finding {
         ]),
         chartedRemark(view),
       ),
+      ...payerTable(view),
       populationTable(view),
     ],
     margin: howKnown(view, ['failures', 'cover', 'prices']),
@@ -109,19 +110,26 @@ function atLeastOne(option: OptionResult, year: number): number {
 }
 
 /** Who pays which part of the repair bills. */
-function payers(view: View): string[] {
-  const sentences = view.ranked.slice(0, 4).flatMap(option => {
-    if (option.paidByCover === null) return []
-    const share = (line: 'parts' | 'labour' | 'visits'): string => {
-      const mine = option.costs[line]
-      const bill = mine + (option.paidByCover?.[line] ?? 0)
-      return bill > 0 ? formatShare(mine / bill, view.locale) : 'none'
-    }
-    return [
-      `With ${view.name(option)} you pay ${share('parts')} of the parts, ${share('labour')} of the labour and ${share('visits')} of call-outs and roof access; cover pays the rest.`,
-    ]
-  })
-  return sentences.length === 0 ? [] : [sentences.join(' ')]
+function payerTable(view: View): Table[] {
+  const counted = view.results.options.filter(option => option.paidByCover !== null)
+  if (counted.length === 0) return []
+  const share = (option: OptionResult, line: 'parts' | 'labour' | 'visits'): string => {
+    const mine = option.costs[line]
+    const bill = mine + (option.paidByCover?.[line] ?? 0)
+    return bill > 0 ? formatShare(mine / bill, view.locale) : 'no bill'
+  }
+  return [
+    table(
+      'Of each kind of bill, the share you pay yourself; cover pays the rest',
+      ['Option', '#Parts', '#Labour', '#Call-outs and roof access'],
+      counted.map(option => [
+        view.name(option),
+        share(option, 'parts'),
+        share(option, 'labour'),
+        share(option, 'visits'),
+      ]),
+    ),
+  ]
 }
 
 /** M8: the same model is no longer sold. */
@@ -134,19 +142,26 @@ function surcharges(view: View): string[] {
   ]
 }
 
-function populationTable(view: View) {
+function populationTable(view: View): Table {
+  const rows = view.results.options.flatMap(option => option.populations.map(population => ({ option, population })))
+  const planned = rows.some(({ population }) => population.plannedReplacements.mean > 0)
   return table(
     'Which component fails',
-    ['Component', 'Option', '#Units', '#Failures, mean', '#Units that fail at least once', '#Planned replacements'],
-    view.results.options.flatMap(option =>
-      option.populations.map(population => [
-        `${population.tier === null ? '' : `${population.tier} `}${kindWords(population.kind, population.count)}`,
-        option.id,
-        formatNumber(population.count, 1, view.locale),
-        formatCount(population.failures.mean, population.failures.standardError, view.locale),
-        formatCount(population.firstFailures.mean, population.firstFailures.standardError, view.locale),
-        formatCount(population.plannedReplacements.mean, null, view.locale),
-      ]),
-    ),
+    [
+      'Component',
+      'Option',
+      '#Units',
+      '#Failures, mean',
+      '#Units that fail at least once',
+      ...(planned ? ['#Planned replacements'] : []),
+    ],
+    rows.map(({ option, population }) => [
+      `${population.tier === null ? '' : `${population.tier} `}${kindWords(population.kind, population.count)}`,
+      option.id,
+      formatNumber(population.count, 1, view.locale),
+      formatCount(population.failures.mean, population.failures.standardError, view.locale),
+      formatCount(population.firstFailures.mean, population.firstFailures.standardError, view.locale),
+      ...(planned ? [formatCount(population.plannedReplacements.mean, null, view.locale)] : []),
+    ]),
   )
 }

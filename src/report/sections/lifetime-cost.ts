@@ -1,4 +1,5 @@
 import type { CostLines, OptionResult } from '../../analysis/results.ts'
+import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, table } from '../content.ts'
@@ -52,6 +53,7 @@ export function lifetimeCost(view: View): Finding {
     .join('; ')
   return finding({
     id,
+    topic: 'What each option costs over its life',
     sentence: sentence(view),
     paragraphs: [
       'All money is in prices of the start date. Money paid later counts for less, by the discount rate in the list of assumptions. Lost energy is counted as a cost, so that a design that harvests less does not look cheap.',
@@ -69,7 +71,7 @@ export function lifetimeCost(view: View): Finding {
         ),
       },
     ],
-    tables: [costTable(view)],
+    tables: inGroups(options, 6).map(group => costTable(view, group)),
     margin: howKnown(view, ['prices', 'failures', 'money']),
   })
 }
@@ -94,8 +96,7 @@ function residual(view: View): string[] {
       ]
 }
 
-function costTable(view: View) {
-  const options = view.results.options
+function costTable(view: View, options: readonly OptionResult[]) {
   const lines = (Object.keys(LINE_WORDS) as (keyof CostLines)[]) // keys of a full Record: the type is exact
     .filter(line => line === 'upfront' || options.some(option => option.costs[line] !== 0))
   const error = (option: OptionResult, line: keyof CostLines): number => option.costStandardErrors[line]
@@ -125,7 +126,9 @@ function costTable(view: View) {
         ...options.map(option =>
           option.energy.costPerDeliveredKwh === null
             ? 'none'
-            : formatPricePerKwh(option.energy.costPerDeliveredKwh, '', view.locale).trim(),
+            : formatPricePerKwh(option.energy.costPerDeliveredKwh, '', view.locale)
+                .trim()
+                .replace(/\sper\skWh$/u, ''),
         ),
       ],
     ],

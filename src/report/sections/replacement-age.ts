@@ -6,7 +6,7 @@ import { formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { kindWords } from '../names.ts'
 import type { View } from '../view.ts'
-import { charted } from './charted.ts'
+import { panelled } from './charted.ts'
 
 type Policy = NonNullable<OptionResult['replacementAge']>
 
@@ -22,10 +22,11 @@ export function replacementAge(view: View): Finding | null {
   const all = having(view.ranked)
   const first = all[0]
   if (first === undefined) return null
-  const drawn = having(charted(view))
+  const drawn = having(panelled(view))
   const { currency } = view.results.scenario
   return finding({
     id: 'replacement-age',
+    topic: 'Replace on schedule or run to failure',
     sentence: policySentence(view, first.option, first.policy),
     paragraphs: all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
     figures: drawn.map(({ option, policy }) => ({

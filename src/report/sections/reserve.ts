@@ -3,10 +3,10 @@ import { lineChart } from '../charts/lines.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
-import { formatNumber, formatOfHundred, formatShare } from '../format.ts'
+import { formatLifetimes, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
-import { chartedRemark, panelled } from './charted.ts'
+import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
 
 /**
  * What to put aside each year, and how the balance may run (R1–R3).
@@ -19,7 +19,8 @@ export function reserve(view: View): Finding {
   const plan = best.reserve
   return finding({
     id: 'reserve',
-    sentence: `For ${view.name(best)}, put aside ${view.money(plan.contributionPerYear, null)} a year, ${view.money(plan.contributionPerMonth, null)} a month: in ${formatOfHundred(plan.confidence)} lifetimes that pays every bill.`,
+    topic: 'What to put aside',
+    sentence: `For ${view.name(best)}, put aside ${view.money(plan.contributionPerYear, null)} a year, ${view.money(plan.contributionPerMonth, null)} a month: in ${formatLifetimes(plan.confidence)} lifetimes that pays every bill.`,
     paragraphs: [
       short(view, best),
       funded(view, best),
@@ -36,7 +37,7 @@ function short(view: View, option: OptionResult): string {
   if (chanceShort === 0) return 'In no lifetime played did it fall short.'
   const when =
     firstShortYear === null ? '' : `, half of them by year ${formatNumber(firstShortYear + 1, 1, view.locale)}`
-  return `In ${formatOfHundred(chanceShort)} lifetimes it falls short${when}; those that do lack ${view.money(meanShortfall, null)} on average at their worst.`
+  return `In ${formatLifetimes(chanceShort)} lifetimes it falls short${when}; those that do lack ${view.money(meanShortfall, null)} on average at their worst.`
 }
 
 function funded(view: View, option: OptionResult): string {
@@ -107,7 +108,7 @@ function contributionTable(view: View): Table {
       formatShare(option.reserve.chanceShort, view.locale),
       view.money(option.reserve.fullyFundedBalance, null),
     ]),
-    chartedRemark(view, 4),
+    chartedRemark(view, MOST_PANELS),
   )
 }
 
@@ -133,14 +134,14 @@ function balanceTable(view: View): Table {
   return table(
     `Balance at the end of each year, ${view.results.scenario.currency}: 1 of 10 lifetimes below, half below, 9 of 10 below`,
     ['Year', ...options.flatMap(option => [`#${option.id}: 1 of 10`, `#${option.id}: half`, `#${option.id}: 9 of 10`])],
-    Array.from({ length: view.horizonYears }, (_, year) => [
-      `${year + 1}`,
+    tableYears(view.horizonYears).map(year => [
+      `${year}`,
       ...options.flatMap(option =>
         [option.balanceByYear.p10, option.balanceByYear.p50, option.balanceByYear.p90].map(values =>
-          view.money(values[year] ?? 0, null).replace(/^\S+\s/u, ''),
+          view.money(values[year - 1] ?? 0, null).replace(/^\S+\s/u, ''),
         ),
       ),
     ]),
-    ['All options, year by year, in yearly.csv.'],
+    ['Every year and every option in yearly.csv.'],
   )
 }

@@ -18,6 +18,7 @@ export function retailerPage(view: View): Finding | null {
   const made = pairs.filter(pair => leaning(pair.verdict) === 'for')
   return finding({
     id: 'retailer-page',
+    topic: 'The case in one page',
     sentence: caseSentence(view, made),
     paragraphs: [],
     lists: [
@@ -33,7 +34,7 @@ export function retailerPage(view: View): Finding | null {
         'Each dearer design against the cheapest to buy',
         ['Design', '#Extra price', '#Worth up to', '#If both failed alike, worth up to', 'Verdict'],
         pairs.map(pair => [
-          view.generic(view.option(pair.option)),
+          capital(view.generic(view.option(pair.option))),
           view.money(premiumOf(view, pair), 0),
           worth(view, pair.breakEvenPremium, pair.standardError),
           pair.withTierEffect0 === null
@@ -79,7 +80,7 @@ function noCase(view: View): string {
 
 function casePoint(view: View, pair: Comparison): string {
   const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
-  return `${view.generic(view.option(pair.option))}: costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.money(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizonYears} years.${ahead}`
+  return `${capital(view.generic(view.option(pair.option)))} costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.money(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizonYears} years.${ahead}`
 }
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
@@ -88,7 +89,7 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
     .map(pair => {
       const design = view.generic(view.option(pair.option))
       return leaning(pair.verdict) === 'against'
-        ? `For ${design}: it comes out about ${view.money(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only for what is not money: one box, backup, a watch on every panel.`
+        ? `For ${design}: it comes out about ${view.money(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only for what is not counted in money here.`
         : `For ${design}: the difference is too small to argue with.`
     })
 }
@@ -112,6 +113,10 @@ function limits(view: View, made: readonly Comparison[]): string[] {
   if (!shadeTold)
     said.push('With a gain in harvest from tracking each panel: no shade was told for this roof, so none is counted.')
   const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 2)
-  for (const point of switching) said.push(switchSentence(view, point))
+  for (const point of switching) said.push(switchSentence(view, point, view.generic))
   return said
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
 }

@@ -56,6 +56,6 @@ function checkSentence(view: View, checked: number, largest: number | null): str
   if (largest === null) return 'No component could be checked against an exact calculation in this scenario.'
   const far = formatNumber(largest, 0.1, view.locale)
   return largest < 4
-    ? `The simulated number of failures agrees with the exact one for all ${checked} components that could be checked: the largest gap is ${far} standard errors. Up to 3 is what chance alone does.`
+    ? `The simulated number of failures agrees with the exact one for all ${checked} components that could be checked: the largest gap is ${far} standard errors. Chance alone makes a gap of 2 common and one of 3 rare.`
     : `For at least one component the simulated number of failures lies ${far} standard errors from the exact one. That is more than chance explains: do not use this report, and tell the makers of this program.`
 }

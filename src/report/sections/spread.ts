@@ -20,6 +20,7 @@ export function spread(view: View): Finding {
   const bare = (text: string): string => text.replace(/^\S+\s/u, '')
   return finding({
     id: 'spread',
+    topic: 'How far lifetimes lie apart',
     sentence: `With ${view.name(best)}, in 9 of 10 lifetimes the whole cost stays under ${view.money(best.lifetimeCost.p90, error(best))}.`,
     paragraphs: [
       `Half of all lifetimes cost less than ${view.money(best.lifetimeCost.p50, error(best))}; the dearest tenth cost ${view.money(best.lifetimeCost.worstTenthMean, error(best))} on average. ${variance(view, best)}`.trim(),

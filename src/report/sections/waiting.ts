@@ -24,6 +24,7 @@ export function waiting(view: View): Finding | null {
   if (first === undefined) return null
   return finding({
     id: 'waiting',
+    topic: 'Repair a dead unit now or wait',
     sentence: policySentence(view, first.option, first.policy),
     paragraphs: [
       ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),

@@ -8,6 +8,9 @@ import { kindWords } from '../names.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
+// Ours: those with an offer first, and no more than a page of them.
+const MOST_SWEEPS = 3
+
 type Offer = WarrantySweep['offers'][number]
 
 /**
@@ -20,11 +23,12 @@ export function warrantyTerm(view: View): Finding | null {
   const sweeps = view.results.warrantySweep
   if (sweeps.length === 0) return null
   const offers = sweeps.flatMap(sweep => sweep.offers.map(offer => ({ sweep, offer })))
-  const shown = new Set(panelled(view).map(option => option.id))
-  const drawn = sweeps.filter(sweep => shown.has(sweep.option))
+  const shown = new Set([...offers.map(({ sweep }) => sweep.option), ...panelled(view).map(option => option.id)])
+  const drawn = sweeps.filter(sweep => shown.has(sweep.option)).slice(0, MOST_SWEEPS)
   const { currency } = view.results.scenario
   return finding({
     id: 'warranty-term',
+    topic: 'What a longer warranty is worth',
     sentence:
       offers[0] === undefined ? termSentence(view, sweeps) : offerSentence(view, offers[0].sweep, offers[0].offer),
     paragraphs: [
@@ -60,7 +64,7 @@ export function warrantyTerm(view: View): Finding | null {
               ]),
             ),
           ]),
-      sweepTable(view, sweeps),
+      ...pairsOf(sweeps).map(pair => sweepTable(view, pair)),
     ],
     margin: howKnown(view, ['cover', 'failures']),
   })
@@ -120,6 +124,11 @@ function sweepFigure(view: View, sweep: WarrantySweep): Figure {
   }
 }
 
+// Three columns an option: two options fill the width.
+function pairsOf(sweeps: readonly WarrantySweep[]): WarrantySweep[][] {
+  return sweeps.flatMap((_, index) => (index % 2 === 0 ? [sweeps.slice(index, index + 2)] : []))
+}
+
 function sweepTable(view: View, sweeps: readonly WarrantySweep[]) {
   const longest = sweeps.reduce(
     (longer, sweep) => (sweep.years.length > longer.length ? sweep.years : longer),
@@ -127,7 +136,7 @@ function sweepTable(view: View, sweeps: readonly WarrantySweep[]) {
   )
   const shown = longest.filter(year => year <= 5 || year % 5 === 0 || year === 12)
   return table(
-    `What is left to pay for repairs, by years of parts cover, ${view.results.scenario.currency}, present value`,
+    `What is left to pay for repairs, by years of parts cover, ${sweeps.map(sweep => view.name(sweep.option)).join(' and ')}, ${view.results.scenario.currency}, present value`,
     [
       'Years',
       ...sweeps.flatMap(sweep => [

@@ -1,11 +1,11 @@
-import type { Swing, SwitchPoint } from '../../analysis/results.ts'
+import type { OptionResult, Swing, SwitchPoint } from '../../analysis/results.ts'
 import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { rule } from '../charts/svg.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { formatInput, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
-import { joinWords, plainName } from '../names.ts'
+import { joinList, plainName } from '../names.ts'
 import type { View } from '../view.ts'
 
 // Ours: more bars than these are noise; the table has all.
@@ -22,10 +22,11 @@ export function whatWouldChange(view: View): Finding | null {
   if (switchPoints.length === 0 && swings.length === 0) return null
   const ordered = [...swings].sort((a, b) => width(view, b) - width(view, a))
   const switching = switchPoints.filter(point => point.value !== null)
-  const first = switching[0]
+  const first = nearest(switching)
   const pair = pairName(view)
   return finding({
     id: 'what-would-change',
+    topic: 'What would change the answer',
     sentence:
       first !== undefined
         ? switchSentence(view, first)
@@ -36,7 +37,7 @@ export function whatWouldChange(view: View): Finding | null {
       ...(drivers.length === 0
         ? []
         : [
-            `Of what is not known, these move the answer most: ${joinWords(drivers.slice(0, 5).map(driver => `${plainName(driver.input)} (${formatShare(driver.share, view.locale)})`))}.`,
+            `Of what is not known, these move the answer most, by share: ${joinList(drivers.slice(0, 5).map(driver => `${plainName(driver.input)}, ${formatShare(driver.share, view.locale)}`))}.`,
           ]),
     ],
     lists:
@@ -68,21 +69,31 @@ export function whatWouldChange(view: View): Finding | null {
  *
  * @param view - prepared results
  * @param point - the switch point
+ * @param say - how options are named
  * @returns a sentence
  */
-export function switchSentence(view: View, point: SwitchPoint): string {
+export function switchSentence(
+  view: View,
+  point: SwitchPoint,
+  say: (option: OptionResult) => string = option => view.name(option),
+): string {
   const what = inputName(view, point.input, point.option)
   const range = formatInputRange(point.low, point.high, point.unit, view.locale)
   const { best, second } = view
-  const turned = second === null ? 'the order changes' : `${view.name(second)} becomes the cheaper of the two`
   if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
   const value = formatInput(point.value, point.unit, view.locale)
   const present = formatInput(point.present, point.unit, view.locale)
   const way = point.value > point.present ? 'rise' : 'fall'
-  const past = point.value > point.present ? 'pass' : 'go below'
-  return second === null
-    ? `${capital(what)} would have to ${past} ${value} (now ${present}) before ${turned}.`
-    : `${capital(what)} would have to ${way} from ${present} and ${past} ${value} before ${view.name(second)} is cheaper than ${view.name(best)}.`
+  const past = point.value > point.present ? 'over' : 'below'
+  const turned = second === null ? 'the order changes' : `${say(second)} is cheaper than ${say(best)}`
+  return `${capital(what)} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
+}
+
+/** The switch point that asks for the smallest part of its range. */
+function nearest(points: readonly SwitchPoint[]): SwitchPoint | undefined {
+  const distance = (point: SwitchPoint): number =>
+    Math.abs((point.value ?? point.high) - point.present) / Math.max(point.high - point.low, 1e-12)
+  return [...points].sort((a, b) => distance(a) - distance(b))[0]
 }
 
 function swingSentence(view: View, swing: Swing | undefined): string {

@@ -22,6 +22,7 @@ export function worstBill(view: View): Finding {
   const { currency } = view.results.scenario
   return finding({
     id: 'worst-bill',
+    topic: 'The bill to be able to pay',
     sentence:
       bill > 0
         ? `With ${view.name(best)}, be able to pay ${view.money(bill, null)} in ${when}: in 9 of 10 lifetimes no bill of a year passes it.`

@@ -29,13 +29,15 @@ export function worthIt(view: View): Finding | null {
       ? 'On average it never gets ahead for good within these years.'
       : `Its extra price is won back for good from year ${main.aheadFromYear} on.`
   const same = sameReliabilitySentence(view, main)
-  const others = view.results.comparisons.filter(pair => pair !== main)
+  const shown = shownPairs(view)
+  const others = shown.filter(pair => pair !== main)
   return finding({
     id: 'worth-it',
+    topic: 'Whether the dearer one earns its price',
     sentence: verdictSentence(view, main),
     paragraphs: [
       `${breakEvenSentence(view, main)} ${ahead}`,
-      `${surenessSentence(view, main, better).replace(/^It keeps that lead/, `${view.name(better)} is ahead`)} ${varianceSentence(main)}`.trim(),
+      `${surenessSentence(view, main, better)} ${varianceSentence(main)}`.trim(),
       same ??
         'No difference in reliability between tiers was played for this pair: both take their own failure figures as given.',
     ],
@@ -43,8 +45,8 @@ export function worthIt(view: View): Finding | null {
       others.length === 0
         ? []
         : [{ lead: 'The other pairs:', points: others.map(pair => verdictSentence(view, pair)) }],
-    figures: [pairFigure(view, 'pairs', view.results.comparisons)],
-    tables: [pairTable(view, view.results.comparisons)],
+    figures: [pairFigure(view, 'pairs', shown)],
+    tables: [pairTable(view, shown)],
     margin: [
       ...howKnown(view, ['failures', 'cover']),
       {
@@ -53,6 +55,18 @@ export function worthIt(view: View): Finding | null {
       },
     ],
   })
+}
+
+// Ours: more pairs than these fill a page and decide nothing; comparisons.csv has all.
+const MOST_PAIRS = 10
+
+/** The pairs that matter: with the best or the cheapest to buy in them. */
+function shownPairs(view: View): readonly Comparison[] {
+  const cheapest = view.ranked.reduce((low, option) => (option.costs.upfront < low.costs.upfront ? option : low))
+  const wanted = new Set([view.best.id, cheapest.id])
+  return view.results.comparisons
+    .filter(pair => wanted.has(pair.option) || wanted.has(pair.against))
+    .slice(0, MOST_PAIRS)
 }
 
 /** The pair that decides: the best against the cheapest to buy, else against the second. */
@@ -110,8 +124,9 @@ export function pairFigure(view: View, id: string, pairs: readonly Comparison[])
  * @returns the table
  */
 export function pairTable(view: View, pairs: readonly Comparison[]): Table {
+  const bare = (text: string): string => text.replace(/^\S+\s/u, '')
   return table(
-    'The dearer option against the cheaper one',
+    `The dearer option against the cheaper one, ${view.results.scenario.currency}`,
     [
       'Pair',
       '#Quoted extra price',
@@ -121,23 +136,22 @@ export function pairTable(view: View, pairs: readonly Comparison[]): Table {
       '#If both failed alike',
       '#Ahead on average',
       '#Cheaper in one lifetime',
-      'Verdict',
     ],
     pairs.map(pair => [
       `${pair.option} against ${pair.against}`,
-      view.money(premiumOf(view, pair), 0),
-      pair.breakEvenPremium < 0 ? 'nothing more' : view.money(pair.breakEvenPremium, pair.standardError),
-      view.money(pair.meanDifference, pair.standardError),
-      view.moneyRange(pair.interval90[0], pair.interval90[1], pair.standardError),
+      bare(view.money(premiumOf(view, pair), 0)),
+      pair.breakEvenPremium < 0 ? 'nothing more' : bare(view.money(pair.breakEvenPremium, pair.standardError)),
+      bare(view.money(pair.meanDifference, pair.standardError)),
+      bare(view.moneyRange(pair.interval90[0], pair.interval90[1], pair.standardError)),
       pair.withTierEffect0 === null
         ? 'not played'
-        : view.money(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError),
+        : bare(view.money(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)),
       formatShare(pair.chanceBetterOnAverage, view.locale),
       formatShare(pair.chanceCheaper, view.locale),
-      pair.verdict,
     ]),
     [
       'A difference below zero means that the dearer option is cheaper over its life. “Ahead on average” is about what is not known; “cheaper in one lifetime” adds plain luck and decides nothing by itself.',
+      ...(pairs.length < view.results.comparisons.length ? ['Every pair stands in comparisons.csv.'] : []),
     ],
   )
 }

@@ -5,7 +5,7 @@ import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
-import { chartedRemark, panelled } from './charted.ts'
+import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
 
 const LEVELS = [
   { key: 'p50', words: 'half stay under', short: 'half', dash: 'none' },
@@ -26,6 +26,7 @@ export function yearByYear(view: View): Finding {
   const options = panelled(view)
   return finding({
     id: 'year-by-year',
+    topic: 'Bills year by year',
     sentence: `Over ${horizonYears} years the bills for ${view.name(best)} add up to less than ${view.money(best.cumulativeCash.p50[last] ?? 0, null)} in half of all lifetimes, and to less than ${view.money(best.cumulativeCash.p90[last] ?? 0, null)} in 9 of 10.`,
     paragraphs: [
       'Undiscounted, in prices of the start date. Money to have ready looks three years ahead: all of next year\u2019s mean bills, two thirds of the year after, one third of the third.',
@@ -41,14 +42,14 @@ export function yearByYear(view: View): Finding {
           ...LEVELS.map(level => `#Bills so far: ${level.words}`),
           '#To have ready',
         ],
-        option.failuresByYear.map((failures, year) => [
-          `${year + 1}`,
-          formatNumber(failures, 0.01, view.locale),
-          bare(view, option.cashByYear.mean[year] ?? 0),
-          ...LEVELS.map(level => bare(view, option.cumulativeCash[level.key][year] ?? 0)),
-          bare(view, option.reserve.readyAhead[year] ?? 0),
+        (option === best ? option.failuresByYear.map((_, year) => year + 1) : tableYears(horizonYears)).map(year => [
+          `${year}`,
+          formatNumber(option.failuresByYear[year - 1] ?? 0, 0.01, view.locale),
+          bare(view, option.cashByYear.mean[year - 1] ?? 0),
+          ...LEVELS.map(level => bare(view, option.cumulativeCash[level.key][year - 1] ?? 0)),
+          bare(view, option.reserve.readyAhead[year - 1] ?? 0),
         ]),
-        chartedRemark(view, 4),
+        chartedRemark(view, MOST_PANELS, 'every option in yearly.csv'),
       ),
     ),
     margin: howKnown(view, ['prices', 'failures']),
