@@ -8,7 +8,6 @@ declare module 'jstat' {
     readonly gamma: { inv(p: number, shape: number, scale: number): number }
     readonly chisquare: { inv(p: number, degreesOfFreedom: number): number }
     lowRegGamma(a: number, x: number): number
-    ibeta(x: number, a: number, b: number): number
   }
   export = jStat
 }

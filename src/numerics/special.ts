@@ -107,22 +107,6 @@ export function chiSquareQuantile(p: number, degreesOfFreedom: number): number {
   return p === 0 ? 0 : jstat.chisquare.inv(p, degreesOfFreedom)
 }
 
-/**
- * The share of a beta variable below a value; also the chance of at least a of n independent events (b = n − a + 1).
- *
- * @param x - [0, 1]
- * @param a - > 0
- * @param b - > 0
- * @returns share, [0, 1], absolute error under 1e-9
- * @throws RangeError outside the domain
- * @example regularisedBeta(0.3, 2, 5) // 0.579825
- */
-export function regularisedBeta(x: number, a: number, b: number): number {
-  if (!(a > 0 && b > 0)) throw new RangeError(`regularisedBeta: a and b must be > 0, got ${a}, ${b}`)
-  requireShare('regularisedBeta', x)
-  return jstat.ibeta(x, a, b)
-}
-
 function requireShare(name: string, p: number): void {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`${name}: a share must be in [0, 1], got ${p}`)
 }
