@@ -7,7 +7,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'discount_rate',
     [0.03],
-    'share/year',
+    'share per year',
     'choice',
     'judgement',
     'Real rate of a household between saving and mortgage.',
@@ -15,7 +15,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'replacement.parts_growth',
     [-0.02, -0.05, 0.01],
-    'share/year',
+    'share per year',
     'judgement',
     'judgement',
     'Hardware prices still fall, more slowly than they did.',
@@ -23,7 +23,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'visit.labour_growth',
     [0.005],
-    'share/year',
+    'share per year',
     'judgement',
     'judgement',
     'Labour rises a little faster than prices.',
@@ -31,7 +31,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'site.generation.degradation',
     [0.007, 0.004, 0.012],
-    'share/year',
+    'share per year',
     'jordan2022',
     'published',
     'Performance loss of 1,700 US sites, inverter outages apart.',
@@ -47,7 +47,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'site.energy_value.price_growth',
     [0],
-    'share/year',
+    'share per year',
     'choice',
     'judgement',
     'Energy prices move with all others.',
@@ -55,7 +55,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'site.energy_value.export_price_growth',
     [0],
-    'share/year',
+    'share per year',
     'choice',
     'judgement',
     'Energy prices move with all others.',
@@ -71,7 +71,7 @@ export const COMMON_FIGURES: readonly Figure[] = [
   figure(
     'labour_provider.exit_rate_per_year',
     [0.06, 0.05, 0.08],
-    'share/year',
+    'share per year',
     'judgement',
     'judgement',
     'Installers close more often than makers.',

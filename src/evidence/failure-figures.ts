@@ -64,7 +64,7 @@ function rowFigures(
   ): Figure => ({ row, key, value, low, high, unit, source, known, remark })
   return [
     figure('failure.early.susceptible', [early, early / 4, early * 3], 'share', EARLY_REMARK),
-    figure('failure.chance.rate_per_year', chance, 'share/year', CHANCE_REMARK[row] ?? 'Failures by chance.'),
+    figure('failure.chance.rate_per_year', chance, 'share per year', CHANCE_REMARK[row] ?? 'Failures by chance.'),
     figure('failure.wear_out.shape', shape, '', 'One published point cannot fix the shape; hence the wide range.'),
     figure(
       'failure.wear_out.life_years',

@@ -160,7 +160,7 @@ function warrantyFigures(row: EvidenceRowKey): Figure[] {
       value: terms.exit,
       low: EXIT_RANGE.low * exitFactor,
       high: EXIT_RANGE.high * exitFactor,
-      unit: 'share/year',
+      unit: 'share per year',
       source: 'consumerAbandoned',
       known: 'judgement',
       remark: 'About a third of systems of mean age 6.5 to 10 years are said to be orphaned; judged from that.',

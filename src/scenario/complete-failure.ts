@@ -83,7 +83,7 @@ function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
   const earlyShare = figure('early.susceptible', 'share', 'logit', true)
   const earlyShape = at.value('failure.early.shape', '', undefined)
   const earlyLifeYears = at.value('failure.early.life_years', 'years', undefined)
-  const chanceRatePerYear = figure('chance.rate_per_year', 'share/year', 'log', alone)
+  const chanceRatePerYear = figure('chance.rate_per_year', 'share per year', 'log', alone)
   const wearShape = figure('wear_out.shape', '', 'log', true)
   const wearLifeYears = alone ? figure('wear_out.life_years', 'years', 'log', true) : null
   const anchorAgeYears = at.value('failure.anchor.age_years', 'years', undefined)

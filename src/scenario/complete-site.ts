@@ -101,7 +101,7 @@ function completeGeneration(given: GivenScenario, resolution: Resolution): Month
   })
   const degradation = resolution.value({
     key: 'site.generation.degradation',
-    unit: 'share/year',
+    unit: 'share per year',
     given: generation.degradation,
     filling: { figure: figureOf(null, 'site.generation.degradation') },
   })
@@ -120,7 +120,13 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
   const price = (key: 'import_price_per_kwh' | 'export_price_per_kwh', read: boolean) =>
     siteQuantity(resolution, { key: `${prefix}${key}`, unit, scale: 'log', given: value[key], read })
   const growth = (key: 'price_growth' | 'export_price_growth', read: boolean) =>
-    siteQuantity(resolution, { key: `${prefix}${key}`, unit: 'share/year', scale: 'linear', given: value[key], read })
+    siteQuantity(resolution, {
+      key: `${prefix}${key}`,
+      unit: 'share per year',
+      scale: 'linear',
+      given: value[key],
+      read,
+    })
   if (selfUsed !== null)
     yours(
       resolution,

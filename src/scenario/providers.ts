@@ -66,7 +66,7 @@ export class Providers {
   ): Provider['exitRatePerYear'] {
     return this.resolution.quantity({
       key: `${option.name} / ${key}`,
-      unit: 'share/year',
+      unit: 'share per year',
       scale: 'log',
       given,
       filling: { figure },

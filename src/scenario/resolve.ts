@@ -52,14 +52,20 @@ function completeHead(given: GivenScenario, resolution: Resolution, fileTitle: s
     start: given.start ?? null,
     discountRate: value(
       'discount_rate',
-      'share/year',
+      'share per year',
       given.discount_rate,
       0.03,
       'between what saving earns and what borrowing costs',
     ),
     residualValue: given.residual_value ?? 'none',
     reserve: {
-      interest: value('reserve.interest', 'share/year', reserve.interest, 0, 'after inflation savings earn nothing'),
+      interest: value(
+        'reserve.interest',
+        'share per year',
+        reserve.interest,
+        0,
+        'after inflation savings earn nothing',
+      ),
       opening: value('reserve.opening', given.currency ?? 'EUR', reserve.opening, 0, 'nothing put aside yet'),
       confidence: value('reserve.confidence', 'share', reserve.confidence, 0.9, 'enough in nine of ten lifetimes'),
       inflation: reserve.inflation ?? null,
@@ -96,7 +102,7 @@ function completeVisit(
   const paid = visited.some(population => middle(population.prices.labour) > 0) || middle(callOut) > 0
   const labourGrowth = siteQuantity(resolution, {
     key: 'visit.labour_growth',
-    unit: 'share/year',
+    unit: 'share per year',
     scale: 'linear',
     given: given.visit?.labour_growth,
     read: paid || (onRoof && middle(roofAccess) > 0),

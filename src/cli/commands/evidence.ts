@@ -1,0 +1,17 @@
+import type { Command } from 'commander'
+
+/** Adds `lifetally evidence`: the built-in figures. */
+export function addEvidence(program: Command): void {
+  program
+    .command('evidence')
+    .description('list the built-in figures with unit, range, source and how well each is known')
+    .option('--json', 'write the figures as JSON')
+    .addHelpText('after', '\nExample:\n  lifetally evidence --json')
+    .action(async (options: { json?: boolean }) => {
+      const { FIGURES } = await import('../../evidence/index.ts')
+      const { SOURCES } = await import('../../evidence/sources.ts')
+      const { listEvidence } = await import('../list-evidence.ts')
+      const plain = FIGURES.map(figure => ({ ...figure, source: SOURCES[figure.source] }))
+      process.stdout.write(options.json === true ? `${JSON.stringify(plain, null, 2)}\n` : listEvidence(FIGURES))
+    })
+}

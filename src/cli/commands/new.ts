@@ -1,0 +1,23 @@
+import type { Command } from 'commander'
+
+/** Adds `lifetally new`: a commented starter scenario. */
+export function addNew(program: Command): void {
+  program
+    .command('new')
+    .description('write a commented starter scenario')
+    .argument('<file>', 'file to write; must not exist yet; - writes to standard output')
+    .addHelpText('after', '\nExample:\n  lifetally new roof.yaml')
+    .action(async (path: string) => {
+      const { STARTER } = await import('../../scenario/starter.ts')
+      if (path === '-') {
+        process.stdout.write(STARTER)
+        return
+      }
+      const { existsSync } = await import('node:fs')
+      const { UsageError } = await import('../../errors.ts')
+      if (existsSync(path)) throw new UsageError(`${path} exists already; name a new file, or move the old one away`)
+      const { writeWhole } = await import('../../input/write-whole.ts')
+      await writeWhole(path, STARTER)
+      process.stdout.write(`${path} is written. Put your own figures in, then:  lifetally check ${path}\n`)
+    })
+}

@@ -1,0 +1,54 @@
+import { formatInput, formatInputRange } from '../report/format.ts'
+import type { Assumption, Known, Scenario, UnknownInput } from '../scenario/model.ts'
+import { terminalText, textTable } from './text-table.ts'
+
+/**
+ * What `check` says of a scenario: every value with range and source, what is not known, what a reader has to be told.
+ *
+ * @param scenario - complete scenario
+ * @returns text of several lines
+ */
+export function explainScenario(scenario: Scenario): string {
+  return terminalText(
+    [
+      `${scenario.title}\n${summary(scenario)}\n`,
+      ...groups(scenario).map(([name, values]) => `\n${name}\n${textTable(values.map(row))}`),
+      scenario.unknowns.length === 0
+        ? ''
+        : `\nNot known: played with many values between these points (1 of 10 below, 1 of 10 above)\n${textTable(scenario.unknowns.map(unknownRow))}`,
+      scenario.notes.length === 0 ? '' : `\nNotes\n${scenario.notes.map(note => `  - ${note.text}\n`).join('')}`,
+    ].join(''),
+  )
+}
+
+function summary(scenario: Scenario): string {
+  const count = (known: Known) => scenario.assumptions.filter(value => value.known === known).length
+  const { options, assumptions, unknowns } = scenario
+  const parts = (['yours', 'published', 'recalled', 'judgement'] as const)
+    .filter(known => count(known) > 0)
+    .map(known => `${count(known)} ${known}`)
+  return `Nothing is wrong. ${options.length === 1 ? '1 option' : `${options.length} options`}, ${assumptions.length} values (${parts.join(', ')}), ${unknowns.length} unknowns.`
+}
+
+/** Site and money first, then each option. */
+function groups(scenario: Scenario): [string, Assumption[]][] {
+  const owner = (value: Assumption) => scenario.options.find(option => value.key.startsWith(`${option.name} / `))
+  const shared = scenario.assumptions.filter(value => owner(value) === undefined)
+  const own = scenario.options.map((option): [string, Assumption[]] => [
+    `${option.id}. ${option.name}`,
+    scenario.assumptions
+      .filter(value => owner(value) === option)
+      .map(value => ({ ...value, key: value.key.slice(option.name.length + 3) })),
+  ])
+  return [['Site, prices and money', shared], ...own]
+}
+
+function unknownRow(unknown: UnknownInput): string[] {
+  return [unknown.label, formatInputRange(unknown.low, unknown.high, unknown.unit)]
+}
+
+function row(value: Assumption): string[] {
+  const range = value.low === null || value.high === null ? '' : formatInputRange(value.low, value.high, value.unit)
+  const source = value.known === 'yours' ? 'yours' : `${value.known}: ${value.source}`
+  return [value.key, formatInput(value.value, value.unit), range, source]
+}

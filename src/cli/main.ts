@@ -1,0 +1,63 @@
+#!/usr/bin/env node
+import { Command, CommanderError } from 'commander'
+import { LifetallyError } from '../errors.ts'
+import { addCheck } from './commands/check.ts'
+import { addEvidence } from './commands/evidence.ts'
+import { addNew } from './commands/new.ts'
+import { addSchema } from './commands/schema.ts'
+import { readVersion } from './version.ts'
+
+/** Each adds one command; its work is imported only when it runs, so that start-up stays fast. */
+const COMMANDS: readonly ((program: Command) => void)[] = [addCheck, addNew, addEvidence, addSchema]
+
+const EXIT_USAGE = 2
+const EXIT_INTERRUPTED = 130
+
+process.on('SIGINT', () => {
+  void stop()
+})
+// A reader that closes early (a pager, `head`) is no fault.
+process.stdout.on('error', error => {
+  if ('code' in error && error.code === 'EPIPE') process.exit(0)
+  throw error
+})
+
+try {
+  await buildProgram().parseAsync()
+} catch (error) {
+  process.exitCode = tell(error)
+}
+
+function buildProgram(): Command {
+  const program = new Command('lifetally')
+    .description('Says what a solar inverter choice costs over its life: failures, repairs, warranty and lost energy.')
+    .version(readVersion(), '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'show this help')
+    .helpCommand('help [command]', 'show the help of a command')
+    .showHelpAfterError('Add --help to see how it is used.')
+    .addHelpText('after', '\nExample:\n  lifetally new roof.yaml && lifetally check roof.yaml')
+  for (const add of COMMANDS) add(program)
+  for (const command of [program, ...program.commands]) command.exitOverride()
+  return program
+}
+
+/** Turns an error into words on the error channel and gives the exit code; the only place that does. */
+function tell(error: unknown): number {
+  // Commander has printed its own words by now.
+  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : EXIT_USAGE
+  if (error instanceof LifetallyError) {
+    process.stderr.write(`${error.message}\n`)
+    return error.exitCode
+  }
+  const words = (error instanceof Error ? error.message : String(error)).split('\n', 1)[0]
+  process.stderr.write(
+    `lifetally ${readVersion()} met a fault of its own: ${words}\nPlease report this line with the command you typed and, if you can, the input file.\n`,
+  )
+  return 1
+}
+
+async function stop(): Promise<void> {
+  const { removeUnfinished } = await import('../input/write-whole.ts')
+  removeUnfinished()
+  process.exit(EXIT_INTERRUPTED)
+}

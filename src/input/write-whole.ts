@@ -1,0 +1,80 @@
+import { randomUUID } from 'node:crypto'
+import { rmSync } from 'node:fs'
+import { mkdir, open, rename, rm } from 'node:fs/promises'
+import { basename, dirname, join, resolve } from 'node:path'
+import { UsageError } from '../errors.ts'
+
+/** Content of a file to write. */
+export type Content = string | Uint8Array
+
+/** Files that are being written beside their targets. */
+const unfinished = new Set<string>()
+
+/** Takes away what an interrupted run has half written; targets are untouched. */
+export function removeUnfinished(): void {
+  for (const path of unfinished) rmSync(path, { force: true })
+}
+
+/**
+ * Writes a file whole or not at all: beside its target first, then renamed over it. A reader never meets half a file.
+ *
+ * @param path - target; its folder is made if missing
+ * @param content - text (UTF-8) or bytes
+ * @throws UsageError when the place cannot be written to
+ */
+export async function writeWhole(path: string, content: Content): Promise<void> {
+  await writeSet(dirname(resolve(path)), { [basename(path)]: content })
+}
+
+/**
+ * Writes several files of one folder: all are written beside their targets before the first is renamed, so that a full
+ * disk leaves the old ones as they were.
+ *
+ * @param folder - made if missing
+ * @param files - content by file name
+ * @throws UsageError when the folder cannot be written to
+ */
+export async function writeSet(folder: string, files: Readonly<Record<string, Content>>): Promise<void> {
+  const waiting: { readonly temporary: string; readonly target: string }[] = []
+  try {
+    await mkdir(folder, { recursive: true })
+    for (const [name, content] of Object.entries(files)) {
+      const temporary = join(folder, `.${name}.${randomUUID()}.part`)
+      waiting.push({ temporary, target: join(folder, name) })
+      unfinished.add(temporary)
+      await writeThrough(temporary, content)
+    }
+    for (const { temporary, target } of waiting) await rename(temporary, target)
+  } catch (cause) {
+    await Promise.all(waiting.map(({ temporary }) => rm(temporary, { force: true })))
+    throw asUsageError(folder, cause)
+  } finally {
+    for (const { temporary } of waiting) unfinished.delete(temporary)
+  }
+}
+
+/** Writes and waits until the disk has it: a rename may otherwise outlive the content. */
+async function writeThrough(path: string, content: Content): Promise<void> {
+  const file = await open(path, 'wx')
+  try {
+    await file.writeFile(content)
+    await file.sync()
+  } finally {
+    await file.close()
+  }
+}
+
+function asUsageError(folder: string, cause: unknown): unknown {
+  const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
+  const reasons: Readonly<Record<string, string>> = {
+    EACCES: 'you may not write there',
+    EPERM: 'you may not write there',
+    EROFS: 'it is read-only',
+    ENOSPC: 'the disk is full',
+    ENOTDIR: 'a part of the path is a file',
+    EEXIST: 'a file of that name is in the way',
+    EISDIR: 'a folder of that name is in the way',
+  }
+  const reason = typeof code === 'string' ? reasons[code] : undefined
+  return reason === undefined ? cause : new UsageError(`cannot write to ${folder}: ${reason}`, { cause })
+}

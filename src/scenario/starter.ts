@@ -1,0 +1,58 @@
+/**
+ * The scenario file that `lifetally new` writes: runs as it is, and shows in comments what else may be told. Prices and
+ * energy are placeholders of ours for a home roof of 6.6 kW.
+ */
+export const STARTER = `# A scenario for lifetally: one roof and the designs quoted for it.
+# Put your own figures in place of these. What you leave out is filled from published evidence and listed in the
+# report. To see every value and where it comes from:  lifetally check THIS_FILE
+# To play it and write the report:                     lifetally estimate THIS_FILE
+
+title: My roof, two quotes
+currency: EUR
+horizon_years: 25
+# start: 2027-03                  # month of commissioning
+# discount_rate: 3%               # real, per year
+
+# Prices of repairs that you do not know are taken from evidence in US dollars, at this factor.
+# Take the line out once you have prices of your own.
+prices_from_evidence: {factor: 0.92}
+
+site:
+  panels: 20
+  generation:
+    # Energy of the first year, January to December, kWh. Most quotes have these twelve.
+    monthly_kwh: [250, 360, 550, 690, 780, 790, 800, 730, 580, 420, 280, 210]
+    # as_quoted_for: String inverter   # the option whose quote the kWh are
+  energy_value:
+    import_price_per_kwh: 0.30
+    export_price_per_kwh: 0.08
+    # self_consumed: 30%          # used on the spot, without any battery
+    # A range says what you do not know: one in ten below low, one in ten above high.
+    # price_growth: {low: -1%, high: 2%}
+
+# visit: {call_out: 140, roof_access: 0}
+
+options:
+  - name: String inverter
+    topology: string
+    upfront_cost: 6900            # installed; the same things in every option
+    components:
+      - kind: string-inverter
+        ac_kw: 5
+        # tier: plain             # budget, plain or robust: which row of the evidence fills the gaps
+        warranty: {years: 10}     # labour_years: 2 is how long labour is paid too
+        # replacement: {parts: 950, labour: 280}
+    # A longer warranty on offer: the report says what it is worth.
+    # warranty_offers: [{years: 15, price: 350}]
+
+  - name: Panel-level units
+    topology: panel-level         # others: hybrid, string-optimisers, string-some-optimisers
+    upfront_cost: 9400
+    components:
+      - {kind: panel-level-unit, count: 20, ac_kw: 0.29, warranty: {years: 25}}
+      - {kind: gateway}
+    # Wait until two units have failed, or half a year, before anybody climbs onto the roof.
+    # visit_policy: {wait_for_units: 2, wait_at_most_days: 180}
+    # What the design itself loses or saves on a shaded roof, as shares of the energy above.
+    # design_losses: {mismatch_and_shade: 1%}
+`
