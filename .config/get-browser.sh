@@ -4,7 +4,9 @@
 # skipped, except in CI, where a missing browser is a failure.
 have() { command -v "$1" >/dev/null 2>&1; }
 
-browser() { [ -n "${CHROMIUM:-}" ] && have "$CHROMIUM" || have chromium || have chromium-browser; }
+browser() {
+  if [ -n "${CHROMIUM:-}" ]; then have "$CHROMIUM"; else have chromium || have chromium-browser; fi
+}
 
 browser && exit 0
 if have apt-get; then
