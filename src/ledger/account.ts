@@ -7,6 +7,10 @@ export class Account {
   surcharges = 0
   labour = 0
   visits = 0
+  /** What covers paid in the owner's place (W4). */
+  coveredParts = 0
+  coveredLabour = 0
+  coveredVisits = 0
   /** Number of paid visits (O3). */
   nVisits = 0
   outageEnergy = 0
@@ -15,6 +19,8 @@ export class Account {
   residual = 0
   /** Energy lost to outages, kWh. */
   lostKwh = 0
+  /** The same discounted, kWh. */
+  lostKwhDiscounted = 0
   /** Share-weighted years in which the option was down (O5). */
   downYears = 0
   /** Share-weighted years without backup (O7). */
@@ -37,11 +43,15 @@ export class Account {
     this.surcharges = 0
     this.labour = 0
     this.visits = 0
+    this.coveredParts = 0
+    this.coveredLabour = 0
+    this.coveredVisits = 0
     this.nVisits = 0
     this.outageEnergy = 0
     this.batteryOutage = 0
     this.residual = 0
     this.lostKwh = 0
+    this.lostKwhDiscounted = 0
     this.downYears = 0
     this.backupDownYears = 0
     this.cash.fill(0)

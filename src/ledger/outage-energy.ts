@@ -123,8 +123,10 @@ function loseStretch(
     const end = Math.min(to, year + (supply.monthStart[month + 1] ?? 1))
     if (end > start) {
       loseShare(supply, terms.energy, terms.logDiscount, year * MONTHS_PER_YEAR + month, start, end, down, lost)
-      const battery = valuePerYear * (end - start) * Math.exp((-terms.logDiscount * (start + end)) / 2)
+      const discount = Math.exp((-terms.logDiscount * (start + end)) / 2)
+      const battery = valuePerYear * (end - start) * discount
       account.lostKwh += lost.kwh
+      account.lostKwhDiscounted += lost.kwh * discount
       account.outageEnergy += lost.value
       account.batteryOutage += battery
       account.present[year] = (account.present[year] ?? 0) + lost.value + battery

@@ -71,6 +71,8 @@ export function payRepairs(
     account.parts += (partsPaid + surcharge) * present
     account.surcharges += surcharge * present
     account.labour += labourPaid * present
+    account.coveredParts += (parts - partsPaid) * present
+    account.coveredLabour += (labour - labourPaid) * present
     enter(account, year, partsPaid + surcharge + labourPaid, present)
     if (tally !== null && history.place[row] === 0 && history.action[row] !== PLANNED) {
       const failedIn = yearOf(history.failedAt[row] ?? 0, terms.horizonYears)
@@ -118,9 +120,12 @@ function payVisits(history: History, terms: OptionTerms, account: Account): void
     const at = history.visitReturn[visit] ?? Infinity
     if (at > terms.horizonYears || sums.units[visit] === 0) continue
     account.nVisits++
-    if (sums.free[visit] === 1) continue
     const price = visitPrice(visit, terms) * Math.exp(terms.labourLogGrowth * at)
     const present = Math.exp(-terms.logDiscount * at)
+    if (sums.free[visit] === 1) {
+      account.coveredVisits += price * present
+      continue
+    }
     account.visits += price * present
     enter(account, yearOf(at, terms.horizonYears), price, present)
   }

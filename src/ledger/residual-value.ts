@@ -1,5 +1,5 @@
 import { type History, REPAIRED } from '../history/history.ts'
-import { meanResidualLife } from '../numerics/mean-residual-life.ts'
+import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
 let superseded = new Uint8Array(256)
@@ -10,13 +10,15 @@ let superseded = new Uint8Array(256)
  */
 export class ResidualValue {
   readonly #terms: OptionTerms
+  readonly #lives: readonly ResidualLives[]
   readonly #meanLife: Float64Array
   readonly #originalShare: Float64Array
 
   /** @param terms - of the option in one parameter set */
   constructor(terms: OptionTerms) {
     this.#terms = terms
-    this.#meanLife = Float64Array.from(terms.units, unit => meanResidualLife(unit.modes, 0))
+    this.#lives = terms.units.map(unit => new ResidualLives(unit.modes))
+    this.#meanLife = Float64Array.from(this.#lives, lives => lives.at(0))
     this.#originalShare = Float64Array.from(terms.units, (unit, place) =>
       this.#share(place, unit, unit.ageYears + terms.horizonYears, 0),
     )
@@ -61,6 +63,8 @@ export class ResidualValue {
 
   #share(place: number, unit: UnitTerms, ageYears: number, cured: number): number {
     const mean = this.#meanLife[place] ?? 0
-    return mean === 0 ? 0 : Math.min(1, meanResidualLife(unit.modes, ageYears, cured) / mean)
+    if (mean === 0) return 0
+    const lives = cured === 0 ? this.#lives[place] : new ResidualLives(unit.modes, cured)
+    return Math.min(1, (lives?.at(ageYears) ?? 0) / mean)
   }
 }

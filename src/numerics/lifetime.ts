@@ -11,6 +11,20 @@ export interface Mode {
   readonly shape: number
   /** Weibull scale, years, > 0: 63.2 % of susceptible units have failed by then. */
   readonly lifeYears: number
+  /** ln lifeYears, kept because every hazard needs it. */
+  readonly logLife: number
+}
+
+/**
+ * A failure mode (M1).
+ *
+ * @param cause - word for it, e.g. 'wear-out'
+ * @param susceptible - share of units that can fail by it, (0, 1]
+ * @param shape - Weibull shape, > 0
+ * @param lifeYears - Weibull scale, years, > 0
+ */
+export function failureMode(cause: string, susceptible: number, shape: number, lifeYears: number): Mode {
+  return { cause, susceptible, shape, lifeYears, logLife: Math.log(lifeYears) }
 }
 
 /** Bit set of modes that a unit can no longer fail by (M3); bit i is mode i. */
@@ -80,11 +94,12 @@ export function ageAtHazard(modes: readonly Mode[], level: number, cured: CuredM
     const excess = Math.log(hazard) - logLevel
     if (excess > 0) logHigh = logAge
     else logLow = logAge
-    let next = logAge - (excess * hazard) / slope
-    if (!(next > logLow && next < logHigh)) next = logLow === -Infinity ? logHigh - 1 : (logLow + logHigh) / 2
-    const moved = Math.abs(next - logAge)
-    logAge = next
-    if (moved < 1e-13 || logHigh - logLow < 1e-14) break
+    const newton = (excess * hazard) / slope
+    if (Math.abs(newton) < 1e-13) return Math.exp(logAge - newton)
+    const next = logAge - newton
+    if (next > logLow && next < logHigh) logAge = next
+    else if (logHigh - logLow < 1e-14) break
+    else logAge = logLow === -Infinity ? logHigh - 1 : (logLow + logHigh) / 2
   }
   return Math.exp(logAge)
 }
@@ -119,12 +134,14 @@ export function modeAtFailure(modes: readonly Mode[], ageYears: number, cured: C
 
 /** (a/η)^β */
 function relativeAge(mode: Mode, logAge: number): number {
-  return Math.exp(mode.shape * (logAge - Math.log(mode.lifeYears)))
+  return Math.exp(mode.shape * (logAge - mode.logLife))
 }
 
 function modeHazard(susceptible: number, x: number): number {
-  // expm1, log1p: for a young unit the difference from 1 is lost below 1e-16
-  return susceptible === 1 ? x : -Math.log1p(susceptible * Math.expm1(-x))
+  if (susceptible === 1) return x
+  // for a young unit the difference from 1 is lost below 1e-16; older ones can have the quicker form
+  if (x < 0.01) return -Math.log1p(susceptible * Math.expm1(-x))
+  return -Math.log(1 - susceptible + susceptible * Math.exp(-x))
 }
 
 /** Hazard times age: dH/d ln a. */

@@ -5,22 +5,72 @@ import { gammaFunction, lowerRegularisedGamma } from './special.ts'
 const OLDEST_YEARS = 100
 
 /**
- * Mean further life of a unit of an age, lives followed to 100 years (C6).
- * ∫ S(x)/S(a) dx from a to 100; closed form by the incomplete gamma function for one Weibull mode.
+ * Mean further life of units of any age, lives followed to 100 years (C6): ∫ S(x)/S(a) dx from a to 100. Closed form by
+ * the incomplete gamma function for one Weibull mode, else integrated once and looked up from then on.
  *
- * @param modes - the modes of the unit
- * @param ageYears - a, years, >= 0
- * @param cured - modes left out
- * @returns years, >= 0; 0 from age 100 on, 100 − a where nothing can fail
- * @source IEC 61703 mean residual life (recalled); incomplete gamma form by substitution x = (t/η)^β
+ * @source IEC 61703, mean residual life (recalled); incomplete gamma form by the substitution x = (t/η)^β
  */
-export function meanResidualLife(modes: readonly Mode[], ageYears: number, cured: CuredModes = 0): number {
-  if (ageYears >= OLDEST_YEARS) return 0
-  const left = modes.filter((_, i) => !((cured >> i) & 1))
-  const [only] = left
-  if (only === undefined) return OLDEST_YEARS - ageYears
-  if (left.length === 1 && only.susceptible === 1) return weibullResidual(only, ageYears)
-  return integrate(left, ageYears)
+export class ResidualLives {
+  readonly #modes: readonly Mode[]
+  readonly #only: Mode | null
+  /** Width of a panel, years, and ∫ S from the start of each panel to 100; built at the first question. */
+  #panel = 2
+  #areas: Float64Array | null = null
+
+  /**
+   * @param modes - the modes of the units
+   * @param cured - modes left out
+   */
+  constructor(modes: readonly Mode[], cured: CuredModes = 0) {
+    this.#modes = modes.filter((_, i) => !((cured >> i) & 1))
+    const [first] = this.#modes
+    this.#only = first !== undefined && this.#modes.length === 1 && first.susceptible === 1 ? first : null
+  }
+
+  /**
+   * Mean further life at an age.
+   *
+   * @param ageYears - a, years, >= 0
+   * @returns years, >= 0; 0 from age 100 on, 100 − a where nothing can fail
+   */
+  at(ageYears: number): number {
+    if (ageYears >= OLDEST_YEARS) return 0
+    if (this.#modes.length === 0) return OLDEST_YEARS - ageYears
+    if (this.#only !== null) return weibullResidual(this.#only, ageYears)
+    const survival = this.#survival(ageYears)
+    if (survival < 1e-290) return 0 // nothing survives to this age
+    this.#areas ??= this.#integrate()
+    const panel = Math.floor(ageYears / this.#panel)
+    const end = Math.min((panel + 1) * this.#panel, OLDEST_YEARS)
+    return (this.#area(ageYears, end) + (this.#areas[panel + 1] ?? 0)) / survival
+  }
+
+  #survival(ageYears: number): number {
+    return Math.exp(-cumulativeHazard(this.#modes, ageYears))
+  }
+
+  #integrate(): Float64Array {
+    const steepest = this.#modes.reduce((most, mode) => Math.max(most, mode.shape), 0)
+    this.#panel = steepest <= 8 ? 2 : Math.max(16 / steepest, 0.02)
+    let last = 0
+    const panels = Math.ceil(OLDEST_YEARS / this.#panel)
+    while (last < panels && this.#survival(last * this.#panel) > 1e-14) last++
+    const areas = new Float64Array(panels + 2)
+    for (let i = last - 1; i >= 0; i--) {
+      const end = Math.min((i + 1) * this.#panel, OLDEST_YEARS)
+      areas[i] = (areas[i + 1] ?? 0) + this.#area(i * this.#panel, end)
+    }
+    return areas
+  }
+
+  /** Three-point Gauss rule; Abramowitz & Stegun (1964), table 25.4. */
+  #area(from: number, to: number): number {
+    const half = (to - from) / 2
+    const centre = from + half
+    const offset = 0.7745966692414834 * half
+    const outer = this.#survival(centre - offset) + this.#survival(centre + offset)
+    return half * ((5 / 9) * outer + (8 / 9) * this.#survival(centre))
+  }
 }
 
 function weibullResidual(mode: Mode, ageYears: number): number {
@@ -31,25 +81,4 @@ function weibullResidual(mode: Mode, ageYears: number): number {
   const a = 1 / shape
   const area = lowerRegularisedGamma(a, Math.min(oldest, 1e6)) - lowerRegularisedGamma(a, hazard)
   return Math.max(0, lifeYears * gammaFunction(1 + a) * area * Math.exp(hazard))
-}
-
-/** Nodes and weights of the three-point Gauss rule on (−1, 1); Abramowitz & Stegun (1964), table 25.4. */
-const NODE = 0.7745966692414834
-const OUTER = 5 / 9
-const MIDDLE = 8 / 9
-
-function integrate(modes: readonly Mode[], ageYears: number): number {
-  const steepest = modes.reduce((most, mode) => Math.max(most, mode.shape), 0)
-  const panel = Math.min(2, 20 / steepest)
-  const start = cumulativeHazard(modes, ageYears)
-  const survival = (age: number): number => Math.exp(start - cumulativeHazard(modes, age))
-  let area = 0
-  for (let from = ageYears; from < OLDEST_YEARS; from += panel) {
-    const half = (Math.min(from + panel, OLDEST_YEARS) - from) / 2
-    const centre = from + half
-    const values = OUTER * (survival(centre - NODE * half) + survival(centre + NODE * half)) + MIDDLE * survival(centre)
-    area += values * half
-    if (values < 1e-12) break
-  }
-  return area
 }

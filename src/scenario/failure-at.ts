@@ -1,8 +1,12 @@
-import type { Mode } from '../numerics/lifetime.ts'
+import { failureMode, type Mode } from '../numerics/lifetime.ts'
 import { hazardOfShare } from '../numerics/model-average.ts'
-import { gammaFunction, normalCdf } from '../numerics/special.ts'
-import type { EvidenceFailure, EvidenceRow, Failure, LifeForm, Scenario, StatedMode } from './model.ts'
+import { normalCdf } from '../numerics/special.ts'
+import { fromTwoPoints, lifeFromB10, lifeFromMean, lifeFromPoint } from '../numerics/weibull.ts'
+import type { EvidenceFailure, EvidenceRow, Failure, FittedFailure, LifeForm, Scenario, StatedMode } from './model.ts'
 import { type Quantity, type Scores, valueAt } from './quantity.ts'
+
+/** Smallest shape a scenario may state (section 4). */
+const LEAST_SHAPE = 0.05
 
 /**
  * The failure modes of a population in one parameter set, for a model with multiplier 1 (M1, M4, U1b, U1c).
@@ -13,6 +17,18 @@ import { type Quantity, type Scores, valueAt } from './quantity.ts'
  * @returns at least one mode; numbers only
  */
 export function modesAt(failure: Failure, scores: Scores, tierEffect: number): Mode[] {
+  const modes = unscaledModes(failure, scores, tierEffect)
+  const factor = failure.lifeFactor
+  if (factor === undefined) return modes
+  const wearOut = failure.source.form === 'evidence' && modes.some(mode => mode.cause === 'wear-out')
+  return modes.map(mode =>
+    wearOut && mode.cause !== 'wear-out'
+      ? mode
+      : failureMode(mode.cause, mode.susceptible, mode.shape, mode.lifeYears * factor),
+  )
+}
+
+function unscaledModes(failure: Failure, scores: Scores, tierEffect: number): Mode[] {
   const source = failure.source
   switch (source.form) {
     case 'evidence':
@@ -20,7 +36,7 @@ export function modesAt(failure: Failure, scores: Scores, tierEffect: number): M
     case 'stated':
       return source.modes.map(mode => statedMode(mode, failure.modelSpread, scores))
     case 'fitted':
-      return [...fittedModes(source.draws, source.unknown, scores)]
+      return fittedModes(source, scores)
     default:
       return source satisfies never
   }
@@ -48,20 +64,11 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
   }
   const earlyShare = Math.min(valueAt(source.earlyShare, scores) * tier(row => row.earlyShare), 0.999)
   const stated = valueAt(source.chanceRatePerYear, scores) * tier(row => row.chanceRatePerYear)
-  const early: Mode = {
-    cause: 'early',
-    susceptible: earlyShare,
-    shape: source.earlyShape,
-    lifeYears: source.earlyLifeYears,
-  }
+  const early: Mode = failureMode('early', earlyShare, source.earlyShape, source.earlyLifeYears)
   const shape = valueAt(source.wearShape, scores)
   if (source.wearLifeYears !== null) {
     const lifeYears = valueAt(source.wearLifeYears, scores)
-    return [
-      early,
-      { cause: 'chance', susceptible: 1, shape: 1, lifeYears: 1 / stated },
-      { cause: 'wear-out', susceptible: 1, shape, lifeYears },
-    ]
+    return [early, failureMode('chance', 1, 1, 1 / stated), failureMode('wear-out', 1, shape, lifeYears)]
   }
   const anchorHazard = -Math.log1p(-source.row.anchorShare) * tier(row => -Math.log1p(-row.anchorShare))
   const target = hazardOfShare(-Math.expm1(-anchorHazard), spread)
@@ -70,20 +77,17 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
   const left = target - earlyHazard - stated * age
   if (left > 0) {
     const lifeYears = age / left ** (1 / shape)
-    return [
-      early,
-      { cause: 'chance', susceptible: 1, shape: 1, lifeYears: 1 / stated },
-      { cause: 'wear-out', susceptible: 1, shape, lifeYears },
-    ]
+    return [early, failureMode('chance', 1, 1, 1 / stated), failureMode('wear-out', 1, shape, lifeYears)]
   }
   // early and chance alone reach the anchor: no wear-out, chance lowered to meet it
   const rate = (target - earlyHazard) / age
-  return rate > 0 ? [early, { cause: 'chance', susceptible: 1, shape: 1, lifeYears: 1 / rate }] : [early]
+  return rate > 0 ? [early, failureMode('chance', 1, 1, 1 / rate)] : [early]
 }
 
 function statedMode(mode: StatedMode, spread: number, scores: Scores): Mode {
   const susceptible = valueAt(mode.susceptible, scores)
-  return { cause: mode.cause, susceptible, ...shapeAndLife(mode.life, susceptible, spread, scores) }
+  const { shape, lifeYears } = shapeAndLife(mode.life, susceptible, spread, scores)
+  return failureMode(mode.cause, susceptible, shape, lifeYears)
 }
 
 function shapeAndLife(
@@ -97,11 +101,11 @@ function shapeAndLife(
       return { shape: valueAt(life.shape, scores), lifeYears: valueAt(life.lifeYears, scores) }
     case 'b10': {
       const shape = valueAt(life.shape, scores)
-      return { shape, lifeYears: valueAt(life.b10Years, scores) / (-Math.log1p(-0.1)) ** (1 / shape) }
+      return { shape, lifeYears: lifeFromB10(valueAt(life.b10Years, scores), shape) }
     }
     case 'mean': {
       const shape = valueAt(life.shape, scores)
-      return { shape, lifeYears: valueAt(life.meanYears, scores) / gammaFunction(1 + 1 / shape) }
+      return { shape, lifeYears: lifeFromMean(valueAt(life.meanYears, scores), shape) }
     }
     case 'failed-by':
       return fromShares(life.points, life.shape, susceptible, spread, scores)
@@ -118,27 +122,30 @@ function fromShares(
   spread: number,
   scores: Scores,
 ): { shape: number; lifeYears: number } {
-  const relative = (point: { readonly share: Quantity } | undefined): number => {
+  const hazardOf = (point: { readonly share: Quantity } | undefined): number => {
     const hazard = hazardOfShare(point === undefined ? 0.5 : valueAt(point.share, scores), spread)
-    // x = (a/η)^β of the susceptible units
-    return susceptible === 1 ? hazard : -Math.log1p(Math.expm1(-hazard) / susceptible)
+    // (a/η)^β of the susceptible units; the far tails of two ranges may pass the susceptible share
+    return susceptible === 1 ? hazard : -Math.log1p(Math.max(Math.expm1(-hazard) / susceptible, -1 + 1e-12))
   }
   const [first, second] = points
   const ageYears = first?.ageYears ?? 1
-  const x = relative(first)
+  const hazard = hazardOf(first)
   if (shape !== null || second === undefined) {
     const given = shape === null ? 1 : valueAt(shape, scores)
-    return { shape: given, lifeYears: ageYears / x ** (1 / given) }
+    return { shape: given, lifeYears: lifeFromPoint(ageYears, hazard, given) }
   }
-  const solved = Math.log(relative(second) / x) / Math.log(second.ageYears / ageYears)
-  return { shape: solved, lifeYears: ageYears / x ** (1 / solved) }
+  // in the far tails the two shares may meet; the shape then stays at its least allowed value
+  const later = hazardOf(second)
+  if (Math.log(later / hazard) / Math.log(second.ageYears / ageYears) <= LEAST_SHAPE) {
+    return { shape: LEAST_SHAPE, lifeYears: lifeFromPoint(ageYears, hazard, LEAST_SHAPE) }
+  }
+  return fromTwoPoints({ ageYears, cumulativeHazard: hazard }, { ageYears: second.ageYears, cumulativeHazard: later })
 }
 
-function fittedModes(draws: readonly (readonly Mode[])[], unknown: number | null, scores: Scores): readonly Mode[] {
-  const estimate = draws[0] ?? []
+function fittedModes(source: FittedFailure, scores: Scores): Mode[] {
+  const { draws, unknown } = source
   const score = unknown === null ? 0 : (scores[unknown] ?? 0)
-  if (score === 0 || draws.length < 2) return estimate
   const spots = draws.length - 1
-  const spot = Math.min(spots - 1, Math.floor(normalCdf(score) * spots))
-  return draws[1 + spot] ?? estimate
+  const spot = score === 0 || spots < 1 ? 0 : 1 + Math.min(spots - 1, Math.floor(normalCdf(score) * spots))
+  return (draws[spot] ?? []).map(mode => failureMode(mode.cause, mode.susceptible, mode.shape, mode.lifeYears))
 }

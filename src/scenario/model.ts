@@ -137,6 +137,8 @@ export interface Failure {
   readonly badBatch: { readonly chance: Quantity; readonly affects: Quantity; readonly lifeTimes: number } | null
   /** M2: the survival of the units so far counts as evidence. */
   readonly noneFailedSoFar: boolean
+  /** Factor on the characteristic life, for switch points (S2): of the wear-out mode of evidence, else of every mode. */
+  readonly lifeFactor?: number
 }
 
 /** The product model several populations may share (M4, M8). */

@@ -16,9 +16,13 @@ export const FIGURES = [
   'batteryOutage',
   'residual',
   'outOfPocket',
+  'coveredParts',
+  'coveredLabour',
+  'coveredVisits',
   'failures',
   'nVisits',
   'lostKwh',
+  'lostKwhDiscounted',
   'downYears',
   'backupDownYears',
 ] as const

@@ -166,8 +166,12 @@ class DrawsInHand {
     put(layout.of('batteryOutage'), account.batteryOutage)
     put(layout.of('residual'), account.residual)
     put(layout.of('outOfPocket'), account.repairs + costs.yearly)
+    put(layout.of('coveredParts'), account.coveredParts)
+    put(layout.of('coveredLabour'), account.coveredLabour)
+    put(layout.of('coveredVisits'), account.coveredVisits)
     put(layout.of('nVisits'), account.nVisits)
     put(layout.of('lostKwh'), account.lostKwh)
+    put(layout.of('lostKwhDiscounted'), account.lostKwhDiscounted)
     put(layout.of('downYears'), account.downYears)
     put(layout.of('backupDownYears'), account.backupDownYears)
     this.#out.lifetimeCost[draw] = lifetimeCost

@@ -1,0 +1,153 @@
+import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
+import { quantiles } from '../numerics/quantile.ts'
+import { errorOfSetSums } from './option-run.ts'
+import type { Comparison, Verdict } from './results.ts'
+import { splitVariance, varianceShares } from './variance-split.ts'
+
+/** One option as a comparison reads it. */
+export interface Compared {
+  readonly id: string
+  readonly upfrontCost: number
+  /** By draw, in order. */
+  readonly lifetimeCost: Float64Array
+  /** Mean present cost by year, purchase and residual left out. */
+  readonly presentByYear: Float64Array
+  /** Upfront cost and warranty price. */
+  readonly acquisition: number
+}
+
+/**
+ * Compares every pair of options (K2, K3).
+ *
+ * @param options - in the order of the scenario
+ * @param drawsPerSet - draws that share a parameter set
+ * @param withTierEffect0 - by pair: the same difference with tier effect 0; null where no tier gap is played
+ * @returns pairs by id
+ */
+export function comparePairs(
+  options: readonly Compared[],
+  drawsPerSet: number,
+  withTierEffect0: (option: number, against: number) => Comparison['withTierEffect0'],
+): Comparison[] {
+  const pairs: Comparison[] = []
+  for (let i = 0; i < options.length; i++) {
+    for (let j = i + 1; j < options.length; j++) {
+      const [one, other] = [options[i], options[j]]
+      if (one === undefined || other === undefined) continue
+      // K2: the dearer to buy is `option`; of equals the one listed later
+      const laterIsDearer = other.upfrontCost >= one.upfrontCost
+      const [dear, cheap] = laterIsDearer ? [other, one] : [one, other]
+      const null0 = laterIsDearer ? withTierEffect0(j, i) : withTierEffect0(i, j)
+      pairs.push(compare(dear, cheap, drawsPerSet, null0))
+    }
+  }
+  return pairs
+}
+
+function compare(
+  option: Compared,
+  against: Compared,
+  drawsPerSet: number,
+  withTierEffect0: Comparison['withTierEffect0'],
+): Comparison {
+  const draws = option.lifetimeCost.length
+  const differences = option.lifetimeCost.map((cost, draw) => cost - (against.lifetimeCost[draw] ?? 0))
+  const { mean, standardError } = pairedMean(differences, drawsPerSet)
+  const split = splitVariance(differences, drawsPerSet)
+  const means = drawnSetMeans(differences, drawsPerSet, mean, split)
+  const [low = mean, high = mean] = quantiles(means, [0.05, 0.95])
+  const reach = 1.645 * standardError
+  const interval90: [number, number] = [low - reach, high + reach]
+  const better = shareBelowZero(means)
+  const upfront = option.upfrontCost - against.upfrontCost
+  const lower = Math.min(meanOf(option.lifetimeCost), meanOf(against.lifetimeCost))
+  return {
+    option: option.id,
+    against: against.id,
+    meanDifference: mean,
+    standardError,
+    interval90,
+    chanceBetterOnAverage: better,
+    chanceCheaper: shareBelowZero(differences, draws),
+    breakEvenPremium: upfront - mean,
+    breakEvenInterval90: [upfront - interval90[1], upfront - interval90[0]],
+    verdict: verdictOf(interval90, lower, mean, standardError, better),
+    aheadFromYear: aheadFrom(option, against),
+    varianceShares: varianceShares(split),
+    withTierEffect0,
+  }
+}
+
+/**
+ * Mean and standard error of a figure by draw (X2).
+ *
+ * @param values - one a draw
+ * @param drawsPerSet - draws that share a parameter set; all of them where nothing is unknown
+ */
+export function pairedMean(values: Float64Array, drawsPerSet: number): { mean: number; standardError: number } {
+  const moments = momentsOf(values)
+  if (drawsPerSet >= values.length) return { mean: moments.mean, standardError: standardErrorOf(moments) }
+  const sums = new Float64Array(Math.floor(values.length / drawsPerSet))
+  for (let i = 0; i < sums.length * drawsPerSet; i++) {
+    const set = Math.floor(i / drawsPerSet)
+    sums[set] = (sums[set] ?? 0) + (values[i] ?? 0)
+  }
+  return { mean: moments.mean, standardError: errorOfSetSums(sums, values.length) }
+}
+
+/** K3: each set's mean drawn towards the overall mean, since part of its distance is chance. */
+function drawnSetMeans(
+  differences: Float64Array,
+  drawsPerSet: number,
+  mean: number,
+  { within, between, sets }: { readonly within: number; readonly between: number; readonly sets: number },
+): Float64Array {
+  const total = between + within / drawsPerSet
+  const pull = total === 0 ? 0 : Math.sqrt(between / total)
+  return Float64Array.from({ length: sets }, (_, set) => {
+    let sum = 0
+    for (let i = set * drawsPerSet; i < (set + 1) * drawsPerSet; i++) sum += differences[i] ?? 0
+    return mean + pull * (sum / drawsPerSet - mean)
+  })
+}
+
+/** Share below 0; values of exactly 0 count half. */
+function shareBelowZero(values: Float64Array, n = values.length): number {
+  let below = 0
+  for (const value of values) below += value < 0 ? 1 : value === 0 ? 0.5 : 0
+  return below / n
+}
+
+/** K3, tried in this order. */
+function verdictOf(
+  [low, high]: readonly [number, number],
+  lowerCost: number,
+  mean: number,
+  standardError: number,
+  better: number,
+): Verdict {
+  const nothing = 0.01 * Math.abs(lowerCost)
+  if (low >= -nothing && high <= nothing) return 'no difference worth naming'
+  if (Math.abs(mean) < 2 * standardError) return 'too close to call'
+  if (better >= 0.95) return 'pays back'
+  if (better >= 0.75) return 'probably pays back'
+  if (better <= 0.05) return 'does not pay back'
+  if (better <= 0.25) return 'probably does not pay back'
+  return 'too close to call'
+}
+
+/** K3: the first year from which on the dearer's mean present cost summed so far stays lower. */
+function aheadFrom(option: Compared, against: Compared): number | null {
+  let gap = option.acquisition - against.acquisition
+  let from: number | null = null
+  for (let year = 0; year < option.presentByYear.length; year++) {
+    gap += (option.presentByYear[year] ?? 0) - (against.presentByYear[year] ?? 0)
+    if (gap < 0) from ??= year
+    else from = null
+  }
+  return from
+}
+
+function meanOf(values: Float64Array): number {
+  return momentsOf(values).mean
+}

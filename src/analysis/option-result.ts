@@ -1,0 +1,278 @@
+import { quantiles } from '../numerics/quantile.ts'
+import type { OptionPlan } from '../simulation/option-plan.ts'
+import { middleSet, type ParameterSet } from '../simulation/parameter-sets.ts'
+import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
+import { cumulativeCash } from './cash-by-year.ts'
+import { checkable, compareSets, exactCounts } from './exact-failures.ts'
+import type { OptionRun } from './option-run.ts'
+import { reserveOf } from './reserve.ts'
+import type { CheckedCount, CostLines, Estimate, OptionResult, PopulationResult } from './results.ts'
+import { splitVariance, varianceShares } from './variance-split.ts'
+
+/** A parameter set and the draws that lived in it. */
+export interface CheckedSet {
+  readonly index: number
+  readonly set: ParameterSet
+}
+
+/** Everything of an option's result that needs no further run. */
+export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPolicy'>
+
+/**
+ * The result of one option from its draws (section 7).
+ *
+ * @param plan - the option
+ * @param run - its draws
+ * @param drawsPerSet - draws that share a parameter set
+ * @param checked - the parameter sets of the self-check (X1)
+ */
+export function optionResult(
+  plan: OptionPlan,
+  run: OptionRun,
+  drawsPerSet: number,
+  checked: readonly CheckedSet[],
+): PlainOptionResult {
+  const { option, scenario } = plan
+  const { draws, layout } = run
+  const years = scenario.horizonYears
+  const middle = plan.at(middleSet(scenario.unknowns.length))
+  const meanByYear = (sums: Float64Array): number[] => Array.from(sums, sum => sum / draws.draws)
+  const cash = meanByYear(draws.byYear.cash)
+  const { costs, costStandardErrors } = costLines(plan, run, middle.terms.warrantyPrice)
+  const acquisition = costs.upfront + costs.warranty
+  const lostEnergy = costs.outageEnergy + costs.designEnergy + costs.batteryOutage
+  const mean = run.mean(layout.of('lifetimeCost'))
+  const withoutLostEnergy = mean - lostEnergy
+  const populations = populationResults(plan, run, checked)
+  const [largest50 = 0, largest90 = 0] = quantiles(draws.largestYear, [0.5, 0.9])
+  const downShare = run.mean(layout.of('downYears')) / years
+  const residual = run.mean(layout.of('residual'))
+  const { reserve, balanceByYear } = reserveOf(draws, scenario, middle.terms, cash)
+  return {
+    id: option.id,
+    name: option.name,
+    topology: option.topology,
+    lifetimeCost: costSpread(run),
+    costs,
+    costStandardErrors,
+    surcharges: run.mean(layout.of('surcharges')),
+    paidByCover: {
+      parts: run.mean(layout.of('coveredParts')),
+      labour: run.mean(layout.of('coveredLabour')),
+      visits: run.mean(layout.of('coveredVisits')),
+    },
+    totals: { acquisition, ownership: mean - acquisition, withoutLostEnergy },
+    visitShares: {
+      none: (draws.visitCounts[0] ?? 0) / draws.draws,
+      one: (draws.visitCounts[1] ?? 0) / draws.draws,
+      twoOrMore: (draws.visitCounts[2] ?? 0) / draws.draws,
+    },
+    billYears10To15: { p90: quantiles(draws.bill10To15, [0.9])[0] ?? 0 },
+    withStraightLine: { mean: scenario.residualValue === 'straight-line' ? mean : mean - residual },
+    failures: {
+      ...wholeOption(run, populations, checked),
+      atLeastOneByYear: runningShare(draws.byYear.firstFailed, draws.draws),
+    },
+    failuresByYear: meanByYear(draws.byYear.failures),
+    populations: populations.map(({ result }) => result),
+    visits: run.estimate(layout.of('nVisits')),
+    downtimeDays: { mean: DAYS_PER_YEAR * years * downShare },
+    availability: { timeBased: 1 - downShare, energyWeighted: energyWeighted(plan, run) },
+    daysWithoutBackup: option.battery?.backup ? DAYS_PER_YEAR * run.mean(layout.of('backupDownYears')) : null,
+    energy: energyOf(plan, run, withoutLostEnergy),
+    outOfPocket: run.estimate(layout.of('outOfPocket')),
+    cashByYear: { mean: cash },
+    cumulativeCash: cumulativeCash(draws, years),
+    largestYear: { p50: largest50, p90: largest90 },
+    reserve,
+    balanceByYear,
+    coverByYear: {
+      paper: Array.from(draws.byYear.partsBill, (bill, year) => shareOf(draws.byYear.promised[year] ?? 0, bill)),
+      effective: Array.from(draws.byYear.wholeBill, (bill, year) =>
+        shareOf(bill - (draws.byYear.paid[year] ?? 0), bill),
+      ),
+    },
+    variance: varianceShares(splitVariance(draws.lifetimeCost, drawsPerSet)),
+  }
+}
+
+function costSpread(run: OptionRun): OptionResult['lifetimeCost'] {
+  const costs = run.draws.lifetimeCost
+  const [p5 = 0, p10 = 0, p50 = 0, p90 = 0, p95 = 0] = quantiles(costs, [0.05, 0.1, 0.5, 0.9, 0.95])
+  const dearest = Math.max(1, Math.floor(costs.length / 10))
+  // the dearest tenth: everything above its least member, and as many at it as are left
+  const [least = p90] = quantiles(costs, [(costs.length - dearest) / Math.max(costs.length - 1, 1)])
+  let sum = 0
+  let above = 0
+  for (const cost of costs) {
+    if (cost <= least) continue
+    sum += cost
+    above++
+  }
+  const worstTenthMean = (sum + (dearest - above) * least) / dearest
+  return { ...run.estimate(run.layout.of('lifetimeCost')), p5, p10, p50, p90, p95, worstTenthMean }
+}
+
+function costLines(
+  plan: OptionPlan,
+  run: OptionRun,
+  warranty: number,
+): { costs: CostLines; costStandardErrors: CostLines } {
+  const { layout } = run
+  const straightLine = plan.scenario.residualValue === 'straight-line'
+  const lines = (
+    of: (
+      figure: 'yearly' | 'parts' | 'labour' | 'visits' | 'outageEnergy' | 'designEnergy' | 'batteryOutage' | 'residual',
+    ) => number,
+  ) => ({
+    yearly: of('yearly'),
+    parts: of('parts'),
+    labour: of('labour'),
+    visits: of('visits'),
+    outageEnergy: of('outageEnergy'),
+    designEnergy: of('designEnergy'),
+    batteryOutage: of('batteryOutage'),
+    residual: straightLine ? of('residual') : 0,
+  })
+  const means = lines(figure => run.mean(layout.of(figure)))
+  return {
+    costs: { upfront: plan.option.upfrontCost, warranty, ...means, residual: 0 - means.residual },
+    costStandardErrors: { upfront: 0, warranty: 0, ...lines(figure => run.standardError(layout.of(figure))) },
+  }
+}
+
+function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): OptionResult['energy'] {
+  const { supply, scenario } = plan
+  const { draws, layout } = run
+  const lost = run.estimate(layout.of('lostKwh'))
+  const idealKwh = sumOf(supply.idealKwh)
+  const deliverableKwh = sumOf(supply.deliverableKwh)
+  const idealByMonthKwh = new Float64Array(MONTHS_PER_YEAR)
+  const deliveredByMonthKwh = draws.lostByMonthKwh.map(sum => -sum / draws.draws)
+  const discount = 1 + scenario.discountRate
+  let discountedKwh = 0
+  supply.idealKwh.forEach((ideal, i) => {
+    const month = i % MONTHS_PER_YEAR
+    const calendarMonth = supply.calendarMonth[month] ?? 0
+    const deliverable = supply.deliverableKwh[i] ?? 0
+    idealByMonthKwh[calendarMonth] = (idealByMonthKwh[calendarMonth] ?? 0) + ideal
+    deliveredByMonthKwh[calendarMonth] = (deliveredByMonthKwh[calendarMonth] ?? 0) + deliverable
+    const middle = ((supply.monthStart[month] ?? 0) + (supply.monthStart[month + 1] ?? 0)) / 2
+    discountedKwh += deliverable * discount ** -(Math.floor(i / MONTHS_PER_YEAR) + middle)
+  })
+  const discountedDelivered = discountedKwh - run.mean(layout.of('lostKwhDiscounted'))
+  return {
+    idealKwh,
+    designLossKwh: {
+      clipping: sumOf(supply.designLossKwh.clipping),
+      shadeAndMismatch: sumOf(supply.designLossKwh.shadeAndMismatch),
+      conversion: sumOf(supply.designLossKwh.conversion),
+      exportLimit: sumOf(supply.designLossKwh.exportLimit),
+    },
+    outageLossKwh: { ...lost, p90: quantiles(draws.lostKwh, [0.9])[0] ?? 0 },
+    deliveredKwh: deliverableKwh - lost.mean,
+    costPerDeliveredKwh: discountedDelivered > 0 ? withoutLostEnergy / discountedDelivered : null,
+    idealByMonthKwh: Array.from(idealByMonthKwh),
+    deliveredByMonthKwh: Array.from(deliveredByMonthKwh),
+  }
+}
+
+/** O5: delivered / (delivered + outage loss). */
+function energyWeighted(plan: OptionPlan, run: OptionRun): number | null {
+  const deliverable = sumOf(plan.supply.deliverableKwh)
+  return deliverable === 0 ? null : 1 - run.mean(run.layout.of('lostKwh')) / deliverable
+}
+
+interface CheckedPopulation {
+  readonly result: PopulationResult
+  /** By checked set; null where the failures cannot be had exactly. */
+  readonly exactFailures: readonly number[] | null
+}
+
+function populationResults(plan: OptionPlan, run: OptionRun, checked: readonly CheckedSet[]): CheckedPopulation[] {
+  const sets = checked.map(({ set }) => plan.at(set))
+  return plan.option.populations.map((population, i): CheckedPopulation => {
+    const { layout } = run
+    const exact = sets.map(({ truth, models }) => {
+      const unit = truth.units[i]
+      const batch = models[population.model]?.batchChance ?? 0
+      return unit === undefined ? { failures: null, firstFailures: null } : exactCounts(truth, unit, batch)
+    })
+    const exactFailures = allNumbers(exact.map(counts => counts.failures))
+    const exactFirst = allNumbers(exact.map(counts => counts.firstFailures))
+    const [first] = sets
+    const unit = first?.truth.units[i]
+    const failuresAt = layout.ofPopulation(i, 'failures')
+    const firstAt = layout.ofPopulation(i, 'firstFailures')
+    return {
+      exactFailures,
+      result: {
+        kind: population.kind,
+        tier: population.tier,
+        count: population.count,
+        checked: first !== undefined && unit !== undefined ? checkable(first.truth, unit) : 'none',
+        failures: checkedCount(run, failuresAt, exactFailures, checked),
+        firstFailures: checkedCount(run, firstAt, exactFirst, checked),
+        plannedReplacements: { mean: run.mean(layout.ofPopulation(i, 'plannedReplacements')) },
+      },
+    }
+  })
+}
+
+/** X1: the option's exact mean is the sum if every population has one. */
+function wholeOption(
+  run: OptionRun,
+  populations: readonly CheckedPopulation[],
+  checked: readonly CheckedSet[],
+): CheckedCount {
+  const columns = populations.map(({ exactFailures }) => exactFailures)
+  const known = columns.flatMap(column => (column === null ? [] : [column]))
+  const exact =
+    known.length === columns.length
+      ? checked.map((_, i) => known.reduce((sum, column) => sum + (column[i] ?? 0), 0))
+      : null
+  return checkedCount(run, run.layout.of('failures'), exact, checked)
+}
+
+function checkedCount(
+  run: OptionRun,
+  place: number,
+  exact: readonly number[] | null,
+  checked: readonly CheckedSet[],
+): CheckedCount {
+  const estimate: Estimate = run.estimate(place)
+  if (exact === null) return { ...estimate, exactMean: null, zScore: null }
+  if (run.oneSet) {
+    const exactMean = exact[0] ?? 0
+    const { mean, standardError } = estimate
+    return { ...estimate, exactMean, zScore: standardError === 0 ? null : (mean - exactMean) / standardError }
+  }
+  const sums = run.setSums(place)
+  const drawsPerSet = run.draws.draws / run.sets
+  const simulated = checked.map(({ index }) => (sums[index] ?? 0) / drawsPerSet)
+  return { ...estimate, ...compareSets(simulated, exact) }
+}
+
+function allNumbers(values: readonly (number | null)[]): number[] | null {
+  const numbers = values.flatMap(value => (value === null ? [] : [value]))
+  return numbers.length === values.length ? numbers : null
+}
+
+/** Share of draws by the start of each year and by the horizon: horizonYears + 1 values, the first 0. */
+function runningShare(counts: Float64Array, draws: number): number[] {
+  const shares = [0]
+  let sum = 0
+  for (const count of counts) {
+    sum += count
+    shares.push(sum / draws)
+  }
+  return shares
+}
+
+function shareOf(part: number, whole: number): number | null {
+  return whole === 0 ? null : part / whole
+}
+
+function sumOf(values: Float64Array): number {
+  return values.reduce((sum, value) => sum + value, 0)
+}

@@ -1,0 +1,102 @@
+import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
+import type { FigureLayout, OptionDraws } from '../simulation/option-figures.ts'
+import { DRAWS_PER_BLOCK, DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
+
+/** Everything that the draws of one option came to, with means and their errors (X2). */
+export class OptionRun {
+  readonly draws: OptionDraws
+  readonly layout: FigureLayout
+  /** Nothing is unknown: one parameter set for all draws. */
+  readonly oneSet: boolean
+
+  /**
+   * @param draws - merged blocks
+   * @param layout - of their sums
+   * @param oneSet - nothing is unknown
+   */
+  constructor(draws: OptionDraws, layout: FigureLayout, oneSet: boolean) {
+    this.draws = draws
+    this.layout = layout
+    this.oneSet = oneSet
+  }
+
+  /** Parameter sets played. */
+  get sets(): number {
+    return this.draws.setSums.length / this.layout.length
+  }
+
+  /**
+   * Sums of a figure by parameter set.
+   *
+   * @param place - from the layout
+   */
+  setSums(place: number): Float64Array {
+    return Float64Array.from(
+      { length: this.sets },
+      (_, set) => this.draws.setSums[set * this.layout.length + place] ?? 0,
+    )
+  }
+
+  /**
+   * Mean of a figure over all draws.
+   *
+   * @param place - from the layout
+   */
+  mean(place: number): number {
+    let sum = 0
+    for (let i = place; i < this.draws.setSums.length; i += this.layout.length) sum += this.draws.setSums[i] ?? 0
+    return sum / this.draws.draws
+  }
+
+  /**
+   * Standard error of the mean of a figure (X2).
+   *
+   * @param place - from the layout
+   */
+  standardError(place: number): number {
+    const { draws, squares } = this.draws
+    return this.oneSet
+      ? errorOfDraws(this.mean(place) * draws, squares[place] ?? 0, draws)
+      : errorOfSetSums(this.setSums(place), draws)
+  }
+
+  /** Mean and standard error of a figure. */
+  estimate(place: number): { mean: number; standardError: number } {
+    return { mean: this.mean(place), standardError: this.standardError(place) }
+  }
+}
+
+/**
+ * Standard error of a mean from sums by parameter set (X2): the spread over full blocks / √blocks, or, under eight
+ * blocks, over ten groups of whole sets in order (fewer than ten sets: over sets), taken down by √(draws used/all draws).
+ *
+ * @param sums - of the figure over the draws of each set, 20 draws each
+ * @param draws - of the run
+ * @returns >= 0; 0 with a single set
+ */
+export function errorOfSetSums(sums: Float64Array, draws: number): number {
+  const setsPerBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
+  const blocks = Math.floor(sums.length / setsPerBlock)
+  let size = setsPerBlock
+  let groups = blocks
+  if (blocks < 8) {
+    groups = Math.min(10, sums.length)
+    size = Math.floor(sums.length / groups)
+  }
+  if (groups < 2) return 0
+  const means = new Float64Array(groups)
+  for (let group = 0; group < groups; group++) {
+    let sum = 0
+    for (let set = group * size; set < (group + 1) * size; set++) sum += sums[set] ?? 0
+    means[group] = sum / (size * DRAWS_PER_SET)
+  }
+  return standardErrorOf(momentsOf(means)) * Math.sqrt((groups * size * DRAWS_PER_SET) / draws)
+}
+
+/** s/√n, X2 where nothing is unknown. */
+function errorOfDraws(sum: number, squares: number, draws: number): number {
+  if (draws < 2) return 0
+  const variance = (squares - (sum * sum) / draws) / (draws - 1)
+  // a figure that never varies leaves rounding behind
+  return variance <= 1e-14 * (squares / draws) ? 0 : Math.sqrt(variance / draws)
+}
