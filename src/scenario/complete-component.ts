@@ -131,7 +131,7 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
     labourEachFurther: furtherPriced ? price('labour_each_further', needsVisit && around.sharedVisits) : null,
     partsGrowth: at.quantity({
       key: 'replacement.parts_growth',
-      unit: 'share/year',
+      unit: 'share per year',
       scale: 'linear',
       given: given?.parts_growth,
       read: parts !== 0,

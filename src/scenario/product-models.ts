@@ -1,4 +1,5 @@
 import { gammaQuantile } from '../numerics/special.ts'
+import { componentLabel } from './component-place.ts'
 import type { Option, ProductModel, UnknownInput } from './model.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { GivenScenario } from './schema/scenario.ts'
@@ -6,12 +7,19 @@ import type { GivenScenario } from './schema/scenario.ts'
 /** The product models of a scenario, each once (M4): those the user named, and one for each other component. */
 export class ProductModels {
   readonly #names: string[] = []
+  readonly #labels: string[] = []
 
   constructor(given: GivenScenario) {
     for (const option of given.options)
       for (const [place] of option.components.entries()) {
         const name = modelName(option, place)
-        if (!this.#names.includes(name)) this.#names.push(name)
+        if (this.#names.includes(name)) continue
+        this.#names.push(name)
+        this.#labels.push(
+          name === option.components[place]?.model
+            ? `model ${name}`
+            : `${option.name}, ${componentLabel(option, place)}`,
+        )
       }
   }
 
@@ -33,7 +41,7 @@ export class ProductModels {
       const spread = own[0]?.failure.modelSpread ?? 0
       return {
         name,
-        multiplier: spread > 0 ? unknown(multiplier(name, spread)) : null,
+        multiplier: spread > 0 ? unknown(multiplier(name, this.#labels[model] ?? name, spread)) : null,
         oldestAgeYears: Math.max(0, ...own.map(population => population.ageYears)),
       }
     })
@@ -45,13 +53,13 @@ function modelName(option: GivenOption, place: number): string {
 }
 
 /** m of M4: gamma with mean 1 and coefficient of variation `spread`. */
-function multiplier(name: string, spread: number): UnknownInput {
+function multiplier(name: string, label: string, spread: number): UnknownInput {
   const scale = spread ** 2
   const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
   return {
     name: `model_spread ${name}`,
-    label: `how good the product model is (${name})`,
-    unit: 'times the failures of an ordinary model',
+    label: `how often units of the product model fail (${label})`,
+    unit: 'times an ordinary model',
     low: point(0.1),
     middle: point(0.5),
     high: point(0.9),

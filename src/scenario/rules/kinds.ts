@@ -35,7 +35,7 @@ function checkTopology(part: OptionPart, problems: Problems): void {
     if (component.kind !== undefined && !allowed.includes(component.kind))
       problems.add(
         [...at, 'kind'],
-        `a ${component.kind} does not go with topology "${topology.key}"; allowed: ${allowed.join(', ')}`,
+        `"${component.kind}" does not go with topology "${topology.key}"; allowed: ${allowed.join(', ')}`,
       )
   // A kind that could not be read may be the one that seems to be missing.
   if (components.length < option.components.length || components.some(({ component }) => component.kind === undefined))

@@ -31,7 +31,7 @@ function checkPrice(part: ComponentPart, key: 'parts' | 'labour', filled: boolea
   if (component.kind === undefined || component.replacement?.[key] !== undefined || problems.touches(at)) return
   const figure = findFigure(evidenceRow({ kind: component.kind, tier: component.tier }), `replacement.${key}`)
   if (figure === null)
-    problems.add(at, `missing; there is no evidence on prices of a ${component.kind}, so it must be given`)
+    problems.add(at, `missing; the evidence has no price of a ${component.kind}, so it must be given`)
   else if (!filled) missing(at, typical(figure, component.ac_kw ?? null), problems)
   else if (figure.unit.endsWith('/kW') && component.ac_kw === undefined && !problems.touches([...path, 'ac_kw']))
     problems.add(at, `missing; the evidence has ${typical(figure, null)}: give "ac_kw" or this price`)

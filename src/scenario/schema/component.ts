@@ -92,7 +92,7 @@ const repairBlock = block({
   }).describe('A failed unit is repaired instead of replaced.'),
 })
 
-const restoreWord = oneOf(['replace'])
+const restoreWord = z.literal('replace', { error: wording('replace, or {repair: {renews, parts, labour}}') })
 
 /** One population as written. */
 export const componentBlock = block(

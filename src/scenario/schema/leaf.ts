@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { show } from '../../input/problems.ts'
+import { nearest, show } from '../../input/problems.ts'
 
 /** Bounds of a number in a scenario. */
 export interface Bounds {
@@ -35,7 +35,8 @@ export function whole(min: number, max: number, unit = '') {
 
 /** An amount of money, 0 or more. */
 export function money() {
-  return number({ min: 0, max: 1e9 }, 'of the currency of the scenario')
+  const error = wording('an amount of money from 0 to 1,000,000,000')
+  return z.number({ error }).min(0, { error }).max(1e9, { error })
 }
 
 /**
@@ -57,7 +58,13 @@ function percent(bounds: Bounds, allowed: string) {
   const inside = (value: number) =>
     (bounds.above === true ? value > bounds.min : value >= bounds.min) && value <= bounds.max
   return z
-    .union([z.number().min(bounds.min).max(bounds.max), z.string().regex(PERCENT)], { error })
+    .union(
+      [
+        z.number({ error }).min(bounds.min, { error }).max(bounds.max, { error }),
+        z.string({ error }).regex(PERCENT, { error }),
+      ],
+      { error },
+    )
     .transform(value => (typeof value === 'number' ? value : fromPercent(value)))
     .refine(inside, { error })
 }
@@ -75,7 +82,13 @@ function fromPercent(text: string): number {
  * @param words - the words taken
  */
 export function oneOf<const Words extends readonly [string, ...string[]]>(words: Words) {
-  return z.enum(words, { error: wording(`one of ${words.join(', ')}`) })
+  const told = wording(`one of ${words.join(', ')}`)
+  return z.enum(words, {
+    error: issue => {
+      const meant = typeof issue.input === 'string' ? nearest(issue.input, words) : null
+      return meant === null ? told(issue) : `${told(issue)}; did you mean "${meant}"?`
+    },
+  })
 }
 
 /** A text a person reads: 1 to 200 characters on one line. */

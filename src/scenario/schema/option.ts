@@ -53,9 +53,7 @@ const notes = wording('a list of up to 20 words, e.g. [switchboard]')
 export const optionBlock = block({
   name: text().describe('As the report calls it; unique.'),
   topology: oneOf(TOPOLOGY_KEYS).describe('How the roof is wired.'),
-  upfront_cost: number({ min: 0, max: 1e9 }, 'of the currency of the scenario').describe(
-    'Installed price; the same things in every option.',
-  ),
+  upfront_cost: money().describe('Installed price; the same things in every option.'),
   includes: z
     .array(text(), { error: notes })
     .max(20, { error: notes })

@@ -4,7 +4,7 @@ import { flag, growth, number, share, whole } from './leaf.ts'
 import { ranged, twelveOr } from './range.ts'
 import { block } from './walk.ts'
 
-const price = () => ranged(number({ min: 0, max: 1000 }, 'of the currency per kWh'), 'log')
+const price = () => ranged(number({ min: 0, max: 1000 }, 'a kWh'), 'log')
 
 /** What a kWh is worth (C5). */
 export const energyValueBlock = block({

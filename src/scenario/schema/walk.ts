@@ -73,6 +73,13 @@ export function walk<Schema extends z.core.$ZodType>(
   return visit(schema, raw, path, problems).value as Draft<z.output<Schema>> | undefined
 }
 
+/** What is kept with a schema; a described copy of it points back at its parent. */
+function registered<T>(kept: WeakMap<z.core.$ZodType, T>, schema: z.core.$ZodType): T | undefined {
+  const own = kept.get(schema)
+  const { parent } = schema._zod
+  return own ?? (parent === undefined ? undefined : registered(kept, parent))
+}
+
 interface Visited {
   readonly value: unknown
   readonly clean: boolean
@@ -84,7 +91,7 @@ function visit(schema: z.core.$ZodType, raw: unknown, path: KeyPath, problems: P
   if (schema instanceof z.ZodObject) return visitObject(schema, raw, path, problems)
   if (schema instanceof z.ZodArray) return visitArray(schema, raw, path, problems)
   if (schema instanceof z.ZodRecord) return visitRecord(schema, raw, path, problems)
-  const pick = pickers.get(schema)
+  const pick = registered(pickers, schema)
   if (schema instanceof z.ZodUnion && pick !== undefined) {
     const form = schema.options[pick(raw)]
     if (form === undefined) throw new RangeError('a choice picked a form it does not have')
@@ -125,18 +132,18 @@ function visitObject(schema: z.ZodObject, raw: unknown, path: KeyPath, problems:
 
 function visitArray(schema: z.ZodArray, raw: unknown, path: KeyPath, problems: Problems): Visited {
   if (!Array.isArray(raw)) return visitLeaf(schema, raw, path, problems)
-  if (raw.length > MAX_LIST) {
-    problems.add(path, `found a list of ${raw.length}; no list here may hold more than ${MAX_LIST}`)
-    return { value: undefined, clean: false }
-  }
+  // Length first: a list far too long is not worth a message an item.
+  const wrongLength = lengthIssues(schema, raw)
+  for (const message of wrongLength) problems.add(path, message)
+  if (wrongLength.length > 0) return { value: undefined, clean: false }
   const visited = raw.map((item, index) => visit(schema.element, item ?? undefined, [...path, index], problems))
-  const value = visited.map(item => item.value)
-  if (!visited.every(item => item.clean)) return { value, clean: false }
-  // The items are right; what is left to the schema itself is the length of the list.
-  const whole = z.safeParse(schema, raw)
-  const issues = whole.error?.issues.filter(issue => issue.path.length === 0) ?? []
-  for (const issue of issues) problems.add(path, issue.message)
-  return { value, clean: issues.length === 0 }
+  return { value: visited.map(item => item.value), clean: visited.every(item => item.clean) }
+}
+
+function lengthIssues(schema: z.ZodArray, raw: readonly unknown[]): readonly string[] {
+  if (raw.length > MAX_LIST) return [`found a list of ${raw.length}; no list here may hold more than ${MAX_LIST}`]
+  const issues = z.safeParse(schema, raw).error?.issues ?? []
+  return issues.filter(issue => issue.path.length === 0).map(issue => issue.message)
 }
 
 function visitRecord(schema: z.ZodRecord, raw: unknown, path: KeyPath, problems: Problems): Visited {
@@ -159,7 +166,7 @@ function visitRecord(schema: z.ZodRecord, raw: unknown, path: KeyPath, problems:
 
 function checked(schema: z.core.$ZodType, value: unknown, clean: boolean, path: KeyPath, problems: Problems): Visited {
   if (!clean) return { value, clean }
-  const flaws = checks.get(schema)?.(value) ?? []
+  const flaws = registered(checks, schema)?.(value) ?? []
   for (const flaw of flaws) problems.add([...path, ...flaw.path], flaw.message)
   return { value, clean: flaws.length === 0 }
 }
