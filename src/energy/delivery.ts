@@ -84,6 +84,7 @@ export function monthStages(
   factor: number,
 ): MonthStages {
   const stages = emptyStages()
+  const columns = columnsOf(stages)
   const ac = acPower(devices, steps.nSteps, factor, meter.clippingUplift)
   const harvestKw = new Float64Array(steps.nSteps)
   for (const device of devices) {
@@ -92,8 +93,7 @@ export function monthStages(
     }
   }
   const wired = 1 - meter.acWiringLoss
-  const power = new Float64Array(5)
-  const reach = Float64Array.of(1, 1, meter.loadReach, meter.loadReach, meter.loadReach)
+  const power = new Float64Array(STAGES)
   for (let step = 0; step < steps.nSteps; step++) {
     const load = meter.loadKw?.[step] ?? 0
     const limited = wired * (ac.limitedKw[step] ?? 0)
@@ -101,41 +101,74 @@ export function monthStages(
     power[1] = (harvestKw[step] ?? 0) * factor
     power[2] = wired * (ac.unlimitedKw[step] ?? 0)
     power[3] = limited
-    power[4] = Math.min(limited, cap(meter, load))
-    addStep(stages, steps.month[step] ?? 0, steps.hours[step] ?? 0, power, reach, load, meter)
+    power[4] = Math.min(limited, most(meter, load))
+    addStep(columns, steps.month[step] ?? 0, steps.hours[step] ?? 0, power, load, meter)
   }
   return stages
 }
 
 /** The losses in the order in which power passes them. */
 const ORDER: readonly DesignLoss[] = ['shadeAndMismatch', 'conversion', 'clipping', 'exportLimit']
+const STAGES = ORDER.length + 1
+
+/** First stage that comes out of an inverter, and so on the inverter's phases only. */
+const FIRST_AC_STAGE = 2
+
+/** The columns of the stages in the order of `ORDER`, for the loop over steps. */
+interface Columns {
+  readonly ideal: Float64Array
+  readonly lost: readonly Float64Array[]
+  readonly selfUsed: readonly Float64Array[]
+  readonly unpaid: readonly Float64Array[]
+  readonly delivered: Float64Array
+  readonly deliveredSelfUsed: Float64Array
+}
+
+function columnsOf(stages: MonthStages): Columns {
+  return {
+    ideal: stages.idealKwh,
+    lost: ORDER.map(loss => stages.lossKwh[loss]),
+    selfUsed: ORDER.map(loss => stages.lossSelfUsedKwh[loss]),
+    unpaid: ORDER.map(loss => stages.lossUnpaidKwh[loss]),
+    delivered: stages.deliveredKwh,
+    deliveredSelfUsed: stages.deliveredSelfUsedKwh,
+  }
+}
 
 function addStep(
-  stages: MonthStages,
+  columns: Columns,
   month: number,
   hours: number,
   power: Float64Array,
-  reach: Float64Array,
   load: number,
   meter: Meter,
 ): void {
-  const add = (column: Float64Array, kw: number): void => {
-    column[month] = (column[month] ?? 0) + kw * hours
+  const ceiling = most(meter, load)
+  let before = power[0] ?? 0
+  let usedBefore = Math.min(before, load)
+  let overBefore = Math.max(0, before - ceiling)
+  addTo(columns.ideal, month, before * hours)
+  for (let stage = 1; stage < STAGES; stage++) {
+    const after = power[stage] ?? 0
+    const used = Math.min(after, stage < FIRST_AC_STAGE ? load : load * meter.loadReach)
+    const over = Math.max(0, after - ceiling)
+    addTo(columns.lost[stage - 1], month, (before - after) * hours)
+    addTo(columns.selfUsed[stage - 1], month, (usedBefore - used) * hours)
+    addTo(columns.unpaid[stage - 1], month, (overBefore - over) * hours)
+    before = after
+    usedBefore = used
+    overBefore = over
   }
-  const used = (stage: number): number => Math.min(power[stage] ?? 0, load * (reach[stage] ?? 1))
-  const over = (stage: number): number => Math.max(0, (power[stage] ?? 0) - cap(meter, load))
-  add(stages.idealKwh, power[0] ?? 0)
-  ORDER.forEach((loss, stage) => {
-    add(stages.lossKwh[loss], (power[stage] ?? 0) - (power[stage + 1] ?? 0))
-    add(stages.lossSelfUsedKwh[loss], used(stage) - used(stage + 1))
-    add(stages.lossUnpaidKwh[loss], over(stage) - over(stage + 1))
-  })
-  add(stages.deliveredKwh, power[4] ?? 0)
-  add(stages.deliveredSelfUsedKwh, used(4))
+  addTo(columns.delivered, month, before * hours)
+  addTo(columns.deliveredSelfUsed, month, usedBefore * hours)
+}
+
+function addTo(column: Float64Array | undefined, month: number, kwh: number): void {
+  if (column !== undefined) column[month] = (column[month] ?? 0) + kwh
 }
 
 /** Most power that can be used or let out at a moment, kW. */
-function cap(meter: Meter, load: number): number {
+function most(meter: Meter, load: number): number {
   return meter.exportLimitKw === null ? Number.POSITIVE_INFINITY : load * meter.loadReach + meter.exportLimitKw
 }
 

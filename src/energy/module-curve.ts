@@ -3,12 +3,22 @@
  * short-circuit current at 1000 W/m² (E4). All groups of a panel see the same light here, so a panel is three alike.
  */
 
-/** Softness of the knee and rise of voltage with light; fill factor 0.785. Ours, checked against that fill factor. */
-const KNEE = 1 / 17
+/** Softness of the knee; beside it the rise of voltage with light; fill factor 0.785. Ours, checked against that fill factor. */
+export const KNEE = 1 / 17
 const LIGHT = 1 / 22
 
-/** Voltage lost in a bypass diode that carries the string's current, as a share of the group's. */
-const DIODE = 0.03
+/** Voltage lost in a bypass diode that carries the string's current, as a share of the group's: ours, about half a volt. */
+export const DIODE = 0.03
+
+/**
+ * Voltage without current (E4): 1 + ln(g)/22.
+ *
+ * @param suns - g, light over 1000 W/m², > 0
+ * @returns voltage, 1 at g = 1
+ */
+export function openVoltage(suns: number): number {
+  return 1 + LIGHT * Math.log(suns)
+}
 
 /**
  * Voltage at a current (E4): max(1 + ln(g)/22 + ln(1 − i/g)/17, −0.03).

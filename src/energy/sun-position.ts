@@ -40,12 +40,12 @@ export function declination(dayOfYear: number): number {
  *
  * @param dayOfYear - 1 for the first of January; fractions of a day are meant
  * @returns minutes, between about −15 and 17
- * @source Spencer (1971), as above; the factor is 1440/(2π) minutes a radian
+ * @source Spencer (1971), as above; 229.2 minutes a radian as printed in Duffie and Beckman (2013), equation 1.5.3
  */
 export function equationOfTimeMinutes(dayOfYear: number): number {
   const g = dayAngle(dayOfYear)
   return (
-    229.18 *
+    229.2 *
     (0.000075 +
       0.001868 * Math.cos(g) -
       0.032077 * Math.sin(g) -

@@ -1,0 +1,47 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import {
+  acShareOf,
+  CEC_WEIGHTS,
+  curveOf,
+  EUROPEAN_WEIGHTS,
+  USUAL_CURVES,
+  weightedEfficiency,
+} from '../../src/energy/conversion-curve.ts'
+
+describe('E3 part-load conversion', () => {
+  test('the public weights each sum to one', () => {
+    for (const weights of [EUROPEAN_WEIGHTS, CEC_WEIGHTS]) {
+      expect(weights.reduce((sum, [, weight]) => sum + weight, 0)).toBeCloseTo(1, 12)
+    }
+  })
+
+  test('the usual curves give the weighted efficiencies they are stated for', () => {
+    const round = (share: number): number => Math.round(share * 1000) / 1000
+    expect(round(weightedEfficiency(USUAL_CURVES['string-inverter'], EUROPEAN_WEIGHTS))).toBe(0.972)
+    expect(round(weightedEfficiency(USUAL_CURVES['string-inverter'], CEC_WEIGHTS))).toBe(0.975)
+    expect(round(weightedEfficiency(USUAL_CURVES['panel-level-unit'], EUROPEAN_WEIGHTS))).toBe(0.958)
+    expect(round(weightedEfficiency(USUAL_CURVES['panel-level-unit'], CEC_WEIGHTS))).toBe(0.963)
+    expect(round(weightedEfficiency(USUAL_CURVES['hybrid-inverter'], EUROPEAN_WEIGHTS))).toBe(0.957)
+    expect(round(weightedEfficiency(USUAL_CURVES['hybrid-inverter'], CEC_WEIGHTS))).toBe(0.963)
+  })
+
+  test('a stated efficiency is met by scaling the usual curve', () => {
+    for (const stated of [0.93, 0.965, 0.985]) {
+      expect(weightedEfficiency(curveOf('string-inverter', stated), EUROPEAN_WEIGHTS)).toBeCloseTo(stated, 9)
+    }
+  })
+
+  test('AC power undoes the curve: DC = p + k0 + k1 p + k2 p²', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 1e-6, max: 2, noNaN: true }), p => {
+        for (const curve of Object.values(USUAL_CURVES)) {
+          const dc = p + curve.k0 + curve.k1 * p + curve.k2 * p * p
+          expect(acShareOf(dc, curve)).toBeCloseTo(p, 10)
+        }
+      }),
+      { seed: 2 },
+    )
+    expect(acShareOf(0.003, USUAL_CURVES['string-inverter'])).toBe(0)
+  })
+})

@@ -1,0 +1,101 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { bestPower, currentAt, voltageAt } from '../../src/energy/module-curve.ts'
+import { type PanelString, sharedTrackerShare } from '../../src/energy/string-power.ts'
+
+/** Every point of a string's current, brute force. */
+function bruteSeries(counts: readonly number[], suns: readonly number[]): number {
+  const top = Math.max(...suns)
+  let best = 0
+  for (let i = 1; i < 20_000; i++) {
+    const current = (top * i) / 20_000
+    const voltage = counts.reduce((sum, count, part) => sum + count * voltageAt(current, suns[part] ?? 0), 0)
+    best = Math.max(best, current * voltage)
+  }
+  return best
+}
+
+function share(strings: readonly PanelString[], suns: readonly number[]): number {
+  return sharedTrackerShare(strings, Float64Array.from(suns))
+}
+
+const alone = (counts: readonly number[], suns: readonly number[]): number =>
+  counts.reduce((sum, count, part) => sum + count * bestPower(suns[part] ?? 0), 0)
+
+/** Power over that of the unshaded string, whose last `shaded` of 12 panels get `sun`. */
+function shadedTwelve(shaded: number, sun: number): { string: number; selective: number; all: number } {
+  const counts = [12 - shaded, shaded]
+  const parts = counts.map((count, light) => ({ light, count }))
+  const full = 12 * bestPower(1)
+  const each = alone(counts, [1, sun])
+  return {
+    string: (share([{ parts, times: 1 }], [1, sun]) * each) / full,
+    selective: ((12 - shaded) * bestPower(1) + 0.985 * shaded * bestPower(sun)) / full,
+    all: (0.985 * each) / full,
+  }
+}
+
+describe('E4 panels from their currents and voltages', () => {
+  test('the curve has a fill factor of 0.785 and can be read both ways', () => {
+    expect(bestPower(1)).toBeCloseTo(0.785, 3)
+    expect(currentAt(voltageAt(0.7, 0.9), 0.9)).toBeCloseTo(0.7, 10)
+    expect(currentAt(0.5, 0)).toBe(0)
+  })
+
+  test('one string meets a search over every current', () => {
+    const sun = fc.double({ min: 0.02, max: 1.1, noNaN: true })
+    fc.assert(
+      fc.property(fc.array(fc.tuple(sun, fc.integer({ min: 1, max: 9 })), { minLength: 2, maxLength: 6 }), panels => {
+        const suns = panels.map(([light]) => light)
+        const counts = panels.map(([, count]) => count)
+        const brute = bruteSeries(counts, suns)
+        const found = share([{ parts: counts.map((count, light) => ({ light, count })), times: 1 }], suns)
+        expect(Math.abs(found * alone(counts, suns) - brute)).toBeLessThan(2e-4 * brute + 1e-9)
+      }),
+      { seed: 3, numRuns: 60 },
+    )
+  })
+
+  test('strings side by side in equal light lose nothing; a string beside itself is one string', () => {
+    const even = { parts: [{ light: 0, count: 10 }], times: 1 }
+    expect(share([even, { ...even }], [0.8])).toBeCloseTo(1, 4)
+    const uneven = {
+      parts: [
+        { light: 0, count: 8 },
+        { light: 1, count: 4 },
+      ],
+      times: 1,
+    }
+    expect(share([uneven, { ...uneven }], [1, 0.4])).toBeCloseTo(share([uneven], [1, 0.4]), 2)
+  })
+
+  test('check values: a string of 12 with some panels at 0.6 or 0.4 suns (half or three quarters of the beam lost)', () => {
+    const cases = [
+      [1, 0.6, 0.914, 0.965, 0.951],
+      [2, 0.6, 0.827, 0.929, 0.917],
+      [2, 0.4, 0.827, 0.896, 0.883],
+    ] as const
+    for (const [shaded, sun, string, selective, all] of cases) {
+      const found = shadedTwelve(shaded, sun)
+      expect(Math.abs(found.string - string)).toBeLessThan(0.002)
+      expect(Math.abs(found.selective - selective)).toBeLessThan(0.003)
+      expect(Math.abs(found.all - all)).toBeLessThan(0.003)
+      // E6: fitting only the shaded panels beats fitting all by about 1.2 to 1.4 points
+      expect(found.selective - found.all).toBeGreaterThan(0.011)
+      expect(found.selective - found.all).toBeLessThan(0.0145)
+    }
+  })
+
+  test('check values: some 60 % of the loss is won back where few panels lose half their beam, some 20 % where black', () => {
+    for (const shaded of [1, 2, 3, 4]) {
+      const each = alone([12 - shaded, shaded], [1, 0.6]) / (12 * bestPower(1))
+      const { string } = shadedTwelve(shaded, 0.6)
+      expect((each - string) / (1 - string)).toBeGreaterThan(0.55)
+      expect((each - string) / (1 - string)).toBeLessThan(0.65)
+      const black = alone([12 - shaded, shaded], [1, 0.2]) / (12 * bestPower(1))
+      const dark = shadedTwelve(shaded, 0.2).string
+      expect((black - dark) / (1 - dark)).toBeGreaterThan(0.15)
+      expect((black - dark) / (1 - dark)).toBeLessThan(0.27)
+    }
+  })
+})
