@@ -1,6 +1,7 @@
 import { poissonTail } from './chi-square-tail.ts'
 import type { Fit } from './fit-model.ts'
-import { hazardSumOf } from './quantity.ts'
+import { modesAt } from './form.ts'
+import { modeSum } from './mode-terms.ts'
 import { lifeAt, type Rows } from './rows.ts'
 
 /** A batch or a month of installation with more failures than its units should have had. */
@@ -29,8 +30,9 @@ const FEWEST = 3
  * @returns clusters, the most unlikely first; none where fewer than two batches or months are told
  */
 export function findClusters(rows: Rows, fit: Fit, by: 'batches' | 'months'): Cluster[] {
-  const sum = hazardSumOf(fit.form)
-  const hazardAt = (age: number): number => (age > 0 ? sum(fit.x, Math.log(age)).value : 0)
+  const modes = modesAt(fit.form, fit.x)
+  const hazardAt = (age: number): number =>
+    age > 0 ? modes.reduce((sum, mode) => sum + modeSum(mode, Math.log(age)), 0) : 0
   const seen = new Map<number, number>()
   const expected = new Map<number, number>()
   for (let r = 0; r < rows.counts.length; r++) {

@@ -1,12 +1,11 @@
 import { maximise } from '../numerics/newton.ts'
 import type { AgeUnit } from './age-unit.ts'
 import { chiSquareTail } from './chi-square-tail.ts'
-import { fitModel } from './fit-model.ts'
+import { type FitData, fitDataOf, fitModel } from './fit-model.ts'
 import { lifeForShape } from './fixed-shape.ts'
 import { likelihoodOf } from './likelihood.ts'
 import type { GroupTest } from './log-rank.ts'
 import { weibull } from './models/weibull.ts'
-import { pool } from './pool.ts'
 import { joinRows, type Rows } from './rows.ts'
 
 /** Whether groups follow one Weibull curve, and whether at least their shape is one. */
@@ -28,8 +27,9 @@ export interface GroupComparison {
  * @source Meeker & Escobar (1998), Statistical Methods for Reliability Data, section 17.5 (recalled)
  */
 export function compareGroups(groups: readonly Rows[], ageUnit: AgeUnit): GroupComparison | null {
-  const own = groups.map(rows => fitModel(rows, weibull, ageUnit))
-  const together = fitModel(joinRows(groups), weibull, ageUnit)
+  const data = groups.map(fitDataOf)
+  const own = data.map(one => fitModel(one, weibull, ageUnit))
+  const together = fitModel(fitDataOf(joinRows(groups)), weibull, ageUnit)
   if (together === null) return null
   let apart = 0
   const shapes: number[] = []
@@ -39,7 +39,7 @@ export function compareGroups(groups: readonly Rows[], ageUnit: AgeUnit): GroupC
     apart += fit.logLikelihood
     shapes.push(shape)
   }
-  const common = bestCommonShape(groups, Math.min(...shapes), Math.max(...shapes))
+  const common = bestCommonShape(data, Math.min(...shapes), Math.max(...shapes))
   return {
     sameCurve: ratioTest(apart - together.logLikelihood, 2 * (groups.length - 1)),
     sameShape: ratioTest(apart - common.logLikelihood, groups.length - 1),
@@ -53,12 +53,12 @@ function ratioTest(gain: number, degreesOfFreedom: number): GroupTest {
 }
 
 /** The one shape that suits all groups best, between the smallest and the largest of their own; golden section. */
-function bestCommonShape(groups: readonly Rows[], low: number, high: number): { shape: number; logLikelihood: number } {
-  const pools = groups.map(rows => pool(rows))
+function bestCommonShape(
+  data: readonly FitData[], low: number, high: number): { shape: number; logLikelihood: number } {
   const at = (logShape: number): number => {
     const shape = Math.exp(logShape)
     let sum = 0
-    for (const pooled of pools) {
+    for (const { exact: pooled } of data) {
       const evaluate = likelihoodOf(pooled, { modes: [{ cause: '', shape, life: null, share: 1 }] })
       sum += maximise(evaluate, [Math.log(lifeForShape(pooled, shape))]).value
     }

@@ -11,7 +11,7 @@ import type { Rows } from './rows.ts'
 export interface Fit {
   readonly model: FailureModel
   readonly form: Form
-  /** The records the search and the intervals use; ages rounded to four digits where there are very many. */
+  /** The records the search and the intervals use; ages rounded to three digits where there are very many. */
   readonly pooled: Pool
   /** The free figures in the coordinates of the fit. */
   readonly x: readonly number[]
@@ -29,8 +29,26 @@ export interface Fit {
 /** Adds something to a log-likelihood, e.g. the logarithm of a prior. */
 export type Addition = (form: Form) => (x: readonly number[]) => Expansion
 
+/** Records ready to be fitted. */
+export interface FitData {
+  /** As they are. */
+  readonly exact: Pool
+  /** For the search and the intervals: ages rounded to three digits where there are very many. */
+  readonly search: Pool
+}
+
 /** Different ages above which the search works on rounded ages (ours; keeps a million rows to seconds). */
-const MANY_AGES = 6000
+const MANY_AGES = 3000
+
+/**
+ * Prepares the records of a group for `fitModel`.
+ *
+ * @param rows - the records
+ */
+export function fitDataOf(rows: Rows): FitData {
+  const exact = pool(rows)
+  return { exact, search: poolSize(exact) > MANY_AGES ? pool(rows, 3) : exact }
+}
 
 /** A shape outside these is a curve drawn through one age, not a finding (limits ours). */
 const SHAPE_LIMITS = { low: 0.08, high: 40 }
@@ -38,15 +56,14 @@ const SHAPE_LIMITS = { low: 0.08, high: 40 }
 /**
  * The model at the top of its likelihood, searched from several starts.
  *
- * @param rows - the records of one group, at least one failure
+ * @param data - the records of one group, at least one failure
  * @param model - the model
  * @param ageUnit - unit of the ages
  * @param addition - logarithm of a prior; none unless given
  * @returns the fit; null where no start leads to a top inside the limits of the model
  */
-export function fitModel(rows: Rows, model: FailureModel, ageUnit: AgeUnit, addition?: Addition): Fit | null {
-  const exact = pool(rows)
-  const pooled = poolSize(exact) > MANY_AGES ? pool(rows, 4) : exact
+export function fitModel(data: FitData, model: FailureModel, ageUnit: AgeUnit, addition?: Addition): Fit | null {
+  const { exact, search: pooled } = data
   const form = model.form(ageUnit)
   const added = addition?.(form)
   const evaluate = withAddition(likelihoodOf(pooled, form), added)

@@ -5,10 +5,9 @@ import type { Addition, Fit } from './fit-model.ts'
 import { coordinatesOf, type FittedMode, type Form, figuresAt, modesAt } from './form.ts'
 import { logLikelihoodOf } from './likelihood.ts'
 import { modeSum, SHAPE, SHARE } from './mode-terms.ts'
-import { type Pool, pool } from './pool.ts'
+import type { Pool } from './pool.ts'
 import { type CoordinateNormals, sumOfNormals } from './prior.ts'
 import { logAgeAtHazard } from './quantity.ts'
-import type { Rows } from './rows.ts'
 import { straightCoordinates } from './straight-coordinates.ts'
 
 /** Equally likely sets of figures that the records allow, together. */
@@ -32,7 +31,6 @@ export const N_DRAWS = 200
  * ln shape normal around ln 1.5 with deviation 1, ln life normal around that of the oldest age + 1 with deviation 2,
  * susceptible share uniform.
  *
- * @param rows - the records
  * @param fit - the model at its top
  * @param name - keys the random stream with the seed (N3)
  * @param seed - whole number
@@ -41,9 +39,8 @@ export const N_DRAWS = 200
  * @source sampling importance resampling: Rubin (1988); adaptive rounds: Cappé et al. (2004), J. Comput. Graph. Statist.
  *   13, 907–929 (recalled)
  */
-export function jointDraws(rows: Rows, fit: Fit, name: string, seed: number, addition?: Addition): JointDraws {
-  const { form } = fit
-  const pooled = pool(rows, 3)
+export function jointDraws(fit: Fit, name: string, seed: number, addition?: Addition): JointDraws {
+  const { form, pooled } = fit
   const likelihood = logLikelihoodOf(pooled, form)
   const added = addition?.(form)
   const wide = widePrior(form, Math.log(pooled.oldestAge))

@@ -37,7 +37,7 @@ export interface Pool {
  * @returns the pool; its likelihood is that of the rows
  */
 export function pool(rows: Rows, digits: number | null = null): Pool {
-  const round = digits === null ? (age: number) => age : rounderTo(digits)
+  const round = (age: number): number => (digits === null ? age : roundAge(age, digits))
   const failed: number[] = []
   const failedWeights: number[] = []
   const exposed: number[] = []
@@ -106,37 +106,38 @@ export function poolSize(pooled: Pool): number {
  * @param weights - one weight an age
  */
 export function gather(ages: readonly number[], weights: readonly number[]): WeightedAges {
-  const order = Uint32Array.from(ages, (_, i) => i)
-  const keys = Float64Array.from(ages)
-  order.sort((a, b) => (keys[a] ?? 0) - (keys[b] ?? 0))
-  const outAges = new Float64Array(ages.length)
-  const outWeights = new Float64Array(ages.length)
-  let n = 0
-  for (const i of order) {
-    const age = keys[i] ?? 0
-    if (age === 0) continue
-    if (n > 0 && outAges[n - 1] === age) {
-      outWeights[n - 1] = (outWeights[n - 1] ?? 0) + (weights[i] ?? 0)
-    } else {
-      outAges[n] = age
-      outWeights[n] = weights[i] ?? 0
-      n++
+  // Most entries are one unit each: those are sorted as plain numbers, ten times as fast as with a comparison.
+  const ones = Float64Array.from(ages.filter((_, i) => weights[i] === 1)).sort()
+  const others = ages.map((_, i) => i).filter(i => weights[i] !== 1)
+  others.sort((a, b) => (ages[a] ?? 0) - (ages[b] ?? 0))
+  const outAges: number[] = []
+  const outWeights: number[] = []
+  let one = 0
+  let other = 0
+  while (one < ones.length || other < others.length) {
+    const nextOne = ones[one] ?? Infinity
+    const nextOther = ages[others[other] ?? -1] ?? Infinity
+    const age = Math.min(nextOne, nextOther)
+    let weight = 0
+    for (; ones[one] === age; one++) weight++
+    for (; other < others.length && ages[others[other] ?? -1] === age; other++) weight += weights[others[other] ?? -1] ?? 0
+    if (age > 0 && weight !== 0) {
+      outAges.push(age)
+      outWeights.push(weight)
     }
   }
-  let kept = 0
-  for (let i = 0; i < n; i++) {
-    if (outWeights[i] === 0) continue
-    outAges[kept] = outAges[i] ?? 0
-    outWeights[kept] = outWeights[i] ?? 0
-    kept++
-  }
-  return { ages: outAges.slice(0, kept), weights: outWeights.slice(0, kept) }
+  return { ages: Float64Array.from(outAges), weights: Float64Array.from(outWeights) }
 }
 
-function rounderTo(digits: number): (age: number) => number {
-  return age => {
-    if (age <= 0 || age === Infinity) return age
-    const unit = 10 ** (Math.floor(Math.log10(age)) - digits + 1)
-    return Math.round(age / unit) * unit
-  }
+/**
+ * An age rounded to so many significant digits.
+ *
+ * @param age - >= 0 or Infinity
+ * @param digits - whole number, > 0
+ * @example roundAge(12.34567, 4) // 12.35
+ */
+export function roundAge(age: number, digits: number): number {
+  if (age <= 0 || age === Infinity) return age
+  const unit = 10 ** (digits - 1 - Math.floor(Math.log10(age)))
+  return Math.round(age * unit) / unit
 }

@@ -1,0 +1,48 @@
+import type { Command } from 'commander'
+
+/** What the command line says, as commander hands it over. */
+interface FitOptions {
+  readonly by?: string
+  readonly column: readonly string[]
+  readonly ageUnit: string
+  readonly asOf?: string
+  readonly skipBadRows?: boolean
+  readonly shape?: string
+  readonly priorShape?: string
+  readonly priorLife?: string
+  readonly warrantyYears?: string
+  readonly seed: string
+  readonly out?: string
+  readonly json?: boolean
+  readonly quiet?: boolean
+}
+
+/** Adds `lifetally fit`: failure models from field records. */
+export function addFitCommand(program: Command): void {
+  program
+    .command('fit')
+    .description('estimate failure models from field records')
+    .argument('<records>', 'CSV file with one row a unit; - reads standard input')
+    .option('--by <column>', 'column that makes groups; none for one group (default: model, if the file has it)')
+    .option('--column <name=header>', 'header of a column under another name; may be repeated', collect, [])
+    .option('--age-unit <unit>', 'unit of ages: hours, days, months or years', 'years')
+    .option('--as-of <date>', 'date on which units without an end were still working, e.g. 2026-03-31')
+    .option('--skip-bad-rows', 'leave out rows that cannot be read, and go on')
+    .option('--shape <number>', 'hold the Weibull shape at this figure and estimate only the life')
+    .option('--prior-shape <low..high>', 'belief about the shape beforehand, 10 % and 90 % points, e.g. 2..5')
+    .option('--prior-life <low..high>', 'belief about the characteristic life beforehand, in the age unit, e.g. 14..30')
+    .option('--warranty-years <number>', 'warranty under which failures were recorded; warns if none came later')
+    .option('--seed <number>', 'seed of the joint draws', '1')
+    .option('--out <folder>', 'folder for fit.html, fit.json and failure.yaml (default: named after the file)')
+    .option('--json', 'write fit.json to standard output, and no files unless --out is given')
+    .option('--quiet', 'say nothing of what was written')
+    .addHelpText('after', '\nExample:\n  lifetally fit examples/service-records.csv --warranty-years 5')
+    .action(async (path: string, options: FitOptions) => {
+      const { runFit } = await import('../run-fit.ts')
+      await runFit(path, options)
+    })
+}
+
+function collect(value: string, before: readonly string[]): string[] {
+  return [...before, value]
+}

@@ -1,0 +1,159 @@
+import { createReadStream } from 'node:fs'
+import { basename, extname, join } from 'node:path'
+import { InputError, UsageError } from '../errors.ts'
+import { AGE_UNITS, type AgeUnit } from '../fitting/age-unit.ts'
+import { failureBlock, saidOf } from '../fitting/failure-block.ts'
+import { fitRecords } from '../fitting/fit-records.ts'
+import type { Prior } from '../fitting/prior.ts'
+import { readColumnOptions } from '../fitting/records/columns.ts'
+import { dayNumber } from '../fitting/records/dates.ts'
+import { readRecords } from '../fitting/records/read-records.ts'
+import { nearest } from '../input/problems.ts'
+import { writeSet } from '../input/write-whole.ts'
+import { renderFitReport } from '../report/fit/render-fit.ts'
+import { readVersion } from './version.ts'
+
+/** Options of `lifetally fit` as they were typed. */
+export interface FitOptions {
+  readonly by?: string
+  readonly column: readonly string[]
+  readonly ageUnit: string
+  readonly asOf?: string
+  readonly skipBadRows?: boolean
+  readonly shape?: string
+  readonly priorShape?: string
+  readonly priorLife?: string
+  readonly warrantyYears?: string
+  readonly seed: string
+  readonly out?: string
+  readonly json?: boolean
+  readonly quiet?: boolean
+}
+
+/**
+ * Carries out `lifetally fit`: reads, estimates, writes fit.html, fit.json and failure.yaml.
+ *
+ * @param path - CSV file, or `-` for standard input
+ * @param options - as typed
+ * @throws UsageError, InputError, FitError
+ */
+export async function runFit(path: string, options: FitOptions): Promise<void> {
+  const ageUnit = readAgeUnit(options.ageUnit)
+  const shape = options.shape === undefined ? null : readNumber('--shape', options.shape, 0.05, 100)
+  const prior = readPrior(options)
+  if (shape !== null && prior?.shape != null) {
+    throw new UsageError('--shape and --prior-shape both speak of the shape; keep one')
+  }
+  const settings = {
+    file: path,
+    tool: { name: 'lifetally', version: readVersion() },
+    ageUnit,
+    seed: readNumber('--seed', options.seed, 0, Number.MAX_SAFE_INTEGER),
+    shape,
+    prior,
+    warrantyYears:
+      options.warrantyYears === undefined ? null : readNumber('--warranty-years', options.warrantyYears, 0, 100),
+  }
+  const records = await readRecords(bytesOf(path), {
+    file: path,
+    ageUnit,
+    choice: { named: readColumnOptions(options.column), groupBy: options.by ?? null },
+    skipBadRows: options.skipBadRows === true,
+    asOfDay: options.asOf === undefined ? null : readDate(options.asOf),
+  })
+  const result = fitRecords(records, settings)
+  const json = `${JSON.stringify(result, null, 1)}\n`
+  if (options.json === true) process.stdout.write(json)
+  if (options.json === true && options.out === undefined) return
+  const folder = options.out ?? folderFor(path)
+  await writeSet(folder, {
+    'fit.html': renderFitReport(result, commandLine(path, options)),
+    'fit.json': json,
+    'failure.yaml': failureBlock(result, 'fit.json'),
+  })
+  if (options.quiet !== true && options.json !== true) {
+    const warnings = result.warnings.map(warning => `\n${warning.group === null ? '' : `${warning.group}: `}${warning.text}`)
+    process.stdout.write(`${saidOf(result.groups)}; written to ${join(folder, 'fit.html')}, fit.json and failure.yaml.${warnings.join('')}\n`)
+  }
+}
+
+async function* bytesOf(path: string): AsyncGenerator<Uint8Array> {
+  const stream = path === '-' ? process.stdin : createReadStream(path, { highWaterMark: 256 * 1024 })
+  try {
+    for await (const chunk of stream) yield chunk
+  } catch (cause) {
+    const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
+    const message =
+      code === 'ENOENT'
+        ? 'there is no such file; check the name'
+        : code === 'EISDIR'
+          ? 'this is a folder; name a file in it'
+          : 'this file cannot be read'
+    throw new InputError([{ file: path, line: null, column: null, key: '', message }], { cause })
+  }
+}
+
+function folderFor(path: string): string {
+  return path === '-' ? 'records-fit' : `${basename(path, extname(path))}-fit`
+}
+
+function readAgeUnit(text: string): AgeUnit {
+  const unit = AGE_UNITS.find(known => known === text)
+  if (unit !== undefined) return unit
+  const guess = nearest(text, AGE_UNITS)
+  throw new UsageError(
+    `--age-unit ${text}: write one of ${AGE_UNITS.join(', ')}${guess === null ? '' : `; did you mean ${guess}?`}`,
+  )
+}
+
+function readNumber(option: string, text: string, least: number, most: number): number {
+  const value = Number(text)
+  if (text.trim() === '' || !(value >= least && value <= most)) {
+    throw new UsageError(`${option} ${text}: write a number from ${least} to ${most}`)
+  }
+  return value
+}
+
+function readDate(text: string): number {
+  const day = dayNumber(text)
+  if (day === null) throw new UsageError(`--as-of ${text}: write a date like 2026-03-31`)
+  return day
+}
+
+function readPrior(options: FitOptions): Prior | null {
+  const shape = options.priorShape === undefined ? null : readRange('--prior-shape', options.priorShape)
+  const life = options.priorLife === undefined ? null : readRange('--prior-life', options.priorLife)
+  return shape === null && life === null ? null : { shape, life }
+}
+
+function readRange(option: string, text: string): [number, number] {
+  const [low, high] = text.split('..').map(Number)
+  if (low === undefined || high === undefined || !(low > 0 && high > low && high < Infinity)) {
+    throw new UsageError(`${option} ${text}: write low..high, e.g. 2..5, with 0 < low < high`)
+  }
+  return [low, high]
+}
+
+/** The command that makes the files again. */
+function commandLine(path: string, options: FitOptions): string {
+  const words = ['lifetally', 'fit', quoted(path)]
+  const add = (option: string, value: string | undefined): void => {
+    if (value !== undefined) words.push(option, quoted(value))
+  }
+  add('--by', options.by)
+  for (const column of options.column) add('--column', column)
+  if (options.ageUnit !== 'years') add('--age-unit', options.ageUnit)
+  add('--as-of', options.asOf)
+  if (options.skipBadRows === true) words.push('--skip-bad-rows')
+  add('--shape', options.shape)
+  add('--prior-shape', options.priorShape)
+  add('--prior-life', options.priorLife)
+  add('--warranty-years', options.warrantyYears)
+  if (options.seed !== '1') add('--seed', options.seed)
+  add('--out', options.out)
+  return words.join(' ')
+}
+
+function quoted(text: string): string {
+  return /^[\w./=:-]+$/.test(text) ? text : `'${text.replace(/'/g, "'\\''")}'`
+}

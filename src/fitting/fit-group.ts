@@ -1,0 +1,230 @@
+import type { AgeUnit } from './age-unit.ts'
+import { unitsPerYear } from './age-unit.ts'
+import { aiccOf, chooseModel, ratioTest } from './choose-model.ts'
+import { findClusters } from './clusters.ts'
+import { coarseRows } from './coarse-rows.ts'
+import { type Addition, type Fit, type FitData, fitDataOf, fitModel } from './fit-model.ts'
+import type { ClusterResult, FigureResult, GroupResult, LifeBound, ModelResult } from './fit-result.ts'
+import { lifeBound } from './fixed-shape.ts'
+import { coordinatesOf, type FittedMode } from './form.ts'
+import { goodnessOf } from './goodness.ts'
+import { jointDraws } from './joint-draws.ts'
+import { kaplanMeier, type SurvivalStep, survivalLimits } from './kaplan-meier.ts'
+import { meanCumulative } from './mean-cumulative.ts'
+import { LIFE, SHAPE } from './mode-terms.ts'
+import { fixedShapeModel } from './models/fixed-shape-model.ts'
+import { FAILURE_MODELS } from './models/index.ts'
+import { plotPoints, thin } from './probability-plot.ts'
+import { estimateOf } from './profile.ts'
+import { ageFailed, type FitQuantity, meanLife, ownFigure, shareFailedBy } from './quantity.ts'
+import { monthText } from './records/dates.ts'
+import type { RecordGroup } from './records/read-records.ts'
+import { turnbull } from './turnbull.ts'
+
+/** How a group is fitted. */
+export interface GroupSettings {
+  readonly ageUnit: AgeUnit
+  readonly seed: number
+  /** Shape held at this figure; null: estimated. */
+  readonly shape: number | null
+  /** Logarithm of a prior of the first mode; undefined: none. */
+  readonly prior: Addition | undefined
+  /** Names of the batches, by index. */
+  readonly batches: readonly string[]
+}
+
+/** Years by which the share failed is told. */
+export const TOLD_YEARS = [5, 10, 15, 25] as const
+
+/** Confidence of the bound for few or no failures. */
+export const BOUND_CONFIDENCE = 0.9
+
+/** Shapes for which a bound is told where none was: steady, rising and steeply rising risk. */
+const BOUND_SHAPES = [1, 2, 3] as const
+
+/** Points kept of a curve in fit.json. */
+const MOST_POINTS = 500
+
+/**
+ * Everything the records of one group tell (design section 8).
+ *
+ * @param group - the records
+ * @param settings - see `GroupSettings`
+ * @returns the group's part of fit.json, and the fit in use (null where none is possible)
+ */
+export function fitGroup(group: RecordGroup, settings: GroupSettings): { result: GroupResult; fit: Fit | null } {
+  const data = fitDataOf(group.rows)
+  const { nUnits, nFailed, oldestAge, intervals } = data.exact
+  const fits = nFailed > 0 || settings.prior !== undefined ? fitAll(data, settings) : []
+  const [first, ...more] = fits
+  const chosen = first === undefined ? null : chooseModel([first, ...more])
+  const fit = chosen?.best ?? null
+  const ageAt = (years: number): number => years * unitsPerYear(settings.ageUnit)
+  const figure = (quantity: FitQuantity): FigureResult | null => (fit === null ? null : estimateOf(fit, quantity))
+  const coarse = { ...group, rows: coarseRows(group.rows) }
+  const drawn = fit === null ? null : jointDraws(fit, group.name, settings.seed, settings.prior)
+  const result: GroupResult = {
+    name: group.name,
+    units: nUnits,
+    failed: nFailed,
+    failedBetween: intervals.counts.reduce((sum, count) => sum + count, 0),
+    oldestAge,
+    best: fit?.model.name ?? null,
+    choice: chosen?.choice ?? whyNone(data),
+    models: fits.map(one => modelResult(one, fits)),
+    b10: fit === null ? null : figure(ageFailed(fit.form, 0.1)),
+    meanLife: fit === null ? null : figure(meanLife(fit.form)),
+    failedBy:
+      fit === null
+        ? []
+        : TOLD_YEARS.map(years => ({
+            age: ageAt(years),
+            years,
+            ...estimateOf(fit, shareFailedBy(fit.form, ageAt(years))),
+          })),
+    ...survivalOf(coarse, intervals.counts.length > 0),
+    goodness: fit === null ? null : goodnessOf(fit),
+    meanCumulative: repeatedOf(group),
+    lifeBounds: boundsOf(data, settings.shape),
+    clusters: fit === null ? [] : clustersOf(group, fit, settings.batches),
+    draws:
+      drawn === null || fit === null
+        ? null
+        : {
+            method:
+              'importance sampling of likelihood (times prior, if given), flat in ln shape and ln life for one curve; equally likely sets in rising order of mean life',
+            effectiveDraws: drawn.effectiveDraws,
+            columns: ['shape', 'characteristicLife', 'susceptible'],
+            causes: fit.modes.map(mode => mode.cause),
+            values: drawn.draws.map(modes => modes.map(mode => [mode.shape, mode.life, mode.share] as const)),
+          },
+  }
+  return { result, fit }
+}
+
+function fitAll(data: FitData, settings: GroupSettings): Fit[] {
+  const { shape, ageUnit, prior } = settings
+  if (shape !== null) {
+    const fit = fitModel(data, fixedShapeModel(shape), ageUnit, prior)
+    return fit === null ? [] : [fit]
+  }
+  const fits: Fit[] = []
+  for (const model of FAILURE_MODELS) {
+    // A prior speaks of one curve and says nothing of further causes.
+    const tried = prior === undefined ? data.exact.nFailed >= model.fewestFailures : model.extends === null
+    if (!tried) continue
+    const fit = fitModel(data, model, ageUnit, prior)
+    if (fit !== null) fits.push(fit)
+  }
+  return fits
+}
+
+function whyNone({ exact }: FitData): string {
+  const { nFailed, failures, oldestAge } = exact
+  if (nFailed === 0) return 'No unit has failed, so no curve can be estimated; the bound on the life is all the records give.'
+  const ages = failures.ages.length
+  if (ages === 1 && nFailed > 1) {
+    return 'All failures came at one age, so no curve can be estimated; look whether ages were rounded or copied.'
+  }
+  if (nFailed === 1 && failures.ages[0] === oldestAge) {
+    return 'The only failure is that of the oldest unit, so the shape cannot be estimated; give a shape with --shape.'
+  }
+  return `${nFailed} ${nFailed === 1 ? 'failure is' : 'failures are'} too few for a curve here; give a shape with --shape, or wait for more.`
+}
+
+function modelResult(fit: Fit, fits: readonly Fit[]): ModelResult {
+  const plainer = fits.find(other => other.model.name === fit.model.extends)
+  const numbered = fit.form.modes.filter(mode => mode.shape === null).length > 1
+  const parameters: Record<string, FigureResult> = {}
+  coordinatesOf(fit.form).forEach(({ mode, place }, index) => {
+    const word = place === SHAPE ? 'shape' : place === LIFE ? 'characteristicLife' : 'susceptible'
+    const quantity = ownFigure(fit.form, index)
+    parameters[numbered ? `${word}${mode + 1}` : word] = estimateOf(fit, quantity)
+  })
+  return {
+    name: fit.model.name,
+    label: fit.model.label,
+    parameters,
+    modes: fit.modes.map(modeResult),
+    logLikelihood: fit.logLikelihood,
+    aicc: aiccOf(fit),
+    against: plainer === undefined ? null : { name: plainer.model.name, ...ratioTest(fit, plainer) },
+  }
+}
+
+function modeResult(mode: FittedMode) {
+  return { cause: mode.cause, shape: mode.shape, characteristicLife: mode.life, susceptible: mode.share }
+}
+
+function survivalOf(
+  { rows }: RecordGroup,
+  between: boolean,
+): Pick<GroupResult, 'survivalMethod' | 'survival' | 'cumulativeHazard' | 'probabilityPlot'> {
+  if (between) {
+    const steps = turnbull(rows)
+    return {
+      survivalMethod: 'turnbull',
+      survival: thin(steps, MOST_POINTS).map(step => ({
+        age: step.age,
+        estimate: step.survival,
+        low95: null,
+        high95: null,
+      })),
+      cumulativeHazard: [],
+      probabilityPlot: thin(
+        steps.filter(step => step.survival > 0).map(step => ({ age: step.age, shareFailed: 1 - step.survival })),
+        MOST_POINTS,
+      ),
+    }
+  }
+  const steps: readonly SurvivalStep[] = kaplanMeier(rows)
+  return {
+    survivalMethod: 'kaplan-meier',
+    survival: thin(steps, MOST_POINTS).map(step => {
+      const [low95, high95] = survivalLimits(step.survival, step.standardError, 0.95)
+      return { age: step.age, estimate: step.survival, low95, high95 }
+    }),
+    cumulativeHazard: thin(steps, MOST_POINTS).map(step => ({
+      age: step.age,
+      estimate: step.cumulativeHazard,
+      standardError: step.cumulativeHazardError,
+    })),
+    probabilityPlot: plotPoints(steps, MOST_POINTS),
+  }
+}
+
+function repeatedOf(group: RecordGroup): GroupResult['meanCumulative'] {
+  if (group.slots === null) return null
+  return thin(meanCumulative(group.slots), MOST_POINTS).map(step => {
+    // Limits on the logarithm stay above 0.
+    const spread = Math.exp((1.959963984540054 * step.standardError) / step.mean)
+    return {
+      age: step.age,
+      estimate: step.mean,
+      low95: step.mean / spread,
+      high95: step.mean * spread,
+      slotsWatched: step.slotsWatched,
+    }
+  })
+}
+
+function boundsOf({ exact }: FitData, shape: number | null): LifeBound[] {
+  const shapes: readonly number[] = shape === null ? BOUND_SHAPES : [shape]
+  return shapes.map(one => ({
+    shape: one,
+    confidence: BOUND_CONFIDENCE,
+    characteristicLife: lifeBound(exact, one, BOUND_CONFIDENCE),
+  }))
+}
+
+function clustersOf(group: RecordGroup, fit: Fit, batches: readonly string[]): ClusterResult[] {
+  const of = (by: 'batches' | 'months', kind: 'batch' | 'month', name: (index: number) => string): ClusterResult[] =>
+    findClusters(group.rows, fit, by).map(({ index, seen, expected, pValue }) => ({
+      kind,
+      name: name(index),
+      seen,
+      expected,
+      pValue,
+    }))
+  return [...of('batches', 'batch', index => batches[index] ?? ''), ...of('months', 'month', monthText)]
+}

@@ -1,0 +1,131 @@
+import type { AgeUnit } from './age-unit.ts'
+import { oneIn } from './choose-model.ts'
+import { coarseRows } from './coarse-rows.ts'
+import { compareGroups } from './compare-groups.ts'
+import { FitError } from '../errors.ts'
+import type { Addition, Fit } from './fit-model.ts'
+import { BOUND_CONFIDENCE, fitGroup } from './fit-group.ts'
+import type { FitResult, GroupResult, TestResult } from './fit-result.ts'
+import { type GroupTest, logRank } from './log-rank.ts'
+import { type Prior, priorAddition } from './prior.ts'
+import type { RecordGroup, Records } from './records/read-records.ts'
+import { groupWarnings, recordWarnings } from './warnings.ts'
+
+/** How records are fitted. */
+export interface FitSettings {
+  /** As the user named the file. */
+  readonly file: string
+  readonly tool: { readonly name: string; readonly version: string }
+  readonly ageUnit: AgeUnit
+  /** Keys the random streams of the joint draws (N3). */
+  readonly seed: number
+  /** Shape held at this figure; null: estimated. */
+  readonly shape: number | null
+  readonly prior: Prior | null
+  /** Years of the warranty under which failures were recorded; null: not told. */
+  readonly warrantyYears: number | null
+}
+
+/**
+ * Everything field records tell (design section 8).
+ *
+ * @param records - from `readRecords`
+ * @param settings - see `FitSettings`
+ * @returns fit.json
+ * @throws FitError where no group can be fitted; it says what to look at and what the records still tell
+ */
+export function fitRecords(records: Records, settings: FitSettings): FitResult {
+  const prior: Addition | undefined = settings.prior === null ? undefined : priorAddition(settings.prior)
+  const fitted = records.groups.map(group =>
+    fitGroup(group, {
+      ageUnit: settings.ageUnit,
+      seed: settings.seed,
+      shape: settings.shape,
+      prior,
+      batches: records.batches,
+    }),
+  )
+  const groups = fitted.map(({ result }) => result)
+  if (groups.every(group => group.best === null)) throw new FitError(refusal(groups, settings))
+  return {
+    tool: settings.tool,
+    records: settings.file,
+    ageUnit: settings.ageUnit,
+    seed: settings.seed,
+    rows: { read: records.nLines, leftOut: records.nSkipped },
+    prior: settings.prior,
+    groups,
+    tests: testsOf(records.groups, fitted, settings),
+    warnings: [
+      ...recordWarnings(records),
+      ...groups.flatMap((group, i) => groupWarnings(group, records.groups[i], fitted[i]?.fit ?? null, settings)),
+    ],
+  }
+}
+
+/** Groups over this number are not compared pair by pair, only all at once (ours). */
+function testsOf(
+  groups: readonly RecordGroup[],
+  fitted: readonly { result: GroupResult; fit: Fit | null }[],
+  settings: FitSettings,
+): TestResult[] {
+  const compared = groups.filter((_, i) => (fitted[i]?.result.failed ?? 0) > 0)
+  if (compared.length < 2) return []
+  const names = compared.map(group => group.name)
+  const rows = compared.map(group => coarseRows(group.rows))
+  const tests: TestResult[] = []
+  const add = (name: TestResult['name'], test: GroupTest | null, alike: string, apart: string): void => {
+    if (test === null) return
+    const verdict = test.pValue < 0.05 ? apart : alike
+    tests.push({ name, groups: names, ...test, said: `${verdict}: chance alone would give so large a difference ${oneIn(test.pValue)}.` })
+  }
+  const exact = fitted.every(({ result }) => result.failedBetween === 0)
+  if (exact) {
+    add(
+      'log-rank',
+      logRank(rows),
+      'Without assuming any curve, the groups cannot be told apart',
+      'Without assuming any curve, the groups fail differently',
+    )
+  }
+  const comparison = settings.shape === null && settings.prior === null ? compareGroups(rows, settings.ageUnit) : null
+  if (comparison !== null) {
+    add(
+      'likelihood-ratio-curve',
+      comparison.sameCurve,
+      'One Weibull curve would do for all groups',
+      'The groups need Weibull curves of their own',
+    )
+    add(
+      'likelihood-ratio-shape',
+      comparison.sameShape,
+      `The groups may share one shape, ${comparison.commonShape.toFixed(2)}`,
+      'The groups age in different ways: their shapes differ',
+    )
+  }
+  return tests
+}
+
+function refusal(groups: readonly GroupResult[], settings: FitSettings): string {
+  const units = groups.reduce((sum, group) => sum + group.units, 0)
+  const failed = groups.reduce((sum, group) => sum + group.failed, 0)
+  const lines = groups.slice(0, 10).flatMap(group => {
+    const name = groups.length === 1 ? '' : `${group.name}: `
+    const bounds = group.lifeBounds
+      .filter(bound => bound.characteristicLife > 0)
+      .map(bound => `  ${name}with shape ${bound.shape}, the characteristic life is over ${bound.characteristicLife.toPrecision(3)} ${settings.ageUnit}`)
+    return failed === 0 || bounds.length === 0 ? bounds : [`  ${name}${group.choice}`, ...bounds]
+  })
+  const head =
+    failed === 0
+      ? `${settings.file}: none of the ${units} units has failed, so no failure curve can be estimated.`
+      : `${settings.file}: no failure curve can be estimated from ${failed} ${failed === 1 ? 'failure' : 'failures'} among ${units} units.\nLook first whether there are too few failures, then whether all have one age, then whether --age-unit ${settings.ageUnit} is right.`
+  return [
+    head,
+    `What the records do say, with ${Math.round(BOUND_CONFIDENCE * 100)} % confidence:`,
+    ...lines,
+    failed === 0
+      ? 'Wait for failures, or give what is believed beforehand with --prior-shape and --prior-life.'
+      : 'Give a shape with --shape, or wait for more failures.',
+  ].join('\n')
+}

@@ -1,0 +1,19 @@
+import { lifeForShape } from '../fixed-shape.ts'
+import type { FailureModel } from './model.ts'
+
+/**
+ * One Weibull curve whose shape is told and not estimated.
+ *
+ * @param shape - > 0
+ */
+export function fixedShapeModel(shape: number): FailureModel {
+  return {
+    name: 'weibull-fixed-shape',
+    label: `one Weibull curve with the shape held at ${shape}`,
+    description: 'All failures follow one curve whose shape was told; the records decide only the life.',
+    extends: null,
+    fewestFailures: 1,
+    form: () => ({ modes: [{ cause: 'as recorded', shape, life: null, share: 1 }] }),
+    starts: pooled => [[Math.log(lifeForShape(pooled, shape))]],
+  }
+}

@@ -1,0 +1,158 @@
+import { InputError, type Problem } from '../../errors.ts'
+import type { AgeUnit } from '../age-unit.ts'
+import type { SlotHistory } from '../mean-cumulative.ts'
+import type { Rows } from '../rows.ts'
+import { type ColumnChoice, type Columns, findColumns } from './columns.ts'
+import { readLines } from './lines.ts'
+import { RowReader } from './row.ts'
+import { RowProblem } from './row-problem.ts'
+import { RowStore } from './row-store.ts'
+import { Slots } from './slots.ts'
+
+/** Records of one group. */
+export interface RecordGroup {
+  readonly name: string
+  readonly rows: Rows
+  /** Null where no slot has more than one life. */
+  readonly slots: readonly SlotHistory[] | null
+}
+
+/** A whole file of field records. */
+export interface Records {
+  readonly groups: readonly RecordGroup[]
+  /** Names of the batches, by index. */
+  readonly batches: readonly string[]
+  /** Lines of data, bad ones included. */
+  readonly nLines: number
+  readonly nSkipped: number
+  /** The first of the problems of lines that were left out. */
+  readonly skipped: readonly Problem[]
+  /** Units that failed on the day they were installed; they count as failed within that day. */
+  readonly nOnFirstDay: number
+}
+
+/** How a file is read. */
+export interface ReadSettings {
+  /** As the user named it; `-` for standard input. */
+  readonly file: string
+  readonly ageUnit: AgeUnit
+  readonly choice: ColumnChoice
+  /** Leave bad lines out and go on. */
+  readonly skipBadRows: boolean
+  /** Day on which units without `ended` still worked, days since 1970-01-01. */
+  readonly asOfDay: number | null
+}
+
+/** Problems kept with their words (ours: nobody reads more, and a wrong file can have a million). */
+const MOST_PROBLEMS = 1000
+
+interface OpenGroup {
+  readonly store: RowStore
+  readonly slots: Slots
+}
+
+/**
+ * Reads field records (design section 8) as they stream in.
+ *
+ * @param chunks - the bytes of the file
+ * @param settings - see `ReadSettings`
+ * @returns groups in order of first appearance
+ * @throws InputError with the problems by line: of the header always, of rows unless they are to be skipped
+ */
+export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: ReadSettings): Promise<Records> {
+  const { file } = settings
+  const groups = new Map<string, OpenGroup>()
+  const batches = new Map<string, number>()
+  const problems: Problem[] = []
+  let nProblems = 0
+  let nLines = 0
+  let nOnFirstDay = 0
+  let decimalComma = false
+  let columns: Columns | null = null
+  let reader: RowReader | null = null
+  let nHeaders = 0
+  let group: OpenGroup | null = null
+  let groupName = ''
+
+  const readHeader = (fields: readonly string[]): void => {
+    const headers = fields.map((field, i) => (i === 0 ? field.replace(/^\uFEFF/, '') : field))
+    const found = findColumns(file, headers, settings.choice)
+    if (found.problems.length > 0) throw new InputError(found.problems)
+    columns = found.columns
+    nHeaders = headers.length
+    reader = new RowReader({ columns, ageUnit: settings.ageUnit, asOfDay: settings.asOfDay, decimalComma })
+  }
+  const readRow = (line: number, fields: readonly string[], at: Columns, rows: RowReader): void => {
+    nLines++
+    if (fields.length === 1 && (fields[0] ?? '').trim() === '') return
+    const row =
+      fields.length > nHeaders && fields.slice(nHeaders).some(field => field.trim() !== '')
+        ? new RowProblem(
+            '',
+            `the line has ${fields.length} fields but the header ${nHeaders}; a separator inside a field needs quotation marks around it`,
+          )
+        : rows.read(fields)
+    if (row instanceof RowProblem) {
+      nProblems++
+      if (problems.length < MOST_PROBLEMS) problems.push({ file, line, column: null, key: row.key, message: row.message })
+      return
+    }
+    const name = at.group < 0 ? 'all' : (fields[at.group] ?? '').trim() || 'not told'
+    if (group === null || name !== groupName) {
+      group = entry(groups, name, openGroup)
+      groupName = name
+    }
+    const batchName = at.batch < 0 ? '' : (fields[at.batch] ?? '').trim()
+    const batch = batchName === '' ? -1 : entry(batches, batchName, () => batches.size)
+    group.store.add(row.startAge, row.afterAge, row.beforeAge, row.count, batch, row.month)
+    if (row.onFirstDay) nOnFirstDay += row.count
+    const unit = at.unit < 0 ? '' : (fields[at.unit] ?? '')
+    if (unit !== '' && row.count === 1) {
+      const failed = row.beforeAge !== Infinity
+      const end = failed ? (row.afterAge + row.beforeAge) / 2 : row.afterAge
+      group.slots.add(unit, row.startAge, end, failed, row.inServiceDay)
+    }
+  }
+
+  await readLines(chunks, {
+    separator: separator => {
+      decimalComma = separator === ';'
+    },
+    line: (line, fields) => {
+      if (columns === null || reader === null) readHeader(fields)
+      else readRow(line, fields, columns, reader)
+    },
+  })
+  if (columns === null) throw new InputError([{ file, line: null, column: null, key: '', message: 'the file is empty; it needs a header and rows' }])
+  if (nProblems > 0 && !settings.skipBadRows) throw new InputError([...problems, ...unsaid(file, nProblems)])
+  if (groups.size === 0) {
+    const message = nProblems > 0 ? 'no row could be read' : 'the file has a header but no rows'
+    throw new InputError([...problems, { file, line: null, column: null, key: '', message }])
+  }
+  return {
+    groups: [...groups].map(([name, { store, slots }]) => ({ name, rows: store.rows(), slots: slots.histories() })),
+    batches: [...batches.keys()],
+    nLines,
+    nSkipped: nProblems,
+    skipped: problems.slice(0, 20),
+    nOnFirstDay,
+  }
+}
+
+function openGroup(): OpenGroup {
+  return { store: new RowStore(), slots: new Slots() }
+}
+
+function unsaid(file: string, nProblems: number): Problem[] {
+  if (nProblems <= MOST_PROBLEMS) return []
+  return [{ file, line: null, column: null, key: '', message: `and ${nProblems - MOST_PROBLEMS} more rows that cannot be read` }]
+}
+
+/** The value of a key, made when it is first asked for. The key is copied: a piece of a line would keep its whole chunk. */
+function entry<T>(map: Map<string, T>, key: string, make: () => T): T {
+  const known = map.get(key)
+  if (known !== undefined) return known
+  const made = make()
+  map.set(Buffer.from(key).toString(), made)
+  return made
+}

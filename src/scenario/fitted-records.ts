@@ -1,0 +1,117 @@
+import { z } from 'zod'
+import { InputError } from '../errors.ts'
+import { nearest } from '../input/problems.ts'
+import { DAYS_PER_YEAR, HOURS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
+import type { FittedFailure } from './model.ts'
+
+/** What a scenario takes over from a fit; the unknown that picks a draw is added by the reader of the scenario. */
+export type FittedRecords = Pick<FittedFailure, 'draws' | 'said'>
+
+const UNITS_PER_YEAR = { hours: HOURS_PER_YEAR, days: DAYS_PER_YEAR, months: MONTHS_PER_YEAR, years: 1 }
+
+const mode = z.object({
+  cause: z.string(),
+  shape: z.number().positive(),
+  characteristicLife: z.number().positive(),
+  susceptible: z.number().positive().max(1),
+})
+
+const fitFile = z.object({
+  ageUnit: z.enum(['hours', 'days', 'months', 'years']),
+  groups: z.array(
+    z.object({
+      name: z.string(),
+      units: z.number(),
+      failed: z.number(),
+      best: z.string().nullable(),
+      models: z.array(z.object({ name: z.string(), modes: z.array(mode) })),
+      draws: z
+        .object({
+          causes: z.array(z.string()).min(1),
+          values: z
+            .array(z.array(z.tuple([z.number().positive(), z.number().positive(), z.number().positive().max(1)])).min(1))
+            .min(1),
+        })
+        .nullable(),
+    }),
+  ),
+})
+
+/**
+ * Splits what `failure.records` names into the file and, behind `#`, the group.
+ *
+ * @param text - as written, e.g. `fit.json` or `fit.json#m1`
+ * @returns group null where none is named
+ * @example splitRecords('fit.json#m1') // { file: 'fit.json', group: 'm1' }
+ */
+export function splitRecords(text: string): { file: string; group: string | null } {
+  const at = text.indexOf('#')
+  return at < 0 ? { file: text, group: null } : { file: text.slice(0, at), group: text.slice(at + 1) }
+}
+
+/**
+ * Takes a failure model with its whole joint uncertainty out of a fit.json (U1, design section 8).
+ *
+ * @param text - content of the file
+ * @param file - as the user named it, for messages
+ * @param group - the group; null: the only one that could be fitted
+ * @returns draws in years, the best estimate first and then equally likely sets in rising order of mean life; a sentence
+ *   for the report
+ * @throws InputError where the file is no fit, or the group is not in it, is not named, or could not be fitted
+ */
+export function readFittedRecords(text: string, file: string, group: string | null = null): FittedRecords {
+  const fit = parseFit(text, file)
+  const names = fit.groups.map(one => one.name)
+  const fitted = fit.groups.filter(one => one.best !== null)
+  const only = fitted.length === 1 ? fitted[0] : undefined
+  const found = group === null ? only : fit.groups.find(one => one.name === group)
+  if (found === undefined) {
+    if (group === null) {
+      const example = `${file}#${fitted[0]?.name ?? names[0] ?? ''}`
+      throw refuse(file, `holds ${fitted.length} fitted groups (${names.join(', ')}); name one, e.g. records: "${example}"`)
+    }
+    const guess = nearest(group, names)
+    const hint = guess === null ? `it has ${names.join(', ')}` : `did you mean "${guess}"?`
+    throw refuse(file, `has no group "${group}"; ${hint}`)
+  }
+  const best = found.models.find(model => model.name === found.best)
+  if (best === undefined || found.draws === null) {
+    throw refuse(file, `group "${found.name}" could not be fitted; give its failure figures in the scenario`)
+  }
+  const perYear = UNITS_PER_YEAR[fit.ageUnit]
+  const { causes, values } = found.draws
+  const estimate = best.modes.map(one => ({
+    cause: one.cause,
+    susceptible: one.susceptible,
+    shape: one.shape,
+    lifeYears: one.characteristicLife / perYear,
+  }))
+  const draws = values.map(set =>
+    set.map(([shape, life, susceptible], index) => ({
+      cause: causes[index] ?? '',
+      susceptible,
+      shape,
+      lifeYears: life / perYear,
+    })),
+  )
+  const failures = found.failed === 1 ? 'failure' : 'failures'
+  const units = found.units === 1 ? 'unit' : 'units'
+  return { draws: [estimate, ...draws], said: `your records: ${found.failed} ${failures} among ${found.units} ${units}` }
+}
+
+function parseFit(text: string, file: string): z.output<typeof fitFile> {
+  let content: unknown
+  try {
+    content = JSON.parse(text)
+  } catch (cause) {
+    throw refuse(file, 'is not JSON; name the fit.json that `lifetally fit` wrote', cause)
+  }
+  const parsed = fitFile.safeParse(content)
+  if (parsed.success) return parsed.data
+  const where = parsed.error.issues[0]?.path.join('.') ?? ''
+  throw refuse(file, `is no result of \`lifetally fit\`${where === '' ? '' : ` (look at ${where})`}; make it anew`)
+}
+
+function refuse(file: string, message: string, cause?: unknown): InputError {
+  return new InputError([{ file, line: null, column: null, key: '', message: `the file ${message}` }], { cause })
+}
