@@ -19,8 +19,6 @@ export interface Meter {
   /** kW; null: none. */
   readonly exportLimitKw: number | null
   readonly acWiringLoss: number
-  /** Factor on clipped energy, >= 1. */
-  readonly clippingUplift: number
 }
 
 /** A year's energy by month and where it went, kWh, January first; ideal = delivered + every loss. */
@@ -65,41 +63,66 @@ export function acPower(devices: readonly Device[], nSteps: number, factor: numb
   return { unlimitedKw, limitedKw }
 }
 
+/** Power of an option on its way from roof to meter, kW, a value a step each. */
+export interface PowerOnItsWay {
+  /** Without shade and mismatch. */
+  readonly idealKw: Float64Array
+  /** After shade and mismatch. */
+  readonly harvestKw: Float64Array
+  /** After conversion, before the limit of the inverters and the AC wiring. */
+  readonly unlimitedKw: Float64Array
+  /** After the limit of the inverters, before the AC wiring. */
+  readonly limitedKw: Float64Array
+}
+
+/**
+ * Power of an option's devices on its way (E2, E3) at an age of the panels.
+ *
+ * @param idealKw - DC power without shade and mismatch in year 0, a value a step
+ * @param devices - the option's devices
+ * @param clippingUplift - factor on what is clipped, >= 1
+ * @param factor - share of year 0 that the panels still give, (0, 1]
+ * @returns four columns
+ */
+export function powerOnItsWay(
+  idealKw: Float64Array,
+  devices: readonly Device[],
+  clippingUplift: number,
+  factor: number,
+): PowerOnItsWay {
+  const harvestKw = new Float64Array(idealKw.length)
+  for (const device of devices) {
+    for (let step = 0; step < idealKw.length; step++) {
+      harvestKw[step] = (harvestKw[step] ?? 0) + device.units * (device.harvestKw[step] ?? 0) * factor
+    }
+  }
+  return {
+    idealKw: idealKw.map(kw => kw * factor),
+    harvestKw,
+    ...acPower(devices, idealKw.length, factor, clippingUplift),
+  }
+}
+
 /**
  * Where a year's energy goes between roof and meter, by month and cause (E2, E3, C5, C7). At every step
  * ideal → shade and mismatch → conversion and wiring → clipping → export limit → delivered.
  *
  * @param steps - months and hours
- * @param idealKw - DC power without shade and mismatch, a value a step
- * @param devices - the option's devices
+ * @param on - the option's power on its way
  * @param meter - household, network, wiring
- * @param factor - share of year 0 that the panels still give, (0, 1]
  * @returns energies by calendar month
  */
-export function monthStages(
-  steps: YearSteps,
-  idealKw: Float64Array,
-  devices: readonly Device[],
-  meter: Meter,
-  factor: number,
-): MonthStages {
+export function monthStages(steps: YearSteps, on: PowerOnItsWay, meter: Meter): MonthStages {
   const stages = emptyStages()
   const columns = columnsOf(stages)
-  const ac = acPower(devices, steps.nSteps, factor, meter.clippingUplift)
-  const harvestKw = new Float64Array(steps.nSteps)
-  for (const device of devices) {
-    for (let step = 0; step < steps.nSteps; step++) {
-      harvestKw[step] = (harvestKw[step] ?? 0) + device.units * (device.harvestKw[step] ?? 0)
-    }
-  }
   const wired = 1 - meter.acWiringLoss
   const power = new Float64Array(STAGES)
   for (let step = 0; step < steps.nSteps; step++) {
     const load = meter.loadKw?.[step] ?? 0
-    const limited = wired * (ac.limitedKw[step] ?? 0)
-    power[0] = (idealKw[step] ?? 0) * factor
-    power[1] = (harvestKw[step] ?? 0) * factor
-    power[2] = wired * (ac.unlimitedKw[step] ?? 0)
+    const limited = wired * (on.limitedKw[step] ?? 0)
+    power[0] = on.idealKw[step] ?? 0
+    power[1] = on.harvestKw[step] ?? 0
+    power[2] = wired * (on.unlimitedKw[step] ?? 0)
     power[3] = limited
     power[4] = Math.min(limited, most(meter, load))
     addStep(columns, steps.month[step] ?? 0, steps.hours[step] ?? 0, power, load, meter)

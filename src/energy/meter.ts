@@ -1,6 +1,5 @@
 import type { Option, Site } from '../scenario/model.ts'
 import { middle } from '../scenario/quantity.ts'
-import type { RoofFigures } from '../scenario/roof.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { isSunInverter } from './conversion-curve.ts'
 import type { Meter } from './delivery.ts'
@@ -47,23 +46,15 @@ export function householdOf(site: Site, steps: HouseholdSteps, dcKw: Float64Arra
  * @param site - network
  * @param option - its inverters decide which phases it feeds
  * @param household - the load
- * @param figures - wiring
- * @param clippingUplift - factor on clipped energy
+ * @param acWiringLoss - share lost between inverter and meter
  * @returns the meter of the option
  */
-export function meterOf(
-  site: Site,
-  option: Option,
-  household: Household,
-  figures: RoofFigures,
-  clippingUplift: number,
-): Meter {
+export function meterOf(site: Site, option: Option, household: Household, acWiringLoss: number): Meter {
   return {
     loadKw: household.loadKw,
     loadReach: loadReach(site, option),
     exportLimitKw: site.network.exportLimitKw,
-    acWiringLoss: figures.acWiringLoss,
-    clippingUplift,
+    acWiringLoss,
   }
 }
 

@@ -1,5 +1,6 @@
 import type { Scenario } from '../scenario/model.ts'
 import type { Calendar } from './calendar.ts'
+import { hourlyEnergy } from './hourly-energy.ts'
 import { energyFromMonths } from './monthly.ts'
 import type { OptionEnergy } from './option-energy.ts'
 import { roofEnergy } from './roof-energy.ts'
@@ -12,8 +13,16 @@ import { roofEnergy } from './roof-energy.ts'
  * @returns one energy an option, in the order of the options
  */
 export function energyOfOptions(scenario: Scenario, calendar: Calendar): OptionEnergy[] {
-  const { generation } = scenario.site
-  if (generation.form === 'monthly') return energyFromMonths(generation, scenario.options, calendar)
-  if (generation.form === 'arrays') return roofEnergy(scenario.site, generation, scenario.options, calendar)
-  throw new RangeError(`generation as ${generation.form} is not played yet`)
+  const { site, options } = scenario
+  const { generation } = site
+  switch (generation.form) {
+    case 'monthly':
+      return energyFromMonths(generation, options, calendar)
+    case 'arrays':
+      return roofEnergy(site, generation, options, calendar)
+    case 'hourly':
+      return hourlyEnergy(site, generation, options, calendar)
+    default:
+      return generation satisfies never
+  }
 }

@@ -1,39 +1,44 @@
 import { MONTHS_PER_YEAR } from '../units.ts'
-import { acPower, type Meter, type YearSteps } from './delivery.ts'
-import type { Device } from './harvest.ts'
+import type { Meter, YearSteps } from './delivery.ts'
 import type { PartialLoss } from './option-energy.ts'
 
 /** Shares of the generation that may be down, at which the split is played. */
 const SHARES = Float64Array.of(0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1)
 
+/** Power of an option at its inverters, as the table of partial losses asks for it. */
+export interface LossyPower {
+  /** After the limit of the inverters, kW, a value a step, when `dcFactor` of the DC power is there. */
+  readonly limitedKw: (dcFactor: number) => Float64Array
+  /** One inverter limits everything: a share is lost before it, and a clipped hour may lose nothing. */
+  readonly oneLimit: boolean
+}
+
 /**
  * What losing a share of an option's generation costs, from the same hours as its energy (C5, O4): the split of every
- * hour is played again with what remains. Where one inverter limits everything, the share is lost before it and a
- * clipped hour may lose nothing; where several do, each keeps its own limit.
+ * hour is played again with what remains. Where one inverter limits everything, the share is lost before it; where
+ * several do, each keeps its own limit.
  *
  * @param steps - months and hours
- * @param devices - the option's devices
+ * @param power - the option at its inverters
  * @param meter - household, network, wiring
  * @param loadKnown - whether the household's load was told; else the self-used part is left to the rule of C5
- * @param factor - share of year 0 that the panels give at the age for which the table stands
  * @returns the table; null where a lost share costs just that share and no load is known
  */
 export function partialLossOf(
   steps: YearSteps,
-  devices: readonly Device[],
+  power: LossyPower,
   meter: Meter,
   loadKnown: boolean,
-  factor: number,
 ): PartialLoss | null {
-  const only = devices.length === 1 && devices[0]?.units === 1
-  const whole = delivered(steps, devices, meter, factor, 1)
-  if (!loadKnown && meter.exportLimitKw === null && !only) return null
+  if (!loadKnown && meter.exportLimitKw === null && !power.oneLimit) return null
+  const allThere = power.limitedKw(1)
+  const whole = delivered(steps, allThere, meter, 1)
   const lostShare = new Float64Array(MONTHS_PER_YEAR * SHARES.length)
   const lostSelfUsedShare = new Float64Array(MONTHS_PER_YEAR * SHARES.length)
   SHARES.forEach((share, place) => {
-    const left = only
-      ? delivered(steps, devices, meter, factor * (1 - share), 1)
-      : delivered(steps, devices, meter, factor, 1 - share)
+    const left = power.oneLimit
+      ? delivered(steps, power.limitedKw(1 - share), meter, 1)
+      : delivered(steps, allThere, meter, 1 - share)
     for (let month = 0; month < MONTHS_PER_YEAR; month++) {
       const all = whole.kwh[month] ?? 0
       if (all <= 0) continue
@@ -47,14 +52,12 @@ export function partialLossOf(
 
 function delivered(
   steps: YearSteps,
-  devices: readonly Device[],
+  limitedKw: Float64Array,
   meter: Meter,
-  dcFactor: number,
   acFactor: number,
 ): { kwh: Float64Array; selfUsedKwh: Float64Array } {
   const kwh = new Float64Array(MONTHS_PER_YEAR)
   const selfUsedKwh = new Float64Array(MONTHS_PER_YEAR)
-  const { limitedKw } = acPower(devices, steps.nSteps, dcFactor, meter.clippingUplift)
   const kept = (1 - meter.acWiringLoss) * acFactor
   for (let step = 0; step < steps.nSteps; step++) {
     const load = (meter.loadKw?.[step] ?? 0) * meter.loadReach

@@ -1,19 +1,21 @@
 import type { Option, Site } from '../scenario/model.ts'
 import type { ArraysGeneration } from '../scenario/roof.ts'
 import type { Calendar } from './calendar.ts'
-import { type Meter, type MonthStages, monthStages } from './delivery.ts'
+import { acPower, type Meter, type MonthStages, monthStages, powerOnItsWay } from './delivery.ts'
 import { fittedPanels } from './fitted-panels.ts'
 import { type Harvest, harvestOf } from './harvest.ts'
 import { type Household, householdOf, meterOf } from './meter.ts'
 import type { OptionEnergy } from './option-energy.ts'
 import { overYears, playedAges } from './over-years.ts'
-import { partialLossOf } from './partial-loss.ts'
+import { type LossyPower, partialLossOf } from './partial-loss.ts'
 import { type RoofYear, roofYear } from './roof-year.ts'
 
-/** A roof played through a year, with what one option makes of it. */
+/** What one option makes of a roof. */
 export interface OptionOnRoof {
   readonly harvest: Harvest
   readonly meter: Meter
+  /** Factor on clipped energy: what hourly means hide (1 for a built year, whose half-hours hold its peaks). */
+  readonly clippingUplift: number
 }
 
 /**
@@ -34,23 +36,23 @@ export function roofEnergy(
 ): OptionEnergy[] {
   const roof = roofYear(generation)
   const household = householdOf(site, roof.sky, roof.idealKw)
+  const kept = (ageYears: number): number => (1 - generation.degradation) ** ageYears
   return options.map(option => {
-    const { harvest, meter } = optionOnRoof(roof, household, site, option)
-    const kept = (ageYears: number): number => (1 - generation.degradation) ** ageYears
+    const on = optionOnRoof(roof, household, site, option)
+    const { devices, populationShares } = on.harvest
     const played = playedAges(calendar.horizonYears).map(ageYears => ({
       ageYears,
-      stages: stagesOf(roof, harvest, meter, kept(ageYears)),
+      stages: stagesOf(roof, on, kept(ageYears)),
     }))
+    const middleAge = kept(calendar.horizonYears / 2)
+    const lossy: LossyPower = {
+      limitedKw: dcFactor => acPower(devices, roof.sky.nSteps, middleAge * dcFactor, on.clippingUplift).limitedKw,
+      oneLimit: devices.length === 1 && devices[0]?.units === 1,
+    }
     return {
       ...overYears(played, generation.degradation, calendar, household.loadKnown),
-      partialLoss: partialLossOf(
-        roof.sky,
-        harvest.devices,
-        meter,
-        household.loadKnown,
-        kept(calendar.horizonYears / 2),
-      ),
-      populationShares: harvest.populationShares,
+      partialLoss: partialLossOf(roof.sky, lossy, on.meter, household.loadKnown),
+      populationShares,
     }
   })
 }
@@ -73,10 +75,10 @@ export function optionOnRoof(
   fitted: readonly (readonly boolean[])[] = fittedPanels(roof, option),
 ): OptionOnRoof {
   const { figures } = roof.generation
-  const uplift = roof.sky.form === 'hourly' ? figures.subHourlyUplift : 1
   return {
     harvest: harvestOf(roof, option, fitted),
-    meter: meterOf(site, option, household, figures, uplift),
+    meter: meterOf(site, option, household, figures.acWiringLoss),
+    clippingUplift: roof.sky.form === 'hourly' ? figures.subHourlyUplift : 1,
   }
 }
 
@@ -84,11 +86,10 @@ export function optionOnRoof(
  * A year's energy of an option on a roof by month and cause.
  *
  * @param roof - the roof
- * @param harvest - what the option draws
- * @param meter - its meter
+ * @param on - what the option makes of it
  * @param factor - share of year 0 that the panels give, (0, 1]
  * @returns energies by calendar month
  */
-export function stagesOf(roof: RoofYear, harvest: Harvest, meter: Meter, factor: number): MonthStages {
-  return monthStages(roof.sky, roof.idealKw, harvest.devices, meter, factor)
+export function stagesOf(roof: RoofYear, on: OptionOnRoof, factor: number): MonthStages {
+  return monthStages(roof.sky, powerOnItsWay(roof.idealKw, on.harvest.devices, on.clippingUplift, factor), on.meter)
 }

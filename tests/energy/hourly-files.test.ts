@@ -6,8 +6,8 @@ import { DAYS_OF_MONTH } from '../../src/units.ts'
 import { play } from './play.ts'
 import { array, panelOption, roofOf, stringOption } from './roofs.ts'
 
-/** Open typical years, told by the environment; the tests are skipped where they are absent. */
-const FOLDER = process.env.LIFETALLY_WEATHER ?? new URL('../../../shared/weather', import.meta.url).pathname
+/** Folder of open typical years, told by LIFETALLY_WEATHER; the tests are skipped where they are absent. */
+const FOLDER = process.env.LIFETALLY_WEATHER ?? ''
 const fileOf = (city: string): string => `${FOLDER}/${city}-tmy3.epw`
 const absent = !['chicago', 'denver', 'san-francisco'].every(city => existsSync(fileOf(city)))
 

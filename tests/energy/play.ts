@@ -21,8 +21,7 @@ export interface PlayedYear {
 export function play(roof: ArraysGeneration, option: Option, changes: Partial<Site> = {}): PlayedYear {
   const year = roofYear(roof)
   const at = site(roof, changes)
-  const { harvest, meter } = optionOnRoof(year, householdOf(at, year.sky, year.idealKw), at, option)
-  const months = stagesOf(year, harvest, meter, 1)
+  const months = stagesOf(year, optionOnRoof(year, householdOf(at, year.sky, year.idealKw), at, option), 1)
   const idealKwh = yearKwh(months.idealKwh)
   const { shadeAndMismatch, conversion, clipping, exportLimit } = months.lossKwh
   return {

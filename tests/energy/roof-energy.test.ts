@@ -385,22 +385,11 @@ describe('phases', () => {
 
   test('common practice, no source: 5 kWh made and 5 kWh used over three phases nets to nothing', () => {
     const exported = (loadReach: number): number => {
+      const five = Float64Array.of(5)
       const stages = monthStages(
         { nSteps: 1, month: Uint8Array.of(5), hours: Float64Array.of(1) },
-        Float64Array.of(5),
-        [
-          {
-            population: 0,
-            units: 1,
-            acKw: 5,
-            curveKw: 5,
-            curve: { k0: 0, k1: 0, k2: 0 },
-            harvestKw: Float64Array.of(5),
-            dcKw: Float64Array.of(5),
-          },
-        ],
-        { loadKw: Float64Array.of(5), loadReach, exportLimitKw: null, acWiringLoss: 0, clippingUplift: 1 },
-        1,
+        { idealKw: five, harvestKw: five, unlimitedKw: five, limitedKw: five },
+        { loadKw: five, loadReach, exportLimitKw: null, acWiringLoss: 0 },
       )
       return (stages.deliveredKwh[5] ?? 0) - (stages.deliveredSelfUsedKwh[5] ?? 0)
     }
