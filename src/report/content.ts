@@ -17,6 +17,9 @@ export interface Figure {
   readonly svg: string
 }
 
+// Ours: what fits a third of a printed page.
+const SHORT_ROWS = 14
+
 /** One cell; `kind` is the class that sets its alignment. */
 export interface Cell {
   readonly kind: 'text' | 'number'
@@ -25,6 +28,8 @@ export interface Cell {
 
 /** A table: the first cell of a row is its heading. */
 export interface Table {
+  /** Class: a short table is never cut across pages. */
+  readonly length: 'short' | 'long'
   readonly caption: string
   readonly head: readonly Cell[]
   readonly rows: readonly { readonly heading: string; readonly cells: readonly Cell[] }[]
@@ -94,6 +99,7 @@ export function table(
   const kinds = head.map(text => (text.startsWith('#') ? 'number' : 'text'))
   const cell = (text: string, column: number): Cell => ({ kind: kinds[column] ?? 'text', text })
   return {
+    length: rows.length <= SHORT_ROWS ? 'short' : 'long',
     caption,
     head: head.map((text, column) => cell(text.replace(/^#/, ''), column)),
     rows: rows.map(([heading = '', ...cells]) => ({

@@ -17,7 +17,7 @@ export type Scale = ScaleLinear<number, number>
  *
  * @param scale - values to x
  * @param box - the drawing
- * @param write - a tick value as text
+ * @param write - a tick value as text; '' for no text
  * @param name - what the axis shows, with its unit
  * @param nTicks - about how many
  * @returns markup

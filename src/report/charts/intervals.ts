@@ -65,5 +65,5 @@ export function intervalChart(words: Words, data: IntervalChart): string {
 
 function shorten(text: string): string {
   const letters = [...text]
-  return letters.length > 62 ? `${letters.slice(0, 61).join('')}\u2026` : text
+  return letters.length > 54 ? `${letters.slice(0, 53).join('')}\u2026` : text
 }

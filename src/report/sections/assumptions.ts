@@ -3,7 +3,7 @@ import { ownerOf } from '../by-option.ts'
 import { type Table, table } from '../content.ts'
 import { formatInput, formatInputRange } from '../format.ts'
 import { KNOWN_WORDS, keyWords, tail } from '../margin.ts'
-import { plainName } from '../names.ts'
+import { kindWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
 
 /**
@@ -43,7 +43,7 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
     ['Assumption', 'For', '#Value', '#Range (1 of 10 below, 1 of 10 above)', 'Source', 'How known'],
     sorted.map(({ input, where }) => [
       `${keyWords(input.key)} [${tail(input.key)}]`,
-      [...new Set(where)].join('; '),
+      [...new Set(where)].join(', '),
       formatInput(input.value, input.unit, view.locale),
       formatInputRange(input.low, input.high, input.unit, view.locale),
       plainName(input.source),
@@ -52,7 +52,7 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
   )
 }
 
-/** Letter of the option, and the component where there is one. */
+/** Letter of the option, and the component where the option has several. */
 function whereOf(view: View, input: Assumption): string {
   const owner = ownerOf(view, input)
   if (owner === null) return 'all'
@@ -61,5 +61,5 @@ function whereOf(view: View, input: Assumption): string {
     .split(' / ')
     .slice(0, -1)
     .join(', ')
-  return component === '' ? owner.id : `${owner.id} ${component.replace(/-/g, ' ')}`
+  return component === '' || owner.populations.length <= 1 ? owner.id : `${owner.id} (${kindWords(component, 1)})`
 }

@@ -1,7 +1,8 @@
 import type { Comparison } from '../../analysis/results.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { howKnown } from '../margin.ts'
-import { leaning, premiumOf } from '../verdicts.ts'
+import { plainName } from '../names.ts'
+import { leaning, premiumOf, verdictSentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import { switchSentence } from './what-would-change.ts'
 import { pairFigure } from './worth-it.ts'
@@ -28,7 +29,7 @@ export function retailerPage(view: View): Finding | null {
       },
       { lead: 'When not to make it:', points: [...against(view, pairs), ...limits(view, made)] },
     ],
-    figures: [pairFigure(view, 'retailer', pairs)],
+    figures: [pairFigure(view, 'retailer', pairs, pair => withoutNames(view, verdictSentence(view, pair)))],
     tables: [
       table(
         'Each dearer design against the cheapest to buy',
@@ -112,11 +113,23 @@ function limits(view: View, made: readonly Comparison[]): string[] {
   const shadeTold = view.results.options.some(option => option.energy.designLossKwh.shadeAndMismatch > 0)
   if (!shadeTold)
     said.push('With a gain in harvest from tracking each panel: no shade was told for this roof, so none is counted.')
-  const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 2)
-  for (const point of switching) said.push(switchSentence(view, point, view.generic))
+  const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 1)
+  for (const point of switching) said.push(withoutNames(view, switchSentence(view, point, view.generic)))
   return said
 }
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+/** The words of a sentence with `option A` in place of the name that was typed, which may be a maker's. */
+function withoutNames(view: View, sentence: string): string {
+  const longestFirst = [...view.results.options].sort((a, b) => b.name.length - a.name.length)
+  return longestFirst.reduce(
+    (text, option) =>
+      text
+        .replaceAll(view.name(option), `option ${option.id}`)
+        .replaceAll(plainName(option.name), `option ${option.id}`),
+    sentence,
+  )
 }

@@ -73,10 +73,10 @@ export function worstBill(view: View): Finding {
         ],
         options.map(option => [
           view.name(option),
-          late ? view.money(option.billYears10To15.p90, null) : 'not reached',
-          view.money(option.largestYear.p50, null),
-          view.money(option.largestYear.p90, null),
-          view.money(mean(option.cashByYear.mean), null),
+          late ? bare(view, option.billYears10To15.p90) : 'not reached',
+          bare(view, option.largestYear.p50),
+          bare(view, option.largestYear.p90),
+          bare(view, mean(option.cashByYear.mean)),
         ]),
         chartedRemark(view),
       ),
@@ -87,4 +87,8 @@ export function worstBill(view: View): Finding {
 
 function mean(values: readonly number[]): number {
   return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length
+}
+
+function bare(view: View, value: number): string {
+  return view.money(value, null).replace(/^\S+\s/u, '')
 }

@@ -82,9 +82,15 @@ function mainPair(view: View): Comparison | null {
  * @param view - prepared results
  * @param id - prefix of ids
  * @param pairs - at least one
+ * @param describe - a pair in words, for those who do not see the picture
  * @returns the figure
  */
-export function pairFigure(view: View, id: string, pairs: readonly Comparison[]): Figure {
+export function pairFigure(
+  view: View,
+  id: string,
+  pairs: readonly Comparison[],
+  describe: (pair: Comparison) => string = pair => verdictSentence(view, pair),
+): Figure {
   const { currency } = view.results.scenario
   return {
     heading: `Extra lifetime cost of the dearer option, ${currency}`,
@@ -97,7 +103,7 @@ export function pairFigure(view: View, id: string, pairs: readonly Comparison[])
       {
         id,
         title: 'Difference in lifetime cost of each pair of options',
-        description: `Left of zero the dearer option is cheaper over its life. ${pairs.map(pair => verdictSentence(view, pair)).join(' ')}`,
+        description: `Left of zero the dearer option is cheaper over its life. ${pairs.map(describe).join(' ')}`,
       },
       {
         intervals: pairs.map(pair => ({

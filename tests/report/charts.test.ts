@@ -1,0 +1,82 @@
+import { describe, expect, test } from 'vitest'
+import { coordinate, escapeMarkup } from '../../src/report/charts/svg.ts'
+import type { Finding } from '../../src/report/content.ts'
+import { cover } from '../../src/report/sections/cover.ts'
+import { energyLost } from '../../src/report/sections/energy-lost.ts'
+import { failuresAndVisits } from '../../src/report/sections/failures-and-visits.ts'
+import { lifetimeCost } from '../../src/report/sections/lifetime-cost.ts'
+import { replacementAge } from '../../src/report/sections/replacement-age.ts'
+import { reserve } from '../../src/report/sections/reserve.ts'
+import { spread } from '../../src/report/sections/spread.ts'
+import { waiting } from '../../src/report/sections/waiting.ts'
+import { warrantyTerm } from '../../src/report/sections/warranty-term.ts'
+import { whatWouldChange } from '../../src/report/sections/what-would-change.ts'
+import { worstBill } from '../../src/report/sections/worst-bill.ts'
+import { worthIt } from '../../src/report/sections/worth-it.ts'
+import { yearByYear } from '../../src/report/sections/year-by-year.ts'
+import { type View, viewOf } from '../../src/report/view.ts'
+import { homeResults, quietResults } from './fixture.ts'
+
+const SECTIONS: Record<string, (view: View) => Finding | null> = {
+  'lifetime-cost': lifetimeCost,
+  'worth-it': worthIt,
+  spread,
+  'failures-and-visits': failuresAndVisits,
+  'worst-bill': worstBill,
+  'energy-lost': energyLost,
+  'warranty-term': warrantyTerm,
+  cover,
+  'what-would-change': whatWouldChange,
+  reserve,
+  'year-by-year': yearByYear,
+  'replacement-age': replacementAge,
+  waiting,
+}
+
+describe('charts', () => {
+  const view = viewOf(homeResults())
+  test.each(Object.entries(SECTIONS))('%s is drawn as it was when last looked at', async (name, section) => {
+    const svg = section(view)?.figures[0]?.svg ?? ''
+    await expect(`${svg.replace(/></g, '>\n<')}\n`).toMatchFileSnapshot(`charts/${name}.svg`)
+  })
+  test.each(Object.entries(SECTIONS))(
+    '%s: every picture has a role, a title, a description, and a table beside it',
+    (_, section) => {
+      const finding = section(view)
+      for (const { svg } of finding?.figures ?? []) {
+        expect(svg).toMatch(
+          /^<svg class="chart" viewBox="0 0 460 [\d.]+" role="img" aria-labelledby="([\w-]+)-t \1-d">/,
+        )
+        expect(svg).toMatch(/<title id="[\w-]+-t">.{10,}<\/title><desc id="[\w-]+-d">.{10,}<\/desc>/)
+      }
+      expect(finding?.figures.length).toBeGreaterThan(0)
+      expect(finding?.tables.length).toBeGreaterThan(0)
+    },
+  )
+  test('coordinates have one decimal at most', () => {
+    for (const section of Object.values(SECTIONS)) {
+      for (const { svg } of section(view)?.figures ?? []) {
+        const drawn = svg.replace(/<(title|desc|text)[^>]*>[^<]*/g, '').replace(/(title|desc)>/g, '')
+        expect(drawn.match(/\d\.\d\d/g)).toBeNull()
+      }
+    }
+  })
+  test('nothing to draw still draws: zero failures, one option', () => {
+    const quiet = viewOf(quietResults())
+    for (const section of Object.values(SECTIONS)) {
+      for (const { svg } of section(quiet)?.figures ?? []) expect(svg).not.toMatch(/NaN|Infinity|undefined/)
+    }
+  })
+  test('options differ in letter, line pattern and colour, all three', () => {
+    const svg = failuresAndVisits(view).figures[0]?.svg ?? ''
+    const lines = [...svg.matchAll(/class="line (c\d)" stroke-dasharray="([^"]+)"/g)]
+    expect(new Set(lines.map(line => line[1])).size).toBe(4)
+    expect(new Set(lines.map(line => line[2])).size).toBe(4)
+    expect([...svg.matchAll(/class="letter">(\w)</g)].map(match => match[1]).sort()).toEqual(['A', 'B', 'C', 'D'])
+  })
+  test('a coordinate that is not finite is refused, and -0 is 0', () => {
+    expect(() => coordinate(Number.NaN)).toThrow(RangeError)
+    expect(coordinate(-0.01)).toBe('0')
+    expect(escapeMarkup(`<a b="c">&'`)).toBe('&lt;a b=&quot;c&quot;&gt;&amp;&#39;')
+  })
+})

@@ -1,0 +1,21 @@
+import { describe, expect, test } from 'vitest'
+import { joinList, joinWords, kindWords, plainName } from '../../src/report/names.ts'
+
+describe('names', () => {
+  test('direction marks are taken out and right-to-left names are isolated', () => {
+    expect(plainName('Plain\u202e inverter\u2069')).toBe('Plain inverter')
+    expect(plainName('\u05de\u05de\u05d9\u05e8')).toBe('\u2068\u05de\u05de\u05d9\u05e8\u2069')
+    expect(plainName('Sun \u2600\ufe0f box')).toBe('Sun \u2600\ufe0f box')
+  })
+  test('control characters cannot break a line, and no name is empty', () => {
+    expect(plainName('a\n\tb')).toBe('a b')
+    expect(plainName('\u200f \u0007')).toBe('unnamed')
+  })
+  test('kinds and lists read as a person would say them', () => {
+    expect(kindWords('panel-level-unit', 20)).toBe('panel-level units')
+    expect(kindWords('battery', 2)).toBe('batteries')
+    expect(joinWords(['a', 'b', 'c'])).toBe('a, b and c')
+    expect(joinWords([])).toBe('')
+    expect(joinList(['a, 3', 'b, 4'])).toBe('a, 3; and b, 4')
+  })
+})

@@ -1,0 +1,169 @@
+import { HtmlValidate } from 'html-validate'
+import { describe, expect, test } from 'vitest'
+import type { Results } from '../../src/analysis/results.ts'
+import { type Audience, renderReport } from '../../src/report/render.ts'
+import { closeResults, homeResults, quietResults } from './fixture.ts'
+
+const command = 'lifetally estimate alder-row.yaml --seed 1 --draws 20000 --for buyer'
+const render = (results: Results, audience: Audience = 'buyer'): string => renderReport(results, { audience, command })
+const text = (html: string): string =>
+  html
+    .replace(/<style>[\s\S]*<\/style>/, '')
+    .replace(/<[^>]+>/g, ' ')
+    .replace(/&#39;/g, "'")
+    .replace(/[\s\u00a0]+/g, ' ')
+
+function renamed(results: Results, name: string, title: string): Results {
+  return {
+    ...results,
+    scenario: { ...results.scenario, title },
+    options: results.options.map((option, index) => (index === 0 ? { ...option, name } : option)),
+  }
+}
+
+describe('the report', () => {
+  test('has the title of the scenario and asks for nothing from outside', () => {
+    const html = render(homeResults())
+    expect(html).toContain('<title>Alder Row, 6.6 kW, four quotes</title>')
+    expect(html).toContain(`content="default-src 'none'; style-src 'unsafe-inline'; img-src data:"`)
+    expect(html).not.toMatch(/<script|<link|<img|<iframe|url\((?!#)|@import|https?:\/\//i)
+  })
+  test('opens with the answer, and the same-reliability case stands right beside it', () => {
+    const said = text(render(homeResults()))
+    const answer = said.slice(said.indexOf('The answer'), said.indexOf('The options'))
+    expect(answer).toContain('Robust string inverter (B) is expected to cost least: about EUR 7,960')
+    expect(answer).toContain('is a judgement: no independent field data show it.')
+    expect(answer).toContain(
+      'Robust string inverter (B) would come out about EUR 100 dearer than Plain string inverter (A)',
+    )
+  })
+  test('says when two options cannot be told apart', () => {
+    expect(text(render(closeResults()))).toContain('these figures cannot choose between them')
+  })
+  test.each<[Audience, string[]]>([
+    ['buyer', ['for-the-buyer', 'for-the-retailer', 'for-the-owner']],
+    ['retailer', ['for-the-retailer', 'for-the-buyer', 'for-the-owner']],
+    ['owner', ['for-the-owner', 'for-the-buyer', 'for-the-retailer']],
+  ])('leads the %s first and leaves nobody out', (audience, order) => {
+    const html = render(homeResults(), audience)
+    expect([...html.matchAll(/<h2 id="(for-the-\w+)"/g)].map(match => match[1])).toEqual(order)
+    const numbers = [...html.matchAll(/<span class="number">(\d+)<\/span>/g)].map(match => Number(match[1]))
+    expect(numbers).toEqual(numbers.map((_, index) => index + 1))
+    expect(numbers.length).toBe(15)
+  })
+  test('every finding has a margin note, and every finding but the questions has a picture and a table', () => {
+    const html = render(homeResults())
+    const articles = html
+      .split('<article')
+      .slice(1)
+      .map(article => article.split('</article>')[0] ?? '')
+    for (const article of articles) {
+      expect(article).toMatch(/<aside class="margin"[\s\S]*?<b>(Yours|Published|Recalled|Judgement)/)
+      expect(article).toContain('<table>')
+      if (!article.includes('id="before-signing"')) expect(article).toContain('role="img"')
+    }
+  })
+  test('the retailer page names no option by its given name', () => {
+    const home = renamed(homeResults(), 'Brandish Nine', 'T')
+    const point = { option: 'A', unit: 'years', present: 5, value: 9, low: 0, high: 25 }
+    const html = render({
+      ...home,
+      switchPoints: [{ ...point, input: 'cover (Brandish Nine)', differenceThere: 1, standardError: 4 }],
+    })
+    const page = html.split('id="for-the-retailer"')[1]?.split('id="for-the-owner"')[0] ?? ''
+    expect(text(page)).toContain('When not to make it')
+    // the words under the chart's description are read aloud, so they count
+    expect(page).not.toContain('Brandish Nine')
+  })
+  test('markup, emoji and right-to-left marks in names stay text', () => {
+    const html = render(
+      renamed(homeResults(), '<img src=x onerror=alert(1)> & \u202eevil \ud83d\ude00', '</title><script>x</script>'),
+    )
+    expect(html).not.toMatch(/<img|<script|\u202e/)
+    expect(html).toContain('&lt;img src=x onerror=alert(1)&gt; &amp; evil \ud83d\ude00 (A)')
+    expect(html).toContain('<title>&lt;/title&gt;&lt;script&gt;x&lt;/script&gt;</title>')
+  })
+  test('stands with one option, nothing that fails and nothing that is \u00b1', () => {
+    const said = text(render(quietResults()))
+    expect(said).toContain('Only one (A) is expected to cost about EUR 6,900')
+    expect(said).toContain('no cover was called on')
+    expect(said).not.toMatch(/undefined|NaN|null|Infinity|\[object/)
+  })
+  test('no figure of the simulation is written into the text: other results, other words', () => {
+    const home = homeResults()
+    const other: Results = {
+      ...home,
+      options: home.options.map(option => ({
+        ...option,
+        visitShares: { none: 0.07, one: 0.11, twoOrMore: 0.82 },
+        billYears10To15: { p90: 4321 },
+        reserve: { ...option.reserve, contributionAt: { '50': 1, '80': 2, '90': 777 } },
+      })),
+    }
+    expect(text(render(other))).toContain(
+      '7 of 100 roofs never pay for a visit, 11 of 100 pay for one, 82 of 100 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. Putting aside EUR 780 a year',
+    )
+  })
+  test('paper cover never stands without effective cover', () => {
+    const said = text(render(homeResults()))
+    expect(said).toMatch(/papers of [^;]+ promise 100 % of the parts; of a whole repair bill you are spared \d+ %/)
+  })
+  test('lists every assumption, the self-check, the cautions and the command', () => {
+    const said = text(render(homeResults()))
+    for (const input of homeResults().inputs) expect(said).toContain(`[${input.key.split(' / ').at(-1)}]`)
+    expect(said).toContain('the largest gap is 1.3 standard errors')
+    expect(said).toContain('licensed electricians only')
+    expect(said).toContain('stays live in daylight')
+    expect(said).toContain('work at height')
+    expect(said).toContain('planning figures, not advice')
+    expect(said).toContain('seed 1, 20,000 lifetimes an option in 20 blocks')
+    expect(said).toContain(command)
+  })
+  test('X1 a failed self-check says not to use the report', () => {
+    const home = homeResults()
+    const broken: Results = {
+      ...home,
+      options: home.options.map(option => ({
+        ...option,
+        populations: option.populations.map(population => ({
+          ...population,
+          failures: { ...population.failures, zScore: 6.2 },
+        })),
+      })),
+    }
+    expect(text(render(broken))).toContain('do not use this report')
+  })
+  test('the same results give the same bytes', () => {
+    expect(render(homeResults(), 'owner')).toBe(render(homeResults(), 'owner'))
+  })
+  test('fifty options still make a report', () => {
+    const home = homeResults()
+    const options = Array.from({ length: 50 }, (_, index) => {
+      const base = home.options[index % 4]
+      if (base === undefined) throw new Error('the fixture has four options')
+      return {
+        ...base,
+        id: index < 4 ? base.id : `${'ABC'[Math.floor(index / 26)]}${String.fromCharCode(65 + (index % 26))}`,
+        name: `Option number ${index + 1}`,
+      }
+    })
+    expect(render({ ...home, options }).length).toBeLessThan(2_000_000)
+  })
+  test.each([
+    ['home', homeResults()],
+    ['quiet', quietResults()],
+    ['close', closeResults()],
+  ])('%s is valid HTML', async (_, results) => {
+    const validator = new HtmlValidate({
+      extends: ['html-validate:recommended'],
+      // a line of the margin or of the source says nothing about the page
+      rules: { 'long-title': 'off', 'no-trailing-whitespace': 'off' },
+    })
+    const report = await validator.validateString(render(results))
+    expect(
+      report.results.flatMap(result =>
+        result.messages.map(message => `${message.line} ${message.ruleId}: ${message.message}`),
+      ),
+    ).toEqual([])
+  })
+})
