@@ -1,0 +1,127 @@
+import type { Note, Option, Scenario } from '../scenario/model.ts'
+import type { RoofArray } from '../scenario/roof.ts'
+import { TOPOLOGIES } from '../topologies/index.ts'
+import { isSunInverter } from './conversion-curve.ts'
+
+/** Rounding of ratios as data sheets round them: 1.3333 passes a limit of 1.33. Ours. */
+const RATIO_SLACK = 0.005
+
+/** Words in `includes` that stand for work the other options must match. */
+const EXTRA_WORK = ['battery', 'switchboard'] as const
+
+/**
+ * What does not fit this roof, option by option (E8). Limits are inputs; local network rules decide, and the notes say
+ * so.
+ *
+ * @param scenario - the scenario
+ * @returns notes in order of the options; those of the whole roof first
+ */
+export function fitNotes(scenario: Scenario): Note[] {
+  const { generation } = scenario.site
+  const arrays = generation.form === 'arrays' ? generation.arrays : null
+  return [
+    ...wholeRoof(arrays),
+    ...extraWork(scenario.options),
+    ...scenario.options.flatMap(option => [
+      ...(arrays === null ? [] : panelsAgainstInverters(option, arrays, scenario.site.network.maxDcAcRatio)),
+      ...networkLimit(option, scenario.site.network),
+      ...(arrays === null ? [] : [...inputs(option, arrays), ...shadeOnStrings(option, arrays)]),
+    ]),
+  ]
+}
+
+function wholeRoof(arrays: readonly RoofArray[] | null): Note[] {
+  if (arrays === null) {
+    return [
+      note(
+        'no-shade-told',
+        null,
+        'No arrays and no shade are told, so no harvest gain of panel-level tracking is counted beyond design_losses.',
+      ),
+    ]
+  }
+  if (arrays.some(isShaded)) return []
+  return [note('no-shade-told', null, 'No shade is told, so tracking each panel gains almost nothing here.')]
+}
+
+function extraWork(options: readonly Option[]): Note[] {
+  return EXTRA_WORK.flatMap(word => {
+    const having = options.filter(option => option.includes.includes(word))
+    const [only] = having
+    if (only === undefined || having.length !== 1 || options.length < 2) return []
+    const text = `Only ${only.name} lists ${word} work. Ask whether the others need it too, or compare prices without it.`
+    return [note('only-one-includes', only.id, text)]
+  })
+}
+
+function panelsAgainstInverters(option: Option, arrays: readonly RoofArray[], limit: number): Note[] {
+  const notes: Note[] = []
+  const dcKw = arrays.reduce((sum, array) => sum + (array.panels * array.panelW) / 1000, 0)
+  const onWall = option.populations.filter(p => isSunInverter(p.kind) && p.kind !== 'panel-level-unit')
+  const acKw = onWall.reduce((sum, p) => sum + p.count * (p.acKw ?? 0), 0)
+  if (acKw > 0 && dcKw / acKw > limit + RATIO_SLACK) {
+    const text =
+      `${round(dcKw)} kW of panels on ${round(acKw)} kW of inverter is ${round(dcKw / acKw)} to 1; the limit given is ` +
+      `${round(limit)}. Local rules and the maker's input limits decide.`
+    notes.push(note('dc-ac-ratio', option.id, text))
+  }
+  for (const unit of option.populations) {
+    if (unit.kind !== 'panel-level-unit' || unit.acKw === null) continue
+    const panels = arrays.reduce((sum, array) => sum + array.panels, 0)
+    const units = option.populations.reduce((sum, p) => sum + (p.kind === 'panel-level-unit' ? p.count : 0), 0)
+    const largestKw = (Math.max(...arrays.map(array => array.panelW)) / 1000) * (panels / units)
+    if (largestKw / unit.acKw <= limit + RATIO_SLACK) continue
+    const text =
+      `A unit of ${round(unit.acKw)} kW behind ${round(largestKw)} kW of panel is ${round(largestKw / unit.acKw)} to 1; ` +
+      `the limit given is ${round(limit)}. It clips on clear days.`
+    notes.push(note('unit-smaller-than-panel', option.id, text))
+  }
+  return notes
+}
+
+function networkLimit(option: Option, network: Scenario['site']['network']): Note[] {
+  const { acLimitKwPerPhase, exportLimitKw, phases } = network
+  if (acLimitKwPerPhase === null || exportLimitKw !== null) return []
+  const acKw = option.populations.reduce((sum, p) => sum + (isSunInverter(p.kind) ? p.count * (p.acKw ?? 0) : 0), 0)
+  if (acKw <= acLimitKwPerPhase * phases + 1e-9) return []
+  const text =
+    `${round(acKw)} kW of inverter on ${phases} phase${phases === 1 ? '' : 's'} is over ${round(acLimitKwPerPhase)} kW a ` +
+    'phase, and no export limit is given. The network may ask for one, or refuse; its rules decide.'
+  return [note('ac-over-phase-limit', option.id, text)]
+}
+
+function inputs(option: Option, arrays: readonly RoofArray[]): Note[] {
+  if (TOPOLOGIES[option.topology].tracking === 'panel' || TOPOLOGIES[option.topology].tracking === 'all-optimisers') {
+    return []
+  }
+  const nInputs = option.populations.reduce((sum, p) => sum + (isOnWall(p.kind) ? p.count * p.inputs : 0), 0)
+  const aspects = new Set(arrays.map(array => `${array.azimuthDegrees}|${array.tiltDegrees}`)).size
+  if (nInputs === 0 || aspects <= nInputs) return []
+  const text = `The roof has ${aspects} aspects and the inverter ${nInputs} tracker input${nInputs === 1 ? '' : 's'}. Some panels must share one, and lose what the report shows as mismatch.`
+  return [note('more-aspects-than-inputs', option.id, text)]
+}
+
+function shadeOnStrings(option: Option, arrays: readonly RoofArray[]): Note[] {
+  const shaded = arrays.filter(isShaded).map(array => array.name)
+  if (TOPOLOGIES[option.topology].tracking !== 'string' || shaded.length === 0) return []
+  const text = `Shade falls on ${shaded.join(', ')} and a plain string lets it cost more than its share. Optimisers on the shaded panels, or a string of their own, lose less.`
+  return [note('shade-on-plain-string', option.id, text)]
+}
+
+/** Whether an array has any shade told. */
+export function isShaded(array: RoofArray): boolean {
+  const { word, windows, horizon } = array.shade
+  return word !== null || windows.length > 0 || horizon.length > 0
+}
+
+function isOnWall(kind: Parameters<typeof isSunInverter>[0]): boolean {
+  return isSunInverter(kind) && kind !== 'panel-level-unit'
+}
+
+function note(code: string, option: string | null, text: string): Note {
+  return { code, text, option }
+}
+
+function round(value: number): string {
+  return String(Math.round(value * 100) / 100)
+}
