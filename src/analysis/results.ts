@@ -3,6 +3,7 @@
  * has its standard error beside it. Present values are in prices of the start date, discounted to it. Arrays by year
  * hold horizonYears values, index = year k (from k to k + 1 years after the start).
  */
+import type { RoofFindings } from '../energy/roof-findings.ts'
 import type { Assumption, Note } from '../scenario/model.ts'
 
 /** A simulated mean with its standard error, in the same unit. */
@@ -269,6 +270,8 @@ export interface Results {
   readonly parameterSets: number
   readonly inputs: readonly Assumption[]
   readonly options: readonly OptionResult[]
+  /** The roof and what each option makes of it in year 0; null unless the energy is stated as arrays (E). */
+  readonly roof: RoofFindings | null
   readonly comparisons: readonly Comparison[]
   readonly warrantySweep: readonly WarrantySweep[]
   readonly switchPoints: readonly SwitchPoint[]

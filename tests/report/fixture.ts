@@ -448,6 +448,7 @@ export function homeResults(): Results {
       pairOf(d, b, { verdict: 'does not pay back', chanceBetterOnAverage: 0 }),
       pairOf(d, c, { verdict: 'probably does not pay back', chanceBetterOnAverage: 0.06 }),
     ],
+    roof: null,
     warrantySweep: [
       sweepOf(a, [
         {
@@ -725,6 +726,7 @@ export function quietResults(): Results {
     inputs: [],
     options: [quiet],
     comparisons: [],
+    roof: null,
     warrantySweep: [],
     switchPoints: [],
     swings: [],
