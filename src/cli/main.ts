@@ -2,13 +2,14 @@
 import { Command, CommanderError } from 'commander'
 import { LifetallyError } from '../errors.ts'
 import { addCheck } from './commands/check.ts'
+import { addEstimate } from './commands/estimate.ts'
 import { addEvidence } from './commands/evidence.ts'
 import { addNew } from './commands/new.ts'
 import { addSchema } from './commands/schema.ts'
 import { readVersion } from './version.ts'
 
 /** Each adds one command; its work is imported only when it runs, so that start-up stays fast. */
-const COMMANDS: readonly ((program: Command) => void)[] = [addCheck, addNew, addEvidence, addSchema]
+const COMMANDS: readonly ((program: Command) => void)[] = [addEstimate, addCheck, addNew, addEvidence, addSchema]
 
 const EXIT_USAGE = 2
 const EXIT_INTERRUPTED = 130

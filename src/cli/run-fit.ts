@@ -72,8 +72,12 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
     'failure.yaml': failureBlock(result, 'fit.json'),
   })
   if (options.quiet !== true && options.json !== true) {
-    const warnings = result.warnings.map(warning => `\n${warning.group === null ? '' : `${warning.group}: `}${warning.text}`)
-    process.stdout.write(`${saidOf(result.groups)}; written to ${join(folder, 'fit.html')}, fit.json and failure.yaml.${warnings.join('')}\n`)
+    const warnings = result.warnings.map(
+      warning => `\n${warning.group === null ? '' : `${warning.group}: `}${warning.text}`,
+    )
+    process.stdout.write(
+      `${saidOf(result.groups)}; written to ${join(folder, 'fit.html')}, fit.json and failure.yaml.${warnings.join('')}\n`,
+    )
   }
 }
 

@@ -1,4 +1,4 @@
-import { ageAtHazard, cumulativeHazard } from '../numerics/lifetime.ts'
+import { cumulativeHazard } from '../numerics/lifetime.ts'
 import type { Stream } from '../numerics/streams.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
@@ -70,8 +70,8 @@ function drawGroup(
   out: FirstFailure[],
 ): void {
   if (count === 0) return
-  const start = cumulativeHazard(unit.modes, unit.ageYears / lifeTimes)
-  const end = cumulativeHazard(unit.modes, (unit.ageYears + horizonYears) / lifeTimes)
+  const start = hit ? cumulativeHazard(unit.modes, unit.ageYears / lifeTimes) : unit.hazardAtStart
+  const end = hit ? cumulativeHazard(unit.modes, (unit.ageYears + horizonYears) / lifeTimes) : unit.hazardAtHorizon
   const most = unit.multiplier * (end - start)
   let exponential = 0
   for (let rank = 0; rank < count; rank++) {
@@ -80,7 +80,7 @@ function drawGroup(
       if (everyUnit) for (let left = rank; left < count; left++) out.push({ at: Infinity, hit, rank: left })
       return
     }
-    const age = lifeTimes * ageAtHazard(unit.modes, start + exponential / unit.multiplier)
+    const age = lifeTimes * unit.ages.at(start + exponential / unit.multiplier)
     // rounding may put a failure a hair beyond its bounds
     out.push({ at: Math.min(Math.max(age - unit.ageYears, 0), horizonYears), hit, rank })
   }

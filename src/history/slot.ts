@@ -1,4 +1,4 @@
-import { ageAtHazard, type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
+import { type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
 import { openStream, type Stream } from '../numerics/streams.ts'
 import type { FirstFailure } from './first-failures.ts'
 import { type History, PLANNED, REPAIRED, REPLACED } from './history.ts'
@@ -134,9 +134,14 @@ export function returnSlot(history: History, slot: Slot, at: number): void {
   }
   slot.startedAt = at
   const { unit, lifeTimes, virtualAge, cured } = slot
-  const start = virtualAge === 0 ? 0 : cumulativeHazard(unit.modes, virtualAge / lifeTimes, cured)
-  const age = lifeTimes * ageAtHazard(unit.modes, start + slot.fate.exponential / unit.multiplier, cured)
-  slot.nextAt = at + Math.max(age - virtualAge, 0)
+  const further = slot.fate.exponential / unit.multiplier
+  if (virtualAge === 0 && cured === 0) {
+    // a new unit that outlives the horizon: when it fails is of no interest
+    slot.nextAt = further > unit.hazardOfHorizon ? Infinity : at + unit.ages.at(further)
+  } else {
+    const start = cumulativeHazard(unit.modes, virtualAge / lifeTimes, cured)
+    slot.nextAt = at + Math.max(lifeTimes * unit.ages.at(start + further, cured) - virtualAge, 0)
+  }
   slot.nextIsPlanned = false
   planAhead(slot)
 }

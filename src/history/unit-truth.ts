@@ -1,6 +1,7 @@
 /**
  * What is true of the units of an option in one parameter set: all that chance needs, no money.
  */
+import type { AgeTable } from '../numerics/age-table.ts'
 import type { Mode } from '../numerics/lifetime.ts'
 import type { StreamKey } from '../numerics/streams.ts'
 
@@ -10,14 +11,24 @@ export interface DelayTruth {
   readonly sigma: number
 }
 
+/** How long the units of a population live, for a model with multiplier 1. */
+export interface LifetimeTruth {
+  readonly modes: readonly Mode[]
+  /** Ages at failure of those modes. */
+  readonly ages: AgeTable
+  /** Cumulative hazard of an unhit original unit at the start and at the horizon, and of a new unit of the horizon's age. */
+  readonly hazardAtStart: number
+  readonly hazardAtHorizon: number
+  readonly hazardOfHorizon: number
+}
+
 /** Identical units of one option in one parameter set. */
-export interface UnitTruth {
+export interface UnitTruth extends LifetimeTruth {
   /** Place in the option; rows of the history name it. */
   readonly place: number
   readonly count: number
   /** Age of the original units at the start, years, >= 0. */
   readonly ageYears: number
-  readonly modes: readonly Mode[]
   /** m of M4, > 0. */
   readonly multiplier: number
   /** Position of the model in the scenario's list. */

@@ -11,17 +11,14 @@ let superseded = new Uint8Array(256)
 export class ResidualValue {
   readonly #terms: OptionTerms
   readonly #lives: readonly ResidualLives[]
-  readonly #meanLife: Float64Array
-  readonly #originalShare: Float64Array
+  /** Mean life of a new unit, and the share left in an original unit that never failed; worked out when first asked. */
+  #meanLife = new Float64Array(0)
+  #originalShare = new Float64Array(0)
 
   /** @param terms - of the option in one parameter set */
   constructor(terms: OptionTerms) {
     this.#terms = terms
     this.#lives = terms.units.map(unit => new ResidualLives(unit.modes))
-    this.#meanLife = Float64Array.from(this.#lives, lives => lives.at(0))
-    this.#originalShare = Float64Array.from(terms.units, (unit, place) =>
-      this.#share(place, unit, unit.ageYears + terms.horizonYears, 0),
-    )
   }
 
   /**
@@ -32,6 +29,7 @@ export class ResidualValue {
    */
   of(history: History): number {
     const { units, horizonYears, logDiscount } = this.#terms
+    if (this.#meanLife.length === 0) this.#prepare()
     const shares = new Float64Array(units.length)
     units.forEach((unit, place) => {
       shares[place] = unit.count * (this.#originalShare[place] ?? 0)
@@ -59,6 +57,14 @@ export class ResidualValue {
         unit.parts * Math.exp((unit.partsLogGrowth - logDiscount) * horizonYears) * Math.max(shares[place] ?? 0, 0)
     })
     return value
+  }
+
+  #prepare(): void {
+    const { units, horizonYears } = this.#terms
+    this.#meanLife = Float64Array.from(this.#lives, lives => lives.at(0))
+    this.#originalShare = Float64Array.from(units, (unit, place) =>
+      this.#share(place, unit, unit.ageYears + horizonYears, 0),
+    )
   }
 
   #share(place: number, unit: UnitTerms, ageYears: number, cured: number): number {

@@ -59,27 +59,28 @@ export function cumulativeHazard(modes: readonly Mode[], ageYears: number, cured
  * @param modes - the modes of the unit
  * @param level - cumulative hazard to reach, >= 0
  * @param cured - modes left out
+ * @param logGuess - ln of an age near the answer; NaN: none
+ * @param logLevel - ln level, where it is known
  * @returns age, years, >= 0; Infinity if the level is never reached
  */
-export function ageAtHazard(modes: readonly Mode[], level: number, cured: CuredModes = 0): number {
+export function ageAtHazard(
+  modes: readonly Mode[],
+  level: number,
+  cured: CuredModes = 0,
+  logGuess: number = Number.NaN,
+  logLevel: number = Math.log(level),
+): number {
   if (level <= 0) return 0
-  let high = Infinity
-  let only: Mode | null | undefined
-  for (let i = 0; i < modes.length; i++) {
-    if ((cured >> i) & 1) continue
-    const mode = modes[i]
-    if (mode === undefined) continue
-    only = only === undefined ? mode : null
-    high = Math.min(high, ageOfMode(mode, level))
+  let logHigh = Infinity
+  let logAge = logGuess
+  if (Number.isNaN(logGuess)) {
+    const high = ageNotBefore(modes, level, cured)
+    if (high <= 0) return -high // the answer itself
+    if (high === Infinity) return Infinity
+    logAge = Math.log(high)
+    logHigh = logAge
   }
-  if (only === undefined) return Infinity
-  if (only !== null || high === 0) return high
-  if (high === Infinity) high = ageBeyond(modes, level, cured)
-  if (high === Infinity) return Infinity
-  let logAge = Math.log(high)
-  let logHigh = logAge
   let logLow = -Infinity
-  const logLevel = Math.log(level)
   for (let step = 0; step < 200; step++) {
     let hazard = 0
     let slope = 0
@@ -88,20 +89,41 @@ export function ageAtHazard(modes: readonly Mode[], level: number, cured: CuredM
       const mode = modes[i]
       if (mode === undefined) continue
       const x = relativeAge(mode, logAge)
-      hazard += modeHazard(mode.susceptible, x)
-      slope += modeSlope(mode, x)
+      if (mode.susceptible === 1) {
+        hazard += x
+        slope += mode.shape * x
+      } else {
+        hazard += modeHazard(mode.susceptible, x)
+        slope += modeSlope(mode, x)
+      }
     }
     const excess = Math.log(hazard) - logLevel
     if (excess > 0) logHigh = logAge
     else logLow = logAge
     const newton = (excess * hazard) / slope
-    if (Math.abs(newton) < 1e-13) return Math.exp(logAge - newton)
+    // the error of the next age is of the order of the square of this step
+    if (Math.abs(newton) < 1e-7) return Math.exp(logAge - newton)
     const next = logAge - newton
     if (next > logLow && next < logHigh) logAge = next
     else if (logHigh - logLow < 1e-14) break
+    else if (logHigh === Infinity) logAge = logLow + 1
     else logAge = logLow === -Infinity ? logHigh - 1 : (logLow + logHigh) / 2
   }
   return Math.exp(logAge)
+}
+
+/** An age at which the level is reached for certain; Infinity if it never is; minus the answer where it is known. */
+function ageNotBefore(modes: readonly Mode[], level: number, cured: CuredModes): number {
+  let high = Infinity
+  let left = 0
+  for (let i = 0; i < modes.length; i++) {
+    const mode = modes[i]
+    if (mode === undefined || (cured >> i) & 1) continue
+    left++
+    high = Math.min(high, ageOfMode(mode, level))
+  }
+  if (left === 1) return high === Infinity ? high : -high
+  return high === Infinity && left > 0 ? ageBeyond(modes, level, cured) : high
 }
 
 /**

@@ -76,7 +76,8 @@ export class ResidualLives {
 function weibullResidual(mode: Mode, ageYears: number): number {
   const { shape, lifeYears } = mode
   const hazard = (ageYears / lifeYears) ** shape
-  if (hazard > 600) return 0 // nothing survives to this age
+  // far in the tail the difference of two shares near 1 has no digits left: 1/hazard rate is the leading term there
+  if (hazard > 20) return Math.min(ageYears / (shape * hazard), OLDEST_YEARS - ageYears)
   const oldest = (OLDEST_YEARS / lifeYears) ** shape
   const a = 1 / shape
   const area = lowerRegularisedGamma(a, Math.min(oldest, 1e6)) - lowerRegularisedGamma(a, hazard)

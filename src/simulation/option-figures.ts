@@ -33,6 +33,12 @@ export type Figure = (typeof FIGURES)[number]
 /** Figures of each population, behind the common ones. */
 export const POPULATION_FIGURES = ['failures', 'firstFailures', 'plannedReplacements'] as const
 
+/** Figures of each term of the warranty sweep. */
+const SWEEP_FIGURES = ['paid', 'energy', 'paidIfStays', 'worth'] as const
+
+/** One of the figures of the sweep. */
+export type SweepFigure = (typeof SWEEP_FIGURES)[number]
+
 /** Where the figures of an option lie in a row of sums. */
 export class FigureLayout {
   readonly populations: number
@@ -56,15 +62,18 @@ export class FigureLayout {
     return FIGURES.length + POPULATION_FIGURES.length * population + POPULATION_FIGURES.indexOf(figure)
   }
 
-  /** Place of the sweep: what the owner pays, the energy lost to outages, what the owner pays if providers stay. */
-  ofSweep(term: number, figure: 'paid' | 'energy' | 'paidIfStays'): number {
-    const which = figure === 'paid' ? 0 : figure === 'energy' ? 1 : 2
+  /**
+   * Place of the sweep: what the owner pays, the energy lost to outages, what the owner pays if providers stay, and
+   * what the term is worth against none (V2).
+   */
+  ofSweep(term: number, figure: SweepFigure): number {
+    const which = SWEEP_FIGURES.indexOf(figure)
     return FIGURES.length + POPULATION_FIGURES.length * this.populations + which * this.sweepTerms + term
   }
 
   /** Place of the worth of an offer, with providers as they are and if they stay (V2, V3). */
   ofOffer(offer: number, ifStays: boolean): number {
-    return this.ofSweep(0, 'paid') + 3 * this.sweepTerms + 2 * offer + (ifStays ? 1 : 0)
+    return this.ofSweep(0, 'paid') + SWEEP_FIGURES.length * this.sweepTerms + 2 * offer + (ifStays ? 1 : 0)
   }
 
   /** Length of a row. */

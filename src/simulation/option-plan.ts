@@ -1,8 +1,9 @@
 import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
-import type { DelayTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
+import type { DelayTruth, LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger/terms.ts'
-import type { Mode } from '../numerics/lifetime.ts'
+import { AgeTable } from '../numerics/age-table.ts'
+import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
@@ -40,6 +41,7 @@ export class OptionPlan {
   readonly #unitKeys: readonly StreamKey[]
   readonly #unitShares: Float64Array
   readonly #stringShares: Float64Array
+  readonly #lifetimes: LifetimeTruth[] = []
 
   /**
    * @param scenario - the scenario
@@ -97,7 +99,7 @@ export class OptionPlan {
         place: population.place,
         count: population.count,
         ageYears: population.ageYears,
-        modes: modes[i] ?? [],
+        ...this.#lifetime(i, modes[i] ?? [], population.ageYears),
         multiplier: models[population.model]?.multiplier ?? 1,
         model: population.model,
         batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
@@ -128,6 +130,22 @@ export class OptionPlan {
       },
       monitoring: hasGateway ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
     }
+  }
+
+  /** Modes with their table of ages; kept while the modes stay the same from set to set. */
+  #lifetime(place: number, modes: readonly Mode[], ageYears: number): LifetimeTruth {
+    const kept = this.#lifetimes[place]
+    if (kept !== undefined && sameModes(kept.modes, modes)) return kept
+    const horizon = this.scenario.horizonYears
+    const lifetime = {
+      modes,
+      ages: new AgeTable(modes, ageYears + horizon),
+      hazardAtStart: cumulativeHazard(modes, ageYears),
+      hazardAtHorizon: cumulativeHazard(modes, ageYears + horizon),
+      hazardOfHorizon: cumulativeHazard(modes, horizon),
+    }
+    this.#lifetimes[place] = lifetime
+    return lifetime
   }
 
   #terms(scores: Scores, modes: readonly (readonly Mode[])[]): OptionTerms {
@@ -181,6 +199,16 @@ export class OptionPlan {
  */
 export function coverTerms(warranty: Warranty, scores: Scores): CoverTerms {
   return { ...warranty, claimSuccess: valueAt(warranty.claimSuccess, scores) }
+}
+
+function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((mode, i) => {
+      const other = b[i]
+      return mode.susceptible === other?.susceptible && mode.shape === other.shape && mode.lifeYears === other.lifeYears
+    })
+  )
 }
 
 function pickYears(offer: { readonly years: number; readonly labourYears: number }): {

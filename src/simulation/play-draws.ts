@@ -1,14 +1,13 @@
 import { type History, PLANNED } from '../history/history.ts'
 import { Account, CoverTally } from '../ledger/account.ts'
-import { designEnergyByYear } from '../ledger/design-energy.ts'
 import { priceDraw } from '../ledger/price-draw.ts'
-import { ResidualValue } from '../ledger/residual-value.ts'
 import type { SharedChance } from '../ledger/terms.ts'
 import { FigureLayout, type OptionDraws } from './option-figures.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { OptionPlayer } from './play-option.ts'
 import { ReserveFactors } from './reserve-need.ts'
+import { SetCosts } from './set-costs.ts'
 import { WarrantySweep } from './warranty-sweep.ts'
 
 /** Which draws of a run to play. */
@@ -147,14 +146,7 @@ class DrawsInHand {
     }
     const straightLine = this.#plan.scenario.residualValue === 'straight-line'
     const lost = account.outageEnergy + account.batteryOutage
-    const lifetimeCost =
-      set.terms.upfrontCost +
-      set.terms.warrantyPrice +
-      costs.yearly +
-      costs.designEnergy +
-      account.repairs +
-      lost -
-      (straightLine ? account.residual : 0)
+    const lifetimeCost = costs.fixed + account.repairs + lost - (straightLine ? account.residual : 0)
     put(layout.of('lifetimeCost'), lifetimeCost)
     put(layout.of('yearly'), costs.yearly)
     put(layout.of('parts'), account.parts)
@@ -239,7 +231,10 @@ class DrawsInHand {
   ): void {
     const layout = this.#layout
     const ifStays: SharedChance = { ...chance, partsExits: [], labourExits: [] }
+    let without = 0
     sweep.terms(history, chance, (term, { paid, lost }) => {
+      if (term === 0) without = paid + lost
+      figures[layout.ofSweep(term, 'worth')] = without - paid - lost
       figures[layout.ofSweep(term, 'paid')] = paid + yearly
       figures[layout.ofSweep(term, 'energy')] = lost
     })
@@ -252,29 +247,6 @@ class DrawsInHand {
     sweep.offers(history, ifStays, (offer, worth) => {
       figures[layout.ofOffer(offer, true)] = worth
     })
-  }
-}
-
-/** Costs of a parameter set that no failure changes. */
-class SetCosts {
-  /** Present value of yearly cost, paid in the middle of each year (C3). */
-  readonly yearly: number
-  /** Present value of the energy the design loses. */
-  readonly designEnergy: number
-  /** Both by year. */
-  readonly byYear: Float64Array
-  readonly residual: ResidualValue
-
-  constructor(plan: OptionPlan, { terms }: OptionSet) {
-    this.byYear = designEnergyByYear(plan.supply, terms.energy, terms.logDiscount, terms.horizonYears)
-    this.designEnergy = this.byYear.reduce((sum, value) => sum + value, 0)
-    this.yearly = 0
-    for (let year = 0; year < terms.horizonYears; year++) {
-      const paid = terms.yearlyCost * Math.exp(-terms.logDiscount * (year + 0.5))
-      this.yearly += paid
-      bump(this.byYear, year, paid)
-    }
-    this.residual = new ResidualValue(terms)
   }
 }
 

@@ -1,0 +1,220 @@
+import { roofFindings } from '../energy/roof-findings.ts'
+import type { Scenario } from '../scenario/model.ts'
+import { mergeBlocks } from '../simulation/merge.ts'
+import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, ParameterSets } from '../simulation/parameter-sets.ts'
+import { layoutOf } from '../simulation/play-draws.ts'
+import { type BlockRunner, blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
+import { type Compared, comparePairs, pairedMean } from './comparison.ts'
+import { drivers } from './drivers.ts'
+import { type CheckedSet, optionResult, type PlainOptionResult } from './option-result.ts'
+import { OptionRun } from './option-run.ts'
+import { drawsForPrecision } from './precision.ts'
+import { replacementAge } from './replacement-age.ts'
+import type { Comparison, OptionResult, Results, WarrantySweep } from './results.ts'
+import { swings } from './swings.ts'
+import { switchPoints } from './switch-points.ts'
+import { hasTierGap } from './unknowns-read.ts'
+import { waitingPolicy } from './waiting-policy.ts'
+import { warrantyResults } from './warranty-results.ts'
+
+/** Parameter sets of the self-check (X1). */
+const CHECKED_SETS = 40
+/** Most parameter sets that the shares of the drivers are taken from. Ours: more would only cost time. */
+const DRIVER_SETS = 2000
+
+/** How a scenario is to be played. */
+export interface EstimateSettings {
+  /** Taken up to a multiple of 20 (U1); with a precision, the most draws. */
+  readonly draws: number
+  readonly seed: number
+  /** Share of the lowest mean cost under which every error must come (X2); null: play `draws`. */
+  readonly precision: number | null
+  readonly tool: Results['tool']
+}
+
+/** Makes the runner of some variants of a run; closed when the run ends. */
+export type RunnerOf = (variants: readonly Prepared[]) => {
+  readonly run: BlockRunner
+  readonly close: () => Promise<void>
+}
+
+/** Told how far the run is: share of the work done, [0, 1]. */
+export type Progress = (share: number) => void
+
+/**
+ * Plays a scenario and works out everything the report says.
+ *
+ * @param scenario - complete
+ * @param settings - draws, seed
+ * @param runnerOf - plays blocks, here or in threads
+ * @param progress - told now and then
+ * @returns the content of results.json; the same for the same scenario, seed and draws, whatever the runner
+ */
+export async function estimate(
+  scenario: Scenario,
+  settings: EstimateSettings,
+  runnerOf: RunnerOf,
+  progress: Progress,
+): Promise<Results> {
+  const prepared = prepare(scenario, settings.seed)
+  const nullCase: Scenario = { ...scenario, tierEffect: { fixed: 0 } }
+  const runner = runnerOf([prepared, withScenario(prepared, nullCase)])
+  try {
+    const draws =
+      settings.precision === null
+        ? Math.ceil(settings.draws / DRAWS_PER_SET) * DRAWS_PER_SET
+        : await drawsForPrecision(prepared, settings.precision, settings.draws, runner.run)
+    return await findAll(prepared, draws, settings, runner.run, progress)
+  } finally {
+    await runner.close()
+  }
+}
+
+async function findAll(
+  prepared: Prepared,
+  draws: number,
+  settings: EstimateSettings,
+  run: BlockRunner,
+  progress: Progress,
+): Promise<Results> {
+  const { scenario } = prepared
+  const sets = new ParameterSets(scenario, prepared.seed)
+  const drawsPerSet = sets.drawsPerSet(draws)
+  const nSets = Math.max(1, Math.floor(draws / drawsPerSet))
+  const work = new Work(scenario.options.length, draws, progress)
+  const checked = checkedSets(sets, nSets)
+  const options: PlainOptionResult[] = []
+  const compared: Compared[] = []
+  const sweeps: WarrantySweep[] = []
+  const nullCosts: (Float64Array | null)[] = []
+  for (let option = 0; option < scenario.options.length; option++) {
+    const plan = planOf(prepared, option)
+    const merged = mergeBlocks(await run(blockTasks(option, draws, true), work.played), !sets.vary)
+    const optionRun = new OptionRun(merged, layoutOf(plan, true), !sets.vary)
+    const result = optionResult(plan, optionRun, drawsPerSet, checked)
+    options.push(result)
+    sweeps.push(warrantyResults(plan, optionRun))
+    compared.push({
+      id: plan.option.id,
+      upfrontCost: plan.option.upfrontCost,
+      lifetimeCost: merged.lifetimeCost,
+      presentByYear: merged.byYear.present.map(sum => sum / draws),
+      acquisition: result.totals.acquisition,
+    })
+    const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
+    nullCosts.push(
+      gap ? mergeBlocks(await run(blockTasks(option, draws, false, 1), () => {}), !sets.vary).lifetimeCost : null,
+    )
+  }
+  const comparisons = comparePairs(compared, drawsPerSet, (option, against) =>
+    differenceWithoutTierGap(option, against, compared, nullCosts, drawsPerSet),
+  )
+  const [best = 0, second = best] = options
+    .map((_, i) => i)
+    .sort((a, b) => (options[a]?.lifetimeCost.mean ?? 0) - (options[b]?.lifetimeCost.mean ?? 0))
+  const bestCosts = compared[best]?.lifetimeCost ?? new Float64Array(draws)
+  const secondCosts = compared[second]?.lifetimeCost ?? bestCosts
+  const differences = best === second ? bestCosts : secondCosts.map((cost, draw) => cost - (bestCosts[draw] ?? 0))
+  work.analysing(0)
+  const withPolicies = options.map((result, option): OptionResult => {
+    const complete = {
+      ...result,
+      replacementAge: replacementAge(prepared, option, draws, drawsPerSet),
+      waitingPolicy: waitingPolicy(prepared, option, draws, drawsPerSet),
+    }
+    work.analysing((0.5 * (option + 1)) / options.length)
+    return complete
+  })
+  const found = swings(prepared, best, second, draws)
+  work.analysing(0.8)
+  const points = best === second ? [] : switchPoints(prepared, { best, second, bestCosts, secondCosts, drawsPerSet })
+  const driverSets = Math.min(nSets, DRIVER_SETS)
+  return {
+    tool: settings.tool,
+    scenario: {
+      title: scenario.title,
+      currency: scenario.currency,
+      horizonYears: scenario.horizonYears,
+      discountRate: scenario.discountRate,
+    },
+    seed: settings.seed,
+    draws,
+    blocks: Math.ceil(draws / DRAWS_PER_BLOCK),
+    parameterSets: nSets,
+    inputs: scenario.assumptions,
+    options: withPolicies,
+    roof: roofFindings(scenario),
+    comparisons,
+    warrantySweep: sweeps,
+    switchPoints: points,
+    swings: found,
+    drivers: sets.vary
+      ? drivers(scenario, firstSets(sets, driverSets), differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
+      : [],
+    notes: scenario.notes,
+  }
+}
+
+/** K3 with tier effect 0: the warranty and the service alone (U1c). */
+function differenceWithoutTierGap(
+  option: number,
+  against: number,
+  compared: readonly Compared[],
+  nullCosts: readonly (Float64Array | null)[],
+  drawsPerSet: number,
+): Comparison['withTierEffect0'] {
+  const [dear, cheap] = [compared[option], compared[against]]
+  if (dear === undefined || cheap === undefined) return null
+  if ((nullCosts[option] ?? null) === null && (nullCosts[against] ?? null) === null) return null
+  const dearCosts = nullCosts[option] ?? dear.lifetimeCost
+  const cheapCosts = nullCosts[against] ?? cheap.lifetimeCost
+  const { mean, standardError } = pairedMean(
+    dearCosts.map((cost, draw) => cost - (cheapCosts[draw] ?? 0)),
+    drawsPerSet,
+  )
+  return {
+    meanDifference: mean,
+    standardError,
+    breakEvenPremium: dear.upfrontCost - cheap.upfrontCost - mean,
+  }
+}
+
+/** The first parameter sets of a run. */
+function firstSets(sets: ParameterSets, count: number): ParameterSet[] {
+  const perBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
+  const found: ParameterSet[] = []
+  for (let block = 0; found.length < count; block++) found.push(...sets.ofBlock(block, perBlock))
+  return found.slice(0, count)
+}
+
+/** Evenly chosen sets; all of them where there are fewer (X1). */
+function checkedSets(sets: ParameterSets, count: number): CheckedSet[] {
+  const perBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
+  const chosen = Math.min(CHECKED_SETS, count)
+  return Array.from({ length: chosen }, (_, i): CheckedSet => {
+    const index = Math.floor(((i + 0.5) * count) / chosen)
+    const block = Math.floor(index / perBlock)
+    const set = sets.ofBlock(block, perBlock)[sets.vary ? index % perBlock : 0]
+    if (set === undefined) throw new RangeError(`no parameter set ${index}`)
+    return { index, set }
+  })
+}
+
+/** How far a run is: the draws are taken as four fifths of it, the analyses as the rest. */
+class Work {
+  readonly played: (draws: number) => void
+  readonly #progress: Progress
+
+  constructor(options: number, draws: number, progress: Progress) {
+    this.#progress = progress
+    let done = 0
+    this.played = count => {
+      done += count
+      progress((0.8 * done) / (options * draws))
+    }
+  }
+
+  analysing(share: number): void {
+    this.#progress(0.8 + 0.2 * share)
+  }
+}

@@ -1,0 +1,57 @@
+import { DRAWS_PER_BLOCK, ParameterSets } from '../simulation/parameter-sets.ts'
+import type { BlockRunner, Prepared } from '../simulation/run.ts'
+import { pairedMean } from './comparison.ts'
+
+/** Draws between two looks at the errors (X2). */
+const DRAWS_PER_LOOK = 4000
+
+/**
+ * How many draws it takes until the error of every mean lifetime cost and of every pairwise difference is under a share
+ * of the lowest mean (X2).
+ *
+ * @param prepared - the run
+ * @param precision - share, > 0
+ * @param most - ceiling, draws
+ * @param run - plays blocks
+ * @returns draws, a multiple of 4,000, or the ceiling
+ */
+export async function drawsForPrecision(
+  prepared: Prepared,
+  precision: number,
+  most: number,
+  run: BlockRunner,
+): Promise<number> {
+  const { scenario } = prepared
+  const sets = new ParameterSets(scenario, prepared.seed)
+  const costs = scenario.options.map(() => new Float64Array(most + DRAWS_PER_LOOK))
+  for (let draws = DRAWS_PER_LOOK; draws <= most; draws += DRAWS_PER_LOOK) {
+    for (const [option, all] of costs.entries()) {
+      const tasks = Array.from({ length: DRAWS_PER_LOOK / DRAWS_PER_BLOCK }, (_, i) => ({
+        variant: 0,
+        option,
+        block: draws / DRAWS_PER_BLOCK - DRAWS_PER_LOOK / DRAWS_PER_BLOCK + i,
+        draws: DRAWS_PER_BLOCK,
+        sweep: false,
+      }))
+      const blocks = await run(tasks, () => {})
+      blocks.forEach((block, i) => {
+        all.set(block.lifetimeCost, draws - DRAWS_PER_LOOK + i * DRAWS_PER_BLOCK)
+      })
+    }
+    const played = costs.map(all => all.subarray(0, draws))
+    if (preciseEnough(played, sets.drawsPerSet(draws), precision)) return draws
+  }
+  return Math.ceil(most / 20) * 20
+}
+
+function preciseEnough(costs: readonly Float64Array[], drawsPerSet: number, precision: number): boolean {
+  const single = costs.map(values => pairedMean(values, drawsPerSet))
+  const allowed = precision * Math.min(...single.map(({ mean }) => mean))
+  if (single.some(({ standardError }) => standardError >= allowed)) return false
+  return costs.every((one, i) =>
+    costs.slice(i + 1).every(other => {
+      const differences = one.map((cost, draw) => cost - (other[draw] ?? 0))
+      return pairedMean(differences, drawsPerSet).standardError < allowed
+    }),
+  )
+}

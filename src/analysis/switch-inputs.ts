@@ -1,0 +1,146 @@
+import { twoPieceAt } from '../numerics/two-piece.ts'
+import { modesAt } from '../scenario/failure-at.ts'
+import type { Failure, Option, Scenario } from '../scenario/model.ts'
+import { middle, type Quantity } from '../scenario/quantity.ts'
+import { middleSet } from '../simulation/parameter-sets.ts'
+import { withPopulation, withWarrantyYears } from './changed-scenario.ts'
+import { hasTierGap } from './unknowns-read.ts'
+
+/** An input whose switch point is looked for (S2). */
+export interface SwitchInput {
+  readonly input: string
+  /** Place of the option it belongs to; null: the whole scenario. */
+  readonly option: number | null
+  readonly unit: string
+  readonly present: number
+  /** Range that is looked through. */
+  readonly low: number
+  readonly high: number
+  readonly whole: boolean
+  /** The scenario with the input fixed at a value. */
+  readonly at: (value: number) => Scenario
+}
+
+/** Standard normal score of the 99 % point. */
+const SCORE_99 = 2.3263478740408408
+
+/**
+ * The inputs at which the two best options may change places (S2): labour, call-out, energy price, warranty years,
+ * characteristic life, tier effect, discount rate.
+ *
+ * @param scenario - the scenario
+ * @param pair - places of the two best options
+ */
+export function switchInputs(scenario: Scenario, pair: readonly number[]): SwitchInput[] {
+  const { visit, site } = scenario
+  const price = site.energyValue.importPricePerKwh
+  const rate = scenario.discountRate
+  const found: SwitchInput[] = [
+    ...pair.flatMap(option => ofOption(scenario, option)),
+    {
+      ...ofScenario('call-out for a visit', scenario.currency, visit.callOut),
+      at: callOut => ({ ...scenario, visit: { ...visit, callOut } }),
+    },
+    {
+      ...ofScenario('price of energy bought', `${scenario.currency}/kWh`, price),
+      at: importPricePerKwh => ({
+        ...scenario,
+        site: { ...site, energyValue: { ...site.energyValue, importPricePerKwh } },
+      }),
+    },
+    {
+      input: 'discount rate',
+      option: null,
+      unit: 'share per year',
+      present: rate,
+      low: rate - 0.05,
+      high: rate + 0.05,
+      whole: false,
+      at: discountRate => ({ ...scenario, discountRate }),
+    },
+  ]
+  const gap = pair.some(option => {
+    const stated = scenario.options[option]
+    return stated !== undefined && hasTierGap(stated)
+  })
+  const { tierEffect } = scenario
+  if (gap && tierEffect !== null) {
+    found.push({
+      input: 'tier effect (how far a dearer inverter really fails less)',
+      option: null,
+      unit: '0 to 2',
+      present: 'fixed' in tierEffect ? tierEffect.fixed : 1,
+      low: 0.02,
+      high: 1.98,
+      whole: false,
+      at: fixed => ({ ...scenario, tierEffect: { fixed } }),
+    })
+  }
+  return found
+}
+
+function ofOption(scenario: Scenario, option: number): SwitchInput[] {
+  const stated = scenario.options[option]
+  const first = stated?.populations[0]
+  if (stated === undefined || first === undefined) return []
+  const { place, prices, warranty } = first
+  const named = (what: string): string => `${what} (${stated.name})`
+  const life = lifeOf(scenario, first.failure)
+  return [
+    {
+      ...ofScenario(named('labour for a repair'), scenario.currency, prices.labour),
+      option,
+      at: labour =>
+        withPopulation(scenario, option, place, population => ({
+          ...population,
+          prices: { ...population.prices, labour },
+        })),
+    },
+    {
+      input: named('parts warranty'),
+      option,
+      unit: 'years',
+      present: takenYears(stated, place) ?? warranty.years,
+      low: 0,
+      high: scenario.horizonYears,
+      whole: true,
+      at: years => withWarrantyYears(scenario, option, place, years),
+    },
+    {
+      input: named('characteristic life'),
+      option,
+      unit: 'years',
+      ...life,
+      whole: false,
+      at: years =>
+        withPopulation(scenario, option, place, population => ({
+          ...population,
+          failure: { ...population.failure, lifeFactor: years / life.present },
+        })),
+    },
+  ]
+}
+
+function ofScenario(input: string, unit: string, quantity: Quantity): Omit<SwitchInput, 'at'> {
+  return { input, option: null, unit, present: middle(quantity), ...rangeOf(quantity), whole: false }
+}
+
+/** 1 % to 99 % of a range, else a third to three times the number (S2). */
+function rangeOf(quantity: Quantity): { low: number; high: number } {
+  if (typeof quantity === 'number') return { low: quantity / 3, high: quantity * 3 }
+  return { low: twoPieceAt(quantity, -SCORE_99), high: twoPieceAt(quantity, SCORE_99) }
+}
+
+/** The life that `lifeFactor` moves: of the wear-out mode, else of the last mode. */
+function lifeOf(scenario: Scenario, failure: Failure): { present: number; low: number; high: number } {
+  const modes = modesAt(failure, middleSet(scenario.unknowns.length).scores, 1)
+  const present = modes.at(-1)?.lifeYears ?? 1
+  const { source } = failure
+  const stated = source.form === 'stated' ? source.modes.at(-1)?.life : undefined
+  if (stated?.form === 'life' && typeof stated.lifeYears !== 'number') return { present, ...rangeOf(stated.lifeYears) }
+  return { present, low: present / 3, high: present * 3 }
+}
+
+function takenYears(option: Option, place: number): number | undefined {
+  return option.offers.find(offer => offer.taken && offer.place === place)?.years
+}

@@ -1,0 +1,128 @@
+import { firstCosts, type Prepared, withScenario } from '../simulation/run.ts'
+import { pairedMean } from './comparison.ts'
+import type { SwitchPoint } from './results.ts'
+import { type SwitchInput, switchInputs } from './switch-inputs.ts'
+
+/** Draws of the search. Ours: what they miss of the full run is taken from it; the point found is verified by one run. */
+const SEARCH_DRAWS = 2000
+/** Most draws of the run that verifies a point. */
+const VERIFY_DRAWS = 20000
+
+/** The two best options of a run, as the search needs them. */
+export interface BestPair {
+  readonly best: number
+  readonly second: number
+  /** Lifetime cost by draw of the whole run. */
+  readonly bestCosts: Float64Array
+  readonly secondCosts: Float64Array
+  readonly drawsPerSet: number
+}
+
+/**
+ * Where the two best options change places (S2), each input alone, all others as they are.
+ *
+ * @param prepared - the run
+ * @param pair - its two best options
+ * @returns one entry an input; value null where nothing within the range turns the order
+ */
+export function switchPoints(prepared: Prepared, pair: BestPair): SwitchPoint[] {
+  const search = new Search(prepared, pair)
+  return switchInputs(prepared.scenario, [pair.best, pair.second]).map(input => search.pointOf(input))
+}
+
+class Search {
+  readonly #prepared: Prepared
+  readonly #pair: BestPair
+  readonly #searchDraws: number
+  /** What the search draws miss: full difference less theirs. */
+  readonly #missing: number
+
+  constructor(prepared: Prepared, pair: BestPair) {
+    this.#prepared = prepared
+    this.#pair = pair
+    const { bestCosts, secondCosts } = pair
+    this.#searchDraws = Math.min(SEARCH_DRAWS, bestCosts.length)
+    this.#missing =
+      meanDifference(bestCosts, secondCosts, Math.min(bestCosts.length, VERIFY_DRAWS)) -
+      meanDifference(bestCosts, secondCosts, this.#searchDraws)
+  }
+
+  pointOf(input: SwitchInput): SwitchPoint {
+    const { scenario } = this.#prepared
+    const id = input.option === null ? null : (scenario.options[input.option]?.id ?? null)
+    const { unit, present, low, high } = input
+    const plain = { input: input.input, option: id, unit, present, low, high }
+    const value = this.#find(input)
+    if (value === null) return { ...plain, value: null, differenceThere: null, standardError: null }
+    const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
+    const there = this.#differences(input, value, draws)
+    const { mean, standardError } = pairedMean(there, Math.min(this.#pair.drawsPerSet, draws))
+    return { ...plain, value, differenceThere: mean, standardError }
+  }
+
+  /** The switch nearest to the present value; null if the order never turns within the range. */
+  #find(input: SwitchInput): number | null {
+    const { present, low, high } = input
+    const now = this.#gap(input, present)
+    const found = [low, high].flatMap(end => {
+      if (end === present) return []
+      const there = this.#gap(input, end)
+      if (Math.sign(there) === Math.sign(now)) return []
+      return [input.whole ? this.#wholeRoot(input, present, end) : this.#root(input, present, now, end, there)]
+    })
+    const distance = (value: number): number => Math.abs(value - present)
+    return found.reduce<number | null>(
+      (near, value) => (near === null || distance(value) < distance(near) ? value : near),
+      null,
+    )
+  }
+
+  /** Secant steps kept inside a bracket; a gap under a thousandth of the ends' is enough. */
+  #root(input: SwitchInput, from: number, gapFrom: number, to: number, gapTo: number): number {
+    let [a, fa, b, fb] = [from, gapFrom, to, gapTo]
+    const enough = 1e-3 * Math.min(Math.abs(gapFrom), Math.abs(gapTo))
+    for (let step = 0; step < 12; step++) {
+      // regula falsi; every third step halves, so that a bent curve cannot stall it
+      const x = step % 3 === 2 ? (a + b) / 2 : a - (fa * (b - a)) / (fb - fa)
+      const fx = this.#gap(input, x)
+      if (Math.abs(fx) <= enough) return x
+      if (Math.sign(fx) === Math.sign(fa)) [a, fa] = [x, fx]
+      else [b, fb] = [x, fx]
+    }
+    return a - (fa * (b - a)) / (fb - fa)
+  }
+
+  /** The whole number nearest to the present value at which the order has turned. */
+  #wholeRoot(input: SwitchInput, from: number, to: number): number {
+    let [near, far] = [from, to]
+    const sign = Math.sign(this.#gap(input, from))
+    while (Math.abs(far - near) > 1) {
+      const middle = near + Math.trunc((far - near) / 2)
+      if (Math.sign(this.#gap(input, middle)) === sign) near = middle
+      else far = middle
+    }
+    return far
+  }
+
+  #gap(input: SwitchInput, value: number): number {
+    const differences = this.#differences(input, value, this.#searchDraws)
+    return differences.reduce((sum, difference) => sum + difference, 0) / differences.length + this.#missing
+  }
+
+  /** Second less best, by draw, with the input at a value. */
+  #differences(input: SwitchInput, value: number, draws: number): Float64Array {
+    const { best, second, bestCosts, secondCosts } = this.#pair
+    const changed = withScenario(this.#prepared, input.at(value))
+    const costs = (option: number, present: Float64Array): Float64Array =>
+      input.option === null || input.option === option ? firstCosts(changed, option, draws) : present
+    const bestThere = costs(best, bestCosts)
+    const secondThere = costs(second, secondCosts)
+    return Float64Array.from({ length: draws }, (_, draw) => (secondThere[draw] ?? 0) - (bestThere[draw] ?? 0))
+  }
+}
+
+function meanDifference(best: Float64Array, second: Float64Array, draws: number): number {
+  let sum = 0
+  for (let draw = 0; draw < draws; draw++) sum += (second[draw] ?? 0) - (best[draw] ?? 0)
+  return sum / draws
+}

@@ -1,0 +1,25 @@
+import type { Command } from 'commander'
+
+/** Adds `lifetally estimate`: plays a scenario and writes the report. */
+export function addEstimate(program: Command): void {
+  program
+    .command('estimate')
+    .description('play a scenario: what each option costs over its life, how much energy it loses, how sure that is')
+    .argument('<scenario>', 'YAML or JSON file; - reads standard input')
+    .option('--draws <n>', 'lifetimes played for each option; with --precision, the most (default: 20000)')
+    .option('--precision <share>', 'keep drawing until every error is under this share of the lowest cost, e.g. 0.5%')
+    .option('--seed <n>', 'seed of the random numbers', '1')
+    .option('--threads <n>', 'worker threads (default: as many as pay)')
+    .option('--for <reader>', 'who is led through the report: buyer, retailer or owner', 'buyer')
+    .option('--out <folder>', 'where the results go (default: a folder named after the scenario)')
+    .option('--json', 'write the results to standard output instead of files')
+    .option('--quiet', 'no progress bar, no closing words')
+    .addHelpText(
+      'after',
+      '\nExample:\n  lifetally estimate examples/home-four-topologies.yaml --for buyer --out my-roof',
+    )
+    .action(async (path: string, options: Readonly<Record<string, string | boolean | undefined>>) => {
+      const { runEstimate } = await import('../run-estimate.ts')
+      await runEstimate(path, options)
+    })
+}

@@ -1,0 +1,45 @@
+import { UsageError } from '../errors.ts'
+
+/**
+ * A whole number typed behind an option.
+ *
+ * @param name - of the option, e.g. `--draws`
+ * @param typed - as typed
+ * @param least - smallest allowed
+ * @param most - largest allowed
+ * @throws UsageError with what was found and what is allowed
+ */
+export function readWhole(name: string, typed: string | boolean, least: number, most: number): number {
+  const value = typeof typed === 'string' && /^\d+$/.test(typed) ? Number(typed) : Number.NaN
+  if (value >= least && value <= most) return value
+  throw new UsageError(`${name} takes a whole number from ${least} to ${most}; found "${String(typed)}"`)
+}
+
+/**
+ * A share typed behind an option: `0.5%` or `0.005`.
+ *
+ * @param name - of the option
+ * @param typed - as typed
+ * @throws UsageError unless it is over 0 and at most 1
+ */
+export function readShare(name: string, typed: string | boolean): number {
+  const text = String(typed).trim()
+  const value = /^\d*\.?\d+%$/.test(text)
+    ? Number(text.slice(0, -1)) / 100
+    : /^\d*\.?\d+$/.test(text)
+      ? Number(text)
+      : Number.NaN
+  if (value > 0 && value <= 1) return value
+  throw new UsageError(`${name} takes a share over 0 and up to 1, such as 0.5% or 0.005; found "${text}"`)
+}
+
+/**
+ * The reader who is led through the report.
+ *
+ * @param typed - as typed
+ * @throws UsageError for any other word
+ */
+export function readAudience(typed: string | boolean): 'buyer' | 'retailer' | 'owner' {
+  if (typed === 'buyer' || typed === 'retailer' || typed === 'owner') return typed
+  throw new UsageError(`--for takes buyer, retailer or owner; found "${String(typed)}"`)
+}

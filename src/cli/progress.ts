@@ -1,0 +1,31 @@
+import { Presets, SingleBar } from 'cli-progress'
+
+/** A progress bar on the error channel. */
+export interface ProgressBar {
+  /** Share of the work done, [0, 1]. */
+  readonly to: (share: number) => void
+  readonly end: () => void
+}
+
+/**
+ * Starts a progress bar, or a silent one where nobody looks: quiet, NO_COLOR, or no terminal (design section 3).
+ *
+ * @param quiet - as asked
+ */
+export function startProgress(quiet: boolean): ProgressBar {
+  if (quiet || process.env.NO_COLOR !== undefined || !process.stderr.isTTY) return { to: () => {}, end: () => {} }
+  const bar = new SingleBar(
+    {
+      format: '{bar} {percentage} %  {eta_formatted} left',
+      stream: process.stderr,
+      clearOnComplete: true,
+      hideCursor: true,
+    },
+    Presets.shades_classic,
+  )
+  bar.start(1000, 0)
+  return {
+    to: share => bar.update(Math.round(1000 * share)),
+    end: () => bar.stop(),
+  }
+}

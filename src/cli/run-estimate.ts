@@ -1,0 +1,79 @@
+import { basename, extname, join } from 'node:path'
+import { estimate } from '../analysis/estimate.ts'
+import { writeSet } from '../input/write-whole.ts'
+import { renderReport } from '../report/render.ts'
+import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
+import { resultsJson } from '../report/write-json.ts'
+import { loadScenario } from '../scenario/read-scenario.ts'
+import { runnerOf } from '../simulation/pool.ts'
+import { readAudience, readShare, readWhole } from './option-values.ts'
+import { startProgress } from './progress.ts'
+import { readVersion } from './version.ts'
+
+const DEFAULT_DRAWS = 20_000
+/** X2: ceiling of draws where a precision is asked and no number of draws. */
+const PRECISION_DRAWS = 1_000_000
+const MOST_DRAWS = 10_000_000
+
+/**
+ * Carries out `lifetally estimate`.
+ *
+ * @param path - scenario file, or `-`
+ * @param options - as typed
+ * @throws UsageError for options that do not fit; InputError for a scenario that does not
+ */
+export async function runEstimate(
+  path: string,
+  options: Readonly<Record<string, string | boolean | undefined>>,
+): Promise<void> {
+  const precision = options.precision === undefined ? null : readShare('--precision', options.precision)
+  const draws =
+    options.draws === undefined
+      ? precision === null
+        ? DEFAULT_DRAWS
+        : PRECISION_DRAWS
+      : readWhole('--draws', options.draws, 20, MOST_DRAWS)
+  const seed = readWhole('--seed', options.seed ?? '1', 0, Number.MAX_SAFE_INTEGER)
+  const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
+  const audience = readAudience(options.for ?? 'buyer')
+  const quiet = options.quiet === true || options.json === true
+  const scenario = await loadScenario(path)
+  const progress = startProgress(quiet)
+  const results = await (async () => {
+    try {
+      return await estimate(
+        scenario,
+        { draws, seed, precision, tool: { name: 'lifetally', version: readVersion() } },
+        runnerOf(threads),
+        progress.to,
+      )
+    } finally {
+      progress.end()
+    }
+  })()
+  const json = resultsJson(results)
+  if (options.json === true) {
+    process.stdout.write(json)
+    return
+  }
+  const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
+  const command = commandLine(path, draws, precision, seed, audience)
+  await writeSet(folder, {
+    'results.json': json,
+    'yearly.csv': yearlyCsv(results),
+    'reserve.csv': reserveCsv(results),
+    'comparisons.csv': comparisonsCsv(results),
+    'report.html': renderReport(results, { audience, command }),
+  })
+  if (!quiet) process.stdout.write(`The report is in ${join(folder, 'report.html')}\n`)
+}
+
+function defaultFolder(path: string): string {
+  return path === '-' ? 'lifetally-results' : basename(path, extname(path))
+}
+
+/** The line that makes the same results again; nothing of it depends on where the results went. */
+function commandLine(path: string, draws: number, precision: number | null, seed: number, audience: string): string {
+  const exact = precision === null ? `--draws ${draws}` : `--draws ${draws} --precision ${precision}`
+  return `lifetally estimate ${path === '-' ? '-' : basename(path)} ${exact} --seed ${seed} --for ${audience}`
+}
