@@ -1,5 +1,5 @@
 import { createReadStream } from 'node:fs'
-import { type Options, parse as parseStream } from 'csv-parse'
+import { CsvError, type Options, parse as parseStream } from 'csv-parse'
 import { parse } from 'csv-parse/sync'
 import { InputError } from '../errors.ts'
 
@@ -56,7 +56,11 @@ export function readCsv(text: string, file: string): CsvTable {
 export async function* streamCsv(path: string, file: string = path): AsyncGenerator<CsvRow> {
   const reader = new RowReader(file)
   try {
-    const parser = createReadStream(path).pipe(parseStream(csvOptions(await firstLine(path))))
+    const parser = parseStream(csvOptions(await firstLine(path)))
+    const bytes = createReadStream(path)
+    bytes.on('error', error => parser.destroy(error))
+    parser.on('close', () => bytes.destroy())
+    bytes.pipe(parser)
     for await (const record of parser) {
       const row = reader.take(record)
       if (row !== null) yield row
@@ -145,10 +149,11 @@ function problem(file: string, line: number | null, message: string): InputError
 function asInputError(file: string, cause: unknown): unknown {
   if (cause instanceof InputError) return cause
   if (!(cause instanceof Error)) return cause
-  const line = 'lines' in cause && typeof cause.lines === 'number' ? cause.lines : null
-  const code = 'code' in cause ? String(cause.code) : ''
-  if (code.startsWith('CSV_'))
-    return new InputError([{ file, line, column: null, key: '', message: csvFault(code) }], { cause })
+  if (cause instanceof CsvError) {
+    const line = 'lines' in cause && typeof cause.lines === 'number' ? cause.lines : null
+    return new InputError([{ file, line, column: null, key: '', message: csvFault(String(cause.code)) }], { cause })
+  }
+  const code = 'code' in cause ? cause.code : undefined
   if (code === 'ENOENT')
     return new InputError(
       [{ file, line: null, column: null, key: '', message: 'there is no such file; check the name' }],

@@ -20,6 +20,9 @@ export interface Source {
   readonly placeOf: (path: KeyPath) => Place
 }
 
+/** Most problems told of one file; ours, so that an absurd file ends soon. */
+const MAX_PROBLEMS = 200
+
 /** Gathers all that is wrong with one file, so that it can be told in one go. */
 export class Problems {
   readonly #source: Source
@@ -42,6 +45,7 @@ export class Problems {
    */
   add(path: KeyPath, message: string): void {
     const key = path.join('.')
+    if (this.#found.length >= MAX_PROBLEMS) return
     if (this.#found.some(problem => problem.key === key && problem.message === message)) return
     this.#found.push({ file: this.#source.file, ...this.#source.placeOf(path), key, message })
   }
@@ -58,9 +62,12 @@ export class Problems {
     )
   }
 
-  /** All problems in order of line and column; those without a line first. */
+  /** All problems in order of line and column; those without a line first. At most 200, the last then says so. */
   inOrder(): readonly Problem[] {
-    return [...this.#found].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
+    const sorted = [...this.#found].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
+    if (sorted.length < MAX_PROBLEMS) return sorted
+    const message = `${MAX_PROBLEMS} problems are told; there may be more once these are mended`
+    return [...sorted, { file: this.#source.file, line: null, column: null, key: '', message }]
   }
 
   /**

@@ -1,9 +1,21 @@
-import { isAlias, isMap, isScalar, isSeq, LineCounter, type Node, type ParsedNode, parseDocument } from 'yaml'
+import {
+  Composer,
+  type CST,
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  Lexer,
+  LineCounter,
+  type Node,
+  type ParsedNode,
+  Parser,
+} from 'yaml'
 import { InputError, type Problem } from '../errors.ts'
 import type { KeyPath, Place, Source } from './problems.ts'
 
-/** Largest YAML or JSON file read, in characters. Ours: a scenario of 50 options stays far under it. */
-export const MAX_YAML_CHARACTERS = 2_000_000
+/** Largest YAML or JSON file read, in characters. Ours: a full scenario of 50 options has about 200,000. */
+export const MAX_YAML_CHARACTERS = 500_000
 
 /** Most values a file may hold once its aliases are written out. Ours: stops alias bombs. */
 const MAX_VALUES = 200_000
@@ -45,14 +57,49 @@ export function parseYaml(text: string, file: string): Source {
 }
 
 function parse(text: string, file: string, lineCounter: LineCounter) {
-  try {
-    return parseDocument(text, { lineCounter, prettyErrors: false, version: '1.2', stringKeys: false })
-  } catch (cause) {
-    // The parser recurses once a level: thousands of open brackets run out of stack.
-    if (cause instanceof RangeError)
-      throw new InputError([{ file, line: null, column: null, key: '', message: tooDeep }], { cause })
-    throw cause
+  // Composing recurses once a level and a worn-out stack can end the process, so the depth is looked at before.
+  if (opensTooOften(text)) throw fileError(file, tooDeep)
+  const tokens = [...new Parser(lineCounter.addNewLine).parse(text)]
+  if (deepest(tokens) > MAX_DEPTH) throw fileError(file, tooDeep)
+  const composer = new Composer({ version: '1.2', prettyErrors: false, uniqueKeys: false })
+  const [document, second] = [...composer.compose(tokens, true, text.length)]
+  if (document === undefined) throw fileError(file, 'the file is empty')
+  if (second !== undefined) throw new InputError([severalDocuments(file, lineCounter, second.range[0])])
+  return document
+}
+
+function severalDocuments(file: string, lines: LineCounter, offset: number): Problem {
+  const message = 'the file holds several documents; keep one and drop the line "---" before the next'
+  return { file, ...placeAt(lines, offset), key: '', message }
+}
+
+/** A first, cheap look: brackets open at one time, or list and key signs in a row on one line. */
+function opensTooOften(text: string): boolean {
+  let open = 0
+  let inRow = 0
+  for (const lexeme of new Lexer().lex(text)) {
+    if (lexeme === '[' || lexeme === '{') open += 1
+    else if (lexeme === ']' || lexeme === '}') open -= 1
+    if (lexeme === '-' || lexeme === '?') inRow += 1
+    else if (lexeme.trim() !== '') inRow = 0
+    if (open > MAX_DEPTH || inRow > MAX_DEPTH) return true
   }
+  return false
+}
+
+/** Nesting of the deepest value among tokens; without recursion. */
+function deepest(tokens: readonly CST.Token[]): number {
+  let found = 0
+  const waiting: [token: CST.Token, depth: number][] = tokens.map(token => [token, 0])
+  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
+    const [token, depth] = next
+    found = Math.max(found, depth)
+    if (token.type === 'document' && token.value !== undefined) waiting.push([token.value, depth])
+    if (!('items' in token)) continue
+    for (const item of token.items)
+      for (const child of [item.key, item.value]) if (child != null) waiting.push([child, depth + 1])
+  }
+  return found
 }
 
 const tooDeep = `values are nested more than ${MAX_DEPTH} levels deep; that is the limit`
@@ -90,19 +137,21 @@ class Reader {
     if (path.length > MAX_DEPTH) throw this.error(place, path, tooDeep)
     if (isAlias(node)) return this.readAlias(node, path, place)
     if (isScalar(node)) return typeof node.value === 'bigint' ? Number(node.value) : node.value
-    if (isSeq(node)) return node.items.map((item, index) => this.read(asNode(item), [...path, index]))
-    if (isMap(node)) return this.readMap(node.items, path)
-    return null
+    this.#open.add(node)
+    const value = isMap(node) ? this.readMap(node.items, path) : isSeq(node) ? this.readList(node.items, path) : null
+    this.#open.delete(node)
+    return value
+  }
+
+  private readList(items: readonly unknown[], path: KeyPath): unknown[] {
+    return items.map((item, index) => this.read(asNode(item), [...path, index]))
   }
 
   private readAlias(node: Extract<Node, { source: string }>, path: KeyPath, place: Place): unknown {
     const target = this.resolve(node)
     if (target === null) throw this.error(place, path, `nothing is named "${node.source}" before this line`)
     if (this.#open.has(target)) throw this.error(place, path, `"${node.source}" holds itself`)
-    this.#open.add(target)
-    const value = this.read(target, path)
-    this.#open.delete(target)
-    return value
+    return this.read(target, path)
   }
 
   private readMap(items: readonly { key: unknown; value: unknown }[], path: KeyPath): Record<string, unknown> {
@@ -147,10 +196,6 @@ function fileError(file: string, message: string): InputError {
 
 function plainFault(code: string, message: string): string {
   switch (code) {
-    case 'DUPLICATE_KEY':
-      return 'this key stands twice in the same block; keep one'
-    case 'MULTIPLE_DOCS':
-      return 'the file holds several documents; keep one and drop the line "---" before the next'
     case 'TAG_RESOLVE_FAILED':
       return 'tags (words that begin with "!") are not read here; write the plain value'
     case 'TAB_AS_INDENT':
