@@ -1,4 +1,4 @@
-import { COMPONENT_KINDS, type ComponentKind } from '../topologies/topology.ts'
+import type { SunInverterKind } from '../topologies/sun-inverter.ts'
 
 /**
  * Losses of an inverter at part load (E3), all as shares of its AC rating: DC = p + k0 + k1·p + k2·p².
@@ -11,9 +11,6 @@ export interface ConversionCurve {
   readonly k1: number
   readonly k2: number
 }
-
-/** Kinds that turn sunlight into alternating current. */
-export type SunInverterKind = Extract<ComponentKind, 'string-inverter' | 'hybrid-inverter' | 'panel-level-unit'>
 
 /**
  * Usual curves by kind (E3); illustrative sets of ours that give European 97.2, 95.7 and 95.8 %. No difference between
@@ -47,11 +44,6 @@ export const CEC_WEIGHTS: Weights = [
   [0.75, 0.53],
   [1, 0.05],
 ]
-
-/** Whether a kind turns sunlight into alternating current. */
-export function isSunInverter(kind: ComponentKind): kind is SunInverterKind {
-  return kind in USUAL_CURVES && COMPONENT_KINDS.includes(kind)
-}
 
 /**
  * AC power of an inverter without its limit (E3).

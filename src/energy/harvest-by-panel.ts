@@ -44,6 +44,5 @@ export function harvestByPanel(roof: RoofYear, option: Option): Harvest {
   return {
     devices,
     populationShares: option.populations.map((population, index) => (isUnit[index] ? population.count / nUnits : null)),
-    stringsPerInverter: option.populations.map(() => null),
   }
 }

@@ -1,5 +1,5 @@
 import type { Option } from '../scenario/model.ts'
-import { isSunInverter } from './conversion-curve.ts'
+import { isSunInverter } from '../topologies/sun-inverter.ts'
 import type { Device, Harvest } from './harvest.ts'
 import { type InputStrings, stringsOfInput } from './input-strings.ts'
 import type { RoofYear } from './roof-year.ts'
@@ -24,7 +24,6 @@ export function harvestByString(roof: RoofYear, option: Option, fitted: readonly
   const harvest = wiring.inverters.map(() => new Float64Array(nSteps))
   const dc = wiring.inverters.map(() => new Float64Array(nSteps))
   const ratedKw = wiring.inverters.map(() => 0)
-  const nStrings = wiring.inverters.map(() => 0)
   for (const input of wiring.inputs) {
     const strung = input.arrays.flatMap(index => {
       const array = arrays[index]
@@ -33,7 +32,6 @@ export function harvestByString(roof: RoofYear, option: Option, fitted: readonly
       return [{ array, classOfPanel: roof.classOfPanel[index] ?? [], hasOptimiser: fitted[index] ?? [] }]
     })
     const strings = stringsOfInput(strung, figures.maxPanelsInString)
-    nStrings[input.inverter] = (nStrings[input.inverter] ?? 0) + strings.nStrings
     addInput(roof, strings, panelKw, harvest[input.inverter], dc[input.inverter])
   }
   const devices = wiring.inverters.flatMap((inverter, index): Device[] => {
@@ -48,10 +46,6 @@ export function harvestByString(roof: RoofYear, option: Option, fitted: readonly
   return {
     devices,
     populationShares: sharesOf(roof, option, devices, fitted),
-    stringsPerInverter: option.populations.map((population, index) => {
-      const mine = wiring.inverters.flatMap((inverter, i) => (inverter.population === index ? [nStrings[i] ?? 0] : []))
-      return mine.length === 0 ? null : mine.reduce((sum, n) => sum + n, 0) / population.count
-    }),
   }
 }
 

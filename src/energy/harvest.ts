@@ -28,8 +28,6 @@ export interface Harvest {
   readonly devices: readonly Device[]
   /** Share of the option's generation by population, where the wiring decides it (O4); null: rule O4. */
   readonly populationShares: readonly (number | null)[]
-  /** Strings on each inverter of a population, a mean; null for other kinds. */
-  readonly stringsPerInverter: readonly (number | null)[]
 }
 
 /** How panels are harvested, by tracking of the topology (E4–E6). */

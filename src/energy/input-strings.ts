@@ -7,8 +7,6 @@ export interface InputStrings {
   readonly strings: readonly PanelString[]
   /** Panels with optimisers, which give their own best whatever the others do. */
   readonly optimised: readonly StringPart[]
-  /** Strings on the input, those with optimisers included. */
-  readonly nStrings: number
 }
 
 /** An array as the stringing sees it: which light class each panel belongs to, and which panels have optimisers. */
@@ -58,7 +56,7 @@ export function stringsOfInput(arrays: readonly StrungArray[], maxPanelsInString
       .filter(panel => panel.optimised)
       .map(panel => panel.light),
   )
-  return { strings: [...strings.values()], optimised, nStrings: all.length }
+  return { strings: [...strings.values()], optimised }
 }
 
 function cut(strung: StrungArray, nStrings: number): { light: number; optimised: boolean }[][] {

@@ -1,7 +1,7 @@
 import type { Option, Site } from '../scenario/model.ts'
 import { middle } from '../scenario/quantity.ts'
+import { isSunInverter } from '../topologies/sun-inverter.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
-import { isSunInverter } from './conversion-curve.ts'
 import type { Meter } from './delivery.ts'
 import { impliedLoadKw, loadKw } from './load-year.ts'
 import type { SkyYear } from './sky-year.ts'

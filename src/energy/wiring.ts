@@ -1,6 +1,7 @@
 import type { Option } from '../scenario/model.ts'
 import type { RoofArray } from '../scenario/roof.ts'
-import { type ConversionCurve, curveOf, isSunInverter } from './conversion-curve.ts'
+import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { type ConversionCurve, curveOf } from './conversion-curve.ts'
 
 /** One inverter of an option. */
 export interface Inverter {

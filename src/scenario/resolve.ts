@@ -31,7 +31,7 @@ export function resolve(given: GivenScenario, fileTitle: string): Scenario {
   const visit = completeVisit(given, resolution, options, money)
   const models = shared.models.complete(options, input => resolution.unknown(input))
   const tierEffect = completeTierEffect(given, resolution, options)
-  tellNotes(given, options, tierEffect, resolution)
+  tellNotes(given, site, options, tierEffect, resolution)
   const { unknowns, assumptions, notes } = resolution
   return { ...head, site, visit, options, models, tierEffect, unknowns, assumptions, notes }
 }

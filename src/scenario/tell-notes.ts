@@ -1,4 +1,5 @@
-import type { Option, Population, Scenario } from './model.ts'
+import { fitNotes } from './fit-notes.ts'
+import type { Option, Population, Scenario, Site } from './model.ts'
 import type { Resolution } from './resolution.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 import { KIND_WORDS } from './words.ts'
@@ -7,12 +8,14 @@ import { KIND_WORDS } from './words.ts'
  * Tells the reader what follows from the scenario as a whole (U1c, E8).
  *
  * @param given - as written
+ * @param site - the complete site
  * @param options - complete options
  * @param tierEffect - drawn, fixed or null
  * @param resolution - takes the notes
  */
 export function tellNotes(
   given: GivenScenario,
+  site: Site,
   options: readonly Option[],
   tierEffect: Scenario['tierEffect'],
   resolution: Resolution,
@@ -33,8 +36,7 @@ export function tellNotes(
       'Prices that were not given come from evidence of another country and year; put your own in their place.',
     )
   for (const option of options) tellLeftOut(option, resolution)
-  tellWork(options, resolution)
-  tellAcLimit(given, options, resolution)
+  for (const { code, text, option } of fitNotes({ site, options })) resolution.note(code, text, option)
 }
 
 /** What was left out of an option and taken to be none (section 4, M2). */
@@ -68,37 +70,4 @@ function tellLeftOut(option: Option, resolution: Resolution): void {
 function list(words: readonly string[]): string {
   const each = [...new Set(words)]
   return each.length < 2 ? each.join('') : `${each.slice(0, -1).join(', ')} and ${each.at(-1)}`
-}
-
-/** E8: options whose price holds battery or switchboard work that others do not list. */
-function tellWork(options: readonly Option[], resolution: Resolution): void {
-  for (const work of ['battery', 'switchboard']) {
-    const [only, second] = options.filter(option => option.includes.includes(work))
-    if (only !== undefined && second === undefined && options.length > 1)
-      resolution.note(
-        'only-one-includes',
-        `Only ${only.name} lists ${work} work in its price. Check that the other quotes cover the same.`,
-        only.id,
-      )
-  }
-}
-
-/** E8: inverter power over the limit of the connection, with no export limit. */
-function tellAcLimit(given: GivenScenario, options: readonly Option[], resolution: Resolution): void {
-  const network = given.site.network
-  const perPhase = network?.ac_limit_kw_per_phase
-  if (perPhase === undefined || network?.export_limit_kw !== undefined) return
-  const limit = perPhase * (network?.phases ?? 1)
-  for (const option of options) {
-    const inverters = ['string-inverter', 'hybrid-inverter', 'panel-level-unit']
-    const acKw = option.populations
-      .filter(population => inverters.includes(population.kind))
-      .reduce((sum, population) => sum + (population.acKw ?? 0) * population.count, 0)
-    if (acKw > limit)
-      resolution.note(
-        'over-ac-limit',
-        `${option.name}: ${Number(acKw.toFixed(2))} kW of inverters is over the limit of ${limit} kW and no export limit is told. Ask the network.`,
-        option.id,
-      )
-  }
 }

@@ -1,7 +1,7 @@
-import type { Note, Option, Scenario } from '../scenario/model.ts'
-import type { RoofArray } from '../scenario/roof.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
-import { isSunInverter } from './conversion-curve.ts'
+import { isSunInverter } from '../topologies/sun-inverter.ts'
+import type { Note, Option, Scenario } from './model.ts'
+import type { RoofArray } from './roof.ts'
 
 /** Rounding of ratios as data sheets round them: 1.3333 passes a limit of 1.33. Ours. */
 const RATIO_SLACK = 0.005
@@ -13,10 +13,10 @@ const EXTRA_WORK = ['battery', 'switchboard'] as const
  * What does not fit this roof, option by option (E8). Limits are inputs; local network rules decide, and the notes say
  * so.
  *
- * @param scenario - the scenario
+ * @param scenario - its site and options
  * @returns notes in order of the options; those of the whole roof first
  */
-export function fitNotes(scenario: Scenario): Note[] {
+export function fitNotes(scenario: Pick<Scenario, 'site' | 'options'>): Note[] {
   const { generation } = scenario.site
   const arrays = generation.form === 'arrays' ? generation.arrays : null
   return [
@@ -49,7 +49,7 @@ function extraWork(options: readonly Option[]): Note[] {
     const having = options.filter(option => option.includes.includes(word))
     const [only] = having
     if (only === undefined || having.length !== 1 || options.length < 2) return []
-    const text = `Only ${only.name} lists ${word} work. Ask whether the others need it too, or compare prices without it.`
+    const text = `Only ${only.name} lists ${word} work in its price. Check that the other quotes cover the same.`
     return [note('only-one-includes', only.id, text)]
   })
 }
@@ -84,10 +84,9 @@ function networkLimit(option: Option, network: Scenario['site']['network']): Not
   if (acLimitKwPerPhase === null || exportLimitKw !== null) return []
   const acKw = option.populations.reduce((sum, p) => sum + (isSunInverter(p.kind) ? p.count * (p.acKw ?? 0) : 0), 0)
   if (acKw <= acLimitKwPerPhase * phases + 1e-9) return []
-  const text =
-    `${round(acKw)} kW of inverter on ${phases} phase${phases === 1 ? '' : 's'} is over ${round(acLimitKwPerPhase)} kW a ` +
-    'phase, and no export limit is given. The network may ask for one, or refuse; its rules decide.'
-  return [note('ac-over-phase-limit', option.id, text)]
+  const limit = round(acLimitKwPerPhase * phases)
+  const text = `${option.name}: ${round(acKw)} kW of inverters is over the limit of ${limit} kW and no export limit is told. Ask the network.`
+  return [note('over-ac-limit', option.id, text)]
 }
 
 function inputs(option: Option, arrays: readonly RoofArray[]): Note[] {
@@ -109,7 +108,7 @@ function shadeOnStrings(option: Option, arrays: readonly RoofArray[]): Note[] {
 }
 
 /** Whether an array has any shade told. */
-export function isShaded(array: RoofArray): boolean {
+function isShaded(array: RoofArray): boolean {
   const { word, windows, horizon } = array.shade
   return word !== null || windows.length > 0 || horizon.length > 0
 }
