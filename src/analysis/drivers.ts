@@ -2,6 +2,7 @@ import { sampleRankCorrelation } from 'simple-statistics'
 import type { Scenario } from '../scenario/model.ts'
 import type { ParameterSet } from '../simulation/parameter-sets.ts'
 import type { Results } from './results.ts'
+import { optionsMoved } from './unknowns-read.ts'
 import { splitVariance } from './variance-split.ts'
 
 /** Shares under this are not listed one by one (S3). */
@@ -9,9 +10,11 @@ const LEAST_SHARE = 0.05
 
 /**
  * How much of what is not known hangs on each input (S3): squared rank correlation of the input with the set means,
- * divided by the share of their variance that is not chance; from 5 % on, the rest as 'others'.
+ * less what pure chance gives on average, divided by the share of their variance that is not chance; from 5 % on, the
+ * rest as 'others'.
  *
  * @param scenario - its unknowns
+ * @param options - places of the options that the differences are of; unknowns that move neither are left out
  * @param sets - parameter sets, in order
  * @param differences - second best less best option (or the cost of a single one), one a draw
  * @param drawsPerSet - draws of each set
@@ -19,6 +22,7 @@ const LEAST_SHARE = 0.05
  */
 export function drivers(
   scenario: Scenario,
+  options: readonly number[],
   sets: readonly ParameterSet[],
   differences: Float64Array,
   drawsPerSet: number,
@@ -32,12 +36,14 @@ export function drivers(
     return sum / drawsPerSet
   })
   const listed = scenario.unknowns
-    .map((input, unknown) => {
+    .flatMap((input, unknown) => {
+      if (!optionsMoved(scenario, unknown).some(option => options.includes(option))) return []
       const correlation = sampleRankCorrelation(
         sets.map(set => set.uniforms[unknown] ?? 0.5),
         means,
       )
-      return { input: input.label, share: Math.min(1, (correlation ** 2 * variance) / split.between) }
+      const explained = Math.max(0, correlation ** 2 - 1 / (sets.length - 1))
+      return [{ input: input.label, share: Math.min(1, (explained * variance) / split.between) }]
     })
     .filter(({ share }) => share >= LEAST_SHARE)
     .sort((a, b) => b.share - a.share)

@@ -149,7 +149,13 @@ async function findAll(
     switchPoints: points,
     swings: found,
     drivers: sets.vary
-      ? drivers(scenario, firstSets(sets, driverSets), differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
+      ? drivers(
+          scenario,
+          [best, second],
+          firstSets(sets, driverSets),
+          differences.subarray(0, driverSets * drawsPerSet),
+          drawsPerSet,
+        )
       : [],
     notes: scenario.notes,
   }
