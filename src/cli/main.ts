@@ -4,12 +4,20 @@ import { LifetallyError } from '../errors.ts'
 import { addCheck } from './commands/check.ts'
 import { addEstimate } from './commands/estimate.ts'
 import { addEvidence } from './commands/evidence.ts'
+import { addFitCommand } from './commands/fit.ts'
 import { addNew } from './commands/new.ts'
 import { addSchema } from './commands/schema.ts'
 import { readVersion } from './version.ts'
 
 /** Each adds one command; its work is imported only when it runs, so that start-up stays fast. */
-const COMMANDS: readonly ((program: Command) => void)[] = [addEstimate, addCheck, addNew, addEvidence, addSchema]
+const COMMANDS: readonly ((program: Command) => void)[] = [
+  addEstimate,
+  addCheck,
+  addNew,
+  addEvidence,
+  addSchema,
+  addFitCommand,
+]
 
 const EXIT_USAGE = 2
 const EXIT_INTERRUPTED = 130

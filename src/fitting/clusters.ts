@@ -1,7 +1,7 @@
 import { poissonTail } from './chi-square-tail.ts'
 import type { Fit } from './fit-model.ts'
 import { modesAt } from './form.ts'
-import { modeSum } from './mode-terms.ts'
+import { modeSum, plainMode } from './mode-terms.ts'
 import { lifeAt, type Rows } from './rows.ts'
 
 /** A batch or a month of installation with more failures than its units should have had. */
@@ -30,7 +30,7 @@ const FEWEST = 3
  * @returns clusters, the most unlikely first; none where fewer than two batches or months are told
  */
 export function findClusters(rows: Rows, fit: Fit, by: 'batches' | 'months'): Cluster[] {
-  const modes = modesAt(fit.form, fit.x)
+  const modes = modesAt(fit.form, fit.x).map(plainMode)
   const hazardAt = (age: number): number =>
     age > 0 ? modes.reduce((sum, mode) => sum + modeSum(mode, Math.log(age)), 0) : 0
   const seen = new Map<number, number>()

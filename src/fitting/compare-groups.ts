@@ -54,11 +54,14 @@ function ratioTest(gain: number, degreesOfFreedom: number): GroupTest {
 
 /** The one shape that suits all groups best, between the smallest and the largest of their own; golden section. */
 function bestCommonShape(
-  data: readonly FitData[], low: number, high: number): { shape: number; logLikelihood: number } {
+  data: readonly FitData[],
+  low: number,
+  high: number,
+): { shape: number; logLikelihood: number } {
   const at = (logShape: number): number => {
     const shape = Math.exp(logShape)
     let sum = 0
-    for (const { exact: pooled } of data) {
+    for (const { search: pooled } of data) {
       const evaluate = likelihoodOf(pooled, { modes: [{ cause: '', shape, life: null, share: 1 }] })
       sum += maximise(evaluate, [Math.log(lifeForShape(pooled, shape))]).value
     }

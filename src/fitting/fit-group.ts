@@ -2,9 +2,8 @@ import type { AgeUnit } from './age-unit.ts'
 import { unitsPerYear } from './age-unit.ts'
 import { aiccOf, chooseModel, ratioTest } from './choose-model.ts'
 import { findClusters } from './clusters.ts'
-import { coarseRows } from './coarse-rows.ts'
 import { type Addition, type Fit, type FitData, fitDataOf, fitModel } from './fit-model.ts'
-import type { ClusterResult, FigureResult, GroupResult, LifeBound, ModelResult } from './fit-result.ts'
+import type { ClusterResult, FigureResult, GroupResult, LifeBound, ModelResult, ParameterResult } from './fit-result.ts'
 import { lifeBound } from './fixed-shape.ts'
 import { coordinatesOf, type FittedMode } from './form.ts'
 import { goodnessOf } from './goodness.ts'
@@ -15,10 +14,11 @@ import { LIFE, SHAPE } from './mode-terms.ts'
 import { fixedShapeModel } from './models/fixed-shape-model.ts'
 import { FAILURE_MODELS } from './models/index.ts'
 import { plotPoints, thin } from './probability-plot.ts'
-import { estimateOf } from './profile.ts'
+import { estimateOf, figureOf } from './profile.ts'
 import { ageFailed, type FitQuantity, meanLife, ownFigure, shareFailedBy } from './quantity.ts'
 import { monthText } from './records/dates.ts'
 import type { RecordGroup } from './records/read-records.ts'
+import type { Rows } from './rows.ts'
 import { turnbull } from './turnbull.ts'
 
 /** How a group is fitted. */
@@ -31,6 +31,14 @@ export interface GroupSettings {
   readonly prior: Addition | undefined
   /** Names of the batches, by index. */
   readonly batches: readonly string[]
+}
+
+/** What a group gives. */
+export interface FittedGroup {
+  readonly result: GroupResult
+  /** Null where no model could be fitted. */
+  readonly fit: Fit | null
+  readonly data: FitData
 }
 
 /** Years by which the share failed is told. */
@@ -50,9 +58,9 @@ const MOST_POINTS = 500
  *
  * @param group - the records
  * @param settings - see `GroupSettings`
- * @returns the group's part of fit.json, and the fit in use (null where none is possible)
+ * @returns the group's part of fit.json, the fit in use and the records it rests on
  */
-export function fitGroup(group: RecordGroup, settings: GroupSettings): { result: GroupResult; fit: Fit | null } {
+export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGroup {
   const data = fitDataOf(group.rows)
   const { nUnits, nFailed, oldestAge, intervals } = data.exact
   const fits = nFailed > 0 || settings.prior !== undefined ? fitAll(data, settings) : []
@@ -61,7 +69,6 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): { result:
   const fit = chosen?.best ?? null
   const ageAt = (years: number): number => years * unitsPerYear(settings.ageUnit)
   const figure = (quantity: FitQuantity): FigureResult | null => (fit === null ? null : estimateOf(fit, quantity))
-  const coarse = { ...group, rows: coarseRows(group.rows) }
   const drawn = fit === null ? null : jointDraws(fit, group.name, settings.seed, settings.prior)
   const result: GroupResult = {
     name: group.name,
@@ -71,7 +78,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): { result:
     oldestAge,
     best: fit?.model.name ?? null,
     choice: chosen?.choice ?? whyNone(data),
-    models: fits.map(one => modelResult(one, fits)),
+    models: fits.map(one => modelResult(one, fits, one === fit || one === first)),
     b10: fit === null ? null : figure(ageFailed(fit.form, 0.1)),
     meanLife: fit === null ? null : figure(meanLife(fit.form)),
     failedBy:
@@ -82,7 +89,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): { result:
             years,
             ...estimateOf(fit, shareFailedBy(fit.form, ageAt(years))),
           })),
-    ...survivalOf(coarse, intervals.counts.length > 0),
+    ...survivalOf(data.coarse, intervals.counts.length > 0),
     goodness: fit === null ? null : goodnessOf(fit),
     meanCumulative: repeatedOf(group),
     lifeBounds: boundsOf(data, settings.shape),
@@ -99,7 +106,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): { result:
             values: drawn.draws.map(modes => modes.map(mode => [mode.shape, mode.life, mode.share] as const)),
           },
   }
-  return { result, fit }
+  return { result, fit, data }
 }
 
 function fitAll(data: FitData, settings: GroupSettings): Fit[] {
@@ -121,7 +128,8 @@ function fitAll(data: FitData, settings: GroupSettings): Fit[] {
 
 function whyNone({ exact }: FitData): string {
   const { nFailed, failures, oldestAge } = exact
-  if (nFailed === 0) return 'No unit has failed, so no curve can be estimated; the bound on the life is all the records give.'
+  if (nFailed === 0)
+    return 'No unit has failed, so no curve can be estimated; the bound on the life is all the records give.'
   const ages = failures.ages.length
   if (ages === 1 && nFailed > 1) {
     return 'All failures came at one age, so no curve can be estimated; look whether ages were rounded or copied.'
@@ -132,14 +140,14 @@ function whyNone({ exact }: FitData): string {
   return `${nFailed} ${nFailed === 1 ? 'failure is' : 'failures are'} too few for a curve here; give a shape with --shape, or wait for more.`
 }
 
-function modelResult(fit: Fit, fits: readonly Fit[]): ModelResult {
+function modelResult(fit: Fit, fits: readonly Fit[], bounded: boolean): ModelResult {
   const plainer = fits.find(other => other.model.name === fit.model.extends)
   const numbered = fit.form.modes.filter(mode => mode.shape === null).length > 1
-  const parameters: Record<string, FigureResult> = {}
+  const parameters: Record<string, ParameterResult> = {}
   coordinatesOf(fit.form).forEach(({ mode, place }, index) => {
     const word = place === SHAPE ? 'shape' : place === LIFE ? 'characteristicLife' : 'susceptible'
     const quantity = ownFigure(fit.form, index)
-    parameters[numbered ? `${word}${mode + 1}` : word] = estimateOf(fit, quantity)
+    parameters[numbered ? `${word}${mode + 1}` : word] = bounded ? estimateOf(fit, quantity) : figureOf(fit, quantity)
   })
   return {
     name: fit.model.name,
@@ -157,7 +165,7 @@ function modeResult(mode: FittedMode) {
 }
 
 function survivalOf(
-  { rows }: RecordGroup,
+  rows: Rows,
   between: boolean,
 ): Pick<GroupResult, 'survivalMethod' | 'survival' | 'cumulativeHazard' | 'probabilityPlot'> {
   if (between) {

@@ -1,10 +1,11 @@
-import { inverse, type Matrix } from '../numerics/linear-system.ts'
+import { inverse, type Matrix, solve } from '../numerics/linear-system.ts'
 import { type Expansion, type Maximum, maximise } from '../numerics/newton.ts'
 import type { AgeUnit } from './age-unit.ts'
+import { coarseRows, MANY_ROWS } from './coarse-rows.ts'
 import { type FittedMode, type Form, figuresAt } from './form.ts'
 import { likelihoodOf } from './likelihood.ts'
 import type { FailureModel } from './models/model.ts'
-import { type Pool, pool, poolSize } from './pool.ts'
+import { type Pool, pool } from './pool.ts'
 import type { Rows } from './rows.ts'
 
 /** A model at the top of its likelihood. */
@@ -33,12 +34,16 @@ export type Addition = (form: Form) => (x: readonly number[]) => Expansion
 export interface FitData {
   /** As they are. */
   readonly exact: Pool
-  /** For the search and the intervals: ages rounded to three digits where there are very many. */
+  /** For the intervals, of `coarse`. */
   readonly search: Pool
+  /** For the climb from each start: ages rounded to two digits where they are many. */
+  readonly sketch: Pool
+  /** The rows themselves, or where there are very many with ages rounded to three digits; for curves and checks. */
+  readonly coarse: Rows
 }
 
-/** Different ages above which the search works on rounded ages (ours; keeps a million rows to seconds). */
-const MANY_AGES = 3000
+/** Different ages above which the climb from a start works on a sketch (ours). */
+const MANY_AGES = 400
 
 /**
  * Prepares the records of a group for `fitModel`.
@@ -46,8 +51,14 @@ const MANY_AGES = 3000
  * @param rows - the records
  */
 export function fitDataOf(rows: Rows): FitData {
-  const exact = pool(rows)
-  return { exact, search: poolSize(exact) > MANY_AGES ? pool(rows, 3) : exact }
+  const coarse = rows.counts.length > MANY_ROWS ? coarseRows(rows, 3) : rows
+  const search = pool(coarse)
+  return {
+    exact: coarse === rows ? search : pool(rows, false),
+    search,
+    sketch: search.exposures.ages.length > MANY_AGES ? pool(coarseRows(coarse, 2)) : search,
+    coarse,
+  }
 }
 
 /** A shape outside these is a curve drawn through one age, not a finding (limits ours). */
@@ -63,24 +74,17 @@ const SHAPE_LIMITS = { low: 0.08, high: 40 }
  * @returns the fit; null where no start leads to a top inside the limits of the model
  */
 export function fitModel(data: FitData, model: FailureModel, ageUnit: AgeUnit, addition?: Addition): Fit | null {
-  const { exact, search: pooled } = data
+  const { exact, search: pooled, sketch } = data
   const form = model.form(ageUnit)
   const added = addition?.(form)
   const evaluate = withAddition(likelihoodOf(pooled, form), added)
-  let best: Maximum | null = null
-  for (const start of model.starts(pooled, ageUnit)) {
-    if (!Number.isFinite(evaluate(start).value)) continue
-    const top = maximise(evaluate, start)
-    if (!top.converged || !inside(form, top.x, pooled)) continue
-    if (best === null || top.value > best.value + 1e-9) best = top
-  }
+  const best = bestTop(form, evaluate, pooled, sketchedStarts(data, model.starts(sketch, ageUnit), form, added))
   if (best === null) return null
-  let top: Maximum = best
+  let top = best
   let logLikelihood = best.value - (added?.(best.x).value ?? 0)
   if (pooled !== exact) {
-    const full = likelihoodOf(exact, form)
-    top = maximise(withAddition(full, added), best.x)
-    logLikelihood = full(top.x).value
+    top = lastStep(withAddition(likelihoodOf(exact, form), added), best)
+    logLikelihood = top.value - (added?.(top.x).value ?? 0)
   }
   const covariance = inverse(top.hessian.map(row => row.map(value => -value)))
   if (covariance === null || covariance.some((row, i) => !((row[i] ?? 0) > 0))) return null
@@ -96,6 +100,55 @@ export function fitModel(data: FitData, model: FailureModel, ageUnit: AgeUnit, a
     covariance: ordered.covariance,
     evaluate,
   }
+}
+
+/** The starts themselves, or where ages are many the different tops they lead to on the sketch, the best three. */
+function sketchedStarts(
+  { search, sketch }: FitData,
+  starts: readonly (readonly number[])[],
+  form: Form,
+  added: ((x: readonly number[]) => Expansion) | undefined,
+): readonly (readonly number[])[] {
+  if (sketch === search) return starts
+  const evaluate = withAddition(likelihoodOf(sketch, form), added)
+  const tops: Maximum[] = []
+  for (const start of starts) {
+    if (!Number.isFinite(evaluate(start).value)) continue
+    const top = maximise(evaluate, start)
+    if (top.converged && !tops.some(other => Math.abs(other.value - top.value) < 1e-6)) tops.push(top)
+  }
+  return tops
+    .sort((a, b) => b.value - a.value)
+    .slice(0, 3)
+    .map(top => top.x)
+}
+
+function bestTop(
+  form: Form,
+  evaluate: (x: readonly number[]) => Expansion,
+  pooled: Pool,
+  starts: readonly (readonly number[])[],
+): Maximum | null {
+  let best: Maximum | null = null
+  for (const start of starts) {
+    if (!Number.isFinite(evaluate(start).value)) continue
+    const top = maximise(evaluate, start)
+    if (!top.converged || !inside(form, top.x, pooled)) continue
+    if (best === null || top.value > best.value + 1e-9) best = top
+  }
+  return best
+}
+
+/** From the top for rounded ages to the top for exact ones: one Newton step, since the two lie within 0.001 errors. */
+function lastStep(evaluate: (x: readonly number[]) => Expansion, from: Maximum): Maximum {
+  const here = evaluate(from.x)
+  const step = solve(
+    here.hessian.map(row => row.map(value => -value)),
+    here.gradient,
+  )
+  const x = from.x.map((value, i) => value + (step?.[i] ?? 0))
+  const there = evaluate(x)
+  return there.value >= here.value ? { ...from, ...there, x } : { ...from, ...here }
 }
 
 function withAddition(

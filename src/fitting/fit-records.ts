@@ -1,14 +1,13 @@
+import { FitError } from '../errors.ts'
 import type { AgeUnit } from './age-unit.ts'
 import { oneIn } from './choose-model.ts'
-import { coarseRows } from './coarse-rows.ts'
 import { compareGroups } from './compare-groups.ts'
-import { FitError } from '../errors.ts'
-import type { Addition, Fit } from './fit-model.ts'
-import { BOUND_CONFIDENCE, fitGroup } from './fit-group.ts'
+import { BOUND_CONFIDENCE, type FittedGroup, fitGroup } from './fit-group.ts'
+import type { Addition } from './fit-model.ts'
 import type { FitResult, GroupResult, TestResult } from './fit-result.ts'
 import { type GroupTest, logRank } from './log-rank.ts'
 import { type Prior, priorAddition } from './prior.ts'
-import type { RecordGroup, Records } from './records/read-records.ts'
+import type { Records } from './records/read-records.ts'
 import { groupWarnings, recordWarnings } from './warnings.ts'
 
 /** How records are fitted. */
@@ -55,7 +54,7 @@ export function fitRecords(records: Records, settings: FitSettings): FitResult {
     rows: { read: records.nLines, leftOut: records.nSkipped },
     prior: settings.prior,
     groups,
-    tests: testsOf(records.groups, fitted, settings),
+    tests: testsOf(fitted, settings),
     warnings: [
       ...recordWarnings(records),
       ...groups.flatMap((group, i) => groupWarnings(group, records.groups[i], fitted[i]?.fit ?? null, settings)),
@@ -63,21 +62,21 @@ export function fitRecords(records: Records, settings: FitSettings): FitResult {
   }
 }
 
-/** Groups over this number are not compared pair by pair, only all at once (ours). */
-function testsOf(
-  groups: readonly RecordGroup[],
-  fitted: readonly { result: GroupResult; fit: Fit | null }[],
-  settings: FitSettings,
-): TestResult[] {
-  const compared = groups.filter((_, i) => (fitted[i]?.result.failed ?? 0) > 0)
+function testsOf(fitted: readonly FittedGroup[], settings: FitSettings): TestResult[] {
+  const compared = fitted.filter(({ result }) => result.failed > 0)
   if (compared.length < 2) return []
-  const names = compared.map(group => group.name)
-  const rows = compared.map(group => coarseRows(group.rows))
+  const names = compared.map(({ result }) => result.name)
+  const rows = compared.map(({ data }) => data.coarse)
   const tests: TestResult[] = []
   const add = (name: TestResult['name'], test: GroupTest | null, alike: string, apart: string): void => {
     if (test === null) return
     const verdict = test.pValue < 0.05 ? apart : alike
-    tests.push({ name, groups: names, ...test, said: `${verdict}: chance alone would give so large a difference ${oneIn(test.pValue)}.` })
+    tests.push({
+      name,
+      groups: names,
+      ...test,
+      said: `${verdict}: chance alone would give so large a difference ${oneIn(test.pValue)}.`,
+    })
   }
   const exact = fitted.every(({ result }) => result.failedBetween === 0)
   if (exact) {
@@ -113,7 +112,10 @@ function refusal(groups: readonly GroupResult[], settings: FitSettings): string 
     const name = groups.length === 1 ? '' : `${group.name}: `
     const bounds = group.lifeBounds
       .filter(bound => bound.characteristicLife > 0)
-      .map(bound => `  ${name}with shape ${bound.shape}, the characteristic life is over ${bound.characteristicLife.toPrecision(3)} ${settings.ageUnit}`)
+      .map(
+        bound =>
+          `  ${name}with shape ${bound.shape}, the characteristic life is over ${bound.characteristicLife.toPrecision(3)} ${settings.ageUnit}`,
+      )
     return failed === 0 || bounds.length === 0 ? bounds : [`  ${name}${group.choice}`, ...bounds]
   })
   const head =

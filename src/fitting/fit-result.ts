@@ -12,6 +12,9 @@ export interface FigureResult {
   readonly profile95: Bounds
 }
 
+/** A figure of a model; intervals only for the model in use and for `weibull`. */
+export type ParameterResult = Pick<FigureResult, 'estimate' | 'standardError'> & Partial<FigureResult>
+
 /** One failure mode with its figures. */
 export interface ModeResult {
   readonly cause: string
@@ -27,7 +30,7 @@ export interface ModelResult {
   readonly name: string
   readonly label: string
   /** Figures the records decided: `shape`, `characteristicLife`, `susceptible`; numbered from 1 with several causes. */
-  readonly parameters: Readonly<Record<string, FigureResult>>
+  readonly parameters: Readonly<Record<string, ParameterResult>>
   readonly modes: readonly ModeResult[]
   readonly logLikelihood: number
   /** AIC with the correction for small samples, n the number of failures; null where n is too small for it. */
@@ -88,7 +91,11 @@ export interface GroupResult {
     readonly high95: number | null
   }[]
   /** Nelson–Aalen; empty with failures between two ages. */
-  readonly cumulativeHazard: readonly { readonly age: number; readonly estimate: number; readonly standardError: number }[]
+  readonly cumulativeHazard: readonly {
+    readonly age: number
+    readonly estimate: number
+    readonly standardError: number
+  }[]
   readonly probabilityPlot: readonly { readonly age: number; readonly shareFailed: number }[]
   readonly goodness: {
     readonly bands: readonly AgeBand[]
@@ -97,13 +104,15 @@ export interface GroupResult {
     readonly pValue: number | null
   } | null
   /** Failures a slot, through replacements; null without repeated ones. */
-  readonly meanCumulative: readonly {
-    readonly age: number
-    readonly estimate: number
-    readonly low95: number
-    readonly high95: number
-    readonly slotsWatched: number
-  }[] | null
+  readonly meanCumulative:
+    | readonly {
+        readonly age: number
+        readonly estimate: number
+        readonly low95: number
+        readonly high95: number
+        readonly slotsWatched: number
+      }[]
+    | null
   readonly lifeBounds: readonly LifeBound[]
   readonly clusters: readonly ClusterResult[]
   readonly draws: DrawsResult | null
@@ -133,7 +142,10 @@ export interface FitResult {
   readonly ageUnit: AgeUnit
   readonly seed: number
   readonly rows: { readonly read: number; readonly leftOut: number }
-  readonly prior: { readonly shape: readonly [number, number] | null; readonly life: readonly [number, number] | null } | null
+  readonly prior: {
+    readonly shape: readonly [number, number] | null
+    readonly life: readonly [number, number] | null
+  } | null
   readonly groups: readonly GroupResult[]
   readonly tests: readonly TestResult[]
   readonly warnings: readonly Warning[]

@@ -2,6 +2,8 @@ import { cholesky, solve } from '../numerics/linear-system.ts'
 import type { Expansion } from '../numerics/newton.ts'
 import { chiSquareTail } from './chi-square-tail.ts'
 import type { Fit } from './fit-model.ts'
+import { modesAt } from './form.ts'
+import { modeSum, plainMode } from './mode-terms.ts'
 import { hazardSumOf } from './quantity.ts'
 
 /** Failures seen and expected in one band of ages. */
@@ -37,7 +39,7 @@ export function goodnessOf(fit: Fit): Goodness {
   if (intervals.counts.length > 0) return { bands: [], chiSquare: null, degreesOfFreedom: null, pValue: null }
   const nBands = Math.min(8, Math.max(3, Math.floor(nFailed / 5)))
   const expectedBy = expectedUntil(fit)
-  const edges = [0, ...bandEdges(fit, nBands, age => expectedBy(age).value), fit.pooled.oldestAge]
+  const edges = [0, ...bandEdges(fit, nBands), fit.pooled.oldestAge]
   const cumulative = edges.map(expectedBy)
   const bands: AgeBand[] = []
   for (let k = 0; k < nBands; k++) {
@@ -98,12 +100,34 @@ function expectedUntil(fit: Fit): (age: number) => Expansion {
   }
 }
 
-function bandEdges(fit: Fit, nBands: number, expectedBy: (age: number) => number): number[] {
-  const total = expectedBy(fit.pooled.oldestAge)
+/** Ages that split the expected failures into equal parts. */
+function bandEdges(fit: Fit, nBands: number): number[] {
+  const { exposures, oldestAge } = fit.pooled
+  const modes = modesAt(fit.form, fit.x).map(plainMode)
+  const hazardAt = (age: number): number => modes.reduce((sum, mode) => sum + modeSum(mode, Math.log(age)), 0)
+  const n = exposures.ages.length
+  // Expected by an age: Σ weight·H(own age) of those that left before, and H(age) of the others.
+  const left = new Float64Array(n + 1)
+  const gone = new Float64Array(n + 1)
+  for (let i = 0; i < n; i++) {
+    left[i + 1] = (left[i] ?? 0) + (exposures.weights[i] ?? 0) * hazardAt(exposures.ages[i] ?? 0)
+    gone[i + 1] = (gone[i] ?? 0) + (exposures.weights[i] ?? 0)
+  }
+  const expectedBy = (age: number): number => {
+    let low = 0
+    let high = n
+    while (low < high) {
+      const middle = (low + high) >> 1
+      if ((exposures.ages[middle] ?? 0) < age) low = middle + 1
+      else high = middle
+    }
+    return (left[low] ?? 0) + ((gone[n] ?? 0) - (gone[low] ?? 0)) * hazardAt(age)
+  }
+  const total = expectedBy(oldestAge)
   const edges: number[] = []
   for (let k = 1; k < nBands; k++) {
     let low = 0
-    let high = fit.pooled.oldestAge
+    let high = oldestAge
     for (let i = 0; i < 40; i++) {
       const middle = (low + high) / 2
       if (expectedBy(middle) < (total * k) / nBands) low = middle

@@ -4,7 +4,7 @@ import { openStream, type Stream, streamKey } from '../numerics/streams.ts'
 import type { Addition, Fit } from './fit-model.ts'
 import { coordinatesOf, type FittedMode, type Form, figuresAt, modesAt } from './form.ts'
 import { logLikelihoodOf } from './likelihood.ts'
-import { modeSum, SHAPE, SHARE } from './mode-terms.ts'
+import { modeSum, plainMode, SHAPE, SHARE } from './mode-terms.ts'
 import type { Pool } from './pool.ts'
 import { type CoordinateNormals, sumOfNormals } from './prior.ts'
 import { logAgeAtHazard } from './quantity.ts'
@@ -25,7 +25,8 @@ export const N_DRAWS = 200
  * Draws of all figures of a model together, as the likelihood (times the prior, if any) weighs them.
  *
  * Importance sampling: points of a multivariate Student distribution with 4 degrees of freedom around the top of the
- * likelihood (in straight-coordinates.ts) are weighted by likelihood over proposal; the proposal is fitted to them twice; of the last round, sorted
+ * likelihood (in straight-coordinates.ts) are weighted by likelihood over proposal; where they are worth less than half as many equal
+ * ones, the proposal is fitted to them, up to three times. Of the best round, sorted
  * by mean life, every 200th part of the weight gives one set. The prior is flat in ln shape (from 0.2 to 20, our limits:
  * without any, late-watched units give it no end) and ln life for one curve. With several modes it is wide (our choice):
  * ln shape normal around ln 1.5 with deviation 1, ln life normal around that of the oldest age + 1 with deviation 2,
@@ -53,7 +54,7 @@ export function jointDraws(fit: Fit, name: string, seed: number, addition?: Addi
     })
     return value
   }
-  const nPoints = Math.round(Math.min(3000, Math.max(1500, 4e6 / (pooled.exposures.ages.length + 1))))
+  const nPoints = pooled.exposures.ages.length > 1000 ? FEWER_POINTS : N_POINTS
   const key = streamKey(seed, `fit ${name} ${fit.model.name}`)
   const straight = straightCoordinates(form, Math.log(typicalAge(pooled)))
   const logStraight = (y: readonly number[]): number => logDensity(straight.toX(y)) + straight.logStretch(y)
@@ -62,9 +63,9 @@ export function jointDraws(fit: Fit, name: string, seed: number, addition?: Addi
     .covariance(fit.x, fit.covariance)
     .map(row => row.map(value => 1.3 * value))
   let weighted = weigh(centre, spread, logStraight, nPoints, openStream(key, 0))
-  for (let round = 1; round <= 2; round++) {
+  for (let round = 1; round <= 3 && weighted.effective < nPoints / 2; round++) {
     const moments = momentsOf(weighted)
-    if (moments === null || weighted.effective < 20 * fit.x.length) continue
+    if (moments === null) break
     centre = moments.mean
     spread = moments.covariance
     const next = weigh(centre, spread, logStraight, nPoints, openStream(key, round))
@@ -97,6 +98,12 @@ interface Weighted {
 }
 
 const FREEDOM = 4
+
+/** Points weighed (ours: ten a set handed on). */
+const N_POINTS = 2000
+
+/** Fewer where ages are very many: the likelihood is then so near to a normal that nearly all points count. */
+const FEWER_POINTS = 1000
 
 function weigh(
   centre: readonly number[],
@@ -172,9 +179,9 @@ function resample(form: Form, { points, weights }: Weighted): FittedMode[][] {
 
 /** Mean life, good to three digits: only the order of the draws rests on it. */
 function meanLifeOf(form: Form, x: readonly number[]): number {
-  const modes = modesAt(form, x)
+  const modes = modesAt(form, x).map(plainMode)
   const top = logAgeAtHazard(form, x, 30)
-  const step = 0.05
+  const step = 0.1
   let sum = 0
   for (let logAge = top; logAge > top - 25; logAge -= step) {
     let hazard = 0

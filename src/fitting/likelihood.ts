@@ -1,6 +1,6 @@
 import type { Expansion } from '../numerics/newton.ts'
 import { coordinatesOf, type Form, modesAt } from './form.ts'
-import { fillModeTerms, ModeTerms, modeLogRate, modeSum, PAIR } from './mode-terms.ts'
+import { fillModeTerms, ModeTerms, modeLogRate, modeSum, PAIR, plainMode } from './mode-terms.ts'
 import type { Pool } from './pool.ts'
 
 /**
@@ -21,7 +21,10 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
   const nAll = 3 * nModes
   const here = form.modes.map(() => new ModeTerms())
   const there = form.modes.map(() => new ModeTerms())
+  const only = here[0]
   const gradient = new Float64Array(nAll)
+  // Second derivatives within each mode, six a mode, gathered apart from those between modes: that is the hot path.
+  const sixes = new Float64Array(6 * nModes)
   const hessian = new Float64Array(nAll * nAll)
   const first = new Float64Array(nAll)
   const second = new Float64Array(nAll)
@@ -33,17 +36,20 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
     hessian.fill(0)
     let value = 0
 
+    sixes.fill(0)
     const addSums = (terms: readonly ModeTerms[], weight: number): void => {
-      terms.forEach((term, mode) => {
+      for (let m = 0; m < nModes; m++) {
+        const term = terms[m]
+        if (term === undefined) continue
         value += weight * term.sum
-        addBlock(hessian, nAll, mode, term.sum2, weight)
-        for (let a = 0; a < 3; a++)
-          gradient[3 * mode + a] = (gradient[3 * mode + a] ?? 0) + weight * (term.sum1[a] ?? 0)
-      })
+        addWeighted(sixes, 6 * m, term.sum2, weight)
+        addWeighted(gradient, 3 * m, term.sum1, weight)
+      }
     }
 
     const { exposures, failures, intervals } = pooled
     for (let i = 0; i < exposures.ages.length; i++) {
+      if (exposures.weights[i] === 0) continue
       fillAll(modes, Math.log(exposures.ages[i] ?? 0), here)
       addSums(here, -(exposures.weights[i] ?? 0))
     }
@@ -52,21 +58,19 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
       const count = failures.weights[i] ?? 0
       fillAll(modes, Math.log(failures.ages[i] ?? 0), here)
       value += count * hazardShares(here, weights)
-      first.fill(0)
+      if (nModes === 1 && only !== undefined) {
+        addWeighted(sixes, 0, only.logRate2, count)
+        addWeighted(gradient, 0, only.logRate1, count)
+        continue
+      }
       here.forEach((term, mode) => {
         const weight = weights[mode] ?? 0
-        addBlock(hessian, nAll, mode, term.logRate2, count * weight)
-        for (let a = 0; a < 3; a++) {
-          const slope = term.logRate1[a] ?? 0
-          first[3 * mode + a] = weight * slope
-          for (let b = 0; b < 3; b++) {
-            const at = (3 * mode + a) * nAll + 3 * mode + b
-            hessian[at] = (hessian[at] ?? 0) + count * weight * slope * (term.logRate1[b] ?? 0)
-          }
-        }
+        addWeighted(sixes, 6 * mode, term.logRate2, count * weight)
+        addSquare(sixes, 6 * mode, term.logRate1, count * weight)
+        for (let a = 0; a < 3; a++) first[3 * mode + a] = weight * (term.logRate1[a] ?? 0)
       })
       addOuter(hessian, nAll, first, -count)
-      for (let a = 0; a < nAll; a++) gradient[a] = (gradient[a] ?? 0) + count * (first[a] ?? 0)
+      addWeighted(gradient, 0, first, count)
     }
 
     for (let i = 0; i < intervals.counts.length; i++) {
@@ -86,17 +90,18 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
       const odds = 1 / Math.expm1(difference)
       value += count * Math.log(-Math.expm1(-difference))
       there.forEach((term, mode) => {
-        addBlock(hessian, nAll, mode, term.sum2, count * odds)
+        addWeighted(sixes, 6 * mode, term.sum2, count * odds)
       })
       if (after > 0) {
         here.forEach((term, mode) => {
-          addBlock(hessian, nAll, mode, term.sum2, -count * odds)
+          addWeighted(sixes, 6 * mode, term.sum2, -count * odds)
         })
       }
       addOuter(hessian, nAll, second, -count * odds * (1 + odds))
-      for (let a = 0; a < nAll; a++) gradient[a] = (gradient[a] ?? 0) + count * odds * (second[a] ?? 0)
+      addWeighted(gradient, 0, second, count * odds)
     }
 
+    for (let m = 0; m < nModes; m++) addBlock(hessian, nAll, m, sixes)
     const places = free.map(({ mode, place }) => 3 * mode + place)
     return {
       value: Number.isFinite(value) ? value : -Infinity,
@@ -118,20 +123,26 @@ export function logLikelihoodOf(pooled: Pool, form: Form): (x: readonly number[]
   const exposureLogs = exposures.ages.map(Math.log)
   const failureLogs = failures.ages.map(Math.log)
   return x => {
-    const modes = modesAt(form, x)
+    const modes = modesAt(form, x).map(plainMode)
     const sumAt = (logAge: number): number => {
       let sum = 0
-      for (const mode of modes) sum += modeSum(mode, logAge)
+      for (let m = 0; m < modes.length; m++) {
+        const mode = modes[m]
+        if (mode !== undefined) sum += modeSum(mode, logAge)
+      }
       return sum
     }
     let value = 0
     for (let i = 0; i < exposureLogs.length; i++) value -= (exposures.weights[i] ?? 0) * sumAt(exposureLogs[i] ?? 0)
     for (let i = 0; i < failureLogs.length; i++) {
-      const rates = modes.map(mode => modeLogRate(mode, failureLogs[i] ?? 0))
-      const largest = Math.max(...rates)
-      let sum = 0
-      for (const rate of rates) sum += Math.exp(rate - largest)
-      value += (failures.weights[i] ?? 0) * (largest + Math.log(sum))
+      const logAge = failureLogs[i] ?? 0
+      // exp of single rates: their range is far inside that of a number where the value is finite.
+      let rate = 0
+      for (let m = 0; m < modes.length; m++) {
+        const mode = modes[m]
+        if (mode !== undefined) rate += Math.exp(modeLogRate(mode, logAge) + logAge)
+      }
+      value += (failures.weights[i] ?? 0) * (Math.log(rate) - logAge)
     }
     for (let i = 0; i < intervals.counts.length; i++) {
       const after = intervals.afterAges[i] ?? 0
@@ -177,11 +188,25 @@ function writeFirst(terms: readonly ModeTerms[], sign: number, into: Float64Arra
   })
 }
 
-function addBlock(hessian: Float64Array, nAll: number, mode: number, six: Float64Array, weight: number): void {
+function addWeighted(into: Float64Array, at: number, values: Float64Array, weight: number): void {
+  for (let k = 0; k < values.length; k++) into[at + k] = (into[at + k] ?? 0) + weight * (values[k] ?? 0)
+}
+
+/** Adds weight · v·vᵀ of three values to six. */
+function addSquare(into: Float64Array, at: number, v: Float64Array, weight: number): void {
+  for (let a = 0; a < 3; a++) {
+    for (let b = a; b < 3; b++) {
+      const k = at + (PAIR[a]?.[b] ?? 0)
+      into[k] = (into[k] ?? 0) + weight * (v[a] ?? 0) * (v[b] ?? 0)
+    }
+  }
+}
+
+function addBlock(hessian: Float64Array, nAll: number, mode: number, sixes: Float64Array): void {
   for (let a = 0; a < 3; a++) {
     for (let b = 0; b < 3; b++) {
       const at = (3 * mode + a) * nAll + 3 * mode + b
-      hessian[at] = (hessian[at] ?? 0) + weight * (six[PAIR[a]?.[b] ?? 0] ?? 0)
+      hessian[at] = (hessian[at] ?? 0) + (sixes[6 * mode + (PAIR[a]?.[b] ?? 0)] ?? 0)
     }
   }
 }

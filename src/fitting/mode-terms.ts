@@ -113,30 +113,49 @@ export function fillModeTerms(mode: ModeCoordinates, logAge: number, terms: Mode
   logRate2[5] = -wv
 }
 
+/** A mode with what does not depend on the age worked out. */
+export interface PlainMode {
+  readonly shape: number
+  readonly logShape: number
+  readonly logLife: number
+  readonly logitShare: number
+  /** In (0, 1]. */
+  readonly share: number
+}
+
+/**
+ * Prepares a mode for `modeSum` and `modeLogRate`.
+ *
+ * @param mode - in the coordinates of the fit
+ */
+export function plainMode(mode: ModeCoordinates): PlainMode {
+  const { logShape, logLife, logitShare } = mode
+  return { shape: Math.exp(logShape), logShape, logLife, logitShare, share: 1 / (1 + Math.exp(-logitShare)) }
+}
+
 /**
  * Cumulative hazard of a mode at an age, without derivatives.
  *
- * @param mode - the mode
+ * @param mode - from `plainMode`
  * @param logAge - natural logarithm of the age
  * @returns G, >= 0
  */
-export function modeSum(mode: ModeCoordinates, logAge: number): number {
-  const u = Math.exp(Math.min(Math.exp(mode.logShape) * (logAge - mode.logLife), LARGEST_LOG))
-  if (mode.logitShare === Infinity) return u
-  return -Math.log1p(Math.expm1(-u) / (1 + Math.exp(-mode.logitShare)))
+export function modeSum(mode: PlainMode, logAge: number): number {
+  const u = Math.exp(Math.min(mode.shape * (logAge - mode.logLife), LARGEST_LOG))
+  return mode.share === 1 ? u : -Math.log1p(Math.expm1(-u) * mode.share)
 }
 
 /**
  * Logarithm of the hazard of a mode at an age, without derivatives.
  *
- * @param mode - the mode
+ * @param mode - from `plainMode`
  * @param logAge - natural logarithm of the age
  * @returns ln g
  */
-export function modeLogRate(mode: ModeCoordinates, logAge: number): number {
-  const y = Math.min(Math.exp(mode.logShape) * (logAge - mode.logLife), LARGEST_LOG)
+export function modeLogRate(mode: PlainMode, logAge: number): number {
+  const y = Math.min(mode.shape * (logAge - mode.logLife), LARGEST_LOG)
   const logSlope = mode.logShape + y - logAge
-  return mode.logitShare === Infinity ? logSlope : logSlope - softplus(Math.exp(y) - mode.logitShare)
+  return mode.share === 1 ? logSlope : logSlope - softplus(Math.exp(y) - mode.logitShare)
 }
 
 /** ln(1 + exp(x)) without overflow. */

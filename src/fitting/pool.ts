@@ -32,12 +32,11 @@ export interface Pool {
  * The records of a group, pooled by age.
  *
  * @param rows - the records, ages >= 0
- * @param digits - significant digits that ages are rounded to first; null: none. Rounding to 4 digits moves an age by at
- *   most 0.05 % and keeps any file under some tens of thousands of different ages
+ * @param merge - whether equal ages are taken together; without it the pool is not sorted, which is faster where hardly
+ *   any are equal and only the likelihood is asked for
  * @returns the pool; its likelihood is that of the rows
  */
-export function pool(rows: Rows, digits: number | null = null): Pool {
-  const round = (age: number): number => (digits === null ? age : roundAge(age, digits))
+export function pool(rows: Rows, merge = true): Pool {
   const failed: number[] = []
   const failedWeights: number[] = []
   const exposed: number[] = []
@@ -47,9 +46,9 @@ export function pool(rows: Rows, digits: number | null = null): Pool {
   let nFailed = 0
   let oldestAge = 0
   for (let r = 0; r < rows.counts.length; r++) {
-    const start = round(rows.startAges[r] ?? 0)
-    const after = round(rows.afterAges[r] ?? 0)
-    const before = round(rows.beforeAges[r] ?? Infinity)
+    const start = rows.startAges[r] ?? 0
+    const after = rows.afterAges[r] ?? 0
+    const before = rows.beforeAges[r] ?? Infinity
     const count = rows.counts[r] ?? 0
     nUnits += count
     if (before !== Infinity) nFailed += count
@@ -77,8 +76,8 @@ export function pool(rows: Rows, digits: number | null = null): Pool {
     else merged.push([...row])
   }
   return {
-    failures: gather(failed, failedWeights),
-    exposures: gather(exposed, exposedWeights),
+    failures: merge ? gather(failed, failedWeights) : asTheyAre(failed, failedWeights),
+    exposures: merge ? gather(exposed, exposedWeights) : asTheyAre(exposed, exposedWeights),
     intervals: {
       afterAges: Float64Array.from(merged, row => row[0]),
       beforeAges: Float64Array.from(merged, row => row[1]),
@@ -88,15 +87,6 @@ export function pool(rows: Rows, digits: number | null = null): Pool {
     nFailed,
     oldestAge,
   }
-}
-
-/**
- * Number of different ages a likelihood of this pool has to visit.
- *
- * @param pooled - from `pool`
- */
-export function poolSize(pooled: Pool): number {
-  return pooled.failures.ages.length + pooled.exposures.ages.length + pooled.intervals.counts.length
 }
 
 /**
@@ -120,13 +110,21 @@ export function gather(ages: readonly number[], weights: readonly number[]): Wei
     const age = Math.min(nextOne, nextOther)
     let weight = 0
     for (; ones[one] === age; one++) weight++
-    for (; other < others.length && ages[others[other] ?? -1] === age; other++) weight += weights[others[other] ?? -1] ?? 0
+    for (; other < others.length && ages[others[other] ?? -1] === age; other++)
+      weight += weights[others[other] ?? -1] ?? 0
     if (age > 0 && weight !== 0) {
       outAges.push(age)
       outWeights.push(weight)
     }
   }
   return { ages: Float64Array.from(outAges), weights: Float64Array.from(outWeights) }
+}
+
+function asTheyAre(ages: readonly number[], weights: readonly number[]): WeightedAges {
+  return {
+    ages: Float64Array.from(ages),
+    weights: Float64Array.from(weights, (weight, i) => (ages[i] === 0 ? 0 : weight)),
+  }
 }
 
 /**

@@ -24,18 +24,26 @@ export interface Estimate {
  * @returns estimate, delta-method standard error, profile-likelihood intervals of 90 % and 95 %
  */
 export function estimateOf(fit: Fit, quantity: FitQuantity): Estimate {
-  const scaled = quantity.at(fit.x)
-  const estimate = quantity.figure(scaled)
-  const scaledError = standardErrorOf(fit, quantity)
-  // Slope of the figure on its scale, by a symmetric difference.
-  const step = 1e-5
-  const slope = (quantity.figure(scaled + step) - quantity.figure(scaled - step)) / (2 * step)
   return {
-    estimate,
-    standardError: Math.abs(slope) * scaledError,
+    ...figureOf(fit, quantity),
     profile90: profileBounds(fit, quantity, 0.9),
     profile95: profileBounds(fit, quantity, 0.95),
   }
+}
+
+/**
+ * A figure of a fit with its error alone.
+ *
+ * @param fit - the model at its top
+ * @param quantity - the figure
+ * @returns estimate and delta-method standard error
+ */
+export function figureOf(fit: Fit, quantity: FitQuantity): Pick<Estimate, 'estimate' | 'standardError'> {
+  const scaled = quantity.at(fit.x)
+  // Slope of the figure on its scale, by a symmetric difference.
+  const step = 1e-5
+  const slope = (quantity.figure(scaled + step) - quantity.figure(scaled - step)) / (2 * step)
+  return { estimate: quantity.figure(scaled), standardError: Math.abs(slope) * standardErrorOf(fit, quantity) }
 }
 
 /**
@@ -69,7 +77,7 @@ export function profileBounds(fit: Fit, quantity: FitQuantity, confidence: numbe
 
 const FARTHEST = 12
 
-/** The scale value at which √(2·fall of the likelihood) reaches `depth`, on one side; false position on that root. */
+/** The scale value at which √(2·fall of the likelihood) reaches `depth`, on one side. */
 function boundOn(fit: Fit, quantity: FitQuantity, side: -1 | 1, depth: number): number | null {
   const centre = quantity.at(fit.x)
   const error = standardErrorOf(fit, quantity)
@@ -94,23 +102,20 @@ function boundOn(fit: Fit, quantity: FitQuantity, side: -1 | 1, depth: number): 
     farFall = fallAt(far)
   }
   if (farFall === null) return null
-  for (let i = 0; i < 60; i++) {
-    if (far - near < 1e-9 * (1 + Math.abs(centre))) break
-    // Keep off the ends, so that both sides of the bracket move.
-    const part = Math.min(0.98, Math.max(0.02, (depth - nearFall) / (farFall - nearFall)))
-    const between = near + part * (far - near)
-    const fall = fallAt(between)
+  let [before, beforeFall] = [near, nearFall]
+  let [last, lastFall] = [far, farFall]
+  for (let i = 0; i < 60 && far - near > 1e-10 * (1 + Math.abs(centre)); i++) {
+    if (Math.abs(lastFall - depth) < 1e-8) return centre + side * last
+    // Secant through the last two points: the fall is nearly a straight line. Halves where that leaves the bracket.
+    const aimed = last - ((lastFall - depth) * (last - before)) / (lastFall - beforeFall)
+    const next = aimed > near && aimed < far ? aimed : (near + far) / 2
+    const fall = fallAt(next)
     if (fall === null) return null
-    if (Math.abs(fall - depth) < 1e-9) return centre + side * between
-    if (fall < depth) {
-      near = between
-      nearFall = fall
-    } else {
-      far = between
-      farFall = fall
-    }
+    ;[before, beforeFall, last, lastFall] = [last, lastFall, next, fall]
+    if (fall < depth) near = next
+    else far = next
   }
-  return centre + side * ((near + far) / 2)
+  return centre + side * last
 }
 
 /**

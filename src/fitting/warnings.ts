@@ -98,7 +98,7 @@ export function groupWarnings(
     )
   }
   const open = Object.values(group.models.find(model => model.name === group.best)?.parameters ?? {})
-  if (open.some(figure => figure.profile95.some(bound => bound === null))) {
+  if (open.some(figure => figure.profile95?.some(bound => bound === null))) {
     say('open-range', 'For at least one figure the records set no limit on one side. More failures would close it.')
   }
   if (group.draws !== null && group.draws.effectiveDraws < 300) {
@@ -111,7 +111,12 @@ export function groupWarnings(
 }
 
 /** Null where failures came after the warranty too. */
-function warrantyText(group: GroupResult, { rows }: RecordGroup, warrantyYears: number, perYear: number): string | null {
+function warrantyText(
+  group: GroupResult,
+  { rows }: RecordGroup,
+  warrantyYears: number,
+  perYear: number,
+): string | null {
   const end = warrantyYears * perYear
   let watched = 0
   let watchedAfter = 0

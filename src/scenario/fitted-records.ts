@@ -29,7 +29,9 @@ const fitFile = z.object({
         .object({
           causes: z.array(z.string()).min(1),
           values: z
-            .array(z.array(z.tuple([z.number().positive(), z.number().positive(), z.number().positive().max(1)])).min(1))
+            .array(
+              z.array(z.tuple([z.number().positive(), z.number().positive(), z.number().positive().max(1)])).min(1),
+            )
             .min(1),
         })
         .nullable(),
@@ -68,7 +70,10 @@ export function readFittedRecords(text: string, file: string, group: string | nu
   if (found === undefined) {
     if (group === null) {
       const example = `${file}#${fitted[0]?.name ?? names[0] ?? ''}`
-      throw refuse(file, `holds ${fitted.length} fitted groups (${names.join(', ')}); name one, e.g. records: "${example}"`)
+      throw refuse(
+        file,
+        `holds ${fitted.length} fitted groups (${names.join(', ')}); name one, e.g. records: "${example}"`,
+      )
     }
     const guess = nearest(group, names)
     const hint = guess === null ? `it has ${names.join(', ')}` : `did you mean "${guess}"?`
@@ -96,7 +101,10 @@ export function readFittedRecords(text: string, file: string, group: string | nu
   )
   const failures = found.failed === 1 ? 'failure' : 'failures'
   const units = found.units === 1 ? 'unit' : 'units'
-  return { draws: [estimate, ...draws], said: `your records: ${found.failed} ${failures} among ${found.units} ${units}` }
+  return {
+    draws: [estimate, ...draws],
+    said: `your records: ${found.failed} ${failures} among ${found.units} ${units}`,
+  }
 }
 
 function parseFit(text: string, file: string): z.output<typeof fitFile> {

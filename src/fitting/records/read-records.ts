@@ -94,7 +94,8 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
         : rows.read(fields)
     if (row instanceof RowProblem) {
       nProblems++
-      if (problems.length < MOST_PROBLEMS) problems.push({ file, line, column: null, key: row.key, message: row.message })
+      if (problems.length < MOST_PROBLEMS)
+        problems.push({ file, line, column: null, key: row.key, message: row.message })
       return
     }
     const name = at.group < 0 ? 'all' : (fields[at.group] ?? '').trim() || 'not told'
@@ -123,7 +124,10 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
       else readRow(line, fields, columns, reader)
     },
   })
-  if (columns === null) throw new InputError([{ file, line: null, column: null, key: '', message: 'the file is empty; it needs a header and rows' }])
+  if (columns === null)
+    throw new InputError([
+      { file, line: null, column: null, key: '', message: 'the file is empty; it needs a header and rows' },
+    ])
   if (nProblems > 0 && !settings.skipBadRows) throw new InputError([...problems, ...unsaid(file, nProblems)])
   if (groups.size === 0) {
     const message = nProblems > 0 ? 'no row could be read' : 'the file has a header but no rows'
@@ -145,7 +149,15 @@ function openGroup(): OpenGroup {
 
 function unsaid(file: string, nProblems: number): Problem[] {
   if (nProblems <= MOST_PROBLEMS) return []
-  return [{ file, line: null, column: null, key: '', message: `and ${nProblems - MOST_PROBLEMS} more rows that cannot be read` }]
+  return [
+    {
+      file,
+      line: null,
+      column: null,
+      key: '',
+      message: `and ${nProblems - MOST_PROBLEMS} more rows that cannot be read`,
+    },
+  ]
 }
 
 /** The value of a key, made when it is first asked for. The key is copied: a piece of a line would keep its whole chunk. */

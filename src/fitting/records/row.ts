@@ -97,7 +97,13 @@ export class RowReader {
     return this.#ages.age('watched_from', watchedText, inService)
   }
 
-  #between(beforeText: string, afterText: string, startAge: number, inService: number, told: string): Span | RowProblem {
+  #between(
+    beforeText: string,
+    afterText: string,
+    startAge: number,
+    inService: number,
+    told: string,
+  ): Span | RowProblem {
     if (told === 'working') {
       return new RowProblem(
         'outcome',

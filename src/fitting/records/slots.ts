@@ -92,7 +92,10 @@ export class Slots {
     return this.#hashes[2 * a] === this.#hashes[2 * b] && this.#hashes[2 * a + 1] === this.#hashes[2 * b + 1]
   }
 
-  #addSingle(row: number, singles: Map<string, { watched: [number, number][]; failures: number[]; count: number }>): void {
+  #addSingle(
+    row: number,
+    singles: Map<string, { watched: [number, number][]; failures: number[]; count: number }>,
+  ): void {
     const start = Number((this.#numbers[4 * row] ?? 0).toPrecision(4))
     const end = Number((this.#numbers[4 * row + 1] ?? 0).toPrecision(4))
     const failed = this.#numbers[4 * row + 2] === 1

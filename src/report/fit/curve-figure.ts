@@ -1,0 +1,88 @@
+import { unitsPerYear } from '../../fitting/age-unit.ts'
+import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
+import { lineChart, type Point } from '../charts/lines.ts'
+import { lineKey, markKey, optionLook } from '../charts/look.ts'
+import { element } from '../charts/svg.ts'
+import type { Figure } from '../content.ts'
+import { formatShare } from '../format.ts'
+import { bestModel, shareFailed, threeDigits } from './words.ts'
+
+const CURVE = { ...optionLook(0), dash: 'none' }
+const SEEN = { ...optionLook(1), dash: '5 2' }
+
+/** Points along the curve. */
+const N_POINTS = 100
+
+/**
+ * The picture of a group: share failed by age, the curve with its range, and what was seen.
+ *
+ * @param result - the fit
+ * @param group - a group with a model in use
+ * @param id - prefix of ids, unique in the page
+ */
+export function curveFigure(result: FitResult, group: GroupResult, id: string): Figure {
+  const modes = bestModel(group)?.modes ?? []
+  const end = Math.max(25 * unitsPerYear(result.ageUnit), group.oldestAge)
+  const ages = Array.from({ length: N_POINTS + 1 }, (_, i) => (end * i) / N_POINTS)
+  const curve = ages.map(x => ({ x, y: x === 0 ? 0 : shareFailed(modes, x) }))
+  const range = ages.map(x => ({ x, ...rangeAt(group, x) }))
+  const name = `age, ${result.ageUnit}`
+  return {
+    heading: 'Share of units failed by age',
+    key: [
+      lineKey(CURVE, 'the fitted curve'),
+      markKey(
+        element('rect', { x: 1, y: 3, width: 30, height: 14, class: `band ${CURVE.colour}` }),
+        'where it lies in 9 of 10 cases',
+      ),
+      lineKey(
+        SEEN,
+        group.survivalMethod === 'turnbull' ? 'seen, between inspections spread' : 'seen, without any curve',
+      ),
+    ],
+    svg: lineChart(
+      {
+        id,
+        title: `Share failed by age: ${group.name}`,
+        description: `The fitted curve reaches ${formatShare(shareFailed(modes, end / 2))} at ${threeDigits(end / 2)} ${result.ageUnit} and ${formatShare(shareFailed(modes, end))} at ${threeDigits(end)}. The figures stand in the table.`,
+      },
+      {
+        series: [
+          { points: curve, look: CURVE, end: { words: 'curve' } },
+          { points: seenPoints(group), look: SEEN, end: { words: 'seen' } },
+        ],
+        bands: [{ points: range, colour: CURVE.colour }],
+        xName: name,
+        yName: 'share failed',
+        writeX: value => String(value),
+        writeY: value => formatShare(value),
+        yMust: [0, Math.min(1, 1.1 * Math.max(...curve.map(point => point.y)))],
+      },
+    ),
+  }
+}
+
+/** The steps as they were seen, level between failures, out to the oldest age. */
+function seenPoints(group: GroupResult): Point[] {
+  const points: Point[] = [{ x: 0, y: 0 }]
+  let failed = 0
+  for (const { age, estimate } of group.survival) {
+    points.push({ x: age, y: failed }, { x: age, y: 1 - estimate })
+    failed = 1 - estimate
+  }
+  if (failed < 1) points.push({ x: group.oldestAge, y: failed })
+  return points
+}
+
+/** 5 % and 95 % points of the share failed, over the joint draws. */
+function rangeAt(group: GroupResult, age: number): { low: number; high: number } {
+  if (age === 0 || group.draws === null) return { low: 0, high: 0 }
+  const shares = Float64Array.from(group.draws.values, set =>
+    shareFailed(
+      set.map(([shape, characteristicLife, susceptible]) => ({ shape, characteristicLife, susceptible })),
+      age,
+    ),
+  ).sort()
+  const at = (p: number): number => shares[Math.round(p * (shares.length - 1))] ?? 0
+  return { low: at(0.05), high: at(0.95) }
+}

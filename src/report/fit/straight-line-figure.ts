@@ -1,0 +1,83 @@
+import { scaleLinear } from 'd3-scale'
+import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
+import { lineKey, markKey, optionLook } from '../charts/look.ts'
+import { CHART_WIDTH, chart, element, label, rule } from '../charts/svg.ts'
+import type { Figure } from '../content.ts'
+import { bestModel, share, shareFailed } from './words.ts'
+
+const SHARES = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.95, 0.99, 0.999]
+const STEPS = [1, 2, 5]
+const BOX = { left: 62, right: CHART_WIDTH - 20, top: 30, bottom: 260 }
+
+/**
+ * Weibull probability plot: on these axes one Weibull curve is a straight line, so a bend in the points shows that
+ * something else is at work.
+ *
+ * @param result - the fit
+ * @param group - a group with at least three points
+ * @param id - prefix of ids, unique in the page
+ * @returns null where there are fewer points
+ */
+export function straightLineFigure(result: FitResult, group: GroupResult, id: string): Figure | null {
+  const seen = group.probabilityPlot.filter(({ age, shareFailed: y }) => age > 0 && y > 0 && y < 1)
+  const modes = bestModel(group)?.modes ?? []
+  const first = seen[0]
+  const last = seen.at(-1)
+  if (seen.length < 3 || first === undefined || last === undefined || modes.length === 0) return null
+  const up = (y: number): number => Math.log(-Math.log1p(-y))
+  const from = Math.log(first.age)
+  const to = Math.log(Math.max(last.age, group.oldestAge, first.age * 1.1))
+  const line = Array.from({ length: 81 }, (_, i) => from + ((to - from) * i) / 80).map(logAge => ({
+    logAge,
+    height: up(Math.min(1 - 1e-9, Math.max(1e-9, shareFailed(modes, Math.exp(logAge))))),
+  }))
+  const heights = [...line.map(point => point.height), ...seen.map(point => up(point.shareFailed))]
+  const x = scaleLinear([from, to], [BOX.left, BOX.right])
+  const y = scaleLinear([Math.min(...heights) - 0.2, Math.max(...heights) + 0.2], [BOX.bottom, BOX.top])
+  const look = { ...optionLook(0), dash: 'none' }
+  const dot = (cx: number, cy: number): string => element('circle', { cx, cy, r: 2.6, class: 'dot' })
+  const [low = 0, high = 0] = y.domain()
+  const d = line
+    .map((point, i) => `${i === 0 ? 'M' : 'L'}${x(point.logAge).toFixed(1)} ${y(point.height).toFixed(1)}`)
+    .join('')
+  return {
+    heading: 'Failures on axes that make one Weibull curve a straight line',
+    key: [lineKey(look, 'the fitted curve'), markKey(dot(16, 10), 'a failure, at the share failed by then')],
+    svg: chart(
+      {
+        id,
+        title: `Probability plot: ${group.name}`,
+        description: `${seen.length} points from ${first.age.toPrecision(3)} to ${last.age.toPrecision(3)} ${result.ageUnit}; the closer they lie to the line, the better the curve fits.`,
+      },
+      BOX.bottom + 46,
+      ...SHARES.filter(value => up(value) > low && up(value) < high).map(
+        value =>
+          rule(BOX.left, y(up(value)), BOX.right, y(up(value)), 'grid') +
+          label(BOX.left - 6, y(up(value)) + 4.5, share(value), 'end', 'tick'),
+      ),
+      label(0, BOX.top - 10, 'share failed', 'start', 'axis-name'),
+      ...roundAges(Math.exp(from), Math.exp(to)).map(
+        age =>
+          rule(x(Math.log(age)), BOX.top, x(Math.log(age)), BOX.bottom, 'grid') +
+          label(x(Math.log(age)), BOX.bottom + 18, String(age), 'middle', 'tick'),
+      ),
+      rule(BOX.left, BOX.bottom, BOX.right, BOX.bottom, 'axis'),
+      label((BOX.left + BOX.right) / 2, BOX.bottom + 38, `age, ${result.ageUnit}`, 'middle', 'axis-name'),
+      element('path', { d, class: `line ${look.colour}` }),
+      ...seen.map(point => dot(x(Math.log(point.age)), y(up(point.shareFailed)))),
+    ),
+  }
+}
+
+/** 1, 2, 5, 10, … between two ages; only powers of ten where these would crowd. */
+function roundAges(from: number, to: number): number[] {
+  const ages: number[] = []
+  const steps = to / from > 2000 ? [1] : STEPS
+  for (let power = Math.floor(Math.log10(from)); power <= Math.log10(to); power++) {
+    for (const step of steps) {
+      const age = Number((step * 10 ** power).toPrecision(1))
+      if (age >= from && age <= to) ages.push(age)
+    }
+  }
+  return ages
+}
