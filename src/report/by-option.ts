@@ -1,6 +1,7 @@
 import type { OptionResult } from '../analysis/results.ts'
 import type { Assumption } from '../scenario/model.ts'
 import { formatInput } from './format.ts'
+import { kindWords } from './names.ts'
 import type { View } from './view.ts'
 
 /**
@@ -28,24 +29,59 @@ export function ownerOf(view: View, input: Assumption): OptionResult | null {
 }
 
 /**
- * Values of the same assumption in several options, joined where they agree.
+ * The component an assumption belongs to.
+ *
+ * @param view - prepared results
+ * @param input - the assumption
+ * @returns its label in a key, e.g. `string-inverter`; null for one of the site or of a whole option
+ */
+export function componentOf(view: View, input: Assumption): string | null {
+  const owner = ownerOf(view, input)
+  if (owner === null) return null
+  const parts = input.key.slice(owner.name.length + 3).split(' / ')
+  return parts.length > 1 ? (parts[0] ?? null) : null
+}
+
+/**
+ * Values of the same assumption, joined where they agree: by component where components differ, else by option.
  *
  * @param view - prepared results
  * @param inputs - assumptions of one meaning
- * @returns e.g. `A, C: 5 years; B: 12 years`
+ * @returns e.g. `10 years`, `A: 5 years; B: 12 years`, `string inverter: 3 days; optimiser: 7 days`
  */
 export function valuesByOption(view: View, inputs: readonly Assumption[]): string {
-  const owners = new Map<string, string[]>()
+  const said = (input: Assumption): string => formatInput(input.value, input.unit, view.locale)
+  const values = new Set(inputs.map(said))
+  if (values.size === 1) return [...values][0] ?? ''
+  const components = new Map<string, Assumption[]>()
   for (const input of inputs) {
-    const value = formatInput(input.value, input.unit, view.locale)
-    const owner = ownerOf(view, input)?.id ?? ''
-    const present = owners.get(value) ?? []
-    if (!present.includes(owner)) owners.set(value, [...present, owner])
+    const component = componentOf(view, input) ?? ''
+    components.set(component, [...(components.get(component) ?? []), input])
+  }
+  return [...components]
+    .map(([component, those]) => {
+      const words = components.size === 1 || component === '' ? '' : kindWords(component, 1)
+      return valuesOfOptions(view, those, said, words)
+    })
+    .join('; ')
+}
+
+function valuesOfOptions(
+  view: View,
+  inputs: readonly Assumption[],
+  said: (input: Assumption) => string,
+  words: string,
+): string {
+  const owners = new Map<string, Set<string>>()
+  for (const input of inputs) {
+    const letters = owners.get(said(input)) ?? new Set()
+    owners.set(said(input), letters.add(ownerOf(view, input)?.id ?? ''))
   }
   return [...owners]
     .map(([value, letters]) => {
-      const named = letters.filter(letter => letter !== '')
-      return named.length === 0 ? value : `${named.join(', ')}: ${value}`
+      const named = owners.size === 1 && words !== '' ? '' : [...letters].filter(letter => letter !== '').join(', ')
+      const head = [words, words !== '' && named !== '' ? `(${named})` : named].filter(part => part !== '').join(' ')
+      return head === '' ? value : `${head}: ${value}`
     })
     .join('; ')
 }

@@ -74,11 +74,11 @@ export interface Part {
 /**
  * A finding of which only the fields that are needed are given; the rest are empty.
  *
- * @param given - at least id, topic and sentence
+ * @param given - at least id and sentence; without a topic the sentence stands in the contents
  * @returns the whole finding
  */
-export function finding(given: Pick<Finding, 'id' | 'topic' | 'sentence'> & Partial<Finding>): Finding {
-  return { paragraphs: [], figures: [], tables: [], lists: [], margin: [], ...given }
+export function finding(given: Pick<Finding, 'id' | 'sentence'> & Partial<Finding>): Finding {
+  return { topic: given.sentence, paragraphs: [], figures: [], tables: [], lists: [], margin: [], ...given }
 }
 
 /**

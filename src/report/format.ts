@@ -184,21 +184,29 @@ export function formatEnergy(kwh: number, standardError: number | null, locale: 
 }
 
 /**
- * An input as it stands: up to four significant digits, its unit behind it.
+ * An input as it stands: four significant digits unless told otherwise, its unit behind it.
  *
  * @param value - number or text; null: left open
  * @param unit - '' for none; `share` is written as per cent, a currency code goes in front
  * @param locale - BCP 47 tag
+ * @param digits - significant digits, 1 to 21
  * @returns e.g. `12.5 years`, `12 %`
  */
-export function formatInput(value: number | string | null, unit: string, locale: string = DEFAULT_LOCALE): string {
+export function formatInput(
+  value: number | string | null,
+  unit: string,
+  locale: string = DEFAULT_LOCALE,
+  digits = 4,
+): string {
   if (value === null) return 'none'
   if (typeof value === 'string') return value
-  if (unit === 'share' || unit === '%') return `${significant(unit === 'share' ? value * 100 : value, locale)}${NBSP}%`
-  if (unit.startsWith('share ')) return `${significant(value * 100, locale)}${NBSP}% ${unit.slice(6)}`
-  const money = /^([A-Z]{3})( .*)?$/.exec(unit)
-  if (money !== null) return `${money[1]}${NBSP}${significant(value, locale)}${money[2] ?? ''}`
-  return unit === '' ? significant(value, locale) : `${significant(value, locale)}${NBSP}${unit}`
+  const said = (number: number): string => significant(number, locale, digits)
+  if (isShare(unit)) return `${said(value * 100)}${NBSP}%${unit.slice('share'.length)}`
+  const money = MONEY.exec(unit)
+  if (money !== null) return `${money[1]}${NBSP}${said(value)}${afterMoney(money)}`
+  if (unit === '') return said(value)
+  // one year, not one years
+  return `${said(value)}${NBSP}${value === 1 ? unit.replace(/s$/, '') : unit}`
 }
 
 /**
@@ -217,18 +225,29 @@ export function formatInputRange(
   locale: string = DEFAULT_LOCALE,
 ): string {
   if (low === null || high === null) return 'no range'
-  const percent = unit === 'share' || unit.startsWith('share ')
-  const first = significant(percent ? low * 100 : low, locale)
-  const money = /^([A-Z]{3})( .*)?$/.exec(unit)
-  if (money !== null) return `${money[1]}${NBSP}${first} to ${significant(high, locale)}${money[2] ?? ''}`
-  return `${first} to ${formatInput(high, unit, locale)}`
+  const first = significant(isShare(unit) ? low * 100 : low, locale, 3)
+  const money = MONEY.exec(unit)
+  if (money !== null) return `${money[1]}${NBSP}${first} to ${significant(high, locale, 3)}${afterMoney(money)}`
+  return `${first} to ${formatInput(high, unit, locale, 3)}`
 }
 
-function significant(value: number, locale: string): string {
-  const text = new Intl.NumberFormat(locale, { maximumSignificantDigits: 4 }).format(Math.abs(value))
+/** A currency code, and what the money is for: `EUR`, `EUR/kWh`, `EUR per kWh`. */
+const MONEY = /^([A-Z]{3})(?:(?:\/| per )(.+))?$/
+
+function afterMoney(money: RegExpExecArray): string {
+  return money[2] === undefined ? '' : ` per${NBSP}${money[2]}`
+}
+
+/** `share`, `share per year`, `share by year 15`, … */
+function isShare(unit: string): boolean {
+  return unit === 'share' || unit.startsWith('share ')
+}
+
+function significant(value: number, locale: string, digits: number): string {
+  const text = new Intl.NumberFormat(locale, { maximumSignificantDigits: digits }).format(Math.abs(value))
   return value < 0 ? `${MINUS}${text}` : text
 }
 
 function between(low: string, high: string): string {
-  return low === high ? low : `${low} to ${high}`
+  return low === high ? low : `${low}${NBSP}to${NBSP}${high}`
 }

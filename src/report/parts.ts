@@ -44,7 +44,9 @@ export const PARTS: Readonly<Record<'buyer' | 'retailer' | 'owner', (view: View)
     id: 'for-the-retailer',
     title: 'For the retailer',
     lead: [
-      'One page to put on the table, without the name of a maker. It says when the dearer design earns its price and, as plainly, when it does not.',
+      view.second === null
+        ? 'There is one option only, so there is no dearer design to make a case for.'
+        : 'One page to put on the table, without the name of a maker. It says when the dearer design earns its price and, as plainly, when it does not.',
     ],
     findings: found(view, [retailerPage]),
   }),

@@ -32,6 +32,7 @@ describe('results.json', () => {
       'parameterSets',
       'inputs',
       'options',
+      'roof',
       'comparisons',
       'warrantySweep',
       'switchPoints',

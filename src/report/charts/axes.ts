@@ -23,11 +23,15 @@ export type Scale = ScaleLinear<number, number>
  * @returns markup
  */
 export function bottomAxis(scale: Scale, box: Box, write: (value: number) => string, name: string, nTicks = 5): string {
-  const ticks = scale.ticks(nTicks)
+  const ticks = distinct(scale.ticks(nTicks), write)
   return (
     ticks
       .map(value => rule(scale(value), box.top, scale(value), box.bottom, 'grid'))
-      .concat(ticks.map(value => label(scale(value), box.bottom + 18, write(value), 'middle', 'tick')))
+      .concat(
+        ticks
+          .filter(value => write(value) !== '')
+          .map(value => label(scale(value), box.bottom + 18, write(value), 'middle', 'tick')),
+      )
       .join('') +
     rule(box.left, box.bottom, box.right, box.bottom, 'axis') +
     label((box.left + box.right) / 2, box.bottom + 38, name, 'middle', 'axis-name')
@@ -46,8 +50,7 @@ export function bottomAxis(scale: Scale, box: Box, write: (value: number) => str
  */
 export function leftAxis(scale: Scale, box: Box, write: (value: number) => string, name: string, nTicks = 5): string {
   return (
-    scale
-      .ticks(nTicks)
+    distinct(scale.ticks(nTicks), write)
       .map(
         value =>
           rule(box.left, scale(value), box.right, scale(value), 'grid') +
@@ -55,4 +58,9 @@ export function leftAxis(scale: Scale, box: Box, write: (value: number) => strin
       )
       .join('') + label(0, box.top - 10, name, 'start', 'axis-name')
   )
+}
+
+/** Ticks that have words, and not the words of the one before: 0.5 and 1 are both written 1 where only whole units are. */
+function distinct(ticks: readonly number[], write: (value: number) => string): number[] {
+  return ticks.filter((value, index) => write(value) !== '' && write(value) !== write(ticks[index - 1] ?? Number.NaN))
 }

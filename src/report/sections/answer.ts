@@ -52,10 +52,11 @@ function cheapestToBuy(view: View, second: OptionResult): string {
   return `The cheapest to buy, ${view.name(cheapest)}, comes out at about ${view.money(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
 }
 
-/** Judgement beside the headline: the null case of the pairs that have the best in it. */
+/** Judgement beside the headline: the null case of the pairs that have the best in it, else of all. */
 function sameReliability(view: View): string[] {
-  const said = view.results.comparisons
-    .filter(pair => pair.option === view.best.id || pair.against === view.best.id)
+  const played = view.results.comparisons.filter(pair => pair.withTierEffect0 !== null)
+  const withBest = played.filter(pair => pair.option === view.best.id || pair.against === view.best.id)
+  const said = (withBest.length > 0 ? withBest : played)
     .map(pair => sameReliabilitySentence(view, pair))
     .filter(sentence => sentence !== null)
   if (said.length === 0) return []
@@ -70,7 +71,9 @@ function life(view: View): string {
   const bill =
     view.horizonYears < 10
       ? ''
-      : ` In 9 of 10 lifetimes no year between 10 and 15 brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
+      : best.billYears10To15.p90 > 0
+        ? ` In 9 of 10 lifetimes no year between 10 and 15 brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
+        : ' In 9 of 10 lifetimes the years 10 to 15 bring no bill.'
   const reserve = best.reserve.contributionAt['90']
   const aside =
     reserve > 0

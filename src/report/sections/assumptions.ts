@@ -1,8 +1,9 @@
 import type { Assumption } from '../../scenario/model.ts'
-import { ownerOf } from '../by-option.ts'
+import { componentOf, ownerOf } from '../by-option.ts'
 import { type Table, table } from '../content.ts'
 import { formatInput, formatInputRange } from '../format.ts'
-import { KNOWN_WORDS, keyWords, tail } from '../margin.ts'
+import { keyWords, tail } from '../key-words.ts'
+import { KNOWN_WORDS } from '../margin.ts'
 import { kindWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
 
@@ -10,16 +11,27 @@ import type { View } from '../view.ts'
  * Every assumption with value, range, unit, source and how well it is known. Options that share one share its row.
  *
  * @param view - prepared results
- * @returns one table for what holds for all, one for the options; none that is empty
+ * @returns one table for what holds for all, one for the options, one a kind of component; none that is empty
  */
 export function assumptions(view: View): Table[] {
-  const ofAll = view.results.inputs.filter(input => ownerOf(view, input) === null)
-  const ofOptions = view.results.inputs.filter(input => ownerOf(view, input) !== null)
-  return [
-    listing(view, 'The site, prices and money', ofAll),
-    listing(view, 'The options and their components', ofOptions),
-  ].filter(made => made.rows.length > 0)
+  const groups = new Map<string, Assumption[]>([
+    [SITE, []],
+    [OPTIONS, []],
+  ])
+  for (const input of view.results.inputs) {
+    const component = componentOf(view, input)
+    const group = component === null ? (ownerOf(view, input) === null ? SITE : OPTIONS) : component
+    groups.set(group, [...(groups.get(group) ?? []), input])
+  }
+  return [...groups]
+    .filter(([, inputs]) => inputs.length > 0)
+    .map(([group, inputs]) =>
+      listing(view, group === SITE || group === OPTIONS ? group : `Component: ${kindWords(group, 1)}`, inputs),
+    )
 }
+
+const SITE = 'The site, prices and money'
+const OPTIONS = 'The options'
 
 interface Row {
   readonly input: Assumption
@@ -32,7 +44,7 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
     const { value, low, high, unit, source, known } = input
     const same = JSON.stringify([tail(input.key), value, low, high, unit, source, known])
     const row = rows.get(same) ?? { input, where: [] }
-    row.where.push(whereOf(view, input))
+    row.where.push(ownerOf(view, input)?.id ?? 'all')
     rows.set(same, row)
   }
   // Rows of one key stand together, in the order in which the keys first come.
@@ -50,16 +62,4 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
       KNOWN_WORDS[input.known].toLowerCase(),
     ]),
   )
-}
-
-/** Letter of the option, and the component where the option has several. */
-function whereOf(view: View, input: Assumption): string {
-  const owner = ownerOf(view, input)
-  if (owner === null) return 'all'
-  const component = input.key
-    .slice(owner.name.length + 3)
-    .split(' / ')
-    .slice(0, -1)
-    .join(', ')
-  return component === '' || owner.populations.length <= 1 ? owner.id : `${owner.id} (${kindWords(component, 1)})`
 }

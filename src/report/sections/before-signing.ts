@@ -1,8 +1,10 @@
 import { valuesByOption } from '../by-option.ts'
 import { type Finding, finding, table } from '../content.ts'
-import { KNOWN_WORDS, tail } from '../margin.ts'
+import { tail } from '../key-words.ts'
+import { KNOWN_WORDS } from '../margin.ts'
 import { joinWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
+import { notes } from './notes.ts'
 
 /** What a quote should say, told by the key of the assumption that had to stand in for it. */
 const QUESTIONS: readonly { readonly key: RegExp; readonly question: string }[] = [
@@ -60,7 +62,7 @@ export function beforeSigning(view: View): Finding {
           'Gains from tracking each panel on a roof that has no shade.',
         ],
       },
-      { lead: 'Noted in this run:', points: siteNotes(view) },
+      { lead: 'Noted of this roof and these quotes:', points: quoteNotes(view) },
     ].filter(list => list.points.length > 0),
     tables:
       missing.length === 0
@@ -109,6 +111,9 @@ function moving(view: View): string[] {
     .map(swing => plainName(swing.input))
 }
 
-function siteNotes(view: View): string[] {
-  return view.results.notes.map(note => (note.option === null ? note.text : `${view.name(note.option)}: ${note.text}`))
+/** What was seen in the quotes; what was left open is asked in the table and listed on the last pages. */
+function quoteNotes(view: View): string[] {
+  return notes(view)
+    .filter(note => !note.filled)
+    .map(note => note.text)
 }

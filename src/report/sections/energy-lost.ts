@@ -6,7 +6,8 @@ import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatAvailability, formatDays, formatEnergy, formatNumber, formatShare } from '../format.ts'
-import { howKnown, KNOWN_WORDS, keyWords, tail } from '../margin.ts'
+import { keyWords, tail } from '../key-words.ts'
+import { howKnown, KNOWN_WORDS } from '../margin.ts'
 import { joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 
@@ -27,6 +28,9 @@ const CAUSES = [
 export function energyLost(view: View): Finding {
   const id = 'energy'
   const options = view.results.options
+  const shown = CAUSES.map((_, index) => index).filter(index =>
+    options.some(option => (causes(option)[index] ?? 0) > 0),
+  )
   return finding({
     id: 'energy-lost',
     topic: 'Energy lost, and how long it stands still',
@@ -35,7 +39,10 @@ export function energyLost(view: View): Finding {
     figures: [
       {
         heading: `Energy lost over ${view.horizonYears} years, by cause, kWh`,
-        key: fillKey(id, CAUSES),
+        key: fillKey(
+          id,
+          shown.map(index => CAUSES[index] ?? ''),
+        ),
         svg: stackedBars(
           {
             id,
@@ -47,7 +54,7 @@ export function energyLost(view: View): Finding {
           options.map(option => ({
             letter: option.id,
             place: view.place(option),
-            parts: causes(option),
+            parts: shown.map(index => causes(option)[index] ?? 0),
             total: lostKwh(option),
             said: formatEnergy(lostKwh(option), null, view.locale).replace(/\skWh$/u, ''),
           })),
@@ -94,14 +101,14 @@ function design(view: View): string[] {
   const said: string[] = []
   const clipped = options.filter(option => option.energy.designLossKwh.clipping > 0)
   if (clipped.length > 0) {
-    const parts = clipped
-      .slice(0, 4)
-      .map(
-        option =>
-          `${formatShare(option.energy.designLossKwh.clipping / option.energy.idealKwh, view.locale)} with ${view.name(option)}`,
-      )
+    const parts = everyOne(
+      clipped.slice(0, 4).map(option => ({
+        share: formatShare(option.energy.designLossKwh.clipping / option.energy.idealKwh, view.locale),
+        name: view.name(option),
+      })),
+    )
     said.push(
-      `Cut off at the inverter\u2019s limit (clipping), on purpose and without harm: ${joinWords(parts)}. It falls as the panels age.`,
+      `Cut off at the inverter\u2019s limit (clipping), on purpose and without harm: ${parts}. It falls as the panels age.`,
     )
   }
   if (options.every(option => option.energy.designLossKwh.shadeAndMismatch === 0)) {
@@ -123,6 +130,13 @@ function design(view: View): string[] {
     )
   }
   return said.length === 0 ? [] : [said.join(' ')]
+}
+
+/** Shares with their options; one share where all agree. */
+function everyOne(parts: readonly { readonly share: string; readonly name: string }[]): string {
+  const shares = new Set(parts.map(part => part.share))
+  if (shares.size === 1 && parts.length > 1) return `${parts[0]?.share ?? ''} with every option that loses any`
+  return joinWords(parts.map(part => `${part.share} with ${part.name}`))
 }
 
 /** O7: what happens to the battery. */
@@ -189,7 +203,8 @@ function lossTable(view: View, options: readonly OptionResult[]): Table {
 function whoNotices(view: View): Table[] {
   const steps = new Map<string, Assumption[]>()
   for (const input of view.results.inputs) {
-    if (!/detect|respond|repair_days|claim_days|monitoring/.test(tail(input.key))) continue
+    // middle delays only: how far they spread stands in the list of assumptions
+    if (!/detect|respond|repair_days|claim_days|monitoring/.test(tail(input.key)) || /p90$/.test(input.key)) continue
     const words = keyWords(input.key)
     steps.set(words, [...(steps.get(words) ?? []), input])
   }

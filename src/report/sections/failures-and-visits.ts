@@ -24,7 +24,7 @@ export function failuresAndVisits(view: View): Finding {
     topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
-      `A mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits a roof is paid by nobody: a roof has none, one, or more. By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      `${best.visits.mean > 0 ? `A mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits a roof is paid by nobody: a roof has none, one, or more. ` : ''}By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
       ...surcharges(view),
     ],
     figures: [

@@ -39,11 +39,12 @@ const LINE_WORDS: Readonly<Record<keyof CostLines, string>> = {
 export function lifetimeCost(view: View): Finding {
   const id = 'lifetime-cost'
   const options = view.results.options
-  const labels = GROUPS.map(group => group.label)
+  const groups = GROUPS.filter(group => options.some(option => total(option, group.lines) > 0))
+  const labels = groups.map(group => group.label)
   const bars = options.map(option => ({
     letter: option.id,
     place: view.place(option),
-    parts: GROUPS.map(group => Math.max(0, total(option, group.lines))),
+    parts: groups.map(group => Math.max(0, total(option, group.lines))),
     total: option.lifetimeCost.mean,
     said: view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError).replace(/^\S+\s/u, ''),
   }))

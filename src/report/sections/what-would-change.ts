@@ -2,7 +2,7 @@ import type { OptionResult, Swing, SwitchPoint } from '../../analysis/results.ts
 import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { rule } from '../charts/svg.ts'
-import { type Finding, finding, table } from '../content.ts'
+import { type Finding, finding, type PointList, type Table, table } from '../content.ts'
 import { formatInput, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinList, plainName } from '../names.ts'
@@ -40,20 +40,9 @@ export function whatWouldChange(view: View): Finding | null {
             `Of what is not known, these move the answer most, by share: ${joinList(drivers.slice(0, 5).map(driver => `${plainName(driver.input)}, ${formatShare(driver.share, view.locale)}`))}.`,
           ]),
     ],
-    lists:
-      switchPoints.length === 0
-        ? []
-        : [
-            {
-              lead: `What it would take for ${pair ?? 'the best two'} to change places, one figure at a time:`,
-              points: switchPoints.map(point => switchSentence(view, point)),
-            },
-          ],
+    lists: switchLists(view, pair),
     figures: ordered.length === 0 ? [] : [swingFigure(view, ordered.slice(0, MOST_SWINGS))],
-    tables: [
-      ...(switchPoints.length === 0 ? [] : [switchTable(view, switchPoints)]),
-      ...(ordered.length === 0 ? [] : [swingTable(view, ordered)]),
-    ],
+    tables: [...(switchPoints.length === 0 ? [] : [switchTable(view, switchPoints)]), ...swingTables(view, ordered)],
     margin: [
       {
         known: 'Judgement',
@@ -62,6 +51,21 @@ export function whatWouldChange(view: View): Finding | null {
       ...howKnown(view, ['prices']),
     ],
   })
+}
+
+function switchLists(view: View, pair: string | null): PointList[] {
+  const { switchPoints } = view.results
+  const none = switchPoints.filter(point => point.value === null)
+  const points = [
+    ...switchPoints.filter(point => point.value !== null).map(point => switchSentence(view, point)),
+    ...(none.length === 0
+      ? []
+      : [
+          `None within the plausible range: ${joinList(none.map(point => inputName(view, point.input, point.option)))}. The ranges are in the table.`,
+        ]),
+  ]
+  if (points.length === 0) return []
+  return [{ lead: `What it would take for ${pair ?? 'the best two'} to change places, one figure at a time:`, points }]
 }
 
 /**
@@ -81,8 +85,8 @@ export function switchSentence(
   const range = formatInputRange(point.low, point.high, point.unit, view.locale)
   const { best, second } = view
   if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
-  const value = formatInput(point.value, point.unit, view.locale)
-  const present = formatInput(point.present, point.unit, view.locale)
+  const value = formatInput(point.value, point.unit, view.locale, 3)
+  const present = formatInput(point.present, point.unit, view.locale, 3)
   const way = point.value > point.present ? 'rise' : 'fall'
   const past = point.value > point.present ? 'over' : 'below'
   const turned = second === null ? 'the order changes' : `${say(second)} is cheaper than ${say(best)}`
@@ -172,8 +176,8 @@ function switchTable(view: View, points: readonly SwitchPoint[]) {
     ['Figure', 'Now', 'Changes places at', 'Plausible range', '#Difference left there'],
     points.map(point => [
       inputName(view, point.input, point.option),
-      formatInput(point.present, point.unit, view.locale),
-      point.value === null ? 'none within the plausible range' : formatInput(point.value, point.unit, view.locale),
+      formatInput(point.present, point.unit, view.locale, 3),
+      point.value === null ? 'none within the plausible range' : formatInput(point.value, point.unit, view.locale, 3),
       formatInputRange(point.low, point.high, point.unit, view.locale),
       point.differenceThere === null ? '' : view.money(point.differenceThere, point.standardError),
     ]),
@@ -181,7 +185,21 @@ function switchTable(view: View, points: readonly SwitchPoint[]) {
   )
 }
 
-function swingTable(view: View, swings: readonly Swing[]) {
+/** Only what moves the answer by a step that can be shown; the rest is counted. */
+function swingTables(view: View, swings: readonly Swing[]): Table[] {
+  const error = swingError(view)
+  const visible = swings.filter(swing => width(view, swing) >= 2 * error)
+  if (visible.length === 0) return []
+  return [swingTable(view, visible, error, swings.length - visible.length)]
+}
+
+/** Swings have no error of their own: that of the difference they move stands in. */
+function swingError(view: View): number {
+  const pair = view.second === null ? null : view.comparison(view.best, view.second)
+  return pair?.standardError ?? view.best.lifetimeCost.standardError
+}
+
+function swingTable(view: View, swings: readonly Swing[], error: number, left: number): Table {
   return table(
     'What each unknown does to the answer',
     ['Figure', 'Low', 'High', '#Answer at low', '#Answer at high'],
@@ -191,14 +209,17 @@ function swingTable(view: View, swings: readonly Swing[]) {
         inputName(view, swing.input, swing.option),
         formatInput(swing.low, swing.unit, view.locale),
         formatInput(swing.high, swing.unit, view.locale),
-        view.money(low, null),
-        view.money(high, null),
+        view.money(low, error),
+        view.money(high, error),
       ]
     }),
     [
       view.second === null
         ? 'The answer is the lifetime cost less its mean.'
         : `The answer is the lifetime cost of ${view.best.id} less that of ${view.second.id}: below zero ${view.best.id} is the cheaper.`,
+      ...(left > 0
+        ? [`${left} more unknowns move it by less than its standard error allows to show; they stand in results.json.`]
+        : []),
     ],
   )
 }

@@ -49,10 +49,14 @@ export function worthIt(view: View): Finding | null {
     tables: [pairTable(view, shown)],
     margin: [
       ...howKnown(view, ['failures', 'cover']),
-      {
-        known: 'Judgement',
-        text: 'That a robust inverter fails less than a plain one. No independent field data show it; the ring in the picture is the case without it.',
-      },
+      ...(shown.some(pair => pair.withTierEffect0 !== null)
+        ? [
+            {
+              known: 'Judgement',
+              text: 'That a robust inverter fails less than a plain one. No independent field data show it; the ring in the picture is the case without it.',
+            },
+          ]
+        : []),
     ],
   })
 }
@@ -93,11 +97,13 @@ export function pairFigure(
 ): Figure {
   const { currency } = view.results.scenario
   return {
-    heading: `Extra lifetime cost of the dearer option, ${currency}`,
+    heading: `Extra lifetime cost of the dearer option, ${currency}; left of zero it comes out cheaper`,
     key: [
       markKey(element('circle', { cx: 16, cy: 10, r: 4, class: 'dot' }), 'on average'),
       markKey(rule(2, 10, 30, 10, 'span'), 'likely range, what is not known counted in (5 % to 95 %)'),
-      markKey(element('circle', { cx: 16, cy: 10, r: 6, class: 'ring' }), 'if both failed alike'),
+      ...(pairs.some(pair => pair.withTierEffect0 !== null)
+        ? [markKey(element('circle', { cx: 16, cy: 10, r: 6, class: 'ring' }), 'if both failed alike')]
+        : []),
     ],
     svg: intervalChart(
       {

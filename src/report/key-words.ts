@@ -1,0 +1,79 @@
+import { keyWords as unknownWords } from '../scenario/words.ts'
+
+/** Words for the keys that are never drawn; those that are have theirs in the scenario layer. */
+const WORDS: Readonly<Record<string, string>> = {
+  title: 'title',
+  start: 'month of commissioning',
+  horizon_years: 'years looked at',
+  discount_rate: 'discount rate',
+  residual_value: 'worth left at the end',
+  tier_effect: 'how much tiers differ in reliability',
+  'reserve.interest': 'interest on the reserve, after inflation',
+  'reserve.opening': 'in the reserve at the start',
+  'reserve.confidence': 'how surely the reserve is to last',
+  'reserve.inflation': 'inflation',
+  'generation.monthly_kwh': 'energy of each month',
+  'generation.monthly_kwh (sum of twelve)': 'energy of a year',
+  'generation.as_quoted_for': 'energy as quoted for',
+  'generation.includes_downtime': 'downtime already in the quoted energy',
+  'generation.degradation': 'ageing of the panels',
+  'network.max_dc_ac_ratio': 'largest ratio of panels to inverter',
+  'network.ac_limit_kw_per_phase': 'largest inverter a phase',
+  'network.export_limit_kw': 'export limit',
+  'network.nets_across_phases': 'meter nets across phases',
+  upfront_cost: 'purchase price',
+  count: 'number of units',
+  age_years: 'age at the start',
+  ac_kw: 'AC power of a unit',
+  'failure.model_spread': 'how much product models differ',
+  'failure.early.shape': 'how fast early faults fade (shape)',
+  'failure.early.life_years': 'life of units with an early fault',
+  'failure.anchor.age_years': 'age at which a failed share is known',
+  'failure.anchor.share': 'share failed by that age',
+  'failure.bad_batch.life_times': 'life of a unit of a bad batch, times the ordinary',
+  'downtime.claim_days': 'days that a claim adds',
+  'warranty.years': 'years of parts cover',
+  'warranty.labour_years': 'years of labour cover',
+  'warranty.parts': 'share of parts that cover pays',
+  'warranty.labour': 'share of labour that cover pays',
+  'warranty.replacement_cover': 'cover of a replaced unit',
+  'warranty.replacement_min_years': 'least cover of a unit replaced under cover',
+  'warranty.visits_covered': 'call-outs free under cover',
+  restore: 'what is done after a failure',
+  on_roof: 'on the roof',
+  needs_visit: 'needs a visit',
+  'visit_policy.wait_for_units': 'failed units waited for',
+  'visit_policy.wait_at_most_days': 'days waited at most',
+  'design_losses.mismatch_and_shade': 'loss by mismatch and shade',
+  'design_losses.clipping': 'loss by clipping',
+  'design_losses.conversion': 'loss by conversion',
+}
+
+/**
+ * The last part of the key of an assumption, without option and component.
+ *
+ * @param key - e.g. `Plain string inverter / string-inverter / warranty.years`
+ * @returns e.g. `warranty.years`
+ */
+export function tail(key: string): string {
+  return key.split(' / ').at(-1) ?? key
+}
+
+/**
+ * A key as a reader would say it.
+ *
+ * @param key - whole key or its last part
+ * @returns e.g. `years of parts cover`; the key without its marks where there are no words for it
+ */
+export function keyWords(key: string): string {
+  const last = tail(key)
+  const offer = /^warranty_offers\.(\d+)\.(\w+)$/.exec(last)
+  if (offer !== null) return `warranty offer ${Number(offer[1]) + 1}: ${(offer[2] ?? '').replace(/_/g, ' ')}`
+  const failedBy = /failed_by\.(\d+)$/.exec(last)
+  if (failedBy !== null) return `share failed by year ${failedBy[1]}`
+  const delay = /^(.+)\.(median|p90)$/.exec(last)
+  if (delay !== null) return `${keyWords(delay[1] ?? '')}, ${delay[2] === 'median' ? 'middle' : '9 of 10 stay under'}`
+  const known = unknownWords(last)
+  if (known !== last) return known
+  return WORDS[last.replace(/^site\./, '')] ?? last.split('.').slice(-2).join(' ').replace(/[_-]/g, ' ')
+}
