@@ -4,6 +4,7 @@ import { mergeBlocks } from '../simulation/merge.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, ParameterSets } from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'
 import { type BlockRunner, blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
+import { batteryNotes } from './battery-notes.ts'
 import { type Compared, comparePairs, pairedMean } from './comparison.ts'
 import { drivers } from './drivers.ts'
 import { type CheckedSet, optionResult, type PlainOptionResult } from './option-result.ts'
@@ -157,7 +158,7 @@ async function findAll(
           drawsPerSet,
         )
       : [],
-    notes: scenario.notes,
+    notes: [...scenario.notes, ...batteryNotes(scenario)],
   }
 }
 

@@ -97,14 +97,15 @@ function meanOf(nodes: DelayNodes): number {
  *
  * @param simulated - mean count of each set's draws
  * @param exact - exact expectation of each set
- * @returns mean of the exact values, and (simulated − exact) / standard error; null with error 0
+ * @returns mean of the exact values, mean of the simulated, and (simulated − exact) / standard error; null with error 0
  */
 export function compareSets(
   simulated: readonly number[],
   exact: readonly number[],
-): { exactMean: number; zScore: number | null } {
+): { exactMean: number; comparedMean: number; zScore: number | null } {
   const gaps = simulated.map((value, i) => value - (exact[i] ?? 0))
   const moments = momentsOf(gaps)
   const error = gaps.length < 2 ? 0 : standardErrorOf(moments)
-  return { exactMean: momentsOf(exact).mean, zScore: error === 0 ? null : moments.mean / error }
+  const exactMean = momentsOf(exact).mean
+  return { exactMean, comparedMean: exactMean + moments.mean, zScore: error === 0 ? null : moments.mean / error }
 }

@@ -241,11 +241,16 @@ function checkedCount(
   checked: readonly CheckedSet[],
 ): CheckedCount {
   const estimate: Estimate = run.estimate(place)
-  if (exact === null) return { ...estimate, exactMean: null, zScore: null }
+  if (exact === null) return { ...estimate, exactMean: null, comparedMean: null, zScore: null }
   if (run.oneSet) {
     const exactMean = exact[0] ?? 0
     const { mean, standardError } = estimate
-    return { ...estimate, exactMean, zScore: standardError === 0 ? null : (mean - exactMean) / standardError }
+    return {
+      ...estimate,
+      exactMean,
+      comparedMean: mean,
+      zScore: standardError === 0 ? null : (mean - exactMean) / standardError,
+    }
   }
   const sums = run.setSums(place)
   const drawsPerSet = run.draws.draws / run.sets

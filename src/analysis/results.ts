@@ -42,7 +42,9 @@ export interface CostSpread extends Estimate {
 export interface CheckedCount extends Estimate {
   /** From the renewal equation; null where it cannot be had. */
   readonly exactMean: number | null
-  /** (simulated − exact) / standard error; null without exactMean or with error 0. */
+  /** Mean over the draws that exactMean is compared with: those of its parameter sets; null without exactMean. */
+  readonly comparedMean: number | null
+  /** (comparedMean − exactMean) / its standard error; null without exactMean or with error 0. */
   readonly zScore: number | null
 }
 
@@ -251,6 +253,7 @@ export interface Swing {
   readonly high: number
   readonly costAtLow: number
   readonly costAtHigh: number
+  /** Second best less best option: above 0 the best stays the cheaper. */
   readonly differenceAtLow: number
   readonly differenceAtHigh: number
 }

@@ -3,7 +3,7 @@ import type { KeyOrder } from './write-json.ts'
 
 const ESTIMATE = { mean: true, standardError: true } as const
 
-const COUNT = { ...ESTIMATE, exactMean: true, zScore: true } as const
+const COUNT = { ...ESTIMATE, exactMean: true, comparedMean: true, zScore: true } as const
 
 const COST_LINES = {
   upfront: true,

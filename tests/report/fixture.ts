@@ -108,6 +108,7 @@ export function sketched(sketch: Sketch): OptionResult {
       mean: failures,
       standardError: 0.008,
       exactMean: failures - 0.004,
+      comparedMean: failures - 0.004,
       zScore: 0.5,
       atLeastOneByYear: Array.from({ length: YEARS + 1 }, (_, year) => failedShare(sketch, year)),
     },
@@ -122,9 +123,16 @@ export function sketched(sketch: Sketch): OptionResult {
           mean: failures,
           standardError: 0.008,
           exactMean: sketch.count > 1 ? null : failures - 0.004,
+          comparedMean: sketch.count > 1 ? null : failures - 0.004,
           zScore: sketch.count > 1 ? null : 0.5,
         },
-        firstFailures: { mean: share, standardError: 0.003, exactMean: share + 0.004, zScore: -1.33 },
+        firstFailures: {
+          mean: share,
+          standardError: 0.003,
+          exactMean: share + 0.004,
+          comparedMean: share + 0.004,
+          zScore: -1.33,
+        },
         plannedReplacements: { mean: 0 },
       },
       ...(sketch.count > 1
@@ -134,8 +142,8 @@ export function sketched(sketch: Sketch): OptionResult {
               tier: null,
               count: 1,
               checked: 'failures' as const,
-              failures: { mean: 1.31, standardError: 0.007, exactMean: 1.302, zScore: 1.14 },
-              firstFailures: { mean: 0.79, standardError: 0.003, exactMean: null, zScore: null },
+              failures: { mean: 1.31, standardError: 0.007, exactMean: 1.302, comparedMean: 1.302, zScore: 1.14 },
+              firstFailures: { mean: 0.79, standardError: 0.003, exactMean: null, comparedMean: null, zScore: null },
               plannedReplacements: { mean: 0 },
             },
           ]
@@ -556,8 +564,8 @@ export function homeResults(): Results {
         high: 1.8,
         costAtLow: 8590,
         costAtHigh: 8210,
-        differenceAtLow: 60,
-        differenceAtHigh: -560,
+        differenceAtLow: -60,
+        differenceAtHigh: 560,
       },
       {
         input: 'product model (Robust string inverter)',
@@ -567,8 +575,8 @@ export function homeResults(): Results {
         high: 1.67,
         costAtLow: 8120,
         costAtHigh: 8690,
-        differenceAtLow: -510,
-        differenceAtHigh: 70,
+        differenceAtLow: 510,
+        differenceAtHigh: -70,
       },
       {
         input: 'product model (Plain string inverter)',
@@ -578,8 +586,8 @@ export function homeResults(): Results {
         high: 1.67,
         costAtLow: 8400,
         costAtHigh: 8400,
-        differenceAtLow: 130,
-        differenceAtHigh: -610,
+        differenceAtLow: -130,
+        differenceAtHigh: 610,
       },
       {
         input: 'parts for a repair (Plain string inverter)',
@@ -589,8 +597,8 @@ export function homeResults(): Results {
         high: 1400,
         costAtLow: 8400,
         costAtHigh: 8400,
-        differenceAtLow: -140,
-        differenceAtHigh: -420,
+        differenceAtLow: 140,
+        differenceAtHigh: 420,
       },
       {
         input: 'how failures grow with age (string inverter)',
@@ -600,8 +608,8 @@ export function homeResults(): Results {
         high: 3.2,
         costAtLow: 8310,
         costAtHigh: 8440,
-        differenceAtLow: -220,
-        differenceAtHigh: -330,
+        differenceAtLow: 220,
+        differenceAtHigh: 330,
       },
       {
         input: 'rate at which makers leave',
@@ -611,8 +619,8 @@ export function homeResults(): Results {
         high: 0.08,
         costAtLow: 8360,
         costAtHigh: 8480,
-        differenceAtLow: -330,
-        differenceAtHigh: -205,
+        differenceAtLow: 330,
+        differenceAtHigh: 205,
       },
       {
         input: 'import price',
@@ -622,8 +630,8 @@ export function homeResults(): Results {
         high: 0.38,
         costAtLow: 8380,
         costAtHigh: 8430,
-        differenceAtLow: -268,
-        differenceAtHigh: -294,
+        differenceAtLow: 268,
+        differenceAtHigh: 294,
       },
     ],
     drivers: [
@@ -648,7 +656,7 @@ export function quietResults(): Results {
   const home = homeResults()
   const a = at(home.options, 0)
   const zeros = Array.from({ length: YEARS }, () => 0)
-  const none = { mean: 0, standardError: 0, exactMean: 0, zScore: null }
+  const none = { mean: 0, standardError: 0, exactMean: 0, comparedMean: 0, zScore: null }
   const costs = { ...a.costs, parts: 0, labour: 0, visits: 0, outageEnergy: 0, designEnergy: 0 }
   const upfront = costs.upfront
   const quiet: OptionResult = {
@@ -680,8 +688,8 @@ export function quietResults(): Results {
         tier: null,
         count: 1,
         checked: 'none',
-        failures: { ...none, exactMean: null },
-        firstFailures: { ...none, exactMean: null },
+        failures: { ...none, exactMean: null, comparedMean: null },
+        firstFailures: { ...none, exactMean: null, comparedMean: null },
         plannedReplacements: { mean: 0 },
       },
     ],
