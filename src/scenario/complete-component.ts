@@ -66,6 +66,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     strings: number('strings', 'strings') ?? 1,
     inputs: number('inputs', 'inputs') ?? 2,
     weightedEfficiency: number('weighted_efficiency', 'share'),
+    ...(given.phases === undefined ? {} : { phases: given.phases }),
   }
   at.resolution.word(at.keyOf('on_roof'), word(given.on_roof), onRoof ? 'yes' : 'no')
   at.resolution.word(at.keyOf('needs_visit'), word(given.needs_visit), needsVisit ? 'yes' : 'no')

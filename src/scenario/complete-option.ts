@@ -178,6 +178,8 @@ function completeDesignLosses(
   resolution: Resolution,
   id: string,
 ): Option['designLosses'] {
+  // With arrays the losses are played from the roof (section 6).
+  if (given.site.generation.arrays !== undefined) return { mismatchAndShade: 0, clipping: 0, conversion: 0 }
   const losses = option.design_losses
   const trackings = new Set(given.options.map(one => TOPOLOGIES[one.topology].tracking))
   if (losses?.mismatch_and_shade === undefined && (trackings.size > 1 || !trackings.has('string')))

@@ -1,8 +1,11 @@
 import { figureOf } from '../evidence/index.ts'
 import type { SpreadScale } from '../numerics/two-piece.ts'
+import { completeArrays, completeHourly, completeLoad } from './complete-roof.ts'
+import type { HourlyFiles } from './hourly-files.ts'
 import type { MonthlyGeneration, Site } from './model.ts'
 import type { Quantity } from './quantity.ts'
 import type { Filling, Resolution } from './resolution.ts'
+import type { RoofArray } from './roof.ts'
 import type { Given } from './schema/range.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 import type { GivenSite } from './schema/site.ts'
@@ -42,14 +45,18 @@ const NEVER = { choice: 0, remark: '' }
  *
  * @param given - the scenario as written, without problems
  * @param resolution - takes assumptions, notes and unknowns
+ * @param files - the hourly years it names
  */
-export function completeSite(given: GivenScenario, resolution: Resolution): Site {
+export function completeSite(given: GivenScenario, resolution: Resolution, files: HourlyFiles): Site {
   const { site } = given
   const network = site.network ?? {}
   if (site.panels !== undefined) yours(resolution, 'site.panels', site.panels, 'panels')
+  const generation = completeGeneration(given, resolution, files)
+  const load = completeLoad(given, resolution, files.loadKwh)
   const result: Site = {
-    panels: site.panels ?? null,
-    generation: completeGeneration(given, resolution),
+    panels: site.panels ?? (generation.form === 'arrays' ? panelsOf(generation.arrays) : null),
+    generation,
+    ...(load === undefined ? {} : { load }),
     energyValue: completeEnergyValue(site, resolution, given.currency ?? 'EUR'),
     network: {
       phases: network.phases ?? 1,
@@ -76,15 +83,36 @@ export function completeSite(given: GivenScenario, resolution: Resolution): Site
     yours(resolution, 'site.network.export_limit_kw', network.export_limit_kw, 'kW')
   if (network.nets_across_phases !== undefined)
     resolution.word('site.network.nets_across_phases', network.nets_across_phases ? 'yes' : 'no', '')
-  if (result.network.exportLimitKw !== null)
+  tellExportLimit(result, resolution)
+  return result
+}
+
+/** What an export limit can be told to lose, by what is known of the hours and of the load (E2). */
+function tellExportLimit(site: Site, resolution: Resolution): void {
+  if (site.network.exportLimitKw === null) return
+  if (site.generation.form === 'monthly')
     resolution.note(
       'export-limit-not-played',
       'The export limit loses nothing here: twelve monthly figures do not show the hours in which it would cut.',
     )
-  return result
+  else if (site.load === undefined)
+    resolution.note(
+      'export-limit-without-load',
+      'What the export limit cuts is played with a flat load that fits self_consumed; it is known to about 5 points. Tell the load to know it better.',
+    )
 }
 
-function completeGeneration(given: GivenScenario, resolution: Resolution): MonthlyGeneration {
+function panelsOf(arrays: readonly RoofArray[]): number {
+  return arrays.reduce((sum, array) => sum + array.panels, 0)
+}
+
+function completeGeneration(given: GivenScenario, resolution: Resolution, files: HourlyFiles): Site['generation'] {
+  if (given.site.generation.arrays !== undefined) return completeArrays(given, resolution, files)
+  if (files.generationKwh !== null) return completeHourly(given, resolution, files.generationKwh)
+  return completeMonthly(given, resolution)
+}
+
+function completeMonthly(given: GivenScenario, resolution: Resolution): MonthlyGeneration {
   const { generation } = given.site
   const written = generation.monthly_kwh ?? []
   const sum = written.reduce((total, kwh) => total + kwh, 0)
@@ -116,7 +144,7 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
   const unit = `${currency}/kWh`
   const prefix = 'site.energy_value.'
   // Nothing used on the spot: what is bought costs nothing more when the sun's inverter is down (C5).
-  const importRead = selfUsed === null ? selfUse !== 0 : selfUsed.some(share => share > 0)
+  const importRead = site.load !== undefined || (selfUsed === null ? selfUse !== 0 : selfUsed.some(share => share > 0))
   const price = (key: 'import_price_per_kwh' | 'export_price_per_kwh', read: boolean) =>
     siteQuantity(resolution, { key: `${prefix}${key}`, unit, scale: 'log', given: value[key], read })
   const growth = (key: 'price_growth' | 'export_price_growth', read: boolean) =>
@@ -144,7 +172,7 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
         unit: 'share',
         scale: 'logit',
         given: selfUse,
-        read: true,
+        read: site.load === undefined,
       }),
     importGrowth: growth('price_growth', importRead && value.import_price_per_kwh !== 0),
     exportGrowth: growth('export_price_growth', value.export_price_per_kwh !== 0),

@@ -2,6 +2,7 @@ import { basename, dirname, extname } from 'node:path'
 import { Problems, type Source } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
+import { readHourlyFiles } from './hourly-files.ts'
 import type { Scenario } from './model.ts'
 import { resolve } from './resolve.ts'
 import { checkRules } from './rules/index.ts'
@@ -25,16 +26,19 @@ export function readScenario(text: string, file: string, baseFolder: string): Sc
  * Reads a scenario from values that were parsed already, such as a template with some values replaced.
  *
  * @param source - values with their places
- * @param _baseFolder - folder that relative paths in the scenario start from
+ * @param baseFolder - folder that relative paths in the scenario start from
  * @throws InputError with every problem, in order of line
  */
-export function scenarioFrom(source: Source, _baseFolder: string): Scenario {
+export function scenarioFrom(source: Source, baseFolder: string): Scenario {
   const problems = new Problems(source)
   const draft = walk(scenarioBlock, source.value, [], problems)
   if (draft !== undefined) checkRules(draft, problems)
   problems.throwIfAny()
   // Without problems the draft has no gaps: it is the whole scenario as written.
-  return resolve(draft as GivenScenario, titleFrom(source.file))
+  const given = draft as GivenScenario
+  const files = readHourlyFiles(given, baseFolder, problems)
+  problems.throwIfAny()
+  return resolve(given, titleFrom(source.file), files)
 }
 
 /**

@@ -1,6 +1,8 @@
 import { findFigure } from '../evidence/index.ts'
 import { completeOption } from './complete-option.ts'
+import { withUsedInputs } from './complete-roof.ts'
 import { completeSite, siteQuantity } from './complete-site.ts'
+import type { HourlyFiles } from './hourly-files.ts'
 import type { Option, Scenario } from './model.ts'
 import { ProductModels } from './product-models.ts'
 import { Providers } from './providers.ts'
@@ -15,19 +17,24 @@ import { tellNotes } from './tell-notes.ts'
  *
  * @param given - the scenario as written, without problems
  * @param fileTitle - title where the scenario tells none
+ * @param files - the hourly years it names
  */
-export function resolve(given: GivenScenario, fileTitle: string): Scenario {
+export function resolve(given: GivenScenario, fileTitle: string, files: HourlyFiles): Scenario {
   const resolution = new Resolution()
   const money = given.currency ?? 'EUR'
   const head = completeHead(given, resolution, fileTitle)
-  const site = completeSite(given, resolution)
+  const site = completeSite(given, resolution, files)
   const shared = {
     given,
     resolution,
     models: new ProductModels(given),
     providers: new Providers(given, resolution),
   }
-  const options = given.options.map((option, index) => completeOption(option, index, shared))
+  const { generation } = site
+  const options = given.options.map((option, index) => {
+    const complete = completeOption(option, index, shared)
+    return generation.form === 'arrays' ? withUsedInputs(complete, option, generation.arrays) : complete
+  })
   const visit = completeVisit(given, resolution, options, money)
   const models = shared.models.complete(options, input => resolution.unknown(input))
   const tierEffect = completeTierEffect(given, resolution, options)

@@ -8,6 +8,7 @@ import { checkNeeded } from './needed.ts'
 import { checkOffers } from './offers.ts'
 import { checkPrices } from './prices.ts'
 import { checkProviders } from './providers.ts'
+import { checkRoof } from './roof.ts'
 import { checkShares } from './shares.ts'
 
 /** A scenario as far as it could be read; rules between blocks look at what is there. */
@@ -25,6 +26,7 @@ const RULES: readonly Rule[] = [
   checkOffers,
   checkModels,
   checkProviders,
+  checkRoof,
 ]
 
 /**

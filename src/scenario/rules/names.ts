@@ -10,11 +10,6 @@ export function checkNames(draft: ScenarioDraft, problems: Problems): void {
     if (names.includes(option.name))
       problems.add([...path, 'name'], `another option is named "${option.name}" already; give each its own name`)
     names.push(option.name)
-    if (option.optimisers_on !== undefined)
-      problems.add(
-        [...path, 'optimisers_on'],
-        '"optimisers_on" names arrays and needs site.generation.arrays, which is not available yet; leave it out',
-      )
   }
   const quoted = draft.site?.generation?.as_quoted_for
   if (quoted === undefined || names.includes(quoted) || names.length < (draft.options?.length ?? 0)) return

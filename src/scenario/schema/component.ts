@@ -130,7 +130,11 @@ export const componentBlock = block(
       .describe('± Share of optimiser failures that stop their string.'),
     strings: whole(1, 1000, 'strings').optional().describe('Strings of one inverter; default 1.'),
     inputs: whole(1, 100, 'inputs').optional().describe('Tracker inputs of one inverter; default 2.'),
-    weighted_efficiency: share({ min: 0.5, max: 1 }).optional().describe('Weighted conversion efficiency.'),
+    weighted_efficiency: share({ min: 0.5, max: 1 }).optional().describe('European weighted conversion efficiency.'),
+    phases: z
+      .literal([1, 3], { error: issue => `found ${JSON.stringify(issue.input)}; allowed: 1 or 3` })
+      .optional()
+      .describe('Phases an inverter feeds; default one, three where it is over the limit of one phase.'),
   },
   component => componentFlaws(component),
 )
@@ -146,6 +150,7 @@ function componentFlaws(component: {
   readonly takes_string_down?: unknown
   readonly strings?: number | undefined
   readonly inputs?: number | undefined
+  readonly phases?: number | undefined
 }): readonly Flaw[] {
   const { kind, tier } = component
   const flaws: Flaw[] = []
@@ -153,7 +158,7 @@ function componentFlaws(component: {
     flaws.push({ path: ['tier'], message: `found "${tier}" on a ${kind}; only a string-inverter has tiers: drop it` })
   if (kind !== 'optimiser' && component.takes_string_down !== undefined)
     flaws.push({ path: ['takes_string_down'], message: `only an optimiser takes a string down; this is a ${kind}` })
-  for (const key of ['strings', 'inputs'] as const)
+  for (const key of ['strings', 'inputs', 'phases'] as const)
     if (component[key] !== undefined && !INVERTERS.includes(kind))
       flaws.push({ path: [key], message: `only a string-inverter or hybrid-inverter has ${key}; this is a ${kind}` })
   return flaws

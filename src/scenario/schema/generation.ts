@@ -1,9 +1,17 @@
-import { z } from 'zod'
-import { number, share, text, wording } from './leaf.ts'
+import type { z } from 'zod'
+import { arrayList } from './arrays.ts'
+import { number, share, text } from './leaf.ts'
 import { twelve } from './range.ts'
-import { block, type Flaw } from './walk.ts'
+import { block } from './walk.ts'
 
 const FORMS = ['monthly_kwh', 'hourly_csv', 'arrays'] as const
+
+/** Keys that go with other forms only. */
+const STRAY = {
+  monthly_kwh: ['losses'],
+  hourly_csv: ['losses'],
+  arrays: ['annual_kwh', 'as_quoted_for', 'includes_downtime'],
+} as const
 
 /** What the roof gives (section 4): exactly one form. */
 export const generationBlock = block(
@@ -14,11 +22,13 @@ export const generationBlock = block(
     annual_kwh: number({ min: 0, max: 1e10, above: true }, 'kWh')
       .optional()
       .describe('Rescales the twelve to this sum, kWh a year.'),
-    hourly_csv: text().optional().describe('File with hourly energy.'),
-    arrays: z
-      .array(z.unknown(), { error: wording('a list of arrays') })
+    hourly_csv: text()
       .optional()
-      .describe('The panels, array by array.'),
+      .describe('File with 8,760 hours of a year from 1 January; column kwh, AC energy as monthly_kwh.'),
+    arrays: arrayList.optional().describe('The panels, array by array; needs site.location.'),
+    losses: share({ min: 0, max: 0.5 })
+      .optional()
+      .describe('With arrays: soiling, DC wiring, nameplate and the like; default from evidence.'),
     as_quoted_for: text().optional().describe('Name of the option whose quote the kWh are; left out: neutral.'),
     includes_downtime: share({ min: 0, max: 0.5 })
       .optional()
@@ -31,7 +41,10 @@ export const generationBlock = block(
     if (first === undefined) return [{ path: [], message: `says no energy; give one of ${FORMS.join(', ')}` }]
     if (second !== undefined)
       return [{ path: [second], message: `"${second}" and "${first}" both state the energy; keep one` }]
-    if (first !== 'monthly_kwh') return [notYet(first)]
+    const stray = STRAY[first].filter(key => generation[key] !== undefined)
+    if (stray.length > 0)
+      return stray.map(key => ({ path: [key], message: `"${key}" means nothing with "${first}"; leave it out` }))
+    if (first !== 'monthly_kwh') return []
     const sum = generation.monthly_kwh?.reduce((total, kwh) => total + kwh, 0) ?? 0
     return sum > 0
       ? []
@@ -41,7 +54,3 @@ export const generationBlock = block(
 
 /** What the roof gives, as written. */
 export type GivenGeneration = z.output<typeof generationBlock>
-
-function notYet(form: string): Flaw {
-  return { path: [form], message: `"${form}" is not available yet; give twelve monthly_kwh instead` }
-}

@@ -1,6 +1,8 @@
 import { z } from 'zod'
 import { generationBlock } from './generation.ts'
 import { flag, growth, number, share, whole } from './leaf.ts'
+import { loadBlock } from './load.ts'
+import { locationBlock } from './location.ts'
 import { ranged, twelveOr } from './range.ts'
 import { block } from './walk.ts'
 
@@ -31,20 +33,14 @@ export const networkBlock = block({
   nets_across_phases: flag().optional().describe('Whether the meter nets the phases against each other; default true.'),
 })
 
-const notYet = (what: string) =>
-  z
-    .unknown()
-    .refine(value => value === undefined, { error: `"${what}" is not available yet; leave it out` })
-    .optional()
-
 /** The roof or plant. */
 export const siteBlock = block({
   panels: whole(1, 1_000_000, 'panels').optional().describe('Panels on the roof.'),
   generation: generationBlock.describe('What the roof gives.'),
   energy_value: energyValueBlock.describe('What a kWh is worth.'),
   network: networkBlock.optional().describe('What the network allows.'),
-  location: notYet('location').describe('Where the roof stands; with arrays.'),
-  load: notYet('load').describe('What the house uses.'),
+  location: locationBlock.optional().describe('Where the roof stands; with arrays.'),
+  load: loadBlock.optional().describe('What the house uses; with arrays or an hourly file.'),
 })
 
 /** The site as written. */

@@ -99,13 +99,10 @@ options: none
     ],
   },
   {
-    name: 'hourly not yet',
+    name: 'an hourly file that is not there',
     from: 'generation: {monthly_kwh: [250, 360, 550, 690, 780, 790, 800, 730, 580, 420, 280, 210]}',
     to: 'generation: {hourly_csv: a.csv}',
-    message: [
-      'roof.yaml:4:16  site.generation.hourly_csv',
-      '  "hourly_csv" is not available yet; give twelve monthly_kwh instead',
-    ],
+    message: ['roof.yaml:4:16  site.generation.hourly_csv', '  a.csv: there is no such file; check the name'],
   },
   {
     name: 'eleven months',
@@ -117,11 +114,14 @@ options: none
     ],
   },
   {
-    name: 'load not yet',
+    name: 'a load beside twelve months',
     from: '  panels: 20',
     to: `  load: {annual_kwh: 4000}
   panels: 20`,
-    message: ['roof.yaml:3:3  site.load', '  "load" is not available yet; leave it out'],
+    message: [
+      'roof.yaml:3:3  site.load',
+      '  "load" needs the hours of the energy: give arrays or hourly_csv, or say site.energy_value.self_consumed instead',
+    ],
   },
   {
     name: 'several things in order of line',

@@ -279,7 +279,7 @@ options:
 `,
     message: [
       'roof.yaml:11:5  options.0.optimisers_on',
-      '  "optimisers_on" names arrays and needs site.generation.arrays, which is not available yet; leave it out',
+      '  "optimisers_on" names arrays and needs site.generation.arrays; leave it out',
     ],
   },
 ]

@@ -1,0 +1,23 @@
+import { number, oneOf, text } from './leaf.ts'
+import { block, choice } from './walk.ts'
+
+/** An hourly load. */
+const hourlyShape = block({
+  hourly_csv: text().describe('File with 8,760 hours of a year from 1 January; column kwh.'),
+})
+
+/** What the household uses (C5). */
+export const loadBlock = block(
+  {
+    annual_kwh: number({ min: 0, max: 1e9, above: true }, 'kWh')
+      .optional()
+      .describe('Use of a year, kWh; with a file it rescales the hours.'),
+    shape: choice([oneOf(['flat', 'day-evening']), hourlyShape], raw => (typeof raw === 'object' ? 1 : 0))
+      .optional()
+      .describe('flat, day-evening (twice as much from 17 to 23 h), or {hourly_csv: FILE}; default day-evening.'),
+  },
+  load =>
+    load.annual_kwh === undefined && typeof load.shape !== 'object'
+      ? [{ path: ['annual_kwh'], message: 'missing; needed: the use of a year in kWh, or an hourly file as shape' }]
+      : [],
+)
