@@ -99,7 +99,7 @@ function testsOf(fitted: readonly FittedGroup[], settings: FitSettings): TestRes
       'likelihood-ratio-shape',
       comparison.sameShape,
       `The groups may share one shape, ${comparison.commonShape.toFixed(2)}`,
-      'The groups age in different ways: their shapes differ',
+      'The groups age in different ways',
     )
   }
   return tests

@@ -49,7 +49,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
       {
         series: [
           { points: curve, look: CURVE, end: { words: 'curve' } },
-          { points: seenPoints(group), look: SEEN, end: { words: 'seen' } },
+          { points: seenPoints(group), look: SEEN, end: { words: '' } },
         ],
         bands: [{ points: range, colour: CURVE.colour }],
         xName: name,

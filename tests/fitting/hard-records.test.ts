@@ -1,0 +1,164 @@
+import { describe, expect, it } from 'vitest'
+import { FitError } from '../../src/errors.ts'
+import { type FitSettings, fitRecords } from '../../src/fitting/fit-records.ts'
+import type { Records } from '../../src/fitting/records/read-records.ts'
+import { type Life, rowsOf } from '../../src/fitting/rows.ts'
+import { inventedRows } from './invented.ts'
+
+const settings: FitSettings = {
+  file: 'records.csv',
+  tool: { name: 'lifetally', version: '0' },
+  ageUnit: 'years',
+  seed: 1,
+  shape: null,
+  prior: null,
+  warrantyYears: null,
+}
+
+function recordsOf(groups: Readonly<Record<string, readonly Life[] | ReturnType<typeof rowsOf>>>): Records {
+  return {
+    groups: Object.entries(groups).map(([name, rows]) => ({
+      name,
+      rows: 'counts' in rows ? rows : rowsOf(rows),
+      slots: null,
+    })),
+    batches: ['B-01', 'B-02'],
+    nLines: 0,
+    nSkipped: 0,
+    skipped: [],
+    nOnFirstDay: 0,
+  }
+}
+
+const failed = (age: number, count = 1): Life => ({ afterAge: age, beforeAge: age, count })
+const working = (age: number, count = 1): Life => ({ afterAge: age, beforeAge: Infinity, count })
+
+describe('records that are hard to fit', () => {
+  it('none failed: refused before fitting, with the bound in its stead', () => {
+    const call = () => fitRecords(recordsOf({ all: [working(5, 20)] }), settings)
+    expect(call).toThrow(FitError)
+    expect(call).toThrow(
+      [
+        'records.csv: none of the 20 units has failed, so no failure curve can be estimated.',
+        'What the records do say, with 90 % confidence:',
+        '  with shape 1, the characteristic life is over 43.4 years',
+        '  with shape 2, the characteristic life is over 14.7 years',
+        '  with shape 3, the characteristic life is over 10.3 years',
+        'Wait for failures, or give what is believed beforehand with --prior-shape and --prior-life.',
+      ].join('\n'),
+    )
+  })
+
+  it('none failed in one group: the other is fitted, this one gets the bound', () => {
+    const result = fitRecords(recordsOf({ a: [working(5, 20)], b: [failed(3), failed(5), failed(6), working(8, 9)] }), settings)
+    expect(result.groups.map(group => group.best)).toEqual([null, 'weibull'])
+    expect(result.groups[0]?.lifeBounds[1]).toEqual({
+      shape: 2,
+      confidence: 0.9,
+      characteristicLife: expect.closeTo(Math.sqrt((20 * 25) / -Math.log(0.1)), 10),
+    })
+    expect(result.tests).toEqual([])
+  })
+
+  it('one failure among working units: fitted, and called what it is', () => {
+    const result = fitRecords(recordsOf({ all: [failed(4), working(8, 30)] }), settings)
+    expect(result.groups[0]?.best).toBe('weibull')
+    expect(result.warnings.map(warning => warning.code)).toContain('few-failures')
+    expect(result.warnings.find(warning => warning.code === 'few-failures')?.text).toBe(
+      'The shape rests on 1 failure. Take the ranges seriously and the single figures lightly, or give a shape with --shape.',
+    )
+  })
+
+  it('one failure, that of the oldest unit: refused with what to do', () => {
+    const call = () => fitRecords(recordsOf({ all: [failed(8), working(4, 30)] }), settings)
+    expect(call).toThrow('The only failure is that of the oldest unit, so the shape cannot be estimated; give a shape with --shape.')
+    const told = fitRecords(recordsOf({ all: [failed(8), working(4, 30)] }), { ...settings, shape: 2 })
+    expect(told.groups[0]?.models[0]?.parameters.characteristicLife?.estimate).toBeCloseTo(Math.sqrt(64 + 30 * 16), 8)
+  })
+
+  it('all failures at one age and none working beyond: refused', () => {
+    expect(() => fitRecords(recordsOf({ all: [failed(5, 7)] }), settings)).toThrow(
+      'All failures came at one age, so no curve can be estimated; look whether ages were rounded or copied.',
+    )
+  })
+
+  it('all failed: fitted', () => {
+    const result = fitRecords(recordsOf({ all: [2, 3, 4, 5, 6, 7].map(age => failed(age)) }), settings)
+    expect(result.groups[0]).toMatchObject({ units: 6, failed: 6, best: 'weibull' })
+    expect(result.groups[0]?.survival.at(-1)?.estimate).toBe(0)
+  })
+
+  it('ties and counts: the same as each row by itself', () => {
+    const together = fitRecords(recordsOf({ all: [failed(3, 4), failed(6, 5), working(8, 20)] }), settings)
+    const apart = fitRecords(
+      recordsOf({
+        all: [
+          ...Array.from({ length: 4 }, () => failed(3)),
+          ...Array.from({ length: 20 }, () => working(8)),
+          ...Array.from({ length: 5 }, () => failed(6)),
+        ],
+      }),
+      settings,
+    )
+    expect(together.groups[0]?.models).toEqual(apart.groups[0]?.models)
+    expect(together.groups[0]?.survival).toEqual(apart.groups[0]?.survival)
+  })
+
+  it('999 of 1,000 units still working: the interval is wide and holds the truth', () => {
+    const rows = inventedRows(3, 3000, [{ shape: 2, life: 100 }], [1, 6])
+    const result = fitRecords(recordsOf({ all: rows }), settings)
+    const life = result.groups[0]?.models[0]?.parameters.characteristicLife
+    expect(result.groups[0]?.failed).toBeLessThan(12)
+    expect(life?.profile95?.[0]).toBeLessThan(100)
+    expect(life?.profile95?.[1] ?? Infinity).toBeGreaterThan(100)
+    expect((life?.profile95?.[1] ?? Infinity) / (life?.profile95?.[0] ?? 1)).toBeGreaterThan(5)
+  })
+
+  it('ages of an impossible size: the unit is doubted', () => {
+    const result = fitRecords(recordsOf({ all: [failed(900), failed(1500), working(2000, 9)] }), settings)
+    expect(result.warnings.find(warning => warning.code === 'age-unit')?.text).toBe(
+      'The oldest unit would be 2000 years old. Look whether --age-unit years is right.',
+    )
+  })
+
+  it('all failures inside the warranty while units were watched beyond: warned', () => {
+    const result = fitRecords(recordsOf({ all: [failed(2), failed(3), failed(4), working(10, 30)] }), {
+      ...settings,
+      warrantyYears: 5,
+    })
+    expect(result.warnings.find(warning => warning.code === 'inside-warranty')?.text).toBe(
+      'All 3 failures came inside the warranty of 5 years, although 49 % of the watched time lies after it. Failures outside the warranty may not have been reported; the curve is then too kind to old units.',
+    )
+  })
+
+  it('a batch that fails more: named with what was expected', () => {
+    const good = inventedRows(21, 400, [{ shape: 1.5, life: 40 }], [2, 10], () => 0)
+    const bad = inventedRows(22, 40, [{ shape: 1.5, life: 8 }], [2, 10], () => 1)
+    const all = {
+      startAges: Float64Array.from([...good.startAges, ...bad.startAges]),
+      afterAges: Float64Array.from([...good.afterAges, ...bad.afterAges]),
+      beforeAges: Float64Array.from([...good.beforeAges, ...bad.beforeAges]),
+      counts: Float64Array.from([...good.counts, ...bad.counts]),
+      batches: Int32Array.from([...good.batches, ...bad.batches]),
+      months: Int32Array.from([...good.months, ...bad.months]),
+    }
+    const result = fitRecords(recordsOf({ all }), settings)
+    expect(result.groups[0]?.clusters).toHaveLength(1)
+    expect(result.groups[0]?.clusters[0]).toMatchObject({ kind: 'batch', name: 'B-02' })
+    expect(result.warnings.map(warning => warning.code)).toContain('batch-stands-out')
+    const alike = inventedRows(23, 400, [{ shape: 1.5, life: 40 }], [2, 10], unit => unit % 2)
+    expect(fitRecords(recordsOf({ all: alike }), settings).groups[0]?.clusters).toEqual([])
+  })
+
+  it('a belief beforehand takes the place of failures that are missing', () => {
+    const result = fitRecords(recordsOf({ all: [working(5, 20)] }), {
+      ...settings,
+      prior: { shape: [2, 4], life: [12, 30] },
+    })
+    const [shape, life] = ['shape', 'characteristicLife'].map(key => result.groups[0]?.models[0]?.parameters[key]?.estimate)
+    expect(shape).toBeGreaterThan(2)
+    expect(shape).toBeLessThan(4)
+    // Twenty units that lived five years speak for a long life, never for a shorter one.
+    expect(life).toBeGreaterThan(Math.sqrt(12 * 30))
+  })
+})
