@@ -2,14 +2,18 @@ import { describe, expect, it } from 'vitest'
 import { coordinatesOf, type Form, logit } from '../../src/fitting/form.ts'
 import { likelihoodOf, logLikelihoodOf } from '../../src/fitting/likelihood.ts'
 import { fillModeTerms, ModeTerms, modeLogRate, modeSum, PAIR, plainMode } from '../../src/fitting/mode-terms.ts'
+import { FAILURE_MODELS } from '../../src/fitting/models/index.ts'
 import { pool } from '../../src/fitting/pool.ts'
 import { ageFailed, type FitQuantity, meanLife, shareFailedBy } from '../../src/fitting/quantity.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
-import { FAILURE_MODELS } from '../../src/fitting/models/index.ts'
 import type { Expansion } from '../../src/numerics/newton.ts'
 
 /** Symmetric differences of value and gradient against the derivatives that are told. */
-function expectDerivatives(evaluate: (x: readonly number[]) => Expansion, x: readonly number[], tolerance: number): void {
+function expectDerivatives(
+  evaluate: (x: readonly number[]) => Expansion,
+  x: readonly number[],
+  tolerance: number,
+): void {
   const step = 1e-5
   const here = evaluate(x)
   x.forEach((_, a) => {
@@ -35,16 +39,30 @@ const lives = rowsOf([
 ])
 
 const POINTS: Readonly<Record<string, readonly (readonly number[])[]>> = {
-  weibull: [[0.3, 2.2], [-0.5, 3], [1.2, 1.9]],
-  'weibull+early': [[0.7, 2.4, -3], [0.1, 3, 0.5]],
-  'competing-2': [[-0.4, 3.5, 1, 2.3], [0.2, 2.2, 0.4, 2.9]],
+  weibull: [
+    [0.3, 2.2],
+    [-0.5, 3],
+    [1.2, 1.9],
+  ],
+  'weibull+early': [
+    [0.7, 2.4, -3],
+    [0.1, 3, 0.5],
+  ],
+  'competing-2': [
+    [-0.4, 3.5, 1, 2.3],
+    [0.2, 2.2, 0.4, 2.9],
+  ],
   'competing-3': [[-0.4, 3.5, 0.2, 3, 1.1, 2.4]],
 }
 
 describe('derivatives', () => {
   it('a mode: all of G and ln g, with and without a susceptible share, agree with differences', () => {
     for (const logitShare of [-3, 0.4, 4, Infinity]) {
-      for (const [logShape, logLife] of [[-0.4, 1], [0.9, 2.5], [1.6, 0.5]] as const) {
+      for (const [logShape, logLife] of [
+        [-0.4, 1],
+        [0.9, 2.5],
+        [1.6, 0.5],
+      ] as const) {
         for (const age of [0.05, 1, 4, 12]) {
           const at = (x: readonly number[]) => ({
             logShape: x[0]!,

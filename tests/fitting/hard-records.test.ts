@@ -50,7 +50,10 @@ describe('records that are hard to fit', () => {
   })
 
   it('none failed in one group: the other is fitted, this one gets the bound', () => {
-    const result = fitRecords(recordsOf({ a: [working(5, 20)], b: [failed(3), failed(5), failed(6), working(8, 9)] }), settings)
+    const result = fitRecords(
+      recordsOf({ a: [working(5, 20)], b: [failed(3), failed(5), failed(6), working(8, 9)] }),
+      settings,
+    )
     expect(result.groups.map(group => group.best)).toEqual([null, 'weibull'])
     expect(result.groups[0]?.lifeBounds[1]).toEqual({
       shape: 2,
@@ -71,7 +74,9 @@ describe('records that are hard to fit', () => {
 
   it('one failure, that of the oldest unit: refused with what to do', () => {
     const call = () => fitRecords(recordsOf({ all: [failed(8), working(4, 30)] }), settings)
-    expect(call).toThrow('The only failure is that of the oldest unit, so the shape cannot be estimated; give a shape with --shape.')
+    expect(call).toThrow(
+      'The only failure is that of the oldest unit, so the shape cannot be estimated; give a shape with --shape.',
+    )
     const told = fitRecords(recordsOf({ all: [failed(8), working(4, 30)] }), { ...settings, shape: 2 })
     expect(told.groups[0]?.models[0]?.parameters.characteristicLife?.estimate).toBeCloseTo(Math.sqrt(64 + 30 * 16), 8)
   })
@@ -155,7 +160,9 @@ describe('records that are hard to fit', () => {
       ...settings,
       prior: { shape: [2, 4], life: [12, 30] },
     })
-    const [shape, life] = ['shape', 'characteristicLife'].map(key => result.groups[0]?.models[0]?.parameters[key]?.estimate)
+    const [shape, life] = ['shape', 'characteristicLife'].map(
+      key => result.groups[0]?.models[0]?.parameters[key]?.estimate,
+    )
     expect(shape).toBeGreaterThan(2)
     expect(shape).toBeLessThan(4)
     // Twenty units that lived five years speak for a long life, never for a shorter one.

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest'
+import { chooseModel } from '../../src/fitting/choose-model.ts'
 import { fitDataOf, fitModel } from '../../src/fitting/fit-model.ts'
 import { goodnessOf } from '../../src/fitting/goodness.ts'
 import { competing2 } from '../../src/fitting/models/competing.ts'
 import { weibull } from '../../src/fitting/models/weibull.ts'
 import { weibullEarly } from '../../src/fitting/models/weibull-early.ts'
-import { chooseModel } from '../../src/fitting/choose-model.ts'
 import { profileBounds } from '../../src/fitting/profile.ts'
 import { ageFailed, ownFigure, shareFailedBy } from '../../src/fitting/quantity.ts'
 import { inventedRows } from './invented.ts'
@@ -37,13 +37,25 @@ describe('coverage', () => {
     const n = 400
     let rejected = 0
     for (let seed = 0; seed < n; seed++) {
-      const fit = fitModel(fitDataOf(inventedRows(5000 + seed, 300, [{ shape: 2, life: 12 }], [2, 14])), weibull, 'years')
+      const fit = fitModel(
+        fitDataOf(inventedRows(5000 + seed, 300, [{ shape: 2, life: 12 }], [2, 14])),
+        weibull,
+        'years',
+      )
       if (fit !== null && (goodnessOf(fit).pValue ?? 1) < 0.05) rejected++
     }
     // Standard error 1.1 points: 1.2 to 9.5 % is 3.5 below and 4 above.
     expect(rejected / n).toBeGreaterThan(0.012)
     expect(rejected / n).toBeLessThan(0.095)
-    const bent = inventedRows(1, 2000, [{ shape: 0.5, life: 60 }, { shape: 5, life: 12 }], [2, 14])
+    const bent = inventedRows(
+      1,
+      2000,
+      [
+        { shape: 0.5, life: 60 },
+        { shape: 5, life: 12 },
+      ],
+      [2, 14],
+    )
     const fit = fitModel(fitDataOf(bent), weibull, 'years')
     expect(goodnessOf(fit!).pValue).toBeLessThan(1e-6)
   })
@@ -57,7 +69,15 @@ describe('recovery of an invented truth', () => {
   })
 
   it('a share of early faults: found, chosen, and within three errors', () => {
-    const rows = inventedRows(12, 6000, [{ shape: 3, life: 16 }, { shape: 0.7, life: 1, share: 0.04 }], [1, 14])
+    const rows = inventedRows(
+      12,
+      6000,
+      [
+        { shape: 3, life: 16 },
+        { shape: 0.7, life: 1, share: 0.04 },
+      ],
+      [1, 14],
+    )
     const data = fitDataOf(rows)
     const plain = fitModel(data, weibull, 'years')!
     const early = fitModel(data, weibullEarly, 'years')!
@@ -69,7 +89,15 @@ describe('recovery of an invented truth', () => {
   })
 
   it('two causes: found, chosen, and within three errors', () => {
-    const rows = inventedRows(13, 8000, [{ shape: 0.6, life: 120 }, { shape: 4, life: 14 }], [1, 16])
+    const rows = inventedRows(
+      13,
+      8000,
+      [
+        { shape: 0.6, life: 120 },
+        { shape: 4, life: 14 },
+      ],
+      [1, 16],
+    )
     const data = fitDataOf(rows)
     const plain = fitModel(data, weibull, 'years')!
     const two = fitModel(data, competing2, 'years')!
