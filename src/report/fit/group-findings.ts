@@ -43,7 +43,7 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
     figures: [curveFigure(result, group, `${id}-curve`)],
     tables: [
       table(
-        'Share failed',
+        caption('Share failed', result, group),
         ['By the end of', '#Failed', '#In 19 of 20 cases', 'Seen or drawn on'],
         group.failedBy.map(({ years, age, estimate, profile95 }) => [
           `year ${years}`,
@@ -54,7 +54,7 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
         ['"Drawn on": no unit was watched that long; the figure follows the curve beyond the records.'],
       ),
       table(
-        'The curve in figures',
+        caption('The curve in figures', result, group),
         ['Figure', '#Best', '#In 19 of 20 cases'],
         [
           ...parameters.map(([key, figure]) =>
@@ -121,7 +121,7 @@ export function agreementFinding({ result, group, words, id }: GroupPlace): Find
           ? []
           : [
               table(
-                'Failures seen and expected, by age',
+                caption('Failures seen and expected, by age', result, group),
                 ['From', 'To', '#Seen', '#Expected'],
                 goodness.bands.map(band => [
                   words.age(band.fromAge),
@@ -213,7 +213,7 @@ function boundFinding({ result, group, words, id }: GroupPlace): Finding {
     paragraphs: [group.choice],
     tables: [
       table(
-        'Characteristic life that the units surpass, with 90 % confidence',
+        caption('Characteristic life that the units surpass, with 90 % confidence', result, group),
         ['If the shape is', '#Life over'],
         group.lifeBounds.map(bound => [formatInput(bound.shape, ''), words.age(bound.characteristicLife)]),
         ['The shape is assumed: 1 means a steady risk, 2 and 3 a risk that rises with age.'],
@@ -242,4 +242,9 @@ function fixedRemarks(group: GroupResult): string[] {
     return ['Early faults follow a fixed curve (shape 0.7, life 1 year: a judgement); only their share is estimated.']
   }
   return group.best === 'weibull-fixed-shape' ? ['The shape was told and not estimated.'] : []
+}
+
+/** Captions are unique in a page: with several groups the name is added. */
+function caption(text: string, result: FitResult, group: GroupResult): string {
+  return result.groups.length === 1 ? text : `${text}: ${plainName(group.name)}`
 }

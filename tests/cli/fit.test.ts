@@ -1,0 +1,95 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { parse } from 'yaml'
+import { run } from './run.ts'
+
+const SMALL = 'end_age,outcome,count\n2,failed,1\n4,failed,1\n5,failed,2\n6,failed,1\n8,failed,1\n9,working,30\n'
+
+describe('lifetally fit', () => {
+  let folder: string
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'lifetally-fit-'))
+  })
+  afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+  test('the example fleet: three files, the truth inside the ranges, the bad batch named', () => {
+    const out = join(folder, 'example')
+    const {
+      code,
+      error,
+      out: said,
+    } = run(['fit', 'examples/service-records.csv', '--warranty-years', '5', '--out', out])
+    expect({ code, error }).toEqual({ code: 0, error: '' })
+    expect(said).toContain(
+      `330 failures among 1645 units; written to ${join(out, 'fit.html')}, fit.json and failure.yaml.`,
+    )
+    expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json'])
+    const fit = JSON.parse(readFileSync(join(out, 'fit.json'), 'utf8'))
+    const truth = { 'wall-a': [2.6, 15], 'wall-b': [2.6, 11], 'roof-c': [1.4, 60] }
+    for (const [name, [shape, life]] of Object.entries(truth)) {
+      const group = fit.groups.find((one: { name: string }) => one.name === name)
+      const { parameters } = group.models.find((one: { name: string }) => one.name === group.best)
+      expect(parameters.shape.profile95[0]).toBeLessThan(shape!)
+      expect(parameters.shape.profile95[1]).toBeGreaterThan(shape!)
+      expect(parameters.characteristicLife.profile95[0]).toBeLessThan(life!)
+      expect(parameters.characteristicLife.profile95[1]).toBeGreaterThan(life!)
+    }
+    expect(fit.groups.find((one: { name: string }) => one.name === 'wall-a').best).toBe('weibull+early')
+    const stands = fit.warnings.filter((warning: { code: string }) => warning.code === 'batch-stands-out')
+    expect(stands.map((warning: { text: string }) => warning.text.slice(0, 10))).toEqual(['Batch C-07'])
+    expect(parse(readFileSync(join(out, 'failure.yaml'), 'utf8'))['wall-b']).toEqual({
+      failure: { records: 'fit.json#wall-b' },
+    })
+  })
+
+  test('- reads standard input, --json writes to standard output, the same bytes each time', () => {
+    const first = run(['fit', '-', '--json'], SMALL)
+    expect({ code: first.code, error: first.error }).toEqual({ code: 0, error: '' })
+    const fit = JSON.parse(first.out)
+    expect(fit.groups[0]).toMatchObject({ name: 'all', units: 36, failed: 6, best: 'weibull' })
+    expect(fit.ageUnit).toBe('years')
+    expect(run(['fit', '-', '--json'], SMALL).out).toBe(first.out)
+  })
+
+  test('bad rows: every one by line, exit 1, nothing written; with --skip-bad-rows the rest is fitted', () => {
+    const file = join(folder, 'bad.csv')
+    writeFileSync(file, `${SMALL}x,failed,1\n3,broke,1\n`)
+    const out = join(folder, 'bad')
+    const { code, error, out: said } = run(['fit', file, '--out', out])
+    expect({ code, said }).toEqual({ code: 1, said: '' })
+    expect(error).toBe(
+      `${file}:8  end_age\n  "x" is neither a number of years nor a date like 2021-04-30\n${file}:9  outcome\n  "broke" is not known; write failed or working\n`,
+    )
+    expect(readdirSync(folder)).not.toContain('bad')
+    const kept = run(['fit', file, '--out', out, '--skip-bad-rows'])
+    expect(kept.code).toBe(0)
+    expect(kept.out).toContain(
+      '2 of 8 rows could not be read and were left out. The first is line 8: "x" is neither a number of years nor a date like 2021-04-30.',
+    )
+  })
+
+  test('none failed: exit 1 with the bound', () => {
+    const { code, error } = run(['fit', '-', '--shape', '2'], 'end_age,outcome,count\n5,working,20\n')
+    expect(code).toBe(1)
+    expect(error).toContain('none of the 20 units has failed')
+    expect(error).toContain('with shape 2, the characteristic life is over 14.7 years')
+  })
+
+  test('wrong words: exit 2 with what is allowed', () => {
+    expect(run(['fit', '-', '--age-unit', 'year'], SMALL)).toMatchObject({
+      code: 2,
+      error: '--age-unit year: write one of hours, days, months, years; did you mean years?\n',
+    })
+    expect(run(['fit', '-', '--prior-shape', '5..2'], SMALL)).toMatchObject({
+      code: 2,
+      error: '--prior-shape 5..2: write low..high, e.g. 2..5, with 0 < low < high\n',
+    })
+    expect(run(['fit', '-', '--column', 'end=x'], SMALL).code).toBe(2)
+    expect(run(['fit', join(folder, 'nowhere.csv')])).toMatchObject({
+      code: 1,
+      error: `${join(folder, 'nowhere.csv')}\n  there is no such file; check the name\n`,
+    })
+  })
+})
