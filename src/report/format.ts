@@ -204,7 +204,8 @@ export function formatInput(
   if (isShare(unit)) return `${said(value * 100)}${NBSP}%${unit.slice('share'.length)}`
   const money = MONEY.exec(unit)
   if (money !== null) return `${money[1]}${NBSP}${said(value)}${afterMoney(money)}`
-  if (unit === '') return said(value)
+  // a unit is a word; anything else (the tier effect has '0 to 2') says what the range is, and the range stands beside it
+  if (!/^\p{L}/u.test(unit)) return said(value)
   // one year, not one years
   return `${said(value)}${NBSP}${value === 1 ? unit.replace(/s$/, '') : unit}`
 }

@@ -29,7 +29,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'failure.early.shape': 'how fast early faults fade (shape)',
   'failure.early.life_years': 'life of units with an early fault',
   'failure.anchor.age_years': 'age at which a failed share is known',
-  'failure.anchor.share': 'share failed by that age',
+  'failure.anchor.share': 'share failed by a known age',
   'failure.bad_batch.life_times': 'life of a unit of a bad batch, times the ordinary',
   'downtime.claim_days': 'days that a claim adds',
   'warranty.years': 'years of parts cover',
@@ -39,6 +39,11 @@ const WORDS: Readonly<Record<string, string>> = {
   'warranty.replacement_cover': 'cover of a replaced unit',
   'warranty.replacement_min_years': 'least cover of a unit replaced under cover',
   'warranty.visits_covered': 'call-outs free under cover',
+  'failure.cause': 'name',
+  'battery.without_sun': 'what the battery still earns without the inverter',
+  'successor.surcharge': 'extra cost where the model is no longer sold',
+  weighted_efficiency: 'weighted efficiency',
+  share: 'share of the generation',
   restore: 'what is done after a failure',
   on_roof: 'on the roof',
   needs_visit: 'needs a visit',
@@ -69,6 +74,8 @@ export function keyWords(key: string): string {
   const last = tail(key)
   const offer = /^warranty_offers\.(\d+)\.(\w+)$/.exec(last)
   if (offer !== null) return `warranty offer ${Number(offer[1]) + 1}: ${(offer[2] ?? '').replace(/_/g, ' ')}`
+  const mode = /^failure\.modes\.(\d+)\.(.+)$/.exec(last)
+  if (mode !== null) return `${keyWords(`failure.${mode[2] ?? ''}`)}, cause ${Number(mode[1]) + 1}`
   const failedBy = /failed_by\.(\d+)$/.exec(last)
   if (failedBy !== null) return `share failed by year ${failedBy[1]}`
   const delay = /^(.+)\.(median|p90)$/.exec(last)

@@ -37,6 +37,19 @@ describe('the report', () => {
       'Robust string inverter (B) would come out about EUR 100 dearer than Plain string inverter (A)',
     )
   })
+  test('O7 what a battery earns stands beside the answer and every verdict on it', () => {
+    const home = homeResults()
+    const worth =
+      'Hybrid has a battery and another option has none; it is worth EUR 4,900, to be set against the difference.'
+    const said = text(render({ ...home, notes: [{ code: 'battery-value', text: worth, option: 'D' }] }))
+    const answer = said.slice(said.indexOf('The answer'), said.indexOf('The options'))
+    expect(answer).toContain(worth)
+    expect(said.split(worth).length - 1).toBeGreaterThanOrEqual(3)
+    expect(said).toContain('is the choice, before what a battery earns')
+    expect(said).toMatch(
+      /For option D \(a hybrid inverter\): it comes out about EUR [\d,]+ dearer over its life, before what its battery earns/,
+    )
+  })
   test('says when two options cannot be told apart', () => {
     expect(text(render(closeResults()))).toContain('these figures cannot choose between them')
   })

@@ -57,8 +57,8 @@ export function intervalChart(words: Words, data: IntervalChart): string {
     box.bottom + 46,
     bottomAxis(x, box, data.write, data.axisName, 4),
     rule(zero, box.top - 8, zero, box.bottom, 'zero'),
-    zero - box.left > 90 ? label(zero - 6, 12, `\u2190 ${data.below}`, 'end', 'note') : '',
-    box.right - zero > 90 ? label(zero + 6, 12, `${data.above} \u2192`, 'start', 'note') : '',
+    zero - box.left > 140 ? label(zero - 6, 12, `\u2190 ${data.below}`, 'end', 'note') : '',
+    box.right - zero > 140 ? label(zero + 6, 12, `${data.above} \u2192`, 'start', 'note') : '',
     ...rows,
   )
 }

@@ -2,6 +2,7 @@ import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatOfHundred } from '../format.ts'
 import { leaning, premiumOf, sameReliabilitySentence, surenessSentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
+import { batteryNotes } from './notes.ts'
 
 /**
  * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, and what life
@@ -11,7 +12,7 @@ import type { View } from '../view.ts'
  * @returns paragraphs; the first is the answer
  */
 export function answer(view: View): string[] {
-  return [ranking(view), ...sameReliability(view), life(view)]
+  return [ranking(view), ...batteryNotes(view), ...sameReliability(view), life(view)]
 }
 
 function ranking(view: View): string {
@@ -44,7 +45,7 @@ function cheapestToBuy(view: View, second: OptionResult): string {
   const cheapest = view.ranked.reduce((low, option) => (option.costs.upfront < low.costs.upfront ? option : low))
   if (cheapest === view.best) {
     const pairs = view.results.comparisons.filter(pair => pair.against === cheapest.id)
-    return pairs.every(pair => leaning(pair.verdict) === 'against')
+    return pairs.every(pair => leaning(pair.verdict) === 'against') && batteryNotes(view).length === 0
       ? 'It is also the cheapest to buy: on these figures no dearer option earns its extra price.'
       : 'It is also the cheapest to buy.'
   }

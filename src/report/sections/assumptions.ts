@@ -55,7 +55,7 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
     ['Assumption', 'For', '#Value', '#Range (1 of 10 below, 1 of 10 above)', 'Source', 'How known'],
     sorted.map(({ input, where }) => [
       `${keyWords(input.key)} [${tail(input.key)}]`,
-      [...new Set(where)].join(', '),
+      [...new Set(where)].join(',\u00a0'),
       formatInput(input.value, input.unit, view.locale),
       formatInputRange(input.low, input.high, input.unit, view.locale),
       plainName(input.source),

@@ -2,7 +2,7 @@ import { valuesByOption } from '../by-option.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { tail } from '../key-words.ts'
 import { KNOWN_WORDS } from '../margin.ts'
-import { joinWords, plainName } from '../names.ts'
+import { joinList, joinWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
 import { notes } from './notes.ts'
 
@@ -24,8 +24,14 @@ const QUESTIONS: readonly { readonly key: RegExp; readonly question: string }[] 
   { key: /replacement\.labour$|labour_each_further$/, question: 'What does the work of a replacement cost?' },
   { key: /call_out$/, question: 'What does a call-out cost?' },
   { key: /roof_access$/, question: 'Is access to the roof charged on top, and how much?' },
-  { key: /monitoring$|detect_days/, question: 'Who is told when it stops, how, and is that set up on the first day?' },
-  { key: /respond_days/, question: 'Within how many days does somebody come? Will they put it in writing?' },
+  {
+    key: /monitoring$|detect_days(\.median)?$/,
+    question: 'Who is told when it stops, how, and is that set up on the first day?',
+  },
+  {
+    key: /respond_days(\.median)?$/,
+    question: 'Within how many days does somebody come? Will they put it in writing?',
+  },
   { key: /successor/, question: 'If the model is no longer sold, what fits in its place, and at what extra cost?' },
   { key: /warranty_provider|exit_rate/, question: 'Who stands behind the cover if the installer or the maker closes?' },
 ]
@@ -50,7 +56,7 @@ export function beforeSigning(view: View): Finding {
       movers.length === 0
         ? []
         : [
-            `What moves the answer most: ${joinWords(movers)}. Where a price, a term in writing or field records can be had on one of these, they are worth more than a lower price.`,
+            `What moves the answer most: ${joinList(movers)}. Where a price, a term in writing or field records can be had on one of these, they are worth more than a lower price.`,
           ],
     lists: [
       {

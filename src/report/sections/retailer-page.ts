@@ -4,6 +4,7 @@ import { howKnown } from '../margin.ts'
 import { plainName } from '../names.ts'
 import { leaning, premiumOf, verdictSentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
+import { batteryNotes } from './notes.ts'
 import { switchSentence } from './what-would-change.ts'
 import { pairFigure } from './worth-it.ts'
 
@@ -90,7 +91,7 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
     .map(pair => {
       const design = view.generic(view.option(pair.option))
       return leaning(pair.verdict) === 'against'
-        ? `For ${design}: it comes out about ${view.money(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only for what is not counted in money here.`
+        ? `For ${design}: it comes out about ${view.money(pair.meanDifference, pair.standardError)} dearer over its life${batteryNotes(view, pair.option).length > 0 ? ', before what its battery earns' : ''}. Offer it only for what is not counted in that.`
         : `For ${design}: the difference is too small to argue with.`
     })
 }

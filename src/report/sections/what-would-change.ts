@@ -21,6 +21,7 @@ export function whatWouldChange(view: View): Finding | null {
   const { switchPoints, swings, drivers } = view.results
   if (switchPoints.length === 0 && swings.length === 0) return null
   const ordered = [...swings].sort((a, b) => width(view, b) - width(view, a))
+  const visible = ordered.filter(swing => width(view, swing) >= 2 * swingError(view))
   const switching = switchPoints.filter(point => point.value !== null)
   const first = nearest(switching)
   const pair = pairName(view)
@@ -41,8 +42,11 @@ export function whatWouldChange(view: View): Finding | null {
           ]),
     ],
     lists: switchLists(view, pair),
-    figures: ordered.length === 0 ? [] : [swingFigure(view, ordered.slice(0, MOST_SWINGS))],
-    tables: [...(switchPoints.length === 0 ? [] : [switchTable(view, switchPoints)]), ...swingTables(view, ordered)],
+    figures: visible.length === 0 ? [] : [swingFigure(view, visible.slice(0, MOST_SWINGS))],
+    tables: [
+      ...(switchPoints.length === 0 ? [] : [switchTable(view, switchPoints)]),
+      ...(visible.length === 0 ? [] : [swingTable(view, visible, ordered.length - visible.length)]),
+    ],
     margin: [
       {
         known: 'Judgement',
@@ -120,7 +124,7 @@ function pairName(view: View): string | null {
   return view.second === null ? null : `${view.name(view.best)} and ${view.name(view.second)}`
 }
 
-/** With two options the difference between the best two counts, with one its own cost. */
+/** With two options the second best less the best counts, with one its own cost less its mean. */
 function effect(view: View, swing: Swing): readonly [number, number] {
   if (view.second !== null) return [swing.differenceAtLow, swing.differenceAtHigh]
   const middle = view.best.lifetimeCost.mean
@@ -135,7 +139,7 @@ function width(view: View, swing: Swing): number {
 function swingFigure(view: View, swings: readonly Swing[]) {
   const { currency } = view.results.scenario
   const against =
-    view.second === null ? 'lifetime cost' : `lifetime cost of ${view.best.id} less that of ${view.second.id}`
+    view.second === null ? 'lifetime cost' : `lifetime cost of ${view.second.id} less that of ${view.best.id}`
   return {
     heading: `How far each unknown moves the answer, ${currency}`,
     key: [markKey(rule(2, 10, 30, 10, 'span'), 'from the low to the high end of its range, all else in the middle')],
@@ -163,8 +167,8 @@ function swingFigure(view: View, swings: readonly Swing[]) {
         }),
         axisName: `${currency}: ${against}`,
         write: value => formatNumber(value, 1, view.locale),
-        below: view.second === null ? 'cheaper' : `${view.best.id} cheaper`,
-        above: view.second === null ? 'dearer' : `${view.second.id} cheaper`,
+        below: view.second === null ? 'cheaper' : `${view.second.id} cheaper`,
+        above: view.second === null ? 'dearer' : `${view.best.id} cheaper`,
       },
     ),
   }
@@ -185,21 +189,15 @@ function switchTable(view: View, points: readonly SwitchPoint[]) {
   )
 }
 
-/** Only what moves the answer by a step that can be shown; the rest is counted. */
-function swingTables(view: View, swings: readonly Swing[]): Table[] {
-  const error = swingError(view)
-  const visible = swings.filter(swing => width(view, swing) >= 2 * error)
-  if (visible.length === 0) return []
-  return [swingTable(view, visible, error, swings.length - visible.length)]
-}
-
 /** Swings have no error of their own: that of the difference they move stands in. */
 function swingError(view: View): number {
   const pair = view.second === null ? null : view.comparison(view.best, view.second)
   return pair?.standardError ?? view.best.lifetimeCost.standardError
 }
 
-function swingTable(view: View, swings: readonly Swing[], error: number, left: number): Table {
+/** Only what moves the answer by a step that can be shown; the rest is counted. */
+function swingTable(view: View, swings: readonly Swing[], left: number): Table {
+  const error = swingError(view)
   return table(
     'What each unknown does to the answer',
     ['Figure', 'Low', 'High', '#Answer at low', '#Answer at high'],
@@ -216,7 +214,7 @@ function swingTable(view: View, swings: readonly Swing[], error: number, left: n
     [
       view.second === null
         ? 'The answer is the lifetime cost less its mean.'
-        : `The answer is the lifetime cost of ${view.best.id} less that of ${view.second.id}: below zero ${view.best.id} is the cheaper.`,
+        : `The answer is the lifetime cost of ${view.second.id} less that of ${view.best.id}: above zero ${view.best.id} is the cheaper.`,
       ...(left > 0
         ? [`${left} more unknowns move it by less than its standard error allows to show; they stand in results.json.`]
         : []),

@@ -13,6 +13,7 @@ import {
   verdictSentence,
 } from '../verdicts.ts'
 import type { View } from '../view.ts'
+import { batteryNotes } from './notes.ts'
 
 /**
  * Whether the dearer of two options earns its extra price (K2, K3), with the same-reliability case beside it.
@@ -38,6 +39,7 @@ export function worthIt(view: View): Finding | null {
     paragraphs: [
       `${breakEvenSentence(view, main)} ${ahead}`,
       `${surenessSentence(view, main, better)} ${varianceSentence(main)}`.trim(),
+      ...batteryNotes(view),
       same ??
         'No difference in reliability between tiers was played for this pair: both take their own failure figures as given.',
     ],

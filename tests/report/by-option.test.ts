@@ -1,0 +1,56 @@
+import { describe, expect, test } from 'vitest'
+import { inGroups, valuesByOption } from '../../src/report/by-option.ts'
+import { keyWords } from '../../src/report/key-words.ts'
+import { viewOf } from '../../src/report/view.ts'
+import type { Assumption } from '../../src/scenario/model.ts'
+import { homeResults } from './fixture.ts'
+
+const view = viewOf(homeResults())
+const input = (key: string, value: number): Assumption => ({
+  key,
+  value,
+  low: null,
+  high: null,
+  unit: 'years',
+  source: 'ours',
+  known: 'judgement',
+})
+const plain = (text: string): string => text.replace(/\u00a0/g, ' ')
+const A = 'Plain string inverter / string-inverter'
+const B = 'Robust string inverter / string-inverter'
+const C = 'Panel-level units / panel-level-unit'
+
+describe('values by option', () => {
+  test('one value for all is said once', () => {
+    expect(plain(valuesByOption(view, [input(`${A} / x`, 5), input(`${C} / x`, 5)]))).toBe('5 years')
+  })
+  test('options that agree share a value', () => {
+    expect(plain(valuesByOption(view, [input(`${A} / x`, 5), input(`${B} / x`, 12)]))).toBe('A: 5 years; B: 12 years')
+  })
+  test('where components differ the component is named, and the option where it still differs', () => {
+    expect(plain(valuesByOption(view, [input(`${A} / x`, 5), input(`${B} / x`, 12), input(`${C} / x`, 25)]))).toBe(
+      'string inverter (A): 5 years; string inverter (B): 12 years; panel-level unit: 25 years',
+    )
+  })
+  test('fifty options stand in groups that fit a page', () => {
+    const one = view.best
+    expect(
+      inGroups(
+        Array.from({ length: 50 }, () => one),
+        6,
+      ).map(group => group.length),
+    ).toEqual([6, 6, 6, 6, 6, 6, 6, 6, 2])
+  })
+})
+
+describe('keys in words', () => {
+  test.each([
+    ['Plain / string-inverter / warranty.years', 'years of parts cover'],
+    ['failure.failed_by.15', 'share failed by year 15'],
+    ['failure.modes.1.mean_life_years', 'mean life, cause 2'],
+    ['downtime.detect_days.p90', 'days until a failure is noticed, 9 of 10 stay under'],
+    ['warranty_offers.0.labour_years', 'warranty offer 1: labour years'],
+    ['site.generation.degradation', 'ageing of the panels'],
+    ['something.not_yet.known_here', 'not yet known here'],
+  ])('%s', (key, words) => expect(keyWords(key)).toBe(words))
+})
