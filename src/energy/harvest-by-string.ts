@@ -1,15 +1,16 @@
 import type { Option } from '../scenario/model.ts'
 import { isSunInverter } from '../topologies/sun-inverter.ts'
 import type { Device, Harvest } from './harvest.ts'
-import { type InputStrings, stringsOfInput } from './input-strings.ts'
+import { stringsOfInput } from './input-strings.ts'
 import type { RoofYear } from './roof-year.ts'
 import { keptUnderShadeWord } from './shade-word.ts'
-import { sharedTrackerShare } from './string-power.ts'
+import { type PanelString, sharedTrackerShare } from './string-power.ts'
 import { wiringOf } from './wiring.ts'
 
 /**
  * Harvest of panels in strings on inverters, with optimisers on all, some or none (E4–E6). Panels without optimisers
- * share what their string and input allow; panels with one give their own best less the optimiser's conversion.
+ * share what their string and input allow; panels with one give their own best less the optimiser's conversion, as long
+ * as the string carries at least the current of their best point.
  *
  * @param roof - the roof
  * @param option - an option with inverters
@@ -66,33 +67,39 @@ function classPower(roof: RoofYear, fitted: readonly (readonly boolean[])[]): Fl
 
 function addInput(
   roof: RoofYear,
-  input: InputStrings,
+  strings: readonly PanelString[],
   panelKw: readonly Float64Array[],
   harvest: Float64Array | undefined,
   dc: Float64Array | undefined,
 ): void {
   if (harvest === undefined || dc === undefined) return
   const { figures } = roof.generation
-  const parts = input.strings.flatMap(string =>
-    string.parts.map(part => ({ ...part, count: part.count * string.times })),
-  )
-  const inSeries = input.strings.some(string => string.parts.reduce((sum, part) => sum + part.count, 0) > 1)
-  const matched = inSeries ? 1 - figures.seriesMismatch : 1
-  const unequal = unequalLength(input)
+  const parts = strings.flatMap(({ parts: of, times }) => of.map(part => ({ ...part, count: part.count * times })))
+  const lengths = strings.map(({ parts: of }) => of.reduce((sum, part) => sum + part.count, 0))
+  const bound = parts.some(part => !part.optimised)
+  const matched = lengths.some(length => length > 1) ? 1 - figures.seriesMismatch : 1
+  // strings of unlike length side by side: their voltages differ even in equal light
+  const unequal = bound && lengths.some(length => length !== lengths[0])
   const lights = [...new Set(parts.map(part => part.light))]
   const suns = new Float64Array(roof.classes.length)
   for (let step = 0; step < roof.sky.nSteps; step++) {
-    let together = 0
-    for (const part of parts) together += part.count * (panelKw[part.light]?.[step] ?? 0)
-    let own = 0
-    for (const part of input.optimised) own += part.count * (panelKw[part.light]?.[step] ?? 0)
-    if (together > 0 && (unequal || !sameLight(roof, lights, step))) {
-      for (const light of lights) suns[light] = (roof.classes[light]?.lightWM2[step] ?? 0) / 1000
-      together *= sharedTrackerShare(input.strings, suns)
+    let bare = 0
+    let optimised = 0
+    for (const part of parts) {
+      const kw = part.count * (panelKw[part.light]?.[step] ?? 0)
+      if (part.optimised) optimised += kw
+      else bare += kw
     }
-    together *= matched
-    harvest[step] = (harvest[step] ?? 0) + together + own
-    dc[step] = (dc[step] ?? 0) + together + own * figures.optimiserEfficiency
+    let share = 1
+    if (bare > 0 && (unequal || !sameLight(roof, lights, step))) {
+      for (const light of lights) suns[light] = (roof.classes[light]?.lightWM2[step] ?? 0) / 1000
+      share = sharedTrackerShare(strings, suns)
+    }
+    // what the strings lose is taken from panels with and without optimisers alike; only the former pay conversion
+    const fitted = optimised * share
+    const together = bare * share * matched
+    harvest[step] = (harvest[step] ?? 0) + together + fitted
+    dc[step] = (dc[step] ?? 0) + together + fitted * figures.optimiserEfficiency
   }
 }
 
@@ -102,12 +109,6 @@ function sameLight(roof: RoofYear, lights: readonly number[], step: number): boo
     if (Math.abs((roof.classes[light]?.lightWM2[step] ?? 0) - first) > 1e-9 * first) return false
   }
   return true
-}
-
-/** Strings of unlike length side by side: their voltages differ even in equal light. */
-function unequalLength(input: InputStrings): boolean {
-  const lengths = input.strings.map(string => string.parts.reduce((sum, part) => sum + part.count, 0))
-  return lengths.some(length => length !== lengths[0])
 }
 
 function sharesOf(

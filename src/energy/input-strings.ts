@@ -1,14 +1,6 @@
 import type { RoofArray } from '../scenario/roof.ts'
 import type { PanelString, StringPart } from './string-power.ts'
 
-/** How the panels of one tracker input are strung. */
-export interface InputStrings {
-  /** Panels without optimisers, string by string; equal strings are one entry. */
-  readonly strings: readonly PanelString[]
-  /** Panels with optimisers, which give their own best whatever the others do. */
-  readonly optimised: readonly StringPart[]
-}
-
 /** An array as the stringing sees it: which light class each panel belongs to, and which panels have optimisers. */
 export interface StrungArray {
   readonly array: RoofArray
@@ -24,9 +16,9 @@ export interface StrungArray {
  *
  * @param arrays - the arrays on the input, at least one
  * @param maxPanelsInString - used where an array does not say its strings
- * @returns strings and optimised panels
+ * @returns strings, equal ones counted in one entry
  */
-export function stringsOfInput(arrays: readonly StrungArray[], maxPanelsInString: number): InputStrings {
+export function stringsOfInput(arrays: readonly StrungArray[], maxPanelsInString: number): PanelString[] {
   const nStringsOf = (strung: StrungArray): number =>
     Math.min(strung.array.panels, strung.array.strings ?? Math.ceil(strung.array.panels / maxPanelsInString))
   const first = arrays[0]
@@ -45,18 +37,11 @@ export function stringsOfInput(arrays: readonly StrungArray[], maxPanelsInString
   for (const strung of sideBySide) all.push(...cut(strung, nStringsOf(strung)))
   const strings = new Map<string, PanelString>()
   for (const panels of all) {
-    const parts = countByLight(panels.filter(panel => !panel.optimised).map(panel => panel.light))
-    if (parts.length === 0) continue
-    const name = parts.map(part => `${part.light}x${part.count}`).join()
+    const parts = countParts(panels)
+    const name = parts.map(part => `${part.light}${part.optimised ? 'o' : '-'}${part.count}`).join()
     strings.set(name, { parts, times: (strings.get(name)?.times ?? 0) + 1 })
   }
-  const optimised = countByLight(
-    all
-      .flat()
-      .filter(panel => panel.optimised)
-      .map(panel => panel.light),
-  )
-  return { strings: [...strings.values()], optimised }
+  return [...strings.values()]
 }
 
 function cut(strung: StrungArray, nStrings: number): { light: number; optimised: boolean }[][] {
@@ -68,8 +53,13 @@ function cut(strung: StrungArray, nStrings: number): { light: number; optimised:
   return strings
 }
 
-function countByLight(lights: readonly number[]): StringPart[] {
-  const counts = new Map<number, number>()
-  for (const light of lights) counts.set(light, (counts.get(light) ?? 0) + 1)
-  return [...counts].sort(([a], [b]) => a - b).map(([light, count]) => ({ light, count }))
+function countParts(panels: readonly { readonly light: number; readonly optimised: boolean }[]): StringPart[] {
+  const parts = new Map<string, { light: number; optimised: boolean; count: number }>()
+  for (const { light, optimised } of panels) {
+    const name = `${light}${optimised}`
+    const part = parts.get(name) ?? { light, optimised, count: 0 }
+    part.count++
+    parts.set(name, part)
+  }
+  return [...parts.values()].sort((a, b) => a.light - b.light || Number(a.optimised) - Number(b.optimised))
 }

@@ -47,7 +47,9 @@ export function currentAt(voltage: number, suns: number): number {
 }
 
 const TABLE_STEP = 1 / 400
-const TABLE = Float64Array.from({ length: 801 }, (_, i) => largestPower(i * TABLE_STEP))
+const TABLE_SIZE = 801
+const BEST_CURRENT = Float64Array.from({ length: TABLE_SIZE }, (_, i) => currentOfLargestPower(i * TABLE_STEP))
+const BEST_POWER = BEST_CURRENT.map((current, i) => current * Math.max(0, voltageAt(current, i * TABLE_STEP)))
 
 /**
  * Most power a group can give under some light: what a tracker of its own finds (E4).
@@ -56,16 +58,44 @@ const TABLE = Float64Array.from({ length: 801 }, (_, i) => largestPower(i * TABL
  * @returns power, in shares of open-circuit voltage × short-circuit current; 0.785 at g = 1
  */
 export function bestPower(suns: number): number {
-  const place = Math.min(TABLE.length - 1.001, Math.max(0, suns / TABLE_STEP))
-  const left = Math.floor(place)
-  const low = TABLE[left] ?? 0
-  return low + ((TABLE[left + 1] ?? low) - low) * (place - left)
+  return inTable(BEST_POWER, suns)
 }
 
-function largestPower(suns: number): number {
-  if (suns <= 0) return 0
-  const top = 1 + LIGHT * Math.log(suns)
-  if (top <= 0) return 0
+/**
+ * The current at which a group gives its most power (E4).
+ *
+ * @param suns - g, [0, 2]
+ * @returns current, [0, suns]
+ */
+export function bestCurrent(suns: number): number {
+  return inTable(BEST_CURRENT, suns)
+}
+
+/**
+ * Voltage of a group behind an optimiser at a current of the string (E4, E6): above the current of its best point the
+ * optimiser turns voltage into current and the power stays; below it the panel is tied to the string's current. Its
+ * conversion is counted elsewhere.
+ *
+ * @param current - i, > 0
+ * @param suns - g, > 0
+ * @returns voltage, >= -0.03
+ * @source a converter that only steps down, the common kind; Femia, Lisi, Petrone, Spagnuolo, Vitelli (2008), Distributed
+ *   maximum power point tracking of photovoltaic arrays, IEEE Transactions on Industrial Electronics 55(7)
+ */
+export function optimisedVoltageAt(current: number, suns: number): number {
+  return current >= bestCurrent(suns) ? bestPower(suns) / current : voltageAt(current, suns)
+}
+
+function inTable(table: Float64Array, suns: number): number {
+  const place = Math.min(TABLE_SIZE - 1.001, Math.max(0, suns / TABLE_STEP))
+  const left = Math.floor(place)
+  const low = table[left] ?? 0
+  return low + ((table[left + 1] ?? low) - low) * (place - left)
+}
+
+function currentOfLargestPower(suns: number): number {
+  if (suns <= 0 || openVoltage(suns) <= 0) return 0
+  const top = openVoltage(suns)
   // the derivative of x(top + KNEE ln(1 − x)) falls in x, so bisection finds its root
   let low = 0
   let high = 1 - 1e-12
@@ -74,5 +104,5 @@ function largestPower(suns: number): number {
     if (top + KNEE * Math.log(1 - x) - (KNEE * x) / (1 - x) > 0) low = x
     else high = x
   }
-  return Math.max(0, suns * low * (top + KNEE * Math.log(1 - low)))
+  return suns * low
 }

@@ -1,4 +1,4 @@
-import { currentAt, openVoltage, voltageAt } from './module-curve.ts'
+import { bestCurrent, currentAt, openVoltage, optimisedVoltageAt, voltageAt } from './module-curve.ts'
 import type { PanelString, StringPart } from './string-power.ts'
 
 /** Points of a string's curve by which it is drawn. */
@@ -24,12 +24,12 @@ export function parallelPower(strings: readonly PanelString[], suns: Float64Arra
     for (const part of string.parts) open += part.count * Math.max(0, openVoltage(suns[part.light] ?? 0))
     longest = Math.max(longest, open)
     const only = string.parts.length === 1 ? string.parts[0] : undefined
-    if (only === undefined) return drawnCurve(string, suns)
+    if (only === undefined || only.optimised) return drawnCurve(string, suns)
     const light = suns[only.light] ?? 0
     return voltage => string.times * currentAt(voltage / only.count, light)
   })
   // strings of even light have one peak between them; others may have several
-  const onePeak = strings.every(string => string.parts.length === 1)
+  const onePeak = strings.every(string => string.parts.length === 1 && !string.parts[0]?.optimised)
   return largest(
     voltage => {
       let current = 0
@@ -50,6 +50,10 @@ function drawnCurve(string: PanelString, suns: Float64Array): CurrentAt {
     const light = suns[part.light] ?? 0
     // the knee is a logarithm of the distance from the light's own current
     for (let i = 1; i <= each; i++) points.push(light * (1 - 10 ** ((-3.2 * i) / each)))
+    if (!part.optimised) continue
+    // from its best point on, power stays and voltage falls with current, up to twice what the brightest panel gives
+    const from = bestCurrent(light)
+    if (from > 0) for (let i = 0; i <= each; i++) points.push(from * ((2 * brightest) / from) ** (i / each))
   }
   const currents = Float64Array.from(points).sort()
   const voltages = currents.map(current => stringVoltage(string.parts, suns, current))
@@ -74,7 +78,11 @@ function currentOnCurve(currents: Float64Array, voltages: Float64Array, voltage:
 
 function stringVoltage(parts: readonly StringPart[], suns: Float64Array, current: number): number {
   let voltage = 0
-  for (const part of parts) voltage += part.count * voltageAt(current, suns[part.light] ?? 0)
+  for (const part of parts) {
+    const light = suns[part.light] ?? 0
+    const at = part.optimised && light > 0 ? optimisedVoltageAt : voltageAt
+    voltage += part.count * at(current, light)
+  }
   return voltage
 }
 

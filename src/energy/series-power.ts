@@ -1,77 +1,112 @@
-import { DIODE, KNEE, openVoltage } from './module-curve.ts'
+import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from './module-curve.ts'
 import type { StringPart } from './string-power.ts'
 
 /** Most kinds of light in one string that the scratch space holds. */
 const MOST = 1024
 
-// Scratch, reused from call to call: the parts with the brightest light first.
+// Scratch, reused from call to call: parts without optimisers, the brightest light first; then those with.
 const sunsOf = new Float64Array(MOST)
 const countOf = new Float64Array(MOST)
 const openOf = new Float64Array(MOST)
+const freeSuns = new Float64Array(MOST)
+const freeCount = new Float64Array(MOST)
+const freeOpen = new Float64Array(MOST)
+const freeCurrent = new Float64Array(MOST)
 
 /**
- * Most power of one string: the best common current (E4, E5). A part carries the current or its bypass diodes do, so
- * the best point is that of the k brightest parts for some k; for each k the power is concave in the current and
- * Newton's method finds its top.
+ * Most power of one string: the best common current (E4–E6). A part without optimisers carries the current or its bypass
+ * diodes do, so the best point is that of the k brightest such parts for some k; for each k the power is concave in the
+ * current, and its slope is followed to the top. A part with optimisers gives its best at any current above that of its
+ * best point.
  *
  * @param parts - panels by light
  * @param suns - light over 1000 W/m² by index
  * @returns power, in the unit of `bestPower`, >= 0
  */
 export function seriesPower(parts: readonly StringPart[], suns: Float64Array): number {
-  const n = sortByLight(parts, suns)
+  const nFree = fillOptimised(parts, suns)
+  const n = fillBound(parts, suns)
   let behind = 0
   for (let part = 0; part < n; part++) behind += countOf[part] ?? 0
-  let best = 0
+  let free = 0
+  let freeEnd = 0
+  for (let part = 0; part < nFree; part++) {
+    free += (freeCount[part] ?? 0) * bestPower(freeSuns[part] ?? 0)
+    freeEnd = Math.max(freeEnd, freeCurrent[part] ?? 0)
+  }
+  if (n === 0) return free
+  let best = freeEnd > 0 ? topOf(0, nFree, freeEnd, DIODE * behind) : 0
   let open = 0
   for (let k = 1; k <= n; k++) {
     open += (countOf[k - 1] ?? 0) * (openOf[k - 1] ?? 0)
     behind -= countOf[k - 1] ?? 0
     const dimmest = sunsOf[k - 1] ?? 0
     // no point of this k can beat its smallest current at the open voltage of its parts
-    if (dimmest * (open - DIODE * behind) > best) best = Math.max(best, topOf(k, dimmest, DIODE * behind))
+    if (dimmest * (open - DIODE * behind) + free > best) {
+      best = Math.max(best, topOf(k, nFree, dimmest, DIODE * behind))
+    }
   }
   return best
 }
 
-/** Largest power while the k brightest parts carry the current and the others are bypassed. */
-function topOf(k: number, dimmest: number, bypassed: number): number {
-  let current = 0.92 * dimmest
-  for (let i = 0; i < 12; i++) {
-    let voltage = -bypassed
-    let slope = 0
-    let bend = 0
-    for (let part = 0; part < k; part++) {
-      const light = sunsOf[part] ?? 0
-      const count = countOf[part] ?? 0
-      const room = light - current
-      voltage += count * ((openOf[part] ?? 0) + KNEE * Math.log(room / light))
-      slope -= (count * KNEE) / room
-      bend -= (count * KNEE) / (room * room)
-    }
-    const rise = voltage + current * slope
-    const next = current - rise / (2 * slope + current * bend)
-    const bounded = next <= 0 ? current / 2 : next >= dimmest ? (current + dimmest) / 2 : next
+// What `measure` found last: power, its slope and its bend in the current.
+let power = 0
+let slope = 0
+let bend = 0
+
+/** Largest power on (0, end) while the k brightest bound parts carry the current and the others are bypassed. */
+function topOf(k: number, nFree: number, end: number, bypassed: number): number {
+  let low = 0
+  let high = end
+  let current = 0.92 * end
+  for (let i = 0; i < 40; i++) {
+    measure(k, nFree, current, bypassed)
+    if (slope > 0) low = current
+    else high = current
+    const newton = bend < 0 ? current - slope / bend : Number.NaN
+    const next = newton > low && newton < high ? newton : (low + high) / 2
     // near the top the power changes with the square of the error of the current
-    if (Math.abs(bounded - current) < 1e-4 * dimmest) return current * voltage
-    current = bounded
+    if (Math.abs(next - current) < 1e-4 * end) return power
+    current = next
   }
-  return powerAt(k, current, bypassed)
+  return power
 }
 
-function powerAt(k: number, current: number, bypassed: number): number {
+function measure(k: number, nFree: number, current: number, bypassed: number): void {
   let voltage = -bypassed
+  let fall = 0
+  let curl = 0
+  let flat = 0
   for (let part = 0; part < k; part++) {
     const light = sunsOf[part] ?? 0
-    voltage += (countOf[part] ?? 0) * ((openOf[part] ?? 0) + KNEE * Math.log(1 - current / light))
+    const count = countOf[part] ?? 0
+    const room = light - current
+    voltage += count * ((openOf[part] ?? 0) + KNEE * Math.log(room / light))
+    fall -= (count * KNEE) / room
+    curl -= (count * KNEE) / (room * room)
   }
-  return current * voltage
+  for (let part = 0; part < nFree; part++) {
+    const light = freeSuns[part] ?? 0
+    const count = freeCount[part] ?? 0
+    if (current >= (freeCurrent[part] ?? 0)) {
+      flat += count * bestPower(light)
+      continue
+    }
+    const room = light - current
+    voltage += count * ((freeOpen[part] ?? 0) + KNEE * Math.log(room / light))
+    fall -= (count * KNEE) / room
+    curl -= (count * KNEE) / (room * room)
+  }
+  power = current * voltage + flat
+  slope = voltage + current * fall
+  bend = 2 * fall + current * curl
 }
 
-/** Fills the scratch space; parts without light are left out of the count but stay bypassed. */
-function sortByLight(parts: readonly StringPart[], suns: Float64Array): number {
+/** Parts without optimisers, brightest first; one without light stays bypassed. */
+function fillBound(parts: readonly StringPart[], suns: Float64Array): number {
   let n = 0
   for (const part of parts) {
+    if (part.optimised) continue
     const light = Math.max(1e-9, suns[part.light] ?? 0)
     let place = n
     while (place > 0 && (sunsOf[place - 1] ?? 0) < light) {
@@ -84,5 +119,19 @@ function sortByLight(parts: readonly StringPart[], suns: Float64Array): number {
     n++
   }
   for (let part = 0; part < n; part++) openOf[part] = openVoltage(sunsOf[part] ?? 1)
+  return n
+}
+
+function fillOptimised(parts: readonly StringPart[], suns: Float64Array): number {
+  let n = 0
+  for (const part of parts) {
+    const light = suns[part.light] ?? 0
+    if (!part.optimised || light <= 0) continue
+    freeSuns[n] = light
+    freeCount[n] = part.count
+    freeOpen[n] = openVoltage(light)
+    freeCurrent[n] = bestCurrent(light)
+    n++
+  }
   return n
 }

@@ -6,6 +6,8 @@ import { seriesPower } from './series-power.ts'
 export interface StringPart {
   readonly light: number
   readonly count: number
+  /** Whether each of them has an optimiser (E6). */
+  readonly optimised: boolean
 }
 
 /** A string on a tracker input; `times` equal ones side by side. */
@@ -37,11 +39,13 @@ export function sharedTrackerShare(strings: readonly PanelString[], suns: Float6
 /** Parts that get the same light at this moment, counted as one: shadows differ, but few fall at the same time. */
 function joinEqualLight(parts: readonly StringPart[], suns: Float64Array): readonly StringPart[] {
   if (parts.length < 2) return parts
-  const joined: { light: number; count: number }[] = []
+  const joined: { light: number; count: number; optimised: boolean }[] = []
   for (const part of parts) {
     const light = suns[part.light] ?? 0
-    const same = joined.find(other => Math.abs((suns[other.light] ?? 0) - light) <= 1e-6 * light)
-    if (same === undefined) joined.push({ light: part.light, count: part.count })
+    const same = joined.find(
+      other => other.optimised === part.optimised && Math.abs((suns[other.light] ?? 0) - light) <= 1e-6 * light,
+    )
+    if (same === undefined) joined.push({ ...part })
     else same.count += part.count
   }
   return joined

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { bestPower, currentAt, voltageAt } from '../../src/energy/module-curve.ts'
+import { bestPower, currentAt, optimisedVoltageAt, voltageAt } from '../../src/energy/module-curve.ts'
 import { type PanelString, sharedTrackerShare } from '../../src/energy/string-power.ts'
 
 /** Every point of a string's current, brute force. */
@@ -25,7 +25,7 @@ const alone = (counts: readonly number[], suns: readonly number[]): number =>
 /** Power over that of the unshaded string, whose last `shaded` of 12 panels get `sun`. */
 function shadedTwelve(shaded: number, sun: number): { string: number; selective: number; all: number } {
   const counts = [12 - shaded, shaded]
-  const parts = counts.map((count, light) => ({ light, count }))
+  const parts = counts.map((count, light) => ({ light, count, optimised: false }))
   const full = 12 * bestPower(1)
   const each = alone(counts, [1, sun])
   return {
@@ -49,7 +49,10 @@ describe('E4 panels from their currents and voltages', () => {
         const suns = panels.map(([light]) => light)
         const counts = panels.map(([, count]) => count)
         const brute = bruteSeries(counts, suns)
-        const found = share([{ parts: counts.map((count, light) => ({ light, count })), times: 1 }], suns)
+        const found = share(
+          [{ parts: counts.map((count, light) => ({ light, count, optimised: false })), times: 1 }],
+          suns,
+        )
         expect(Math.abs(found * alone(counts, suns) - brute)).toBeLessThan(2e-4 * brute + 1e-9)
       }),
       { seed: 3, numRuns: 60 },
@@ -57,16 +60,84 @@ describe('E4 panels from their currents and voltages', () => {
   })
 
   test('strings side by side in equal light lose nothing; a string beside itself is one string', () => {
-    const even = { parts: [{ light: 0, count: 10 }], times: 1 }
+    const even = { parts: [{ light: 0, count: 10, optimised: false }], times: 1 }
     expect(share([even, { ...even }], [0.8])).toBeCloseTo(1, 4)
     const uneven = {
       parts: [
-        { light: 0, count: 8 },
-        { light: 1, count: 4 },
+        { light: 0, count: 8, optimised: false },
+        { light: 1, count: 4, optimised: false },
       ],
       times: 1,
     }
     expect(share([uneven, { ...uneven }], [1, 0.4])).toBeCloseTo(share([uneven], [1, 0.4]), 2)
+  })
+
+  test('E6 a string with some optimisers meets a search over every current', () => {
+    const sun = fc.double({ min: 0.05, max: 1.1, noNaN: true })
+    const part = fc.tuple(sun, fc.integer({ min: 1, max: 9 }), fc.boolean())
+    fc.assert(
+      fc.property(fc.array(part, { minLength: 2, maxLength: 5 }), panels => {
+        const suns = panels.map(([light]) => light)
+        const counts = panels.map(([, count]) => count)
+        const parts = panels.map(([, count, optimised], light) => ({ light, count, optimised }))
+        let brute = 0
+        for (let i = 1; i < 20_000; i++) {
+          const current = (1.1 * i) / 20_000
+          const voltage = parts.reduce((sum, { light, count, optimised }) => {
+            const at = optimised ? optimisedVoltageAt : voltageAt
+            return sum + count * at(current, suns[light] ?? 0)
+          }, 0)
+          brute = Math.max(brute, current * voltage)
+        }
+        const found = share([{ parts, times: 1 }], suns) * alone(counts, suns)
+        expect(Math.abs(found - brute)).toBeLessThan(3e-4 * brute)
+      }),
+      { seed: 6, numRuns: 60 },
+    )
+  })
+
+  test('E6 optimisers on the shaded panels free the others; on the wrong panels they help little', () => {
+    const on = (shaded: boolean): number =>
+      share(
+        [
+          {
+            parts: [
+              { light: 0, count: 10, optimised: !shaded },
+              { light: 1, count: 2, optimised: shaded },
+            ],
+            times: 1,
+          },
+        ],
+        [1, 0.5],
+      )
+    expect(on(true)).toBeGreaterThan(0.999)
+    const none = share(
+      [
+        {
+          parts: [
+            { light: 0, count: 10, optimised: false },
+            { light: 1, count: 2, optimised: false },
+          ],
+          times: 1,
+        },
+      ],
+      [1, 0.5],
+    )
+    expect(on(false)).toBeGreaterThanOrEqual(none - 1e-6)
+    expect(on(false)).toBeLessThan(none + 0.3 * (1 - none))
+  })
+
+  test('E6 an optimised string beside a plain one takes its voltage', () => {
+    const plain = { parts: [{ light: 0, count: 8, optimised: false }], times: 1 }
+    const mixed = {
+      parts: [
+        { light: 0, count: 5, optimised: false },
+        { light: 1, count: 3, optimised: true },
+      ],
+      times: 1,
+    }
+    const without = { ...mixed, parts: mixed.parts.map(part => ({ ...part, optimised: false })) }
+    expect(share([plain, mixed], [1, 0.4])).toBeGreaterThan(share([plain, without], [1, 0.4]))
   })
 
   test('check values: a string of 12 with some panels at 0.6 or 0.4 suns (half or three quarters of the beam lost)', () => {
