@@ -32,8 +32,9 @@ export function harvestByString(roof: RoofYear, option: Option, fitted: readonly
       ratedKw[input.inverter] = (ratedKw[input.inverter] ?? 0) + (array.panels * array.panelW) / 1000
       return [{ array, classOfPanel: roof.classOfPanel[index] ?? [], hasOptimiser: fitted[index] ?? [] }]
     })
-    const strings = stringsOfInput(strung, figures.maxPanelsInString)
-    addInput(roof, strings, panelKw, harvest[input.inverter], dc[input.inverter])
+    const power = inputPower(roof, stringsOfInput(strung, figures.maxPanelsInString), panelKw, fitted)
+    addTo(harvest[input.inverter], power.harvestKw)
+    addTo(dc[input.inverter], power.dcKw)
   }
   const devices = wiring.inverters.flatMap((inverter, index): Device[] => {
     const harvestKw = harvest[index]
@@ -65,14 +66,38 @@ function classPower(roof: RoofYear, fitted: readonly (readonly boolean[])[]): Fl
   })
 }
 
-function addInput(
+/** Power of a tracker input, kW, a value a step: before and after its optimisers. */
+interface InputPower {
+  readonly harvestKw: Float64Array
+  readonly dcKw: Float64Array
+}
+
+// Options often string a roof alike; the same strings on the same roof are worked out once.
+const known = new WeakMap<RoofYear, Map<string, InputPower>>()
+
+function inputPower(
   roof: RoofYear,
   strings: readonly PanelString[],
   panelKw: readonly Float64Array[],
-  harvest: Float64Array | undefined,
-  dc: Float64Array | undefined,
-): void {
-  if (harvest === undefined || dc === undefined) return
+  fitted: readonly (readonly boolean[])[],
+): InputPower {
+  const ofRoof = known.get(roof) ?? new Map<string, InputPower>()
+  known.set(roof, ofRoof)
+  // shade told in a word looks at how many panels of an array are fitted
+  const name = JSON.stringify([strings, fitted.map(row => row.filter(Boolean).length)])
+  const power = ofRoof.get(name) ?? playInput(roof, strings, panelKw)
+  ofRoof.set(name, power)
+  return power
+}
+
+function addTo(sum: Float64Array | undefined, more: Float64Array): void {
+  if (sum === undefined) return
+  for (let step = 0; step < more.length; step++) sum[step] = (sum[step] ?? 0) + (more[step] ?? 0)
+}
+
+function playInput(roof: RoofYear, strings: readonly PanelString[], panelKw: readonly Float64Array[]): InputPower {
+  const harvestKw = new Float64Array(roof.sky.nSteps)
+  const dcKw = new Float64Array(roof.sky.nSteps)
   const { figures } = roof.generation
   const parts = strings.flatMap(({ parts: of, times }) => of.map(part => ({ ...part, count: part.count * times })))
   const lengths = strings.map(({ parts: of }) => of.reduce((sum, part) => sum + part.count, 0))
@@ -98,9 +123,10 @@ function addInput(
     // what the strings lose is taken from panels with and without optimisers alike; only the former pay conversion
     const fitted = optimised * share
     const together = bare * share * matched
-    harvest[step] = (harvest[step] ?? 0) + together + fitted
-    dc[step] = (dc[step] ?? 0) + together + fitted * figures.optimiserEfficiency
+    harvestKw[step] = together + fitted
+    dcKw[step] = together + fitted * figures.optimiserEfficiency
   }
+  return { harvestKw, dcKw }
 }
 
 function sameLight(roof: RoofYear, lights: readonly number[], step: number): boolean {
