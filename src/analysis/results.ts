@@ -72,6 +72,7 @@ export interface ReserveResult {
   readonly meanShortfall: number
   readonly firstShortYear: number | null
   readonly fullyFundedBalance: number
+  /** Per cent of fullyFundedBalance that is there at the start, >= 0. */
   readonly percentFunded: number | null
   /** Money to have ready at the start of each year. */
   readonly readyAhead: readonly number[]

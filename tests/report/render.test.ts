@@ -117,6 +117,21 @@ describe('the report', () => {
       '7 of 100 roofs never pay for a visit, 11 of 100 pay for one, 82 of 100 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. Putting aside EUR 780 a year',
     )
   })
+  test('R3 percent funded is per cent: it used to be read as a share', () => {
+    const home = homeResults()
+    const aged: Results = {
+      ...home,
+      options: home.options.map(option => ({
+        ...option,
+        reserve: { ...option.reserve, fullyFundedBalance: 5100, percentFunded: 48.6 },
+      })),
+    }
+    expect(text(render(aged))).toContain('EUR 5,100 should be in the pot today; 49 % of it is.')
+  })
+  test('S1 the swing says which option is the cheaper above zero', () => {
+    const said = text(render(homeResults()))
+    expect(said).toContain('The answer is the lifetime cost of A less that of B: above zero B is the cheaper.')
+  })
   test('paper cover never stands without effective cover', () => {
     const said = text(render(homeResults()))
     expect(said).toMatch(/papers of [^;]+ promise 100 % of the parts; of a whole repair bill you are spared \d+ %/)

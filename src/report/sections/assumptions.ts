@@ -52,14 +52,21 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
   const sorted = [...rows.values()].sort((a, b) => order.indexOf(tail(a.input.key)) - order.indexOf(tail(b.input.key)))
   return table(
     caption,
-    ['Assumption', 'For', '#Value', '#Range (1 of 10 below, 1 of 10 above)', 'Source', 'How known'],
+    ['Assumption', 'For', '#Value', '#Range', 'How known, and from where'],
     sorted.map(({ input, where }) => [
       `${keyWords(input.key)} [${tail(input.key)}]`,
       [...new Set(where)].join(',\u00a0'),
       formatInput(input.value, input.unit, view.locale),
       formatInputRange(input.low, input.high, input.unit, view.locale),
-      plainName(input.source),
-      KNOWN_WORDS[input.known].toLowerCase(),
+      known(input),
     ]),
   )
+}
+
+/** The grade with its source; neither is said twice. */
+function known(input: Assumption): string {
+  const grade = KNOWN_WORDS[input.known].toLowerCase()
+  const source = plainName(input.source)
+  if (input.known === 'yours') return source === 'your scenario' ? grade : `${grade}: ${source}`
+  return source.startsWith(grade) ? source : `${grade}: ${source}`
 }

@@ -44,7 +44,7 @@ function funded(view: View, option: OptionResult): string {
   const { fullyFundedBalance, percentFunded } = option.reserve
   if (percentFunded === null)
     return 'New equipment has used up none of its life, so nothing needs to be in the pot today.'
-  return `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the pot today; ${formatShare(percentFunded, view.locale)} of it is.`
+  return `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the pot today; ${formatShare(percentFunded / 100, view.locale)} of it is.`
 }
 
 function balanceFigure(view: View, option: OptionResult): Figure {
