@@ -34,7 +34,8 @@ async function problemsOf(text: string, settings: Partial<ReadSettings> = {}): P
 
 const livesOf = (records: Records, group = 0) => {
   const rows = records.groups[group]?.rows
-  return rows === undefined ? [] : Array.from(rows.counts, (_, r) => lifeAt(rows, r))
+  const lives = rows === undefined ? [] : Array.from(rows.counts, (_, r) => lifeAt(rows, r))
+  return lives.sort((a, b) => a.afterAge - b.afterAge || (a.beforeAge < b.beforeAge ? -1 : 1))
 }
 
 describe('reading ages', () => {

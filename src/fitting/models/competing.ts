@@ -5,7 +5,7 @@ import type { FailureModel } from './model.ts'
 /** Two competing Weibull modes: risk may fall first and rise later. */
 export const competing2: FailureModel = {
   name: 'competing-2',
-  label: 'two competing Weibull curves',
+  label: 'a curve of two competing causes',
   description:
     'Two causes run side by side and the earlier one ends the life, so the risk may fall first and rise later.',
   extends: 'weibull',
@@ -23,7 +23,7 @@ export const competing2: FailureModel = {
 /** Three competing Weibull modes: early, steady and late causes. */
 export const competing3: FailureModel = {
   name: 'competing-3',
-  label: 'three competing Weibull curves',
+  label: 'a curve of three competing causes',
   description: 'Three causes run side by side and the earliest ends the life.',
   extends: 'competing-2',
   fewestFailures: 60,

@@ -16,7 +16,7 @@ export const EARLY_LIFE_YEARS = 1
  */
 export const weibullEarly: FailureModel = {
   name: 'weibull+early',
-  label: 'one Weibull curve and a share of early faults',
+  label: 'a curve with a share of early faults',
   description:
     'A small share of units carries a fault from the start and fails mostly in the first years; the others follow one curve.',
   extends: 'weibull',

@@ -4,7 +4,7 @@ import type { FailureModel } from './model.ts'
 /** One Weibull curve for all failures. */
 export const weibull: FailureModel = {
   name: 'weibull',
-  label: 'one Weibull curve',
+  label: 'a single Weibull curve',
   description: 'All failures follow one curve: with age the risk falls, stays or rises, but does only one of these.',
   extends: null,
   fewestFailures: 1,

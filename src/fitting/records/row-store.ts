@@ -1,14 +1,23 @@
 import type { Rows } from '../rows.ts'
 
+/** Numbers of a row: start, after, before, count. */
+const N_NUMBERS = 4
+
+/** Labels of a row: batch, month. */
+const N_LABELS = 2
+
 /**
- * Rows as they are read, equal ones taken together: the room they take goes with the number of different rows.
+ * Rows as they are read, equal ones taken together, in the order in which each was first met: the room they take goes
+ * with the number of different rows. A hash table of row numbers finds the equal one.
  */
 export class RowStore {
   #length = 0
-  #numbers = new Float64Array(4 * 1024)
-  #labels = new Int32Array(2 * 1024)
-  /** Off once merging has found almost nothing equal. */
-  #merging = true
+  #numbers = new Float64Array(N_NUMBERS * 1024)
+  #labels = new Int32Array(N_LABELS * 1024)
+  /** Row number + 1 by place; 0: free. At most half full. */
+  #table = new Int32Array(2048)
+  readonly #pair = new Float64Array(1)
+  readonly #words = new Uint32Array(this.#pair.buffer)
 
   /** Different rows so far. */
   get length(): number {
@@ -23,20 +32,37 @@ export class RowStore {
    * @param month - month of installation, −1 if not told
    */
   add(startAge: number, afterAge: number, beforeAge: number, count: number, batch: number, month: number): void {
-    if (4 * this.#length === this.#numbers.length) this.#makeRoom()
-    const at = 4 * this.#length
+    const mask = this.#table.length - 1
+    let place = this.#hash(startAge, afterAge, beforeAge, batch, month) & mask
+    for (let row = this.#table[place] ?? 0; row > 0; row = this.#table[place] ?? 0) {
+      const at = N_NUMBERS * (row - 1)
+      const label = N_LABELS * (row - 1)
+      if (
+        this.#numbers[at] === startAge &&
+        this.#numbers[at + 1] === afterAge &&
+        this.#numbers[at + 2] === beforeAge &&
+        this.#labels[label] === batch &&
+        this.#labels[label + 1] === month
+      ) {
+        this.#numbers[at + 3] = (this.#numbers[at + 3] ?? 0) + count
+        return
+      }
+      place = (place + 1) & mask
+    }
+    const at = N_NUMBERS * this.#length
     this.#numbers[at] = startAge
     this.#numbers[at + 1] = afterAge
     this.#numbers[at + 2] = beforeAge
     this.#numbers[at + 3] = count
-    this.#labels[2 * this.#length] = batch
-    this.#labels[2 * this.#length + 1] = month
+    this.#labels[N_LABELS * this.#length] = batch
+    this.#labels[N_LABELS * this.#length + 1] = month
     this.#length++
+    this.#table[place] = this.#length
+    if (2 * this.#length >= this.#table.length) this.#grow()
   }
 
-  /** The rows, equal ones merged. */
+  /** The rows. */
   rows(): Rows {
-    if (this.#merging) this.#merge()
     const n = this.#length
     const rows: Rows = {
       startAges: new Float64Array(n),
@@ -47,64 +73,56 @@ export class RowStore {
       months: new Int32Array(n),
     }
     for (let r = 0; r < n; r++) {
-      rows.startAges[r] = this.#numbers[4 * r] ?? 0
-      rows.afterAges[r] = this.#numbers[4 * r + 1] ?? 0
-      rows.beforeAges[r] = this.#numbers[4 * r + 2] ?? 0
-      rows.counts[r] = this.#numbers[4 * r + 3] ?? 0
-      rows.batches[r] = this.#labels[2 * r] ?? -1
-      rows.months[r] = this.#labels[2 * r + 1] ?? -1
+      rows.startAges[r] = this.#numbers[N_NUMBERS * r] ?? 0
+      rows.afterAges[r] = this.#numbers[N_NUMBERS * r + 1] ?? 0
+      rows.beforeAges[r] = this.#numbers[N_NUMBERS * r + 2] ?? 0
+      rows.counts[r] = this.#numbers[N_NUMBERS * r + 3] ?? 0
+      rows.batches[r] = this.#labels[N_LABELS * r] ?? -1
+      rows.months[r] = this.#labels[N_LABELS * r + 1] ?? -1
     }
     return rows
   }
 
-  #makeRoom(): void {
-    const before = this.#length
-    if (this.#merging && before >= 16 * 1024) {
-      this.#merge()
-      if (this.#length < 0.5 * before) return
-      if (this.#length > 0.9 * before) this.#merging = false
-    }
+  #grow(): void {
     const numbers = new Float64Array(2 * this.#numbers.length)
     numbers.set(this.#numbers)
     this.#numbers = numbers
     const labels = new Int32Array(2 * this.#labels.length)
     labels.set(this.#labels)
     this.#labels = labels
+    this.#table = new Int32Array(2 * this.#table.length)
+    const mask = this.#table.length - 1
+    for (let r = 0; r < this.#length; r++) {
+      const at = N_NUMBERS * r
+      const hash = this.#hash(
+        numbers[at] ?? 0,
+        numbers[at + 1] ?? 0,
+        numbers[at + 2] ?? 0,
+        labels[N_LABELS * r] ?? -1,
+        labels[N_LABELS * r + 1] ?? -1,
+      )
+      let place = hash & mask
+      while (this.#table[place] !== 0) place = (place + 1) & mask
+      this.#table[place] = r + 1
+    }
   }
 
-  #merge(): void {
-    const n = this.#length
-    const numbers = this.#numbers
-    const labels = this.#labels
-    const compare = (a: number, b: number): number =>
-      (numbers[4 * a + 1] ?? 0) - (numbers[4 * b + 1] ?? 0) ||
-      compareEnds(numbers[4 * a + 2] ?? 0, numbers[4 * b + 2] ?? 0) ||
-      (numbers[4 * a] ?? 0) - (numbers[4 * b] ?? 0) ||
-      (labels[2 * a] ?? 0) - (labels[2 * b] ?? 0) ||
-      (labels[2 * a + 1] ?? 0) - (labels[2 * b + 1] ?? 0)
-    const order = Uint32Array.from({ length: n }, (_, r) => r).sort(compare)
-    const mergedNumbers = new Float64Array(numbers.length)
-    const mergedLabels = new Int32Array(labels.length)
-    let kept = 0
-    let last = -1
-    for (const row of order) {
-      if (last >= 0 && compare(last, row) === 0) {
-        const at = 4 * (kept - 1) + 3
-        mergedNumbers[at] = (mergedNumbers[at] ?? 0) + (numbers[4 * row + 3] ?? 0)
-      } else {
-        mergedNumbers.set(numbers.subarray(4 * row, 4 * row + 4), 4 * kept)
-        mergedLabels.set(labels.subarray(2 * row, 2 * row + 2), 2 * kept)
-        kept++
-      }
-      last = row
-    }
-    this.#numbers = mergedNumbers
-    this.#labels = mergedLabels
-    this.#length = kept
+  #hash(startAge: number, afterAge: number, beforeAge: number, batch: number, month: number): number {
+    let hash = mix(batch + 0x9e3779b9, month)
+    hash = this.#mixNumber(hash, startAge)
+    hash = this.#mixNumber(hash, afterAge)
+    return this.#mixNumber(hash, beforeAge)
+  }
+
+  #mixNumber(hash: number, value: number): number {
+    this.#pair[0] = value
+    return mix(mix(hash, this.#words[0] ?? 0), this.#words[1] ?? 0)
   }
 }
 
-/** Infinity − Infinity is no number. */
-function compareEnds(a: number, b: number): number {
-  return a === b ? 0 : a - b
+/** One round of a multiplying hash (ours; only the spread over the table rests on it). */
+function mix(hash: number, word: number): number {
+  let mixed = Math.imul(hash ^ word, 0x85ebca6b)
+  mixed ^= mixed >>> 15
+  return Math.imul(mixed, 0xc2b2ae35) ^ (mixed >>> 13)
 }

@@ -5,7 +5,7 @@ import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import type { Figure } from '../content.ts'
 import { formatShare } from '../format.ts'
-import { bestModel, shareFailed, threeDigits } from './words.ts'
+import { bestModel, figure, shareFailed } from './words.ts'
 
 const CURVE = { ...optionLook(0), dash: 'none' }
 const SEEN = { ...optionLook(1), dash: '5 2' }
@@ -44,7 +44,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
       {
         id,
         title: `Share failed by age: ${group.name}`,
-        description: `The fitted curve reaches ${formatShare(shareFailed(modes, end / 2))} at ${threeDigits(end / 2)} ${result.ageUnit} and ${formatShare(shareFailed(modes, end))} at ${threeDigits(end)}. The figures stand in the table.`,
+        description: `The fitted curve reaches ${formatShare(shareFailed(modes, end / 2))} at ${figure(end / 2)} ${result.ageUnit} and ${formatShare(shareFailed(modes, end))} at ${figure(end)}. The figures stand in the table.`,
       },
       {
         series: [

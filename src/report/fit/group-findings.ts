@@ -5,11 +5,10 @@ import { lineChart } from '../charts/lines.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import { type Finding, finding, type MarginNote, table } from '../content.ts'
-import { formatInput } from '../format.ts'
 import { plainName } from '../names.ts'
 import { curveFigure } from './curve-figure.ts'
 import { straightLineFigure } from './straight-line-figure.ts'
-import { bestModel, type FitWords, shapeWords, share, threeDigits } from './words.ts'
+import { bestModel, type FitWords, figure, shapeWords, share } from './words.ts'
 
 /** Where a group stands: its words, and a prefix of ids. */
 export interface GroupPlace {
@@ -57,23 +56,23 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
         caption('The curve in figures', result, group),
         ['Figure', '#Best', '#In 19 of 20 cases'],
         [
-          ...parameters.map(([key, figure]) =>
+          ...parameters.map(([key, parameter]) =>
             key.startsWith('susceptible')
               ? [
                   parameterName(key, model.modes.length),
-                  share(figure.estimate),
-                  words.shareRange(figure.profile95 ?? [null, null]),
+                  share(parameter.estimate),
+                  words.shareRange(parameter.profile95 ?? [null, null]),
                 ]
               : key.startsWith('shape')
                 ? [
                     parameterName(key, model.modes.length),
-                    formatInput(threeDigits(figure.estimate), ''),
-                    words.numberRange(figure.profile95 ?? [null, null]),
+                    figure(parameter.estimate),
+                    words.numberRange(parameter.profile95 ?? [null, null]),
                   ]
                 : [
                     parameterName(key, model.modes.length),
-                    words.age(figure.estimate),
-                    words.ageRange(figure.profile95 ?? [null, null]),
+                    words.age(parameter.estimate),
+                    words.ageRange(parameter.profile95 ?? [null, null]),
                   ],
           ),
           ['B10 life (one in ten failed)', words.age(group.b10.estimate), words.ageRange(group.b10.profile95)],
@@ -96,7 +95,7 @@ export function agreementFinding({ result, group, words, id }: GroupPlace): Find
   const { goodness } = group
   if (bestModel(group) === null || goodness === null) return []
   const name = result.groups.length === 1 ? '' : `${plainName(group.name)}: `
-  const figure = straightLineFigure(result, group, `${id}-plot`)
+  const plot = straightLineFigure(result, group, `${id}-plot`)
   const p = goodness.pValue
   const verdict =
     p === null
@@ -115,7 +114,7 @@ export function agreementFinding({ result, group, words, id }: GroupPlace): Find
         p === null
           ? []
           : [`If the curve were true, chance alone would give a disagreement as large as this ${oneIn(p)}.`],
-      figures: figure === null ? [] : [figure],
+      figures: plot === null ? [] : [plot],
       tables:
         goodness.bands.length === 0
           ? []
@@ -127,7 +126,7 @@ export function agreementFinding({ result, group, words, id }: GroupPlace): Find
                   words.age(band.fromAge),
                   words.age(band.toAge),
                   String(band.seen),
-                  formatInput(Number(band.expected.toFixed(1)), ''),
+                  figure(Number(band.expected.toFixed(1))),
                 ]),
               ),
             ],
@@ -152,7 +151,7 @@ export function repeatedFinding({ result, group, words, id }: GroupPlace): Findi
     finding({
       id: `${id}-repeated`,
       topic: 'repeated failures',
-      sentence: `${name}a place has had ${formatInput(threeDigits(middle.estimate), '')} failures on average by ${words.age(middle.age)}, replacements included.`,
+      sentence: `${name}a place has had ${figure(middle.estimate)} failures on average by ${words.age(middle.age)}, replacements included.`,
       paragraphs: [
         `The range is ${words.numberRange([middle.low95, middle.high95])} in 19 of 20 cases. Beyond ${words.age(middle.age)} fewer than ten places were watched.`,
       ],
@@ -170,7 +169,7 @@ export function repeatedFinding({ result, group, words, id }: GroupPlace): Findi
             {
               id: `${id}-mcf`,
               title: `Failures in one place: ${group.name}`,
-              description: `The mean number of failures in one place reaches ${threeDigits(middle.estimate)} by ${words.age(middle.age)}.`,
+              description: `The mean number of failures in one place reaches ${figure(middle.estimate)} by ${words.age(middle.age)}.`,
             },
             {
               series: [
@@ -193,7 +192,7 @@ export function repeatedFinding({ result, group, words, id }: GroupPlace): Findi
               xName: `age of the place, ${result.ageUnit}`,
               yName: 'failures',
               writeX: value => String(value),
-              writeY: value => formatInput(threeDigits(value), ''),
+              writeY: value => figure(value),
               yMust: [0, last.estimate],
             },
           ),
@@ -215,7 +214,7 @@ function boundFinding({ result, group, words, id }: GroupPlace): Finding {
       table(
         caption('Characteristic life that the units surpass, with 90 % confidence', result, group),
         ['If the shape is', '#Life over'],
-        group.lifeBounds.map(bound => [formatInput(bound.shape, ''), words.age(bound.characteristicLife)]),
+        group.lifeBounds.map(bound => [figure(bound.shape), words.age(bound.characteristicLife)]),
         ['The shape is assumed: 1 means a steady risk, 2 and 3 a risk that rises with age.'],
       ),
     ],

@@ -3,7 +3,7 @@ import { Eta } from 'eta'
 import { failureBlock, saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult } from '../../fitting/fit-result.ts'
 import { type Finding, finding, type Part, table } from '../content.ts'
-import { plainName } from '../names.ts'
+import { joinWords, plainName } from '../names.ts'
 import { agreementFinding, type GroupPlace, lifeFinding, repeatedFinding } from './group-findings.ts'
 import { HOW_IT_WAS_DONE } from './method.ts'
 import { bestModel, share, wordsFor } from './words.ts'
@@ -131,16 +131,23 @@ const TEST_NAMES = {
 function warnings(result: FitResult): Finding[] {
   if (result.warnings.length === 0) return []
   const many = result.groups.length > 1
+  // The same caution for several groups is given once.
+  const told = new Map<string, string[]>()
+  for (const warning of result.warnings) {
+    const groups = told.get(warning.text) ?? []
+    if (warning.group !== null) groups.push(plainName(warning.group))
+    told.set(warning.text, groups)
+  }
   return [
     finding({
       id: 'cautions',
       topic: 'cautions',
-      sentence: result.warnings.length === 1 ? 'One caution.' : `${result.warnings.length} cautions.`,
+      sentence: told.size === 1 ? 'There is one caution.' : `There are ${told.size} cautions.`,
       lists: [
         {
           lead: 'Keep in mind',
-          points: result.warnings.map(warning =>
-            many && warning.group !== null ? `${plainName(warning.group)}: ${warning.text}` : warning.text,
+          points: [...told].map(([text, groups]) =>
+            groups.length > 0 && many ? `${joinWords(groups)}: ${text}` : text,
           ),
         },
       ],

@@ -7,6 +7,8 @@ import { bestModel, share, shareFailed } from './words.ts'
 
 const SHARES = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.95, 0.99, 0.999]
 const STEPS = [1, 2, 5]
+/** Chart units between two points (ours). */
+const LEAST_APART = 8
 const BOX = { left: 62, right: CHART_WIDTH - 20, top: 30, bottom: 260 }
 
 /**
@@ -42,7 +44,7 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
     .join('')
   return {
     heading: 'Failures on axes that make one Weibull curve a straight line',
-    key: [lineKey(look, 'the fitted curve'), markKey(dot(16, 10), 'a failure, at the share failed by then')],
+    key: [lineKey(look, 'the fitted curve'), markKey(dot(16, 10), 'failures, at the share failed by then')],
     svg: chart(
       {
         id,
@@ -64,9 +66,22 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
       rule(BOX.left, BOX.bottom, BOX.right, BOX.bottom, 'axis'),
       label((BOX.left + BOX.right) / 2, BOX.bottom + 38, `age, ${result.ageUnit}`, 'middle', 'axis-name'),
       element('path', { d, class: `line ${look.colour}` }),
-      ...seen.map(point => dot(x(Math.log(point.age)), y(up(point.shareFailed)))),
+      ...apart(seen.map(point => [x(Math.log(point.age)), y(up(point.shareFailed))] as const)).map(([cx, cy]) =>
+        dot(cx, cy),
+      ),
     ),
   }
+}
+
+/** Points that stand apart enough to be told from one another; first and last stay. */
+function apart(points: readonly (readonly [number, number])[]): (readonly [number, number])[] {
+  const kept: (readonly [number, number])[] = []
+  points.forEach((point, i) => {
+    const last = kept.at(-1)
+    const far = last === undefined || Math.hypot(point[0] - last[0], point[1] - last[1]) >= LEAST_APART
+    if (far || i === points.length - 1) kept.push(point)
+  })
+  return kept
 }
 
 /** 1, 2, 5, 10, … between two ages; only powers of ten where these would crowd. */

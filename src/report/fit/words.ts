@@ -1,5 +1,7 @@
 import type { FigureResult, FitResult, GroupResult, ModelResult, ModeResult } from '../../fitting/fit-result.ts'
-import { formatInput, formatShare } from '../format.ts'
+import { formatNumber, formatShare } from '../format.ts'
+
+const NBSP = '\u00a0'
 
 /** What the sections of the fit report share: how ages are written. */
 export interface FitWords {
@@ -18,7 +20,7 @@ export interface FitWords {
  */
 export function wordsFor(result: FitResult): FitWords {
   const unit = result.ageUnit
-  const age = (value: number): string => formatInput(threeDigits(value), unit)
+  const age = (value: number): string => `${figure(value)}${NBSP}${figure(value) === '1' ? unit.slice(0, -1) : unit}`
   const range = (bounds: readonly [number | null, number | null], write: (value: number) => string): string => {
     const [low, high] = bounds
     if (low === null && high === null) return 'no limit either way'
@@ -27,28 +29,37 @@ export function wordsFor(result: FitResult): FitWords {
   }
   return {
     age,
-    ageRange: bounds => range(bounds, value => formatInput(threeDigits(value), bounds[1] === value ? unit : '')),
+    ageRange: bounds =>
+      range(bounds, value => (value === bounds[0] && bounds[1] !== null ? figure(value) : age(value))),
     shareRange: bounds => range(bounds, share),
-    numberRange: bounds => range(bounds, value => formatInput(threeDigits(value), '')),
+    numberRange: bounds => range(bounds, figure),
   }
 }
 
 /**
- * A share in a table: whole per cent, one decimal under ten.
+ * A share: whole per cent, two digits under ten per cent.
  *
  * @param value - [0, 1]
  */
 export function share(value: number): string {
-  return value > 0 && value < 0.095 ? formatInput(Number((100 * value).toPrecision(2)), '%') : formatShare(value)
+  return value >= 0.0005 && value < 0.095 ? `${Number((100 * value).toPrecision(2))}${NBSP}%` : formatShare(value)
 }
 
 /**
- * Three significant digits.
+ * A figure with three significant digits.
  *
- * @param value - any finite number
+ * @param value - any number
+ * @returns '' for one that is not finite
+ * @example figure(0.12345) // '0.123'
  */
-export function threeDigits(value: number): number {
-  return Number(value.toPrecision(3))
+export function figure(value: number): string {
+  if (!Number.isFinite(value)) return ''
+  if (Math.abs(value) < 1e-12) return '0' // ticks near 0 are rounding
+  const rounded = Number(value.toPrecision(3))
+  const step = 10 ** Math.min(0, Math.floor(Math.log10(Math.abs(rounded))) - 2)
+  return formatNumber(rounded, step)
+    .replace(/(\.\d*?)0+$/, '$1')
+    .replace(/\.$/, '')
 }
 
 /**
