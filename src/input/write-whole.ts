@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { rmSync } from 'node:fs'
-import { mkdir, open, rename, rm } from 'node:fs/promises'
+import { mkdir, open, rename, rm, stat } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 
@@ -37,7 +37,7 @@ export async function writeWhole(path: string, content: Content): Promise<void> 
 export async function writeSet(folder: string, files: Readonly<Record<string, Content>>): Promise<void> {
   const waiting: { readonly temporary: string; readonly target: string }[] = []
   try {
-    await mkdir(folder, { recursive: true })
+    await makeFolder(resolve(folder))
     for (const [name, content] of Object.entries(files)) {
       const temporary = join(folder, `.${name}.${randomUUID()}.part`)
       waiting.push({ temporary, target: join(folder, name) })
@@ -53,6 +53,18 @@ export async function writeSet(folder: string, files: Readonly<Record<string, Co
   }
 }
 
+/** Makes a folder and those above it. Node's own way of doing both never ends in file systems that refuse, such as /proc. */
+async function makeFolder(folder: string): Promise<void> {
+  try {
+    await mkdir(folder)
+  } catch (cause) {
+    if (codeOf(cause) === 'EEXIST' && (await stat(folder)).isDirectory()) return
+    if (codeOf(cause) !== 'ENOENT' || dirname(folder) === folder) throw cause
+    await makeFolder(dirname(folder))
+    await mkdir(folder)
+  }
+}
+
 /** Writes and waits until the disk has it: a rename may otherwise outlive the content. */
 async function writeThrough(path: string, content: Content): Promise<void> {
   const file = await open(path, 'wx')
@@ -65,16 +77,20 @@ async function writeThrough(path: string, content: Content): Promise<void> {
 }
 
 function asUsageError(folder: string, cause: unknown): unknown {
-  const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
   const reasons: Readonly<Record<string, string>> = {
     EACCES: 'you may not write there',
     EPERM: 'you may not write there',
     EROFS: 'it is read-only',
     ENOSPC: 'the disk is full',
+    ENOENT: 'the folder cannot be made',
     ENOTDIR: 'a part of the path is a file',
     EEXIST: 'a file of that name is in the way',
     EISDIR: 'a folder of that name is in the way',
   }
-  const reason = typeof code === 'string' ? reasons[code] : undefined
+  const reason = reasons[codeOf(cause)]
   return reason === undefined ? cause : new UsageError(`cannot write to ${folder}: ${reason}`, { cause })
+}
+
+function codeOf(cause: unknown): string {
+  return cause instanceof Error && 'code' in cause ? String(cause.code) : ''
 }
