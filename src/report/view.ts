@@ -73,6 +73,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
 function generic(option: OptionResult): string {
   const label = Object.values(TOPOLOGIES).find(topology => topology.key === option.topology)?.label ?? option.topology
   const tier = option.populations[0]?.tier
-  const words = tier ? `${tier} ${label}` : label
-  return `option ${option.id} (${/units$/.test(label) ? '' : 'a '}${words})`
+  const battery = option.populations.some(population => population.kind === 'battery') ? ' with a battery' : ''
+  const words = `${tier ? `${tier} ` : ''}${label}${battery}`
+  return `option ${option.id} (${/^\S+ units$/.test(label) ? '' : 'a '}${words})`
 }

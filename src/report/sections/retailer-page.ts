@@ -1,4 +1,5 @@
-import type { Comparison } from '../../analysis/results.ts'
+import type { Comparison, OptionResult } from '../../analysis/results.ts'
+import { TOPOLOGIES } from '../../topologies/index.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { howKnown } from '../margin.ts'
 import { plainName } from '../names.ts'
@@ -77,7 +78,8 @@ function caseSentence(view: View, made: readonly Comparison[]): string {
 }
 
 function noCase(view: View): string {
-  return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}.`
+  const battery = batteryNotes(view).length > 0 ? ', as long as what a battery earns is not counted' : ''
+  return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}${battery}.`
 }
 
 function casePoint(view: View, pair: Comparison): string {
@@ -112,11 +114,18 @@ function limits(view: View, made: readonly Comparison[]): string[] {
     )
   }
   const shadeTold = view.results.options.some(option => option.energy.designLossKwh.shadeAndMismatch > 0)
-  if (!shadeTold)
+  if (!shadeTold && view.results.options.some(tracksPanels))
     said.push('With a gain in harvest from tracking each panel: no shade was told for this roof, so none is counted.')
   const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 1)
-  for (const point of switching) said.push(withoutNames(view, switchSentence(view, point, view.generic)))
+  for (const point of switching)
+    said.push(`What would turn this: ${withoutNames(view, switchSentence(view, point, view.generic))}`)
   return said
+}
+
+/** Whether a design tracks panels one by one, and so may be sold on what that harvests. */
+function tracksPanels(option: OptionResult): boolean {
+  const topology = Object.values(TOPOLOGIES).find(candidate => candidate.key === option.topology)
+  return topology !== undefined && topology.tracking !== 'string'
 }
 
 function capital(text: string): string {

@@ -44,6 +44,11 @@ export function selfCheck(view: View): SelfCheck {
         exact(count, view.locale),
         count.zScore === null ? 'none' : formatNumber(count.zScore, 0.01, view.locale),
       ]),
+      view.results.parameterSets > 1
+        ? [
+            'With figures that are not known, the exact number is worked out for some of the sets of assumptions (40 at most) and z compares it with the lifetimes of those sets alone. The simulated number shown is that of all sets, so the gap between the two columns is larger than z says.',
+          ]
+        : [],
     ),
   }
 }
