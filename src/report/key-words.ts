@@ -17,6 +17,36 @@ const WORDS: Readonly<Record<string, string>> = {
   'generation.as_quoted_for': 'energy as quoted for',
   'generation.includes_downtime': 'downtime already in the quoted energy',
   'generation.degradation': 'ageing of the panels',
+  'generation.losses': 'losses by soiling, DC wiring and the like',
+  'generation.hourly_csv': 'file with the hours of the energy',
+  'generation (sum of the hours)': 'energy of a year',
+  'location.latitude': 'latitude',
+  'location.climate': 'climate',
+  'location.hourly_csv': 'file with the hours of the light',
+  'location.monthly_ghi_kwh_m2_day (mean of twelve)': 'light on the flat',
+  'location.monthly_air_temperature_c': 'air temperature',
+  'load.annual_kwh': 'use of a year',
+  'load.shape': 'shape of the use',
+  'roof.ground_reflectance': 'light the ground sends back',
+  'roof.incidence_coefficient': 'loss of light that falls at an angle',
+  'roof.diffuse_taken': 'share of sky light that enters a panel',
+  'roof.heat_loss.close-roof': 'cooling close to the roof',
+  'roof.heat_loss.rack': 'cooling on a rack',
+  'roof.heat_loss.open': 'cooling in the open',
+  'roof.power_per_kelvin': 'power lost to warmth of the panels',
+  'roof.daytime_warmer_k': 'warmer while the sun shines',
+  'roof.ac_wiring_loss': 'loss in AC wiring',
+  'roof.series_mismatch': 'mismatch of equal panels in a string',
+  'roof.optimiser_efficiency': 'efficiency of an optimiser',
+  'roof.shade_word.light': 'light taken by light shade',
+  'roof.shade_word.moderate': 'light taken by moderate shade',
+  'roof.shade_word.heavy': 'light taken by heavy shade',
+  'roof.shade_impact.string': 'power lost over light lost, a string',
+  'roof.shade_impact.panel': 'power lost over light lost, a panel alone',
+  'roof.shade_recovered': 'share of a shade loss that tracking each panel wins back',
+  'roof.shade_word_touches': 'share of panels that a shade in a word touches',
+  'roof.sub_hourly_uplift': 'clipping that hourly means hide, as a factor',
+  'roof.max_panels_in_string': 'panels in one string',
   'network.max_dc_ac_ratio': 'largest ratio of panels to inverter',
   'network.ac_limit_kw_per_phase': 'largest inverter a phase',
   'network.export_limit_kw': 'export limit',
@@ -80,6 +110,8 @@ export function keyWords(key: string): string {
   if (failedBy !== null) return `share failed by year ${failedBy[1]}`
   const delay = /^(.+)\.(median|p90)$/.exec(last)
   if (delay !== null) return `${keyWords(delay[1] ?? '')}, ${delay[2] === 'median' ? 'middle' : '9 of 10 stay under'}`
+  const array = /^site\.generation\.arrays (.+)$/.exec(last)
+  if (array !== null) return `array ${array[1]}`
   const known = unknownWords(last)
   if (known !== last) return known
   return WORDS[last.replace(/^site\./, '')] ?? last.split('.').slice(-2).join(' ').replace(/[_-]/g, ' ')

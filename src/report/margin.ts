@@ -10,7 +10,8 @@ export const TOPICS = {
   failures: /failure|shape|life|b10|failed_by|early|wear|spread|batch|tier_effect|susceptible|restore/,
   downtime: /detect|respond|repair_days|claim_days|monitoring|visit_policy/,
   cover: /warranty\.|exit_rate|successor/,
-  energy: /kwh|energy_value|self_consumed|degradation|design_losses|mismatch|clipping|conversion|battery/,
+  energy:
+    /kwh|energy_value|self_consumed|degradation|design_losses|mismatch|clipping|conversion|battery|roof\.|arrays|location\.|load\./,
   money: /discount|reserve\.|residual/,
 } as const satisfies Record<string, RegExp>
 

@@ -9,6 +9,9 @@ import { batteryNotes } from './sections/notes.ts'
 import { replacementAge } from './sections/replacement-age.ts'
 import { reserve } from './sections/reserve.ts'
 import { retailerPage } from './sections/retailer-page.ts'
+import { roofMonths } from './sections/roof-months.ts'
+import { roofPower } from './sections/roof-power.ts'
+import { roofShade } from './sections/roof-shade.ts'
 import { spread } from './sections/spread.ts'
 import { waiting } from './sections/waiting.ts'
 import { warrantyTerm } from './sections/warranty-term.ts'
@@ -35,6 +38,9 @@ export const PARTS: Readonly<Record<'buyer' | 'retailer' | 'owner', (view: View)
       failuresAndVisits,
       worstBill,
       energyLost,
+      roofMonths,
+      roofShade,
+      roofPower,
       warrantyTerm,
       cover,
       whatWouldChange,

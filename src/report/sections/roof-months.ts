@@ -1,0 +1,145 @@
+import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionRoofFindings } from '../../energy/roof-findings.ts'
+import { energyByMonth } from '../charts/energy-by-month.ts'
+import { fillKey } from '../charts/look.ts'
+import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
+import { formatEnergy, formatNumber, formatShare } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import { joinWords } from '../names.ts'
+import type { View } from '../view.ts'
+import { panelled } from './charted.ts'
+
+const PARTS = [
+  ['Delivered', 'deliveredKwh'],
+  ['Shade and mismatch', 'shadeAndMismatchKwh'],
+  ['Conversion', 'conversionKwh'],
+  ['Clipping', 'clippingKwh'],
+  ['Export limit', 'exportLimitKwh'],
+] as const
+
+/**
+ * What the roof gives in its first year, by month and cause, played from its arrays (E1–E5).
+ *
+ * @param view - prepared results
+ * @returns the finding; null unless the energy is stated as arrays
+ */
+export function roofMonths(view: View): Finding | null {
+  const { roof } = view.results
+  if (roof === null) return null
+  const shown = PARTS.filter(
+    ([, key]) => key === 'deliveredKwh' || roof.options.some(one => sum(one.yearByMonth[key]) > 0.5),
+  )
+  const highest = Math.max(...roof.options.flatMap(one => one.yearByMonth.idealKwh))
+  return finding({
+    id: 'roof-months',
+    topic: 'What the roof gives, month by month',
+    sentence: sentence(view),
+    paragraphs: [light(view), ...inWords(view)],
+    figures: panelled(view).flatMap((option): Figure[] => {
+      const of = roof.options.find(one => one.option === option.id)
+      if (of === undefined) return []
+      const id = `roof-months-${option.id.toLowerCase()}`
+      return [
+        {
+          heading: `First year with ${view.name(option)}, kWh a month`,
+          key: fillKey(
+            id,
+            shown.map(([words]) => words),
+          ),
+          svg: energyByMonth(
+            {
+              id,
+              title: `Energy of the first year by month and cause, ${view.name(option)}`,
+              description: `${formatEnergy(sum(of.yearByMonth.deliveredKwh), null, view.locale)} delivered of ${formatEnergy(sum(of.yearByMonth.idealKwh), null, view.locale)} that the panels could give.`,
+            },
+            shown.map(([, key]) => of.yearByMonth[key]),
+            highest,
+            value => formatNumber(value, 1, view.locale),
+          ),
+        },
+      ]
+    }),
+    tables: [yearTable(view, roof.options), arraysTable(view)],
+    margin: howKnown(view, ['energy']),
+  })
+}
+
+function sentence(view: View): string {
+  const [most, ...others] = byDelivered(view)
+  if (most === undefined) return 'The roof gives nothing.'
+  const least = others.at(-1)
+  const first = `In its first year the roof delivers most with ${view.name(most.option)}: ${kwh(view, most.kwh)}`
+  if (least === undefined) return `${first}.`
+  return `${first}, ${kwh(view, most.kwh - least.kwh)} or ${formatShare((most.kwh - least.kwh) / most.kwh, view.locale)} more than with ${view.name(least.option)}, before anything fails.`
+}
+
+function byDelivered(view: View): { option: OptionResult; kwh: number }[] {
+  const found = (view.results.roof?.options ?? []).map(one => ({
+    option: view.option(one.option),
+    kwh: sum(one.yearByMonth.deliveredKwh),
+  }))
+  return found.sort((a, b) => b.kwh - a.kwh)
+}
+
+function light(view: View): string {
+  const { roof } = view.results
+  if (roof === null) return ''
+  const from = {
+    'hourly file': 'an hourly file',
+    'monthly light': 'twelve monthly figures of light, spread over clear and dull days',
+    'typical climate': 'a typical climate, not this place',
+  }[roof.light]
+  return `The light comes from ${from}; the energy of a year is known to about ${formatShare(roof.accuracyShare, view.locale)}. All options stand under the same light, so their differences are known better than that.`
+}
+
+/** The published range where shade is told in a word. */
+function inWords(view: View): string[] {
+  const { roof } = view.results
+  if (roof === null || !roof.shadeInWords) return []
+  const ranges = roof.options.flatMap(one => {
+    const range = one.deliveredRangeKwh
+    if (range === null || range.high - range.low < 0.005 * range.high) return []
+    return [`${kwh(view, range.low)} to ${kwh(view, range.high)} with ${view.name(one.option)}`]
+  })
+  if (ranges.length === 0) return []
+  return [
+    `Shade is told in a word only, so what panel-level tracking wins back is a range, 15 to 42 % of the loss in published tests: ${joinWords(ranges)}. Telling hours and panels narrows it.`,
+  ]
+}
+
+function yearTable(view: View, options: readonly OptionRoofFindings[]): Table {
+  const plain = (value: number): string => formatNumber(value, 1, view.locale)
+  return table(
+    'Energy of the first year while everything works, kWh',
+    ['Energy', ...options.map(one => `#${one.option}`)],
+    [
+      ['What the panels could give', ...options.map(one => plain(sum(one.yearByMonth.idealKwh)))],
+      ...PARTS.slice(1).map(([words, key]) => [words, ...options.map(one => plain(sum(one.yearByMonth[key])))]),
+      ['Delivered', ...options.map(one => plain(sum(one.yearByMonth.deliveredKwh)))],
+    ],
+    ['What the panels could give is direct current after soiling, wiring and the like; conversion counts in full.'],
+  )
+}
+
+function arraysTable(view: View): Table {
+  const arrays = view.results.roof?.arrays ?? []
+  return table(
+    'The arrays',
+    ['Array', '#kW of panels', '#kWh a kW and year', '#Light, kWh/m² a year'],
+    arrays.map(array => [
+      array.name,
+      formatNumber(array.kw, 0.01, view.locale),
+      formatNumber(array.kwhPerKw, 1, view.locale),
+      formatNumber(array.lightKwhM2, 1, view.locale),
+    ]),
+    ['Without shade, before the inverter.'],
+  )
+}
+
+function kwh(view: View, value: number): string {
+  return formatEnergy(value, null, view.locale)
+}
+
+function sum(months: readonly number[]): number {
+  return months.reduce((total, value) => total + value, 0)
+}

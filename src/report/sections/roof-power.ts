@@ -1,0 +1,70 @@
+import { lineKey, optionLook } from '../charts/look.ts'
+import { powerDurationChart } from '../charts/power-duration.ts'
+import { type Figure, type Finding, finding } from '../content.ts'
+import { formatEnergy, formatNumber, formatShare } from '../format.ts'
+import { howKnown } from '../margin.ts'
+import type { View } from '../view.ts'
+import { panelled } from './charted.ts'
+
+/**
+ * What the inverters cut off, as hours of the year sorted by power (E2).
+ *
+ * @param view - prepared results
+ * @returns the finding; null unless the energy is stated as arrays
+ */
+export function roofPower(view: View): Finding | null {
+  const { roof } = view.results
+  if (roof === null) return null
+  return finding({
+    id: 'roof-power',
+    topic: 'What the inverter cuts off',
+    sentence: sentence(view),
+    paragraphs: [
+      'Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. Hours are taken in half-hours of clear and dull days, as a mean day would show no clipping at all.',
+    ],
+    figures: panelled(view).flatMap((option): Figure[] => {
+      const of = roof.options.find(one => one.option === option.id)
+      if (of === undefined) return []
+      const place = view.place(option)
+      const rating = of.powerDuration.ratingKw
+      return [
+        {
+          heading: `Hours of the first year by power, ${view.name(option)}`,
+          key: [
+            lineKey({ colour: 'c7', dash: '2 3' }, 'without the limit of the inverters'),
+            lineKey(optionLook(place), 'as it is'),
+          ],
+          svg: powerDurationChart(
+            {
+              id: `roof-power-${option.id.toLowerCase()}`,
+              title: `Hours of the year by power, ${view.name(option)}`,
+              description: `At most ${formatNumber(of.powerDuration.limitedKw[0] ?? 0, 0.1, view.locale)} kW; ${formatNumber(of.powerDuration.unlimitedKw[0] ?? 0, 0.1, view.locale)} kW without the limit.`,
+            },
+            of.powerDuration,
+            place,
+            option.id,
+            rating === null ? null : `rating ${formatNumber(rating, 0.1, view.locale)} kW`,
+            (value, step) => formatNumber(value, step, view.locale),
+          ),
+        },
+      ]
+    }),
+    margin: howKnown(view, ['energy']),
+  })
+}
+
+function sentence(view: View): string {
+  const clipped = (view.results.roof?.options ?? []).map(one => ({
+    name: view.name(one.option),
+    kwh: one.yearByMonth.clippingKwh.reduce((sum, kwh) => sum + kwh, 0),
+    share: share(one.yearByMonth.clippingKwh, one.yearByMonth.idealKwh),
+  }))
+  const most = clipped.reduce((a, b) => (b.kwh > a.kwh ? b : a), { name: '', kwh: 0, share: 0 })
+  if (most.kwh < 0.5) return 'No option is cut off by its inverters: they are large enough for these panels.'
+  return `The inverters cut off at most ${formatEnergy(most.kwh, null, view.locale)} in the first year, ${formatShare(most.share, view.locale)} of what the panels could give (${most.name}).`
+}
+
+function share(part: readonly number[], whole: readonly number[]): number {
+  const all = whole.reduce((sum, kwh) => sum + kwh, 0)
+  return all > 0 ? part.reduce((sum, kwh) => sum + kwh, 0) / all : 0
+}
