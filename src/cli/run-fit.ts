@@ -1,7 +1,9 @@
 import { createReadStream } from 'node:fs'
 import { basename, extname, join } from 'node:path'
 import { InputError, UsageError } from '../errors.ts'
-import { AGE_UNITS, type AgeUnit } from '../fitting/age-unit.ts'
+import { EVIDENCE_ROWS } from '../evidence/figure.ts'
+import { figureOf } from '../evidence/index.ts'
+import { AGE_UNITS, type AgeUnit, unitsPerYear } from '../fitting/age-unit.ts'
 import { failureBlock, saidOf } from '../fitting/failure-block.ts'
 import { fitRecords } from '../fitting/fit-records.ts'
 import type { Prior } from '../fitting/prior.ts'
@@ -21,6 +23,7 @@ export interface FitOptions {
   readonly asOf?: string
   readonly skipBadRows?: boolean
   readonly shape?: string
+  readonly prior?: string
   readonly priorShape?: string
   readonly priorLife?: string
   readonly warrantyYears?: string
@@ -40,9 +43,9 @@ export interface FitOptions {
 export async function runFit(path: string, options: FitOptions): Promise<void> {
   const ageUnit = readAgeUnit(options.ageUnit)
   const shape = options.shape === undefined ? null : readNumber('--shape', options.shape, 0.05, 100)
-  const prior = readPrior(options)
+  const prior = readPrior(options, ageUnit)
   if (shape !== null && prior?.shape != null) {
-    throw new UsageError('--shape and --prior-shape both speak of the shape; keep one')
+    throw new UsageError('--shape and a prior both speak of the shape; keep one')
   }
   const settings = {
     file: path,
@@ -124,10 +127,31 @@ function readDate(text: string): number {
   return day
 }
 
-function readPrior(options: FitOptions): Prior | null {
-  const shape = options.priorShape === undefined ? null : readRange('--prior-shape', options.priorShape)
-  const life = options.priorLife === undefined ? null : readRange('--prior-life', options.priorLife)
-  return shape === null && life === null ? null : { shape, life }
+/** What is believed beforehand: from the evidence, or as typed, which goes before. */
+function readPrior(options: FitOptions, ageUnit: AgeUnit): Prior | null {
+  const known = options.prior === undefined ? null : evidencePrior(options.prior, ageUnit)
+  const shape = options.priorShape === undefined ? known?.shape : readRange('--prior-shape', options.priorShape)
+  const life = options.priorLife === undefined ? known?.life : readRange('--prior-life', options.priorLife)
+  return shape == null && life == null ? null : { shape: shape ?? null, life: life ?? null }
+}
+
+/** The evidence on wear-out of one kind: 10 % and 90 % points of shape and characteristic life. */
+function evidencePrior(text: string, ageUnit: AgeUnit): Prior {
+  const row = EVIDENCE_ROWS.find(known => known === text || known === `${text} plain`)
+  if (row === undefined) {
+    const guess = nearest(text, EVIDENCE_ROWS)
+    throw new UsageError(
+      `--prior ${text}: the evidence has ${EVIDENCE_ROWS.join(', ')}${guess === null ? '' : `; did you mean ${guess}?`}`,
+    )
+  }
+  const range = (key: string, factor: number): readonly [number, number] | null => {
+    const { low, high } = figureOf(row, key)
+    return low === null || high === null ? null : [low * factor, high * factor]
+  }
+  return {
+    shape: range('failure.wear_out.shape', 1),
+    life: range('failure.wear_out.life_years', unitsPerYear(ageUnit)),
+  }
 }
 
 function readRange(option: string, text: string): [number, number] {
@@ -150,6 +174,7 @@ function commandLine(path: string, options: FitOptions): string {
   add('--as-of', options.asOf)
   if (options.skipBadRows === true) words.push('--skip-bad-rows')
   add('--shape', options.shape)
+  add('--prior', options.prior)
   add('--prior-shape', options.priorShape)
   add('--prior-life', options.priorLife)
   add('--warranty-years', options.warrantyYears)

@@ -102,7 +102,7 @@ export function fitModel(data: FitData, model: FailureModel, ageUnit: AgeUnit, a
   }
 }
 
-/** The starts themselves, or where ages are many the different tops they lead to on the sketch, the best three. */
+/** The starts themselves, or where ages are many the different tops they lead to on the sketch, the best two. */
 function sketchedStarts(
   { search, sketch }: FitData,
   starts: readonly (readonly number[])[],
@@ -119,7 +119,7 @@ function sketchedStarts(
   }
   return tops
     .sort((a, b) => b.value - a.value)
-    .slice(0, 3)
+    .slice(0, 2)
     .map(top => top.x)
 }
 
@@ -139,16 +139,19 @@ function bestTop(
   return best
 }
 
-/** From the top for rounded ages to the top for exact ones: one Newton step, since the two lie within 0.001 errors. */
+/**
+ * From the top for rounded ages to the top for exact ones: one Newton step. The two lie within a hundredth of a standard
+ * error, so that the parabola at the first is exact to rounding at the second, and its value is read off it.
+ */
 function lastStep(evaluate: (x: readonly number[]) => Expansion, from: Maximum): Maximum {
   const here = evaluate(from.x)
   const step = solve(
     here.hessian.map(row => row.map(value => -value)),
     here.gradient,
   )
-  const x = from.x.map((value, i) => value + (step?.[i] ?? 0))
-  const there = evaluate(x)
-  return there.value >= here.value ? { ...from, ...there, x } : { ...from, ...here }
+  if (step === null) return { ...from, ...here }
+  const climbed = here.gradient.reduce((sum, slope, i) => sum + (slope * (step[i] ?? 0)) / 2, 0)
+  return { ...from, ...here, x: from.x.map((value, i) => value + (step[i] ?? 0)), value: here.value + climbed }
 }
 
 function withAddition(

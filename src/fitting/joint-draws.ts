@@ -103,7 +103,7 @@ const FREEDOM = 4
 const N_POINTS = 2000
 
 /** Fewer where ages are very many: the likelihood is then so near to a normal that nearly all points count. */
-const FEWER_POINTS = 1000
+const FEWER_POINTS = 600
 
 function weigh(
   centre: readonly number[],

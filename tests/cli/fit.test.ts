@@ -77,6 +77,21 @@ describe('lifetally fit', () => {
     expect(error).toContain('with shape 2, the characteristic life is over 14.7 years')
   })
 
+  test('--prior takes the evidence on wear-out as a belief and says so; years become the age unit', () => {
+    const { code, out } = run(
+      ['fit', '-', '--prior', 'string-inverter', '--age-unit', 'days', '--json'],
+      'end_age,outcome,count\n1825,working,20\n',
+    )
+    expect(code).toBe(0)
+    const fit = JSON.parse(out)
+    // Evidence: shape 2 to 5, life 19 to 30 years (10 % and 90 % points).
+    expect(fit.prior).toEqual({ shape: [2, 5], life: [19 * 365, 30 * 365] })
+    const { shape, characteristicLife } = fit.groups[0].models[0].parameters
+    expect(shape.estimate).toBeGreaterThan(2)
+    expect(characteristicLife.estimate / 365).toBeGreaterThan(19)
+    expect(run(['fit', '-', '--prior', 'string-invertr'], SMALL).code).toBe(2)
+  })
+
   test('wrong words: exit 2 with what is allowed', () => {
     expect(run(['fit', '-', '--age-unit', 'year'], SMALL)).toMatchObject({
       code: 2,

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { fitRecords } from '../../src/fitting/fit-records.ts'
+import { likelihoodOf } from '../../src/fitting/likelihood.ts'
+import { weibull } from '../../src/fitting/models/weibull.ts'
+import { pool } from '../../src/fitting/pool.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 
@@ -50,7 +53,14 @@ describe('a million rows', () => {
     expect(Math.abs((characteristicLife?.estimate ?? 0) - TRUTH.life)).toBeLessThan(
       4 * (characteristicLife?.standardError ?? 0),
     )
-    // Rounded ages serve the search only: the score of the exact records is 0 at the estimate.
+    // Rounded ages serve the search only: the likelihood of the exact records is level at the estimate.
+    const exact = likelihoodOf(pool(records.groups[0]!.rows), weibull.form('years'))
+    const x = [Math.log(shape?.estimate ?? 0), Math.log(characteristicLife?.estimate ?? 0)]
+    const errors = [shape, characteristicLife].map((one, i) => (one?.standardError ?? 0) / Math.exp(x[i] ?? 0))
+    exact(x).gradient.forEach((slope, i) => {
+      expect(Math.abs(slope * (errors[i] ?? 0))).toBeLessThan(1e-3)
+    })
+    expect(Math.abs(exact(x).value - (group?.models[0]?.logLikelihood ?? 0))).toBeLessThan(1e-6)
     expect(group?.goodness?.pValue).toBeGreaterThan(0.001)
     expect(process.memoryUsage().arrayBuffers).toBeLessThan(400e6)
   })

@@ -1,21 +1,5 @@
 import type { Command } from 'commander'
-
-/** What the command line says, as commander hands it over. */
-interface FitOptions {
-  readonly by?: string
-  readonly column: readonly string[]
-  readonly ageUnit: string
-  readonly asOf?: string
-  readonly skipBadRows?: boolean
-  readonly shape?: string
-  readonly priorShape?: string
-  readonly priorLife?: string
-  readonly warrantyYears?: string
-  readonly seed: string
-  readonly out?: string
-  readonly json?: boolean
-  readonly quiet?: boolean
-}
+import type { FitOptions } from '../run-fit.ts'
 
 /** Adds `lifetally fit`: failure models from field records. */
 export function addFitCommand(program: Command): void {
@@ -29,6 +13,10 @@ export function addFitCommand(program: Command): void {
     .option('--as-of <date>', 'date on which units without an end were still working, e.g. 2026-03-31')
     .option('--skip-bad-rows', 'leave out rows that cannot be read, and go on')
     .option('--shape <number>', 'hold the Weibull shape at this figure and estimate only the life')
+    .option(
+      '--prior <kind>',
+      'belief beforehand from the evidence on wear-out, e.g. string-inverter or "string-inverter budget"',
+    )
     .option('--prior-shape <low..high>', 'belief about the shape beforehand, 10 % and 90 % points, e.g. 2..5')
     .option('--prior-life <low..high>', 'belief about the characteristic life beforehand, in the age unit, e.g. 14..30')
     .option('--warranty-years <number>', 'warranty under which failures were recorded; warns if none came later')
