@@ -19,8 +19,13 @@ export function batteryNotes(scenario: Scenario): Note[] {
     const value = middle(battery?.valuePerDay ?? 0) * DAYS_PER_YEAR * years
     return {
       code: 'battery-value',
-      text: `${name} has a battery and another option has none. What the battery earns is not counted as income; while it works it is worth about ${currency} ${Math.round(value / 10) * 10} over ${horizonYears} years in today's money, to be set against the difference.`,
+      text: `${name} has a battery and another option has none. What the battery earns is not counted as income; while it works it is worth about ${currency} ${grouped(value)} over ${horizonYears} years in today's money, to be set against the difference.`,
       option: id,
     }
   })
+}
+
+/** To the nearest ten, in groups of three digits. */
+function grouped(value: number): string {
+  return String(Math.round(value / 10) * 10).replace(/\B(?=(\d{3})+$)/g, ',')
 }

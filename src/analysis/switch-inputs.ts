@@ -66,9 +66,9 @@ export function switchInputs(scenario: Scenario, pair: readonly number[]): Switc
   const { tierEffect } = scenario
   if (gap && tierEffect !== null) {
     found.push({
-      input: 'tier effect (how far a dearer inverter really fails less)',
+      input: 'how much of the judged gap between tiers is real',
       option: null,
-      unit: '0 to 2',
+      unit: '',
       present: 'fixed' in tierEffect ? tierEffect.fixed : 1,
       low: 0.02,
       high: 1.98,

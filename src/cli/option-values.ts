@@ -34,6 +34,22 @@ export function readShare(name: string, typed: string | boolean): number {
 }
 
 /**
+ * A locale for digits and separators.
+ *
+ * @param typed - as typed, e.g. `de-DE`
+ * @throws UsageError for anything that is no language tag
+ */
+export function readLocale(typed: string | boolean): string {
+  try {
+    const [locale] = Intl.getCanonicalLocales(String(typed))
+    if (locale !== undefined) return locale
+  } catch {
+    // said below
+  }
+  throw new UsageError(`--locale takes a language tag such as en-GB or de-DE; found "${String(typed)}"`)
+}
+
+/**
  * The reader who is led through the report.
  *
  * @param typed - as typed

@@ -6,7 +6,7 @@ import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
 import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
 import { runnerOf } from '../simulation/pool.ts'
-import { readAudience, readShare, readWhole } from './option-values.ts'
+import { readAudience, readLocale, readShare, readWhole } from './option-values.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
 
@@ -36,6 +36,7 @@ export async function runEstimate(
   const seed = readWhole('--seed', options.seed ?? '1', 0, Number.MAX_SAFE_INTEGER)
   const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
   const audience = readAudience(options.for ?? 'buyer')
+  const locale = readLocale(options.locale ?? 'en-GB')
   const quiet = options.quiet === true || options.json === true
   const scenario = await loadScenario(path)
   const progress = startProgress(quiet)
@@ -63,7 +64,7 @@ export async function runEstimate(
     'yearly.csv': yearlyCsv(results),
     'reserve.csv': reserveCsv(results),
     'comparisons.csv': comparisonsCsv(results),
-    'report.html': renderReport(results, { audience, command }),
+    'report.html': renderReport(results, { audience, command, locale }),
   })
   if (!quiet) process.stdout.write(`The report is in ${join(folder, 'report.html')}\n`)
 }

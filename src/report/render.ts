@@ -23,6 +23,8 @@ export interface ReportSettings {
   readonly audience: Audience
   /** Command line that makes the file again. */
   readonly command: string
+  /** BCP 47 tag of digits and separators; default en-GB. */
+  readonly locale?: string
 }
 
 const templates = new Eta({
@@ -46,7 +48,7 @@ const templates = new Eta({
  * @throws RangeError without options; TypeError where a section left a text out
  */
 export function renderReport(results: Results, settings: ReportSettings): string {
-  const view = viewOf(results)
+  const view = viewOf(results, settings.locale)
   const parts = numbered(orderedParts(view, settings.audience))
   const check = selfCheck(view)
   return templates.render('./report', {

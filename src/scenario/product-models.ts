@@ -58,7 +58,7 @@ function multiplier(name: string, label: string, spread: number): UnknownInput {
   const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
   return {
     name: `model_spread ${name}`,
-    label: `how often units of the product model fail (${label})`,
+    label: `whether this product is a good one or a bad one (${label})`,
     unit: 'times an ordinary model',
     low: point(0.1),
     middle: point(0.5),

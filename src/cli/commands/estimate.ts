@@ -11,6 +11,7 @@ export function addEstimate(program: Command): void {
     .option('--seed <n>', 'seed of the random numbers', '1')
     .option('--threads <n>', 'worker threads (default: as many as pay)')
     .option('--for <reader>', 'who is led through the report: buyer, retailer or owner', 'buyer')
+    .option('--locale <tag>', 'digits and separators of the report, e.g. de-DE', 'en-GB')
     .option('--out <folder>', 'where the results go (default: a folder named after the scenario)')
     .option('--json', 'write the results to standard output instead of files')
     .option('--quiet', 'no progress bar, no closing words')

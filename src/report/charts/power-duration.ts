@@ -1,6 +1,6 @@
 import type { PowerDuration } from '../../energy/duration.ts'
 import { lineChart } from './lines.ts'
-import { optionLook } from './look.ts'
+import { type Look, optionLook } from './look.ts'
 import type { Words } from './svg.ts'
 
 /**
@@ -26,7 +26,7 @@ export function powerDurationChart(
   const top = Math.max(duration.unlimitedKw[0] ?? 0, duration.ratingKw ?? 0)
   return lineChart(words, {
     series: [
-      { points: points(duration.unlimitedKw), look: { colour: 'c7', dash: '2 3' }, end: { words: '' } },
+      { points: points(duration.unlimitedKw), look: withoutLimit(place), end: { words: '' } },
       { points: points(duration.limitedKw), look: optionLook(place), end: { letter, place } },
     ],
     ...(duration.ratingKw === null || limit === null ? {} : { level: { y: duration.ratingKw, words: limit } }),
@@ -36,4 +36,13 @@ export function powerDurationChart(
     writeY: value => write(value, top < 10 ? 0.1 : 1),
     yMust: [0, top * 1.05],
   })
+}
+
+/**
+ * Look of the line without limit: the option's colour, dotted.
+ *
+ * @param place - place of the option
+ */
+export function withoutLimit(place: number): Look {
+  return { colour: optionLook(place).colour, dash: '1 4' }
 }

@@ -3,7 +3,7 @@ import type { OptionRoofFindings } from '../../energy/roof-findings.ts'
 import { energyByMonth } from '../charts/energy-by-month.ts'
 import { fillKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
-import { formatEnergy, formatNumber, formatShare } from '../format.ts'
+import { formatEnergy, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinWords } from '../names.ts'
 import type { View } from '../view.ts'
@@ -99,11 +99,16 @@ function inWords(view: View): string[] {
   const ranges = roof.options.flatMap(one => {
     const range = one.deliveredRangeKwh
     if (range === null || range.high - range.low < 0.005 * range.high) return []
-    return [`${kwh(view, range.low)} to ${kwh(view, range.high)} with ${view.name(one.option)}`]
+    return [`${kwh(view, range.low)} and ${kwh(view, range.high)} with ${view.name(one.option)}`]
   })
   if (ranges.length === 0) return []
+  const recovered = view.results.inputs.find(input => input.key === 'roof.shade_recovered')
+  const published =
+    recovered === undefined
+      ? ''
+      : ` (${formatInputRange(recovered.low, recovered.high, 'share', view.locale)} in published tests)`
   return [
-    `Shade is told in a word only, so what panel-level tracking wins back is a range, 15 to 42 % of the loss in published tests: ${joinWords(ranges)}. Telling hours and panels narrows it.`,
+    `Shade is told in a word only, so the share of the shade loss that tracking each panel wins back is a range${published}. The first year lies between ${joinWords(ranges)}. Telling hours and panels narrows it.`,
   ]
 }
 

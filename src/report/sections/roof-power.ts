@@ -1,6 +1,6 @@
 import { lineKey, optionLook } from '../charts/look.ts'
-import { powerDurationChart } from '../charts/power-duration.ts'
-import { type Figure, type Finding, finding } from '../content.ts'
+import { powerDurationChart, withoutLimit } from '../charts/power-duration.ts'
+import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
 import { formatEnergy, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
@@ -22,7 +22,7 @@ export function roofPower(view: View): Finding | null {
     paragraphs: [
       'Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. Hours are taken in half-hours of clear and dull days, as a mean day would show no clipping at all.',
     ],
-    figures: panelled(view).flatMap((option): Figure[] => {
+    figures: (clips(view) ? panelled(view) : [view.best]).flatMap((option): Figure[] => {
       const of = roof.options.find(one => one.option === option.id)
       if (of === undefined) return []
       const place = view.place(option)
@@ -31,7 +31,7 @@ export function roofPower(view: View): Finding | null {
         {
           heading: `Hours of the first year by power, ${view.name(option)}`,
           key: [
-            lineKey({ colour: 'c7', dash: '2 3' }, 'without the limit of the inverters'),
+            lineKey(withoutLimit(place), 'without the limit of the inverters'),
             lineKey(optionLook(place), 'as it is'),
           ],
           svg: powerDurationChart(
@@ -49,6 +49,7 @@ export function roofPower(view: View): Finding | null {
         },
       ]
     }),
+    tables: [limitTable(view)],
     margin: howKnown(view, ['energy']),
   })
 }
@@ -60,8 +61,39 @@ function sentence(view: View): string {
     share: share(one.yearByMonth.clippingKwh, one.yearByMonth.idealKwh),
   }))
   const most = clipped.reduce((a, b) => (b.kwh > a.kwh ? b : a), { name: '', kwh: 0, share: 0 })
-  if (most.kwh < 0.5) return 'No option is cut off by its inverters: they are large enough for these panels.'
+  if (!clips(view)) return 'No option is cut off by its inverters: they are large enough for these panels.'
   return `The inverters cut off at most ${formatEnergy(most.kwh, null, view.locale)} in the first year, ${formatShare(most.share, view.locale)} of what the panels could give (${most.name}).`
+}
+
+function limitTable(view: View): Table {
+  const options = view.results.roof?.options ?? []
+  const kw = (value: number | null): string => (value === null ? 'not told' : formatNumber(value, 0.1, view.locale))
+  return table(
+    'Power of the first year',
+    ['Power', ...options.map(one => `#${one.option}`)],
+    [
+      ['Rating of the inverters, kW', ...options.map(one => kw(one.powerDuration.ratingKw))],
+      ['Largest without their limit, kW', ...options.map(one => kw(one.powerDuration.unlimitedKw[0] ?? 0))],
+      ['Largest as it is, kW', ...options.map(one => kw(one.powerDuration.limitedKw[0] ?? 0))],
+      [
+        'Cut off, kWh',
+        ...options.map(one =>
+          formatNumber(
+            one.yearByMonth.clippingKwh.reduce((sum, kwh) => sum + kwh, 0),
+            1,
+            view.locale,
+          ),
+        ),
+      ],
+    ],
+  )
+}
+
+/** Whether any option is cut off worth naming. */
+function clips(view: View): boolean {
+  return (view.results.roof?.options ?? []).some(
+    one => one.yearByMonth.clippingKwh.reduce((sum, kwh) => sum + kwh, 0) >= 0.5,
+  )
 }
 
 function share(part: readonly number[], whole: readonly number[]): number {

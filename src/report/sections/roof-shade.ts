@@ -1,4 +1,5 @@
 import type { OptimiserFindings } from '../../energy/roof-findings.ts'
+import { MONTH_NAMES } from '../../units.ts'
 import { markKey } from '../charts/look.ts'
 import { shadeMapChart } from '../charts/shade-map.ts'
 import { element } from '../charts/svg.ts'
@@ -42,7 +43,7 @@ export function roofShade(view: View): Finding | null {
         ),
       },
     ],
-    tables: selective.map(({ name, found }) => choiceTable(view, name, found)),
+    tables: [...selective.map(({ name, found }) => choiceTable(view, name, found)), monthTable(view)],
     margin: howKnown(view, ['energy']),
   })
 }
@@ -89,6 +90,22 @@ function choiceTable(view: View, name: string, found: OptimiserFindings): Table 
       row('On all panels, the shade moved', found.shadeMovedAllInsteadKwh),
     ],
   )
+}
+
+/** The map in figures: of each month the hour that loses most. */
+function monthTable(view: View): Table {
+  const rows = (view.results.roof?.shadeMap ?? []).map((shares, month) => {
+    const most = shares.reduce<number>((high, share) => Math.max(high, share ?? 0), 0)
+    const hour = shares.findIndex(share => share === most)
+    const shaded = shares.filter(share => share !== null && share >= 0.005).length
+    return [
+      MONTH_NAMES[month] ?? '',
+      String(shaded),
+      most < 0.005 ? 'none' : `${hour} to ${hour + 1} h`,
+      formatShare(most, view.locale),
+    ]
+  })
+  return table('Shade by month', ['Month', '#Hours of the day with shade', 'Worst hour', '#Light taken then'], rows)
 }
 
 function difference(view: View, kwh: number): string {

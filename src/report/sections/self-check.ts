@@ -30,7 +30,7 @@ export function selfCheck(view: View): SelfCheck {
     sentence: checkSentence(view, scores.length, largest),
     table: table(
       'Failures counted by simulation and by exact calculation',
-      ['Component', 'Option', 'What was counted', '#Simulated', '#Standard error', '#Exact', '#Errors apart (z)'],
+      ['Component', 'Option', 'What was counted', '#Simulated', '#Exact', '#Standard errors apart (z)'],
       rows.map(({ option, population, count }) => [
         kindWords(population.kind, population.count),
         option.id,
@@ -39,14 +39,13 @@ export function selfCheck(view: View): SelfCheck {
           : population.checked === 'failures'
             ? 'all failures'
             : 'units failing at least once',
-        formatNumber(count.mean, 0.0001, view.locale),
-        formatNumber(count.standardError, 0.0001, view.locale),
+        formatNumber(count.comparedMean ?? count.mean, 0.0001, view.locale),
         exact(count, view.locale),
         count.zScore === null ? 'none' : formatNumber(count.zScore, 0.01, view.locale),
       ]),
       view.results.parameterSets > 1
         ? [
-            'With figures that are not known, the exact number is worked out for some of the sets of assumptions (40 at most) and z compares it with the lifetimes of those sets alone. The simulated number shown is that of all sets, so the gap between the two columns is larger than z says.',
+            'The exact number is worked out for some of the sets of assumptions, 40 at most. The simulated number beside it is the mean of the lifetimes of those sets.',
           ]
         : [],
     ),
