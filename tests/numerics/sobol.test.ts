@@ -7,7 +7,7 @@ function cellCounts(points: number, a: number, cellsA: number, b: number, cellsB
   for (let i = 0; i < points; i++) {
     const x = Math.floor(sobolCoordinate(a, i, 0) * cellsA)
     const y = Math.floor(sobolCoordinate(b, i, 0) * cellsB)
-    counts[x * cellsB + y] += 1
+    counts[x * cellsB + y] = (counts[x * cellsB + y] ?? 0) + 1
   }
   return counts
 }
