@@ -1,4 +1,4 @@
-import { openStream } from '../numerics/streams.ts'
+import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
 import { drawFirstFailures, type FirstFailure } from './first-failures.ts'
@@ -8,8 +8,11 @@ import { failSlot, openSlot, returnSlot, type Slot } from './slot.ts'
 import { stringsOfUnits } from './strings.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
+// memory that serves draw after draw
 const firsts: FirstFailure[] = []
 const monitoring = new Monitoring()
+const stream = new ReusableStream()
+let memory: Slot | null = null
 
 /**
  * Plays one lifetime of an option whose failures have a visit each and know of each other only through the gateways:
@@ -21,12 +24,12 @@ const monitoring = new Monitoring()
  * @param history - appended to
  */
 export function playAlone(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-  const gateways = truth.units.filter(unit => unit.isGateway)
-  monitoring.begin(
-    truth.monitoring,
-    gateways.reduce((sum, unit) => sum + unit.count, 0),
-  )
-  for (const unit of gateways) playPopulation(truth, unit, draw, struck, history)
+  let gateways = 0
+  for (const unit of truth.units) if (unit.isGateway) gateways += unit.count
+  monitoring.begin(truth.monitoring, gateways)
+  if (gateways > 0) {
+    for (const unit of truth.units) if (unit.isGateway) playPopulation(truth, unit, draw, struck, history)
+  }
   for (const unit of truth.units) if (!unit.isGateway) playPopulation(truth, unit, draw, struck, history)
 }
 
@@ -37,12 +40,14 @@ function playPopulation(
   struck: readonly boolean[],
   history: History,
 ): void {
-  drawFirstFailures(unit, struck[unit.model] ?? false, truth.horizonYears, false, openStream(unit.key, draw), firsts)
+  drawFirstFailures(unit, struck[unit.model] ?? false, truth.horizonYears, false, stream.open(unit.key, draw), firsts)
   if (firsts.length === 0) return
   const strings = stringsOfUnits(unit, draw, firsts.length)
   for (let i = 0; i < firsts.length; i++) {
     const first = firsts[i]
-    if (first !== undefined) playSlot(truth, openSlot(unit, draw, first, strings[i] ?? -1), history)
+    if (first === undefined) continue
+    memory = openSlot(unit, draw, first, strings[i] ?? -1, memory ?? undefined)
+    playSlot(truth, memory, history)
   }
 }
 

@@ -1,7 +1,10 @@
 /**
  * Chance that belongs to a model or a provider, not to an option: the same in every option (M4, M8, W5).
  */
-import { openStream, type StreamKey } from '../numerics/streams.ts'
+import { ReusableStream, type StreamKey } from '../numerics/streams.ts'
+
+// memory that serves draw after draw
+const stream = new ReusableStream()
 
 /**
  * Whether a bad batch struck a model in a draw (M4).
@@ -11,7 +14,7 @@ import { openStream, type StreamKey } from '../numerics/streams.ts'
  * @param chance - [0, 1]
  */
 export function batchStruck(key: StreamKey, draw: number, chance: number): boolean {
-  return chance > 0 && openStream(key, draw).uniform() < chance
+  return chance > 0 && stream.open(key, draw).uniform() < chance
 }
 
 /**
@@ -29,7 +32,7 @@ export function endOfProduction(
   chance: readonly (readonly [ageYears: number, share: number])[],
   oldestAgeYears: number,
 ): number {
-  const uniform = openStream(key, draw).uniform()
+  const uniform = stream.open(key, draw).uniform()
   let fromAge = 0
   let fromShare = 0
   for (const [age, share] of chance) {
@@ -61,7 +64,7 @@ export function drawExits(
 ): void {
   out.length = 0
   if (ratePerYear <= 0) return
-  const stream = openStream(key, draw)
+  stream.open(key, draw)
   let at = 0
   do {
     at += stream.exponential() / ratePerYear

@@ -1,43 +1,48 @@
 import { type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
-import { openStream, type Stream } from '../numerics/streams.ts'
+import { ReusableStream } from '../numerics/streams.ts'
 import type { FirstFailure } from './first-failures.ts'
 import { type History, PLANNED, REPAIRED, REPLACED } from './history.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
 /** The random numbers of one failure, always drawn all and in this order, so that no rule moves another's (K1). */
-export interface Fate {
-  claim: number
-  detect: number
-  respond: number
-  repair: number
-  mode: number
-  string: number
+export class Fate {
+  claim = 0
+  detect = 0
+  respond = 0
+  repair = 0
+  mode = 0
+  string = 0
   /** Unit exponential of the next life. */
-  exponential: number
+  exponential = 0
 }
 
-/** The place a unit fills, with the unit that is in it now. */
-export interface Slot {
-  readonly unit: UnitTruth
-  readonly stream: Stream
-  readonly fate: Fate
+/** The place a unit fills, with the unit that is in it now. Its memory serves one slot after another: see `openSlot`. */
+export class Slot {
+  unit: UnitTruth
+  readonly stream = new ReusableStream()
+  readonly fate = new Fate()
   /** String of the slot (optimisers), or −1. */
-  readonly string: number
+  string = -1
   /** When the present unit was fitted, years. */
-  fittedAt: number
+  fittedAt = 0
   /** Start of the present stretch of service, years, and the unit's virtual age and age in service then. */
-  startedAt: number
-  virtualAge: number
-  serviceAge: number
+  startedAt = 0
+  virtualAge = 0
+  serviceAge = 0
   /** Factor on the life of the present unit (M4): that of the batch that hit it, else 1. */
-  lifeTimes: number
-  cured: CuredModes
-  repairs: number
+  lifeTimes = 1
+  cured: CuredModes = 0
+  repairs = 0
   /** Latest row of the history, or −1. */
-  row: number
+  row = -1
   /** Next failure or planned replacement, years, and which. */
-  nextAt: number
-  nextIsPlanned: boolean
+  nextAt = Infinity
+  nextIsPlanned = false
+
+  /** @param unit - the population of its first use */
+  constructor(unit: UnitTruth) {
+    this.unit = unit
+  }
 }
 
 /**
@@ -47,24 +52,28 @@ export interface Slot {
  * @param draw - number of the draw over the whole run
  * @param first - from `drawFirstFailures`
  * @param string - string of the slot or −1
+ * @param slot - memory to use; what was in it is lost
  */
-export function openSlot(unit: UnitTruth, draw: number, first: FirstFailure, string: number): Slot {
-  const slot: Slot = {
-    unit,
-    stream: openStream(unit.key, draw, 1 + 2 * first.rank + (first.hit ? 1 : 0)),
-    fate: { claim: 0, detect: 0, respond: 0, repair: 0, mode: 0, string: 0, exponential: 0 },
-    string,
-    fittedAt: 0,
-    startedAt: 0,
-    virtualAge: unit.ageYears,
-    serviceAge: unit.ageYears,
-    lifeTimes: first.hit ? (unit.batch?.lifeTimes ?? 1) : 1,
-    cured: 0,
-    repairs: 0,
-    row: -1,
-    nextAt: first.at,
-    nextIsPlanned: false,
-  }
+export function openSlot(
+  unit: UnitTruth,
+  draw: number,
+  first: FirstFailure,
+  string: number,
+  slot: Slot = new Slot(unit),
+): Slot {
+  slot.unit = unit
+  slot.stream.open(unit.key, draw, 1 + 2 * first.rank + (first.hit ? 1 : 0))
+  slot.string = string
+  slot.fittedAt = 0
+  slot.startedAt = 0
+  slot.virtualAge = unit.ageYears
+  slot.serviceAge = unit.ageYears
+  slot.lifeTimes = first.hit ? (unit.batch?.lifeTimes ?? 1) : 1
+  slot.cured = 0
+  slot.repairs = 0
+  slot.row = -1
+  slot.nextAt = first.at
+  slot.nextIsPlanned = false
   planAhead(slot)
   return slot
 }

@@ -1,8 +1,12 @@
-import { openStream } from '../numerics/streams.ts'
+import { ReusableStream } from '../numerics/streams.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
 /** Part of a population's stream that deals its failing units to strings. */
 const LABEL_PART = 0xffffffff
+
+// memory that serves draw after draw
+const stream = new ReusableStream()
+let strings = new Int32Array(64)
 
 /**
  * The strings of the failing units of a population, in the order in which they are listed (O4): units are dealt one to
@@ -11,13 +15,12 @@ const LABEL_PART = 0xffffffff
  * @param unit - the population
  * @param draw - number of the draw over the whole run
  * @param failing - how many units, <= count
- * @returns one string a unit, −1 where the population hangs on none
+ * @returns one string a unit, −1 where the population hangs on none; may be longer; valid until the next call
  */
 export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): Int32Array {
-  const strings = new Int32Array(failing).fill(-1)
-  if (unit.strings === 0) return strings
-  if (unit.strings === 1) return strings.fill(0)
-  const stream = openStream(unit.key, draw, LABEL_PART)
+  if (failing > strings.length) strings = new Int32Array(2 * failing)
+  if (unit.strings < 2) return strings.fill(unit.strings === 0 ? -1 : 0, 0, failing)
+  stream.open(unit.key, draw, LABEL_PART)
   const moved = new Map<number, number>() // a shuffle of 0 … count − 1 of which only the touched places are kept
   for (let i = 0; i < failing; i++) {
     const j = i + Math.floor(stream.coarse() * (unit.count - i))

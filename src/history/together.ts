@@ -1,26 +1,32 @@
-import { openStream } from '../numerics/streams.ts'
+import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
 import { EventQueue } from './event-queue.ts'
 import { drawFirstFailures, type FirstFailure } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
-import { failSlot, openSlot, returnSlot, type Slot } from './slot.ts'
+import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
 import { stringsOfUnits } from './strings.ts'
-import type { OptionTruth } from './unit-truth.ts'
+import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
-type Happening =
-  | { readonly kind: 'fails'; readonly slot: Slot }
-  | { readonly kind: 'detected' | 'waited'; readonly down: Down }
-  | { readonly kind: 'arrives' }
-  | { readonly kind: 'returns'; readonly slots: readonly Slot[] }
+// what an event of the queue is; the row that goes with it tells an event of a former failure from one of this
+const FAILS = 0
+const DETECTED = 1
+/** The longest wait of the visit policy is over. */
+const WAITED = 2
+const RETURNS = 3
+/** A visit arrives; belongs to no slot. */
+const ARRIVES = 4
 
-/** A failed unit that is not yet in anybody's hands. */
-interface Down {
-  readonly slot: Slot
-  readonly row: number
-  detectAt: number
-  detected: boolean
+/** A slot whose unit, while it is down, may wait for others. */
+class WaitingSlot extends Slot {
+  /** When its failure will be detected if no visit comes first, years. */
+  detectAt = Infinity
+  detected = false
+  /** Failed, and not yet in anybody's hands. */
+  waits = false
+  /** Spell of monitoring without this gateway, or −1. */
+  spell = -1
 }
 
 /**
@@ -33,178 +39,196 @@ interface Down {
  * @param history - appended to
  */
 export function playTogether(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-  new Lifetime(truth, history).play(draw, struck)
+  lifetime.play(truth, draw, struck, history)
 }
 
+/** One lifetime after another; the memory serves all of them. */
 class Lifetime {
-  readonly #truth: OptionTruth
-  readonly #history: History
-  readonly #queue = new EventQueue<Happening>()
+  #truth: OptionTruth = { horizonYears: 0, units: [], visitPolicy: null, monitoring: 'always' }
+  readonly #queue = new EventQueue<WaitingSlot>()
   readonly #monitoring = new Monitoring()
-  readonly #spells = new Map<Slot, number>()
-  readonly #down = new Map<Slot, Down>()
+  readonly #stream = new ReusableStream()
+  readonly #firsts: FirstFailure[] = []
+  readonly #slots: WaitingSlot[] = []
+  #nSlots = 0
+  /** Slots that are down and wait, in the order of their failures. */
+  readonly #down: WaitingSlot[] = []
   /** Detected units on the list of the visit policy, oldest first (O3). */
-  #list: Down[] = []
+  readonly #list: WaitingSlot[] = []
   /** Whether a visit has been called and has not arrived (O3). */
   #onItsWay = false
 
-  constructor(truth: OptionTruth, history: History) {
+  play(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
+    const { units, monitoring, horizonYears } = truth
     this.#truth = truth
-    this.#history = history
-  }
-
-  play(draw: number, struck: readonly boolean[]): void {
-    const { units, monitoring, horizonYears } = this.#truth
-    this.#monitoring.begin(
-      monitoring,
-      units.reduce((sum, unit) => sum + (unit.isGateway ? unit.count : 0), 0),
-    )
-    const firsts: FirstFailure[] = []
+    this.#queue.clear()
+    this.#down.length = 0
+    this.#list.length = 0
+    this.#nSlots = 0
+    this.#onItsWay = false
+    let gateways = 0
+    for (const unit of units) if (unit.isGateway) gateways += unit.count
+    this.#monitoring.begin(monitoring, gateways)
+    const firsts = this.#firsts
     for (const unit of units) {
       const planned = unit.replaceAtAgeYears - unit.ageYears < horizonYears
-      drawFirstFailures(unit, struck[unit.model] ?? false, horizonYears, planned, openStream(unit.key, draw), firsts)
+      const stream = this.#stream.open(unit.key, draw)
+      drawFirstFailures(unit, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
+      if (firsts.length === 0) continue
       const strings = stringsOfUnits(unit, draw, firsts.length)
-      firsts.forEach((first, i) => {
-        this.#expectFailure(openSlot(unit, draw, first, strings[i] ?? -1))
-      })
+      for (let i = 0; i < firsts.length; i++) {
+        const first = firsts[i]
+        if (first !== undefined) this.#expectFailure(this.#open(unit, draw, first, strings[i] ?? -1))
+      }
     }
-    for (let next = this.#queue.take(); next !== undefined && next.at < horizonYears; next = this.#queue.take()) {
-      this.#happen(next.at, next.what)
-    }
-  }
-
-  #happen(at: number, what: Happening): void {
-    switch (what.kind) {
-      case 'fails':
-        if (what.slot.nextIsPlanned) this.#replaceAsPlanned(at, what.slot)
-        else this.#fail(at, what.slot)
-        return
-      case 'detected':
-        // an earlier detection, or a visit, may have come first
-        if (!what.down.detected && what.down.detectAt === at && this.#down.has(what.down.slot))
-          this.#detect(at, what.down)
-        return
-      case 'waited':
-        if (!this.#onItsWay && this.#list[0] === what.down) this.#call(at, what.down.slot)
-        return
-      case 'arrives':
-        this.#arrive(at)
-        return
-      case 'returns':
-        for (const slot of what.slots) this.#return(at, slot)
-        return
-      default:
-        what satisfies never
+    const queue = this.#queue
+    for (let next = queue.take(); next >= 0 && queue.at(next) < horizonYears; next = queue.take()) {
+      this.#happen(history, queue.at(next), queue.kind(next), queue.slot(next), queue.row(next))
     }
   }
 
-  #expectFailure(slot: Slot): void {
-    if (slot.nextAt < this.#truth.horizonYears) this.#queue.put(slot.nextAt, { kind: 'fails', slot })
+  #open(unit: UnitTruth, draw: number, first: FirstFailure, string: number): WaitingSlot {
+    const slot = this.#slots[this.#nSlots] ?? new WaitingSlot(unit)
+    this.#slots[this.#nSlots++] = slot
+    openSlot(unit, draw, first, string, slot)
+    slot.waits = false
+    slot.spell = -1
+    return slot
   }
 
-  #fail(at: number, slot: Slot): void {
-    const row = failSlot(this.#history, slot)
-    if (slot.unit.isGateway) this.#spells.set(slot, this.#monitoring.gatewayDown(at, Infinity))
-    const monitoredFrom = slot.unit.isGateway ? at : this.#monitoring.worksFrom(at)
-    const down: Down = { slot, row, detectAt: detectionAt(slot, at, monitoredFrom), detected: false }
-    this.#down.set(slot, down)
-    this.#queue.put(down.detectAt, { kind: 'detected', down })
+  #happen(history: History, at: number, kind: number, slot: WaitingSlot | null, row: number): void {
+    if (slot === null) {
+      this.#arrive(history, at)
+    } else if (kind === FAILS) {
+      if (slot.nextIsPlanned) this.#replaceAsPlanned(history, at, slot)
+      else this.#fail(history, at, slot)
+    } else if (kind === DETECTED) {
+      // an earlier detection, or a visit, may have come first
+      if (slot.waits && slot.row === row && !slot.detected && slot.detectAt === at) this.#detect(history, at, slot)
+    } else if (kind === WAITED) {
+      if (!this.#onItsWay && this.#list[0] === slot && slot.row === row) this.#call(at, slot)
+    } else {
+      this.#return(history, at, slot)
+    }
   }
 
-  #detect(at: number, down: Down): void {
-    down.detected = true
-    this.#history.detectedAt[down.row] = at
-    const { unit, fate } = down.slot
+  #expectFailure(slot: WaitingSlot): void {
+    if (slot.nextAt < this.#truth.horizonYears) this.#queue.put(slot.nextAt, FAILS, slot, -1)
+  }
+
+  #fail(history: History, at: number, slot: WaitingSlot): void {
+    const row = failSlot(history, slot)
+    if (slot.unit.isGateway) slot.spell = this.#monitoring.gatewayDown(at, Infinity)
+    slot.detectAt = detectionAt(slot, at, slot.unit.isGateway ? at : this.#monitoring.worksFrom(at))
+    slot.detected = false
+    slot.waits = true
+    this.#down.push(slot)
+    this.#queue.put(slot.detectAt, DETECTED, slot, row)
+  }
+
+  #detect(history: History, at: number, slot: WaitingSlot): void {
+    slot.detected = true
+    history.detectedAt[slot.row] = at
+    const { unit, fate } = slot
     const policy = this.#truth.visitPolicy
     if (policy === null || !unit.needsVisit) {
-      this.#down.delete(down.slot)
+      this.#takeInHand(slot)
       const returnAt = at + delayYears(unit.respond, fate.respond) + delayYears(unit.repair, fate.repair)
-      if (unit.needsVisit) this.#history.visit[down.row] = this.#history.addVisit(returnAt)
-      this.#history.returnedAt[down.row] = returnAt
-      this.#queue.put(returnAt, { kind: 'returns', slots: [down.slot] })
+      if (unit.needsVisit) history.visit[slot.row] = history.addVisit(returnAt)
+      this.#expectReturn(history, slot, returnAt)
       return
     }
     if (unit.count === 1) {
-      if (!this.#onItsWay) this.#call(at, down.slot)
+      if (!this.#onItsWay) this.#call(at, slot)
       return
     }
-    this.#list.push(down)
+    this.#list.push(slot)
     if (this.#onItsWay) return
-    if (this.#list.length >= policy.waitForUnits) this.#call(at, down.slot)
-    else this.#queue.put(at + policy.waitAtMostYears, { kind: 'waited', down })
+    if (this.#list.length >= policy.waitForUnits) this.#call(at, slot)
+    else this.#queue.put(at + policy.waitAtMostYears, WAITED, slot, slot.row)
   }
 
   /** The visit comes one respond time of the unit that called it later (O3). */
-  #call(at: number, caller: Slot): void {
+  #call(at: number, caller: WaitingSlot): void {
     this.#onItsWay = true
-    this.#queue.put(at + delayYears(caller.unit.respond, caller.fate.respond), { kind: 'arrives' })
+    this.#queue.put(at + delayYears(caller.unit.respond, caller.fate.respond), ARRIVES, null, -1)
   }
 
   /** A visit repairs every unit then down, detected or not; all return after the longest repair (O3). */
-  #arrive(at: number): void {
+  #arrive(history: History, at: number): void {
     this.#onItsWay = false
-    this.#list = []
-    const slots: Slot[] = []
+    this.#list.length = 0
+    const slots = this.#down.filter(slot => slot.unit.needsVisit)
     let longest = 0
-    for (const down of this.#down.values()) {
-      if (!down.slot.unit.needsVisit) continue
-      slots.push(down.slot)
-      if (!down.detected) this.#history.detectedAt[down.row] = at
-      down.detected = true
-      longest = Math.max(longest, delayYears(down.slot.unit.repair, down.slot.fate.repair))
+    for (const slot of slots) {
+      if (!slot.detected) history.detectedAt[slot.row] = at
+      slot.detected = true
+      longest = Math.max(longest, delayYears(slot.unit.repair, slot.fate.repair))
     }
-    this.#repairTogether(at + longest, slots)
+    this.#repairTogether(history, at + longest, slots)
   }
 
-  #repairTogether(returnAt: number, slots: readonly Slot[]): void {
+  #repairTogether(history: History, returnAt: number, slots: readonly WaitingSlot[]): void {
     if (slots.length === 0) return
-    const visit = this.#history.addVisit(returnAt)
+    const visit = history.addVisit(returnAt)
     for (const slot of slots) {
-      this.#down.delete(slot)
-      this.#history.visit[slot.row] = visit
-      this.#history.returnedAt[slot.row] = returnAt
+      this.#takeInHand(slot)
+      history.visit[slot.row] = visit
+      this.#expectReturn(history, slot, returnAt)
     }
-    this.#queue.put(returnAt, { kind: 'returns', slots })
+  }
+
+  #takeInHand(slot: WaitingSlot): void {
+    if (!slot.waits) return // planned: it never waited
+    slot.waits = false
+    this.#down.splice(this.#down.indexOf(slot), 1)
+  }
+
+  #expectReturn(history: History, slot: WaitingSlot, returnAt: number): void {
+    history.returnedAt[slot.row] = returnAt
+    this.#queue.put(returnAt, RETURNS, slot, slot.row)
   }
 
   /** Units due at one moment share a visit that returns after the longest repair (M6). */
-  #replaceAsPlanned(at: number, slot: Slot): void {
+  #replaceAsPlanned(history: History, at: number, slot: WaitingSlot): void {
     const due = [slot]
-    for (let next = this.#queue.peek(); next !== undefined && next.at === at; next = this.#queue.peek()) {
-      const what = next.what
-      if (what.kind !== 'fails' || !what.slot.nextIsPlanned) break
-      this.#queue.take()
-      due.push(what.slot)
+    const queue = this.#queue
+    for (let next = queue.peek(); next >= 0 && queue.at(next) === at; next = queue.peek()) {
+      const other = queue.slot(next)
+      if (queue.kind(next) !== FAILS || other === null || !other.nextIsPlanned) break
+      queue.take()
+      due.push(other)
     }
     let longest = 0
     for (const one of due) {
-      failSlot(this.#history, one)
-      if (one.unit.isGateway) this.#spells.set(one, this.#monitoring.gatewayDown(at, Infinity))
+      failSlot(history, one)
+      if (one.unit.isGateway) one.spell = this.#monitoring.gatewayDown(at, Infinity)
       longest = Math.max(longest, delayYears(one.unit.repair, one.fate.repair))
     }
-    this.#repairTogether(at + longest, due)
+    this.#repairTogether(history, at + longest, due)
   }
 
-  #return(at: number, slot: Slot): void {
-    returnSlot(this.#history, slot, at)
-    const spell = this.#spells.get(slot)
-    if (spell !== undefined) {
-      this.#spells.delete(slot)
-      this.#monitoring.gatewayBack(spell, at)
-      this.#lookAgain(at)
+  #return(history: History, at: number, slot: WaitingSlot): void {
+    returnSlot(history, slot, at)
+    if (slot.spell >= 0) {
+      this.#monitoring.gatewayBack(slot.spell, at)
+      slot.spell = -1
+      this.#lookAgain(history, at)
     }
     this.#expectFailure(slot)
   }
 
   /** Monitoring may work again: units that nobody saw fail are seen after the monitored time (O2). */
-  #lookAgain(at: number): void {
-    for (const down of this.#down.values()) {
-      if (down.detected || down.slot.unit.isGateway) continue
-      const failedAt = this.#history.failedAt[down.row] ?? 0
-      const detectAt = detectionAt(down.slot, failedAt, this.#monitoring.worksFrom(failedAt))
-      if (detectAt >= down.detectAt) continue
-      down.detectAt = Math.max(detectAt, at)
-      this.#queue.put(down.detectAt, { kind: 'detected', down })
+  #lookAgain(history: History, at: number): void {
+    for (const slot of this.#down) {
+      if (slot.detected || slot.unit.isGateway) continue
+      const failedAt = history.failedAt[slot.row] ?? 0
+      const detectAt = detectionAt(slot, failedAt, this.#monitoring.worksFrom(failedAt))
+      if (detectAt >= slot.detectAt) continue
+      slot.detectAt = Math.max(detectAt, at)
+      this.#queue.put(slot.detectAt, DETECTED, slot, slot.row)
     }
   }
 }
+
+const lifetime = new Lifetime()

@@ -1,35 +1,38 @@
-import { ageAtHazard, type CuredModes, cumulativeHazard, type Mode } from './lifetime.ts'
+import { ageAtHazard, type CuredModes, hazardTerms, type Mode } from './lifetime.ts'
 
-/** Nodes of the table. Ours: with them two Newton steps at most bring the age to 1e-12. */
-const NODES = 48
-/** Lowest level of the table over its highest, as a logarithm; rarer levels are solved from scratch. */
-const LOG_REACH = 12
-/** Questions that are answered from scratch before the table is built: it costs about as much as twelve answers. */
-const BEFORE_TABLE = 12
+/** Nodes of the table and their distance in ln age. Ours: from the oldest age down to an hour or so. */
+const NODES = 64
+const DISTANCE = 0.2
+/** Last step of the search, times the steepest shape, after which the age is exact to 1e-11: its error is of the third order. */
+const SMALL_STEP = 1e-4
+
+const terms = new Float64Array(3)
 
 /**
- * Ages at failure of units with the same modes, asked often (M1): the inverse of the cumulative hazard, by a cubic
- * between nodes on logarithms and Newton steps after it. The table is made when it pays.
+ * Ages at failure of units with the same modes, asked often (M1): the inverse of the cumulative hazard. A cubic between
+ * nodes gives a guess, one step of Halley's method the answer. A node costs one hazard and is worked out when an answer
+ * first needs it, from the oldest age down, since most failures are of old units.
  */
 export class AgeTable {
   readonly modes: readonly Mode[]
-  /** Highest age of interest, years: beyond it answers may come from scratch. */
-  readonly #oldestYears: number
   readonly #single: boolean
-  #asked = 0
-  #logLow = 0
-  #perNode = 0
-  /** ln age and d ln age/d ln level × node distance, alternating; empty until it pays. */
-  #nodes = new Float64Array(0)
+  readonly #steepest: number
+  readonly #logOldest: number
+  /** Nodes worked out so far. */
+  #known = 0
+  /** ln level at each node, and d ln age/d ln level there; the node's ln age is logOldest − DISTANCE·node. */
+  #logLevel: Float64Array | null = null
+  readonly #slope = new Float64Array(NODES)
 
   /**
    * @param modes - of the units
-   * @param oldestYears - highest age of interest, > 0
+   * @param oldestYears - highest age of interest, > 0: beyond it answers come from scratch
    */
   constructor(modes: readonly Mode[], oldestYears: number) {
     this.modes = modes
-    this.#oldestYears = oldestYears
     this.#single = modes.length === 1
+    this.#logOldest = Math.log(oldestYears)
+    this.#steepest = modes.reduce((most, mode) => Math.max(most, mode.shape), 1)
   }
 
   /**
@@ -41,44 +44,48 @@ export class AgeTable {
    */
   at(level: number, cured: CuredModes = 0): number {
     if (cured !== 0 || this.#single || level <= 0) return ageAtHazard(this.modes, level, cured)
-    if (this.#nodes.length === 0) {
-      if (this.#asked++ < BEFORE_TABLE) return ageAtHazard(this.modes, level)
-      this.#build()
-    }
     const logLevel = Math.log(level)
-    const place = (logLevel - this.#logLow) * this.#perNode
-    if (!(place >= 0 && place < NODES - 1)) return ageAtHazard(this.modes, level)
-    return ageAtHazard(this.modes, level, 0, this.#guess(place), logLevel)
+    const node = this.#nodeBelow(logLevel)
+    if (node < 0) return ageAtHazard(this.modes, level)
+    const guess = this.#guess(node, logLevel)
+    hazardTerms(this.modes, guess, 0, terms)
+    const hazard = terms[0] ?? 0
+    const slope = (terms[1] ?? 0) / hazard
+    const bend = (terms[2] ?? 0) / hazard - slope * slope
+    const excess = Math.log(hazard) - logLevel
+    const step = (2 * excess * slope) / (2 * slope * slope - excess * bend)
+    if (Math.abs(step) * this.#steepest < SMALL_STEP) return Math.exp(guess - step)
+    return ageAtHazard(this.modes, level, 0, guess, logLevel)
   }
 
-  /** ln age by the cubic. */
-  #guess(place: number): number {
-    const node = Math.floor(place)
-    const t = place - node
-    const y0 = this.#nodes[2 * node] ?? 0
-    const d0 = this.#nodes[2 * node + 1] ?? 0
-    const y1 = this.#nodes[2 * node + 2] ?? 0
-    const d1 = this.#nodes[2 * node + 3] ?? 0
-    const rise = y1 - y0
-    return y0 + t * (d0 + t * (3 * rise - 2 * d0 - d1 + t * (d0 + d1 - 2 * rise)))
-  }
-
-  #build(): void {
-    const logHigh = Math.log(cumulativeHazard(this.modes, this.#oldestYears))
-    const distance = LOG_REACH / (NODES - 1)
-    this.#logLow = logHigh - LOG_REACH
-    this.#perNode = 1 / distance
-    this.#nodes = new Float64Array(2 * NODES)
-    let logAge = Number.NaN
-    for (let node = NODES - 1; node >= 0; node--) {
-      const logLevel = this.#logLow + node * distance
-      const age = ageAtHazard(this.modes, Math.exp(logLevel), 0, logAge, logLevel)
-      logAge = Math.log(age)
-      // slope by a small step: only the start of a Newton search hangs on it
-      const step = 1e-4
-      const slope = Math.log(cumulativeHazard(this.modes, age * (1 + step))) - logLevel
-      this.#nodes[2 * node] = logAge
-      this.#nodes[2 * node + 1] = (Math.log1p(step) / slope) * distance
+  /** The first node, from the oldest, whose level is not above; −1 if there is none or the level is above them all. */
+  #nodeBelow(logLevel: number): number {
+    this.#logLevel ??= new Float64Array(NODES)
+    for (let node = 0; node < NODES; node++) {
+      if (node === this.#known) this.#addNode(this.#logLevel)
+      if ((this.#logLevel[node] ?? 0) <= logLevel) return node - 1 < 0 ? -1 : node
     }
+    return -1
+  }
+
+  #addNode(logLevels: Float64Array): void {
+    const node = this.#known++
+    hazardTerms(this.modes, this.#logOldest - DISTANCE * node, 0, terms)
+    const hazard = terms[0] ?? 0
+    logLevels[node] = Math.log(hazard)
+    this.#slope[node] = hazard / (terms[1] ?? 1)
+  }
+
+  /** ln age by the cubic between a node and the older one beside it. */
+  #guess(node: number, logLevel: number): number {
+    const levels = this.#logLevel
+    if (levels === null) return Number.NaN
+    const low = levels[node] ?? 0
+    const width = (levels[node - 1] ?? 0) - low
+    const t = (logLevel - low) / width
+    const d0 = width * (this.#slope[node] ?? 0)
+    const d1 = width * (this.#slope[node - 1] ?? 0)
+    const start = this.#logOldest - DISTANCE * node
+    return start + t * (d0 + t * (3 * DISTANCE - 2 * d0 - d1 + t * (d0 + d1 - 2 * DISTANCE)))
   }
 }

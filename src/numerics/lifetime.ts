@@ -82,21 +82,9 @@ export function ageAtHazard(
   }
   let logLow = -Infinity
   for (let step = 0; step < 200; step++) {
-    let hazard = 0
-    let slope = 0
-    for (let i = 0; i < modes.length; i++) {
-      if ((cured >> i) & 1) continue
-      const mode = modes[i]
-      if (mode === undefined) continue
-      const x = relativeAge(mode, logAge)
-      if (mode.susceptible === 1) {
-        hazard += x
-        slope += mode.shape * x
-      } else {
-        hazard += modeHazard(mode.susceptible, x)
-        slope += modeSlope(mode, x)
-      }
-    }
+    hazardTerms(modes, logAge, cured, terms)
+    const hazard = terms[0] ?? 0
+    const slope = terms[1] ?? 0
     const excess = Math.log(hazard) - logLevel
     if (excess > 0) logHigh = logAge
     else logLow = logAge
@@ -110,6 +98,46 @@ export function ageAtHazard(
     else logAge = logLow === -Infinity ? logHigh - 1 : (logLow + logHigh) / 2
   }
   return Math.exp(logAge)
+}
+
+/** Memory of the search. */
+const terms = new Float64Array(3)
+
+/**
+ * The cumulative hazard with its first and second derivative by the logarithm of the age, what a search for an age
+ * needs (M1).
+ *
+ * @param modes - the modes of the unit
+ * @param logAge - ln of the age in years
+ * @param cured - modes left out
+ * @param out - filled: H, dH/d ln a, d²H/(d ln a)²
+ */
+export function hazardTerms(modes: readonly Mode[], logAge: number, cured: CuredModes, out: Float64Array): void {
+  let hazard = 0
+  let slope = 0
+  let bend = 0
+  for (let i = 0; i < modes.length; i++) {
+    const mode = modes[i]
+    if (mode === undefined || (cured >> i) & 1) continue
+    const { susceptible, shape } = mode
+    const x = shape === 1 ? Math.exp(logAge - mode.logLife) : Math.exp(shape * (logAge - mode.logLife))
+    if (susceptible === 1) {
+      hazard += x
+      slope += shape * x
+      bend += shape * shape * x
+      continue
+    }
+    // as in modeHazard: the quicker form from 0.01 on
+    const alive = susceptible * Math.exp(-x)
+    const share = 1 - susceptible + alive
+    hazard += x < 0.01 ? -Math.log1p(susceptible * Math.expm1(-x)) : -Math.log(share)
+    const part = (x * alive) / share
+    slope += shape * part
+    bend += shape * shape * part * (1 - x + part)
+  }
+  out[0] = hazard
+  out[1] = slope
+  out[2] = bend
 }
 
 /** An age at which the level is reached for certain; Infinity if it never is; minus the answer where it is known. */
@@ -140,19 +168,23 @@ export function modeAtFailure(modes: readonly Mode[], ageYears: number, cured: C
   let total = 0
   for (let i = 0; i < modes.length; i++) {
     const mode = modes[i]
-    if (mode !== undefined && !((cured >> i) & 1)) total += modeSlope(mode, relativeAge(mode, logAge))
+    const weight = mode === undefined || (cured >> i) & 1 ? 0 : modeSlope(mode, relativeAge(mode, logAge))
+    weights[i] = weight
+    total += weight
   }
   let left = uniform * total
   let last = 0
   for (let i = 0; i < modes.length; i++) {
-    const mode = modes[i]
-    if (mode === undefined || (cured >> i) & 1) continue
+    if ((cured >> i) & 1) continue
     last = i
-    left -= modeSlope(mode, relativeAge(mode, logAge))
+    left -= weights[i] ?? 0
     if (left <= 0) return i
   }
   return last
 }
+
+/** Memory of the choice of a mode; a bit set names at most 32. */
+const weights = new Float64Array(32)
 
 /** (a/η)^β */
 function relativeAge(mode: Mode, logAge: number): number {

@@ -1,5 +1,3 @@
-import { xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus'
-
 /**
  * Identity of a family of random streams: a seed and a name, mixed to 64 bits (N3).
  */
@@ -43,35 +41,69 @@ export function streamKey(seed: number, name: string): StreamKey {
  * @param draw - number of the draw or block, whole, 0 to 2^32 − 1
  * @param part - which stream of the draw, e.g. a slot, whole, 0 to 2^32 − 1
  * @returns a stream at its beginning
- * @source mixing step: finaliser of MurmurHash3 (constants from memory); generator: Blackman & Vigna (2018), xoroshiro128+, through pure-rand
+ * @source mixing step: finaliser of MurmurHash3 (constants from memory); generator: Blackman & Vigna (2018), xoroshiro128+
  */
 export function openStream(key: StreamKey, draw: number, part = 0): Stream {
-  const a = mix(key.high ^ mix(draw + 0x9e3779b9))
-  const b = mix(key.low ^ mix(part + 0x7f4a7c15) ^ a)
-  const c = mix(a + b + 0x632be59b)
-  const d = mix(b ^ (c + 0x1b873593)) | 1 // never all four words 0
-  return new WordStream(a, b, c, d)
+  return new ReusableStream().open(key, draw, part)
 }
 
-class WordStream implements Stream {
-  readonly #words: { next(): number }
+/**
+ * A stream whose memory serves one draw after another: `open` puts it at the beginning of another stream.
+ * The generator is written out here, since a library object a failure costs more than its numbers; a test holds it
+ * against pure-rand, word by word.
+ */
+export class ReusableStream implements Stream {
+  // two words of 64 bits, each as high and low 32 bits
+  #high0 = 0
+  #low0 = 0
+  #high1 = 0
+  #low1 = 0
 
-  constructor(a: number, b: number, c: number, d: number) {
-    this.#words = xoroshiro128plusFromState([a, b, c, d])
+  /**
+   * The stream of one draw, as `openStream` gives it.
+   *
+   * @param key - from `streamKey`
+   * @param draw - number of the draw or block, whole, 0 to 2^32 − 1
+   * @param part - which stream of the draw, whole, 0 to 2^32 − 1
+   * @returns this stream, at its beginning
+   */
+  open(key: StreamKey, draw: number, part = 0): this {
+    const a = mix(key.high ^ mix(draw + 0x9e3779b9))
+    const b = mix(key.low ^ mix(part + 0x7f4a7c15) ^ a)
+    const c = mix(a + b + 0x632be59b)
+    this.#high0 = a
+    this.#low0 = b
+    this.#high1 = c
+    this.#low1 = mix(b ^ (c + 0x1b873593)) | 1 // never all four words 0
+    return this
   }
 
   uniform(): number {
-    const high = this.#words.next() >>> 5
-    const low = this.#words.next() >>> 6
+    const high = this.#word() >>> 5
+    const low = this.#word() >>> 6
     return (high * 67108864 + low + 0.5) / 9007199254740992
   }
 
   coarse(): number {
-    return ((this.#words.next() >>> 0) + 0.5) / 4294967296
+    return ((this.#word() >>> 0) + 0.5) / 4294967296
   }
 
   exponential(): number {
     return -Math.log(this.uniform())
+  }
+
+  /** The low half of the next 64 bits of xoroshiro128+ (rotations 24, 16, 37). */
+  #word(): number {
+    const high0 = this.#high0
+    const low0 = this.#low0
+    const low = this.#low1 ^ low0
+    const high = this.#high1 ^ high0
+    const word = (low0 + this.#low1) | 0
+    this.#low0 = (low0 << 24) ^ (high0 >>> 8) ^ low ^ (low << 16)
+    this.#high0 = (high0 << 24) ^ (low0 >>> 8) ^ high ^ ((high << 16) | (low >>> 16))
+    this.#low1 = (high << 5) ^ (low >>> 27)
+    this.#high1 = (low << 5) ^ (high >>> 27)
+    return word
   }
 }
 
