@@ -36,7 +36,9 @@ export interface OptionEnergy {
   /** null: outages are valued by the rule of C5 from `self_consumed`; else by the tables of a known load. */
   readonly partialLoss: PartialLoss | null
   /**
-   * With a known load: self-used part of each design loss, kWh, same layout; null: rule C5.
+   * With a known load: self-used part of each design loss, kWh, same layout; null: rule C5. That of `conversion` also
+   * holds what an inverter on one phase of three sells instead of serving the other two, where the meter does not net;
+   * it may then be more than the loss itself, and what is left to value at the export price is below 0.
    */
   readonly designLossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   /**

@@ -32,7 +32,7 @@ export function designEnergyByYear(
     const known = supply.designLossSelfUsedKwh
     const selfUsedKwh =
       known !== null
-        ? (known.shadeAndMismatch[month] ?? 0) + (known.conversion[month] ?? 0)
+        ? (known.shadeAndMismatch[month] ?? 0) + (known.conversion[month] ?? 0) + (known.clipping[month] ?? 0)
         : idealKwh === 0
           ? 0
           : lostKwh * selfUsedPart(terms.selfConsumed[monthOfYear] ?? 0, lostKwh / idealKwh)
@@ -41,7 +41,9 @@ export function designEnergyByYear(
       unpaid === null
         ? 0
         : (unpaid.shadeAndMismatch[month] ?? 0) + (unpaid.conversion[month] ?? 0) + (unpaid.clipping[month] ?? 0)
-    const exportedKwh = Math.max(lostKwh - selfUsedKwh + clippedKwh - unpaidKwh, 0)
+    // A known load may give back sold energy: an inverter on one phase of three turns self-use into export.
+    const soldKwh = lostKwh - selfUsedKwh + clippedKwh - unpaidKwh
+    const exportedKwh = known === null ? Math.max(soldKwh, 0) : soldKwh
     const value = presentValueOfEnergy(selfUsedKwh, exportedKwh, middle, terms, logDiscount)
     byYear[year] = (byYear[year] ?? 0) + value
   }

@@ -40,7 +40,9 @@ export function completeArrays(given: GivenScenario, resolution: Resolution, fil
       filling: { figure: figureOf(null, 'roof.losses') },
     }),
     degradation: completeDegradation(given, resolution),
-    figures: listedFigures(resolution, key => inWords || !key.startsWith('shade_')),
+    figures: listedFigures(resolution, key =>
+      key.startsWith('shade_') ? inWords : key !== 'sub_hourly_uplift' || files.weather !== null,
+    ),
   }
 }
 

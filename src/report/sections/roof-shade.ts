@@ -96,7 +96,7 @@ function choiceTable(view: View, name: string, found: OptimiserFindings): Table 
 function monthTable(view: View): Table {
   const rows = (view.results.roof?.shadeMap ?? []).map((shares, month) => {
     const most = shares.reduce<number>((high, share) => Math.max(high, share ?? 0), 0)
-    const hour = shares.findIndex(share => share === most)
+    const hour = shares.indexOf(most)
     const shaded = shares.filter(share => share !== null && share >= 0.005).length
     return [
       MONTH_NAMES[month] ?? '',
