@@ -19,20 +19,6 @@ export interface Rows {
   readonly months: Int32Array
 }
 
-/** What one row says of its unit. */
-export type Outcome = 'failed' | 'working' | 'between'
-
-/**
- * What a row says: failed at an age, working at an age, or failed between two ages.
- *
- * @param afterAge - last age at which the unit worked
- * @param beforeAge - age by which it had failed; Infinity if it had not
- */
-export function outcomeOf(afterAge: number, beforeAge: number): Outcome {
-  if (beforeAge === Infinity) return 'working'
-  return afterAge === beforeAge ? 'failed' : 'between'
-}
-
 /** One life, for tests and small callers. */
 export interface Life {
   readonly startAge?: number

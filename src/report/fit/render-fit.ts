@@ -1,23 +1,11 @@
-import { fileURLToPath } from 'node:url'
-import { Eta } from 'eta'
 import { failureBlock, saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult } from '../../fitting/fit-result.ts'
 import { type Finding, finding, type Part, table } from '../content.ts'
 import { joinWords, plainName } from '../names.ts'
+import { renderTemplate } from '../render-template.ts'
 import { agreementFinding, type GroupPlace, lifeFinding, repeatedFinding } from './group-findings.ts'
 import { HOW_IT_WAS_DONE } from './method.ts'
 import { bestModel, share, wordsFor } from './words.ts'
-
-const templates = new Eta({
-  views: fileURLToPath(new URL('../../../report-templates/', import.meta.url)),
-  cache: true,
-  autoEscape: true,
-  autoFilter: true,
-  filterFunction: (value: unknown): string => {
-    if (typeof value === 'string') return value
-    throw new TypeError(`a report template was given ${value === null ? 'null' : typeof value} where it places text`)
-  },
-})
 
 /**
  * fit.html: what field records say of failures, for someone who runs a service desk.
@@ -47,7 +35,7 @@ export function renderFitReport(result: FitResult, command: string): string {
     },
     ...numberedPart(places.flatMap(repeatedFinding)),
   ].filter(part => part.findings.length > 0)
-  return templates.render('./fit', {
+  return renderTemplate('fit', {
     title: `What ${plainName(result.records === '-' ? 'the records' : result.records)} says of failures`,
     facts: `${saidOf(result.groups)}${result.groups.length > 1 ? ` in ${result.groups.length} groups` : ''}; ages in ${result.ageUnit}.`,
     answer: answer(places),

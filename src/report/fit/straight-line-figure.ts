@@ -1,4 +1,3 @@
-import { scaleLinear } from 'd3-scale'
 import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { CHART_WIDTH, chart, element, label, rule } from '../charts/svg.ts'
@@ -34,11 +33,12 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
     height: up(Math.min(1 - 1e-9, Math.max(1e-9, shareFailed(modes, Math.exp(logAge))))),
   }))
   const heights = [...line.map(point => point.height), ...seen.map(point => up(point.shareFailed))]
-  const x = scaleLinear([from, to], [BOX.left, BOX.right])
-  const y = scaleLinear([Math.min(...heights) - 0.2, Math.max(...heights) + 0.2], [BOX.bottom, BOX.top])
+  const x = between(from, to, BOX.left, BOX.right)
+  const low = Math.min(...heights) - 0.2
+  const high = Math.max(...heights) + 0.2
+  const y = between(low, high, BOX.bottom, BOX.top)
   const look = { ...optionLook(0), dash: 'none' }
   const dot = (cx: number, cy: number): string => element('circle', { cx, cy, r: 2.6, class: 'dot' })
-  const [low = 0, high = 0] = y.domain()
   const d = line
     .map((point, i) => `${i === 0 ? 'M' : 'L'}${x(point.logAge).toFixed(1)} ${y(point.height).toFixed(1)}`)
     .join('')
@@ -71,6 +71,11 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
       ),
     ),
   }
+}
+
+/** A straight map of one stretch onto another. */
+function between(from: number, to: number, start: number, end: number): (value: number) => number {
+  return value => start + ((end - start) * (value - from)) / (to - from)
 }
 
 /** Points that stand apart enough to be told from one another; first and last stay. */
