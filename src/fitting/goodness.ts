@@ -68,9 +68,8 @@ export function goodnessOf(fit: Fit): Goodness {
       return (r === c ? band.expected : 0) - shared
     }),
   )
-  // Where every life is free the fit makes the totals of seen and expected equal: one band follows from the others.
-  const balanced = fit.form.modes.every(mode => mode.life === null && mode.share === 1)
-  const n = balanced ? nBands - 1 : nBands
+  // The fit makes the totals of seen and expected equal, or nearly so: one band follows from the others and is left out.
+  const n = nBands - 1
   const matrix = covariance.slice(0, n).map(row => row.slice(0, n))
   const weighted = cholesky(matrix) === null ? null : solve(matrix, distance.slice(0, n))
   if (weighted === null) return { bands, chiSquare: null, degreesOfFreedom: null, pValue: null }

@@ -49,6 +49,7 @@ describe('fit.html', () => {
     )
     expect(said).toContain('wall-b: one unit in ten has failed by 4.62 years; the mean life is 10.2 years.')
     expect(said).toContain('The groups fail differently; do not mix them.')
+    expect(said).toContain('wall-a: the curve and the records agree.')
     expect(html).not.toMatch(/<script|<link|<img|<iframe|url\((?!#)|@import|https?:\/\//i)
     expect(html).not.toMatch(/undefined|NaN|Infinity/)
   })

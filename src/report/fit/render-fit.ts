@@ -75,12 +75,14 @@ function answer(places: readonly GroupPlace[]): string[] {
     return `${name}, ${share(year10.estimate)} fail within ten years (${words.shareRange(year10.profile90)} in 9 of 10 cases); a unit lasts ${words.age(group.meanLife.estimate)} on average.`
   })
   const more = places.length > 5 ? [`The other ${places.length - 5} groups follow below.`] : []
-  const warned = places[0]?.result.warnings.filter(warning => warning.code !== 'beyond-the-records') ?? []
+  const warned = new Set(
+    places[0]?.result.warnings.filter(({ code }) => code !== 'beyond-the-records').map(({ text }) => text),
+  ).size
   const caution =
-    warned.length === 0
+    warned === 0
       ? []
       : [
-          `Read the ${warned.length === 1 ? 'caution' : `${warned.length} cautions`} under "How far to trust it" before you use these figures.`,
+          `Read the ${warned === 1 ? 'caution' : `${warned} cautions`} under "How far to trust it" before you use these figures.`,
         ]
   return [[...sentences, ...more].join(' '), ...caution]
 }

@@ -82,7 +82,7 @@ export function shapeWords(shape: Pick<FigureResult, 'estimate'> & Partial<Figur
   if (low !== null && low > 1) {
     return shape.estimate < 2
       ? 'The risk rises slowly with age.'
-      : 'The risk rises with age: old units fail more than young ones.'
+      : 'The risk rises with age: an old unit is more likely to fail in its next year than a young one.'
   }
   if (high !== null && high < 1) return 'The risk falls with age: what survives its first years tends to last.'
   return 'Whether the risk rises or falls with age, the records do not settle.'
