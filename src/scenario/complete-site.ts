@@ -1,6 +1,7 @@
 import { figureOf } from '../evidence/index.ts'
 import type { SpreadScale } from '../numerics/two-piece.ts'
-import { completeArrays, completeHourly, completeLoad } from './complete-roof.ts'
+import { completeLoad } from './complete-load.ts'
+import { completeArrays, completeHourly } from './complete-roof.ts'
 import type { HourlyFiles } from './hourly-files.ts'
 import type { MonthlyGeneration, Site } from './model.ts'
 import type { Quantity } from './quantity.ts'

@@ -1,6 +1,5 @@
 import { findFigure } from '../evidence/index.ts'
 import { completeOption } from './complete-option.ts'
-import { withUsedInputs } from './complete-roof.ts'
 import { completeSite, siteQuantity } from './complete-site.ts'
 import type { HourlyFiles } from './hourly-files.ts'
 import type { Option, Scenario } from './model.ts'
@@ -10,6 +9,7 @@ import { middle } from './quantity.ts'
 import { Resolution } from './resolution.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 import { tellNotes } from './tell-notes.ts'
+import { withUsedInputs } from './used-inputs.ts'
 
 /**
  * The scenario as the model plays it: every gap filled from evidence or by a default, each value listed with where it

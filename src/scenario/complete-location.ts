@@ -1,0 +1,48 @@
+import type { HourlyFiles } from './hourly-files.ts'
+import type { Resolution } from './resolution.ts'
+import type { Location, Sky } from './roof.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+
+/**
+ * Where the roof stands and what is known of its sky, complete (E1, E7).
+ *
+ * @param given - the scenario as written, without problems
+ * @param resolution - takes assumptions and notes
+ * @param files - hourly light, where it is named
+ */
+export function completeLocation(given: GivenScenario, resolution: Resolution, files: HourlyFiles): Location {
+  const { location } = given.site
+  if (location === undefined) throw new RangeError('arrays without a location passed the check')
+  resolution.value({ key: 'site.location.latitude', unit: 'degrees', given: location.latitude, filling: NEVER })
+  const airC = location.monthly_air_temperature_c ?? null
+  if (airC === null && files.weather?.airC == null)
+    resolution.word('site.location.monthly_air_temperature_c', undefined, 'from the latitude')
+  return { latitudeDegrees: location.latitude, sky: completeSky(location, resolution, files), airC }
+}
+
+function completeSky(
+  location: NonNullable<GivenScenario['site']['location']>,
+  resolution: Resolution,
+  files: HourlyFiles,
+): Sky {
+  if (files.weather !== null) {
+    resolution.word('site.location.hourly_csv', location.hourly_csv, '')
+    return { form: 'hourly', weather: files.weather }
+  }
+  if (location.monthly_ghi_kwh_m2_day !== undefined) {
+    const mean = location.monthly_ghi_kwh_m2_day.reduce((sum, kwh) => sum + kwh, 0) / 12
+    const key = 'site.location.monthly_ghi_kwh_m2_day (mean of twelve)'
+    resolution.value({ key, unit: 'kWh/m² a day', given: mean, filling: NEVER })
+    return { form: 'monthly', globalKwhM2Day: location.monthly_ghi_kwh_m2_day }
+  }
+  const climate = location.climate ?? 'temperate'
+  resolution.word('site.location.climate', location.climate, climate)
+  resolution.note(
+    'typical-climate',
+    'The light is that of a typical climate, not of this place: the energy of the roof is known to about 12 %.',
+  )
+  return { form: 'climate', climate }
+}
+
+// Stands where the user gave the value and nothing has to be filled.
+const NEVER = { choice: 0, remark: '' }
