@@ -11,21 +11,34 @@ export type JsonSchema = z.core.JSONSchema.BaseSchema
  * @returns plain JSON
  */
 export function scenarioJsonSchema(): JsonSchema {
-  const schema = z.toJSONSchema(scenarioBlock, { io: 'input', unrepresentable: 'any', override: allowEmpty })
-  return { ...schema, title: 'Lifetally scenario', description: 'A site and the options quoted for it.' }
+  const schema = z.toJSONSchema(scenarioBlock, { io: 'input', unrepresentable: 'any' })
+  const told = { title: 'Lifetally scenario', description: 'A site and the options quoted for it.' }
+  return { ...withEmpty(schema), ...told }
 }
 
 /** A key with nothing after it counts as left out, so optional keys take null. */
-function allowEmpty({ jsonSchema }: { readonly jsonSchema: JsonSchema }): void {
-  for (const [key, child] of Object.entries(jsonSchema.properties ?? {})) {
-    if (
-      jsonSchema.required?.includes(key) === true ||
-      typeof child === 'boolean' ||
-      jsonSchema.properties === undefined
-    )
-      continue
-    const { description, ...rest } = child
-    const told = description === undefined ? {} : { description }
-    jsonSchema.properties[key] = { ...told, anyOf: [...(rest.anyOf ?? [rest]), { type: 'null' }] }
-  }
+function withEmpty(schema: JsonSchema): JsonSchema {
+  const result: JsonSchema = { ...schema }
+  if (schema.anyOf !== undefined) result.anyOf = schema.anyOf.map(withEmpty)
+  if (schema.items !== undefined && !Array.isArray(schema.items)) result.items = each(schema.items)
+  if (typeof schema.additionalProperties === 'object') result.additionalProperties = each(schema.additionalProperties)
+  if (schema.properties === undefined) return result
+  result.properties = Object.fromEntries(
+    Object.entries(schema.properties).map(([key, child]) => [
+      key,
+      schema.required?.includes(key) === true ? each(child) : orNull(each(child)),
+    ]),
+  )
+  return result
+}
+
+function each(part: boolean | JsonSchema): boolean | JsonSchema {
+  return typeof part === 'boolean' ? part : withEmpty(part)
+}
+
+function orNull(part: boolean | JsonSchema): boolean | JsonSchema {
+  if (typeof part === 'boolean') return part
+  const { description, anyOf, ...rest } = part
+  const told = description === undefined ? {} : { description }
+  return { ...told, anyOf: [...(anyOf ?? [rest]), { type: 'null' }] }
 }
