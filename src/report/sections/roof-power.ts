@@ -6,6 +6,16 @@ import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
+const BUILT = 'The year is played in half-hours of clear and dull days, as a mean day would show no clipping at all.'
+
+/** What the hours of the year are, by what is known of the light. */
+const HOURS = {
+  'hourly file':
+    'The hours are those of the file; what hourly means hide of clipping is added as the list of assumptions says.',
+  'monthly light': BUILT,
+  'typical climate': BUILT,
+} as const
+
 /**
  * What the inverters cut off, as hours of the year sorted by power (E2).
  *
@@ -20,7 +30,7 @@ export function roofPower(view: View): Finding | null {
     topic: 'What the inverter cuts off',
     sentence: sentence(view),
     paragraphs: [
-      'Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. Hours are taken in half-hours of clear and dull days, as a mean day would show no clipping at all.',
+      `Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. ${HOURS[roof.light]}`,
     ],
     figures: (clips(view) ? panelled(view) : [view.best]).flatMap((option): Figure[] => {
       const of = roof.options.find(one => one.option === option.id)
