@@ -1,6 +1,6 @@
 import { DESIGN_LOSSES } from '../energy/option-energy.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
-import { presentValueOfEnergy, selfUsedPart } from './energy-value.ts'
+import { selfUsedPart } from './energy-value.ts'
 import type { EnergySupply, EnergyTerms } from './terms.ts'
 
 /**
@@ -22,10 +22,21 @@ export function designEnergyByYear(
 ): Float64Array {
   const byYear = new Float64Array(horizonYears)
   if (DESIGN_LOSSES.every(loss => supply.designLossKwh[loss].every(kwh => kwh === 0))) return byYear
+  const { monthStart } = supply
+  const importRate = terms.importLogGrowth - logDiscount
+  const exportRate = terms.exportLogGrowth - logDiscount
+  // exp(rate·(year + middle)) as a product: 37 exponentials a rate instead of 300
+  const importInYear = withinYear(monthStart, importRate)
+  const exportInYear = withinYear(monthStart, exportRate)
+  let importYear = 0
+  let exportYear = 0
   for (let month = 0; month < horizonYears * MONTHS_PER_YEAR; month++) {
     const year = Math.floor(month / MONTHS_PER_YEAR)
     const monthOfYear = month % MONTHS_PER_YEAR
-    const middle = year + ((supply.monthStart[monthOfYear] ?? 0) + (supply.monthStart[monthOfYear + 1] ?? 0)) / 2
+    if (monthOfYear === 0) {
+      importYear = terms.importPrice * Math.exp(importRate * year)
+      exportYear = terms.exportPrice * Math.exp(exportRate * year)
+    }
     const clippedKwh = supply.designLossKwh.clipping[month] ?? 0
     const lostKwh = (supply.designLossKwh.shadeAndMismatch[month] ?? 0) + (supply.designLossKwh.conversion[month] ?? 0)
     const idealKwh = supply.idealKwh[month] ?? 0
@@ -44,8 +55,19 @@ export function designEnergyByYear(
     // A known load may give back sold energy: an inverter on one phase of three turns self-use into export.
     const soldKwh = lostKwh - selfUsedKwh + clippedKwh - unpaidKwh
     const exportedKwh = known === null ? Math.max(soldKwh, 0) : soldKwh
-    const value = presentValueOfEnergy(selfUsedKwh, exportedKwh, middle, terms, logDiscount)
+    const value =
+      selfUsedKwh * importYear * (importInYear[monthOfYear] ?? 1) +
+      exportedKwh * exportYear * (exportInYear[monthOfYear] ?? 1)
     byYear[year] = (byYear[year] ?? 0) + value
   }
   return byYear
+}
+
+/** Growth of a price to the middle of each month of a year, discounted. */
+function withinYear(monthStart: Float64Array, rate: number): Float64Array {
+  const factors = new Float64Array(MONTHS_PER_YEAR)
+  for (let month = 0; month < MONTHS_PER_YEAR; month++) {
+    factors[month] = Math.exp((rate * ((monthStart[month] ?? 0) + (monthStart[month + 1] ?? 0))) / 2)
+  }
+  return factors
 }

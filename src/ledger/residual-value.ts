@@ -11,6 +11,9 @@ let superseded = new Uint8Array(256)
 export class ResidualValue {
   readonly #terms: OptionTerms
   readonly #lives: readonly ResidualLives[]
+  readonly #shares: Float64Array
+  /** Price of a unit's parts at the horizon, discounted. */
+  readonly #priceThen: Float64Array
   /** Mean life of a new unit, and the share left in an original unit that never failed; worked out when first asked. */
   #meanLife = new Float64Array(0)
   #originalShare = new Float64Array(0)
@@ -19,6 +22,11 @@ export class ResidualValue {
   constructor(terms: OptionTerms) {
     this.#terms = terms
     this.#lives = terms.units.map(unit => new ResidualLives(unit.modes))
+    this.#shares = new Float64Array(terms.units.length)
+    this.#priceThen = Float64Array.from(
+      terms.units,
+      unit => unit.parts * Math.exp((unit.partsLogGrowth - terms.logDiscount) * terms.horizonYears),
+    )
   }
 
   /**
@@ -28,12 +36,12 @@ export class ResidualValue {
    * @returns present value, >= 0
    */
   of(history: History): number {
-    const { units, horizonYears, logDiscount } = this.#terms
+    const { units, horizonYears } = this.#terms
     if (this.#meanLife.length === 0) this.#prepare()
-    const shares = new Float64Array(units.length)
-    units.forEach((unit, place) => {
-      shares[place] = unit.count * (this.#originalShare[place] ?? 0)
-    })
+    const shares = this.#shares
+    for (let place = 0; place < units.length; place++) {
+      shares[place] = (units[place]?.count ?? 0) * (this.#originalShare[place] ?? 0)
+    }
     if (history.nFailures > superseded.length) superseded = new Uint8Array(2 * history.nFailures)
     superseded.fill(0, 0, history.nFailures)
     for (let row = history.nFailures - 1; row >= 0; row--) {
@@ -52,10 +60,9 @@ export class ResidualValue {
       shares[place] = (shares[place] ?? 0) + this.#share(place, unit, age, cured)
     }
     let value = 0
-    units.forEach((unit, place) => {
-      value +=
-        unit.parts * Math.exp((unit.partsLogGrowth - logDiscount) * horizonYears) * Math.max(shares[place] ?? 0, 0)
-    })
+    for (let place = 0; place < shares.length; place++) {
+      value += (this.#priceThen[place] ?? 0) * Math.max(shares[place] ?? 0, 0)
+    }
     return value
   }
 

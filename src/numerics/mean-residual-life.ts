@@ -1,4 +1,4 @@
-import { type CuredModes, cumulativeHazard, type Mode } from './lifetime.ts'
+import type { CuredModes, Mode } from './lifetime.ts'
 import { gammaFunction, lowerRegularisedGamma } from './special.ts'
 
 /** Lives are followed to this age (C6). */
@@ -45,8 +45,18 @@ export class ResidualLives {
     return (this.#area(ageYears, end) + (this.#areas[panel + 1] ?? 0)) / survival
   }
 
+  /** S as a product: no logarithm of what an exponential undoes. */
   #survival(ageYears: number): number {
-    return Math.exp(-cumulativeHazard(this.#modes, ageYears))
+    if (ageYears <= 0) return 1
+    const logAge = Math.log(ageYears)
+    let hazard = 0
+    let alive = 1
+    for (const { susceptible, shape, logLife } of this.#modes) {
+      const x = Math.exp(shape * (logAge - logLife))
+      if (susceptible === 1) hazard += x
+      else alive *= 1 - susceptible + susceptible * Math.exp(-x)
+    }
+    return alive * Math.exp(-hazard)
   }
 
   #integrate(): Float64Array {

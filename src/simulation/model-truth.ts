@@ -1,9 +1,13 @@
+import { GammaMultipliers } from '../numerics/gamma-multipliers.ts'
 import { cumulativeHazard } from '../numerics/lifetime.ts'
 import { gammaQuantile } from '../numerics/special.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
 import type { Population, Scenario } from '../scenario/model.ts'
 import { valueAt } from '../scenario/quantity.ts'
 import type { ParameterSet } from './parameter-sets.ts'
+
+/** Tables by shape; a scenario has one or two. */
+const tables = new Map<number, GammaMultipliers>()
 
 /** What is true of a product model in one parameter set (M4). */
 export interface ModelTruth {
@@ -35,7 +39,8 @@ export function modelTruths(scenario: Scenario, set: ParameterSet, wanted: reado
     if (spread > 0 && model.multiplier !== null && !set.multipliersAtOne) {
       const shape = 1 / (spread * spread)
       const rate = shape + sumOver(survivors, scenario, set, (hazard, count) => count * hazard)
-      multiplier = gammaQuantile(set.uniforms[model.multiplier] ?? 0.5, shape, 1 / rate)
+      const uniform = set.uniforms[model.multiplier] ?? 0.5
+      multiplier = rate === shape ? multipliersOf(shape).at(uniform) : gammaQuantile(uniform, shape, 1 / rate)
     }
     if (batch === null || survivors.length === 0) return { multiplier, batchChance: chance }
     const affects = valueAt(batch.affects, set.scores)
@@ -83,4 +88,13 @@ function sumOver(
     sum += term(cumulativeHazard(modes, ageYears), count, lifeTimes => cumulativeHazard(modes, ageYears / lifeTimes))
   }
   return sum
+}
+
+function multipliersOf(shape: number): GammaMultipliers {
+  let table = tables.get(shape)
+  if (table === undefined) {
+    table = new GammaMultipliers(shape)
+    tables.set(shape, table)
+  }
+  return table
 }

@@ -1,5 +1,5 @@
 import { latinColumn } from '../numerics/latin-hypercube.ts'
-import { normalQuantile } from '../numerics/special.ts'
+import { normalScore } from '../numerics/normal-scores.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
 import type { Scenario } from '../scenario/model.ts'
@@ -11,6 +11,9 @@ export const DRAWS_PER_BLOCK = 1000
 export const DRAWS_PER_SET = 20
 /** Parameter sets of one block (U1). */
 export const SETS_PER_BLOCK = DRAWS_PER_BLOCK / DRAWS_PER_SET
+
+/** Blocks whose sets are kept for the next option: their number times a few hundred bytes an unknown. */
+const BLOCKS_KEPT = 64
 
 /** One possible truth about everything that is not known (U1). */
 export interface ParameterSet {
@@ -25,6 +28,7 @@ export interface ParameterSet {
 /** The parameter sets of a run: one hypercube a block, or one set for all where nothing is unknown (U1). */
 export class ParameterSets {
   readonly #keys: readonly StreamKey[]
+  readonly #kept = new Map<number, readonly ParameterSet[]>()
 
   /**
    * @param scenario - its unknowns
@@ -54,12 +58,21 @@ export class ParameterSets {
    * @param block - number of the block, from 0
    * @param sets - how many of its 50 are played; one where nothing is unknown
    */
-  ofBlock(block: number, sets: number): ParameterSet[] {
+  ofBlock(block: number, sets: number): readonly ParameterSet[] {
     if (!this.vary) return [middleSet(0)]
+    let whole = this.#kept.get(block)
+    if (whole === undefined) {
+      whole = this.#drawBlock(block)
+      if (this.#kept.size < BLOCKS_KEPT) this.#kept.set(block, whole)
+    }
+    return whole.length === sets ? whole : whole.slice(0, sets)
+  }
+
+  #drawBlock(block: number): ParameterSet[] {
     const columns = this.#keys.map(key => latinColumn(key, block, SETS_PER_BLOCK))
-    return Array.from({ length: sets }, (_, set) => {
+    return Array.from({ length: SETS_PER_BLOCK }, (_, set) => {
       const uniforms = Float64Array.from(columns, column => column[set] ?? 0.5)
-      return { uniforms, scores: uniforms.map(normalQuantile), multipliersAtOne: false }
+      return { uniforms, scores: uniforms.map(normalScore), multipliersAtOne: false }
     })
   }
 }
