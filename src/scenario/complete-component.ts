@@ -3,6 +3,7 @@ import { findFigure } from '../evidence/index.ts'
 import { completeDelay } from './complete-delay.ts'
 import { completeFailure } from './complete-failure.ts'
 import type { ComponentPlace } from './component-place.ts'
+import type { FittedFiles } from './fitted-files.ts'
 import type { Population, ReplacementPrices, Warranty } from './model.ts'
 import type { Filling } from './resolution.ts'
 
@@ -20,6 +21,7 @@ export interface Surroundings {
   /** Index of the product model and, where the user named one, the prefix its unknowns share. */
   readonly model: number
   readonly sharedBy: string | null
+  readonly fitted: FittedFiles
 }
 
 /**
@@ -51,7 +53,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     count,
     acKw: number('ac_kw', 'kW'),
     ageYears,
-    failure: completeFailure(at, around.sharedBy),
+    failure: completeFailure(at, around.sharedBy, around.fitted),
     ...completeDowntime(at, around),
     claimDays: at.value('downtime.claim_days', 'days', given.downtime?.claim_days, claimDefault(at)),
     prices: completePrices(at, around, needsVisit),

@@ -1,6 +1,10 @@
 import { figureOf } from '../evidence/index.ts'
+import { failureMode } from '../numerics/lifetime.ts'
+import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { ComponentPlace } from './component-place.ts'
-import type { EvidenceFailure, EvidenceRow, Failure, LifeForm, StatedMode } from './model.ts'
+import type { FittedFiles } from './fitted-files.ts'
+import type { FittedRecords } from './fitted-records.ts'
+import type { EvidenceFailure, EvidenceRow, Failure, FittedFailure, LifeForm, StatedMode } from './model.ts'
 import type { Quantity } from './quantity.ts'
 import { failureForm, type GivenFailure, type GivenMode } from './schema/failure.ts'
 import type { Given } from './schema/range.ts'
@@ -10,27 +14,60 @@ import type { Given } from './schema/range.ts'
  *
  * @param at - the component
  * @param sharedBy - prefix of unknown names where several populations share one model; null: the component's own
+ * @param fitted - fitted models by what `failure.records` names
  * @returns the failure model before a parameter set is chosen
  */
-export function completeFailure(at: ComponentPlace, sharedBy: string | null): Failure {
+export function completeFailure(at: ComponentPlace, sharedBy: string | null, fitted: FittedFiles): Failure {
   const given = at.given.failure
-  const form = failureForm(given)
   const spread = completeSpread(at, given)
-  const source =
-    form === null || given === undefined
-      ? evidenceFailure(at, spread)
-      : { form: 'stated' as const, modes: statedModes(at, given, sharedBy) }
   return {
-    source,
+    source: completeSource(at, given, spread, sharedBy, fitted),
     modelSpread: spread,
     badBatch: completeBatch(at, given, sharedBy),
     noneFailedSoFar: given?.none_failed_so_far ?? false,
   }
 }
 
+function completeSource(
+  at: ComponentPlace,
+  given: GivenFailure | undefined,
+  spread: number,
+  sharedBy: string | null,
+  fitted: FittedFiles,
+): Failure['source'] {
+  if (given === undefined || failureForm(given) === null) return evidenceFailure(at, spread)
+  if (given.records === undefined) return { form: 'stated', modes: statedModes(at, given, sharedBy) }
+  const records = fitted.get(given.records)
+  if (records === undefined) throw new RangeError(`records ${given.records} were not read`)
+  return fittedFailure(at, given.records, records)
+}
+
+/** The fitted models are one unknown: its position picks one of them, in order of mean life (U1). */
+function fittedFailure(at: ComponentPlace, written: string, { draws, said }: FittedRecords): FittedFailure {
+  at.resolution.word(at.keyOf('failure.records'), `${written}: ${said}`, '')
+  const meanLife = (position: number): number => {
+    const spot = draws.length < 2 ? 0 : 1 + Math.min(draws.length - 2, Math.floor(position * (draws.length - 1)))
+    const modes = (draws[spot] ?? []).map(mode => failureMode(mode.cause, mode.susceptible, mode.shape, mode.lifeYears))
+    return new ResidualLives(modes).at(0)
+  }
+  const unknown =
+    draws.length < 2
+      ? null
+      : at.resolution.unknown({
+          name: `records ${written}`,
+          label: `mean life of the units in ${written}`,
+          unit: 'years',
+          low: meanLife(0.1),
+          middle: meanLife(0.5),
+          high: meanLife(0.9),
+          kind: 'normal',
+        })
+  return { form: 'fitted', unknown, draws, said }
+}
+
 /** M4: 0.5 where failure is evidence or plain numbers, 0 where a range or records already say it. */
 function completeSpread(at: ComponentPlace, given: GivenFailure | undefined): number {
-  if (given !== undefined && given.model_spread === undefined && holdsRange(given))
+  if (given !== undefined && given.model_spread === undefined && (given.records !== undefined || holdsRange(given)))
     return at.value('failure.model_spread', '', undefined, {
       choice: 0,
       remark: 'the range of the failure says it (M4)',

@@ -1,6 +1,7 @@
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { completeComponent } from './complete-component.ts'
 import { ComponentPlace, evidenceRow } from './component-place.ts'
+import type { FittedFiles } from './fitted-files.ts'
 import type { Option, Provider, WarrantyOffer } from './model.ts'
 import type { ProductModels } from './product-models.ts'
 import type { Providers } from './providers.ts'
@@ -15,6 +16,7 @@ export interface Shared {
   readonly resolution: Resolution
   readonly models: ProductModels
   readonly providers: Providers
+  readonly fitted: FittedFiles
 }
 
 /**
@@ -48,6 +50,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
       offered: (option.warranty_offers ?? []).some(offer => offerPlace(option, offer.component) === at.place),
       model: shared.models.indexOf(option, at.place),
       sharedBy: at.given.model === undefined ? null : `model ${at.given.model}`,
+      fitted: shared.fitted,
     }),
   )
   const offers = completeOffers(option, populations, yours, currency)

@@ -67,7 +67,7 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
   const early: Mode = failureMode('early', earlyShare, source.earlyShape, source.earlyLifeYears)
   const shape = valueAt(source.wearShape, scores)
   if (source.wearLifeYears !== null) {
-    const lifeYears = valueAt(source.wearLifeYears, scores)
+    const lifeYears = valueAt(source.wearLifeYears, scores) * lifeOfEffect(source, tierEffect)
     return [early, failureMode('chance', 1, 1, 1 / stated), failureMode('wear-out', 1, shape, lifeYears)]
   }
   const anchorHazard = -Math.log1p(-source.row.anchorShare) * tier(row => -Math.log1p(-row.anchorShare))
@@ -83,6 +83,20 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
   const rate = (target - earlyHazard) / age
   return rate > 0 ? [early, failureMode('chance', 1, 1, 1 / rate)] : [early]
 }
+
+/**
+ * Factor of a tier effect on a wear-out life that has a range of its own (spread 0): the lives solved at the anchor from
+ * the middles of the row, with the effect over without it, so that effect 0 gives the life of the plain row.
+ */
+function lifeOfEffect(source: EvidenceFailure, tierEffect: number): number {
+  if (source.plainRow === null || tierEffect === 1) return 1
+  const solved = { ...source, wearLifeYears: null }
+  const lifeAt = (effect: number): number => evidenceModes(solved, 0, MIDDLE, effect).at(-1)?.lifeYears ?? 1
+  return lifeAt(tierEffect) / lifeAt(1)
+}
+
+/** Scores of no unknown at all: every quantity at its middle. */
+const MIDDLE: Scores = new Float64Array(0)
 
 function statedMode(mode: StatedMode, spread: number, scores: Scores): Mode {
   const susceptible = valueAt(mode.susceptible, scores)

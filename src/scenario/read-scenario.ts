@@ -2,6 +2,7 @@ import { basename, dirname, extname } from 'node:path'
 import { Problems, type Source } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
+import { readFittedFiles } from './fitted-files.ts'
 import { readHourlyFiles } from './hourly-files.ts'
 import type { Scenario } from './model.ts'
 import { resolve } from './resolve.ts'
@@ -37,8 +38,9 @@ export function scenarioFrom(source: Source, baseFolder: string): Scenario {
   // Without problems the draft has no gaps: it is the whole scenario as written.
   const given = draft as GivenScenario
   const files = readHourlyFiles(given, baseFolder, problems)
+  const fitted = readFittedFiles(given, baseFolder, problems)
   problems.throwIfAny()
-  return resolve(given, titleFrom(source.file), files)
+  return resolve(given, titleFrom(source.file), files, fitted)
 }
 
 /**

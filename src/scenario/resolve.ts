@@ -1,6 +1,7 @@
 import { findFigure } from '../evidence/index.ts'
 import { completeOption } from './complete-option.ts'
 import { completeSite, siteQuantity } from './complete-site.ts'
+import type { FittedFiles } from './fitted-files.ts'
 import type { HourlyFiles } from './hourly-files.ts'
 import type { Option, Scenario } from './model.ts'
 import { ProductModels } from './product-models.ts'
@@ -18,8 +19,9 @@ import { withUsedInputs } from './used-inputs.ts'
  * @param given - the scenario as written, without problems
  * @param fileTitle - title where the scenario tells none
  * @param files - the hourly years it names
+ * @param fitted - the fitted failure models it names
  */
-export function resolve(given: GivenScenario, fileTitle: string, files: HourlyFiles): Scenario {
+export function resolve(given: GivenScenario, fileTitle: string, files: HourlyFiles, fitted: FittedFiles): Scenario {
   const resolution = new Resolution()
   const money = given.currency ?? 'EUR'
   const head = completeHead(given, resolution, fileTitle)
@@ -29,6 +31,7 @@ export function resolve(given: GivenScenario, fileTitle: string, files: HourlyFi
     resolution,
     models: new ProductModels(given),
     providers: new Providers(given, resolution),
+    fitted,
   }
   const { generation } = site
   const options = given.options.map((option, index) => {

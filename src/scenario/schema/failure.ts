@@ -57,7 +57,7 @@ export const failureBlock = block(
       .max(8, { error: wording('a list of 1 to 8 failure modes') })
       .optional()
       .describe('Several failure modes; the earliest one counts.'),
-    records: text().optional().describe('File with a result of `lifetally fit`.'),
+    records: text().optional().describe('File with a result of `lifetally fit`; a group behind #, e.g. fit.json#m1.'),
     model_spread: number({ min: 0, max: 2 })
       .optional()
       .describe('Spread between product models, coefficient of variation; default 0.5, with a range or records 0.'),
@@ -67,20 +67,8 @@ export const failureBlock = block(
       .describe('The survival of these units so far counts as evidence; default false.'),
   },
   failure =>
-    failure.records !== undefined
-      ? [{ path: ['records'], message: RECORDS_NOT_YET }]
-      : lifeFlaws(failure, [
-          'characteristic_life_years',
-          'b10_years',
-          'mean_life_years',
-          'failed_by',
-          'modes',
-          'records',
-        ]),
+    lifeFlaws(failure, ['characteristic_life_years', 'b10_years', 'mean_life_years', 'failed_by', 'modes', 'records']),
 )
-
-const RECORDS_NOT_YET =
-  'failure from fitted records is not available yet; write shape and characteristic_life_years instead'
 
 /** A failure block as written. */
 export type GivenFailure = z.output<typeof failureBlock>

@@ -156,7 +156,7 @@ export const MALFORMED_FAILURE: readonly Malformed[] = [
     ],
   },
   {
-    name: 'records not yet',
+    name: 'records that are not there',
     from: `        ac_kw: 5
 `,
     to: `        ac_kw: 5
@@ -164,7 +164,7 @@ export const MALFORMED_FAILURE: readonly Malformed[] = [
 `,
     message: [
       'roof.yaml:14:19  options.0.components.0.failure.records',
-      '  failure from fitted records is not available yet; write shape and characteristic_life_years instead',
+      '  fit.json: there is no such file; check the name',
     ],
   },
   {
