@@ -1,11 +1,12 @@
+import { momentsOf } from '../numerics/moments.ts'
 import type { Scenario } from '../scenario/model.ts'
 import { firstCosts, type Prepared, withScenario } from '../simulation/run.ts'
 import { withReplacementAge } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
 import type { OptionResult } from './results.ts'
 
-/** Draws of a policy run. Ours: the same draws serve every age, so that only differences count. */
-export const POLICY_DRAWS = 2000
+/** Draws of a policy run. Ours: the same draws serve every policy, so that only differences count. */
+export const POLICY_DRAWS = 1000
 
 /**
  * Cost of an option against the age at which its first string-type inverter is replaced as planned (M6), with
@@ -13,7 +14,7 @@ export const POLICY_DRAWS = 2000
  *
  * @param prepared - the run
  * @param option - place of the option
- * @param draws - draws of the run; at most 2,000 are used
+ * @param draws - draws of the run; at most 1,000 are used
  * @param drawsPerSet - draws that share a parameter set
  * @returns null where the option has no string-type inverter
  */
@@ -29,21 +30,22 @@ export function replacementAge(
   )
   if (inverter === undefined) return null
   const used = Math.min(draws, POLICY_DRAWS)
+  const perSet = Math.min(drawsPerSet, used)
   const valued: Scenario = { ...scenario, residualValue: 'straight-line' }
   const costsAt = (age: number | null): Float64Array =>
     firstCosts(withScenario(prepared, withReplacementAge(valued, option, inverter.place, age)), option, used)
   const toFailure = costsAt(null)
   const tried = new Map<number, Float64Array>()
   for (const age of agesToTry(inverter.ageYears, scenario.horizonYears)) tried.set(age, costsAt(age))
-  // a second look around the best of the coarse grid
-  const coarse = lowest(tried)
+  // a second look around the best of the coarse grid, where one of its ages pays at all
+  const coarse = pairedMean(toFailure, perSet).mean > leastOf(tried) ? lowest(tried) : null
   if (coarse !== null) {
-    for (const age of [coarse - 1, coarse + 1]) {
+    for (const age of [coarse - 2, coarse - 1, coarse + 1, coarse + 2]) {
       if (age >= 1 && !tried.has(age) && age - inverter.ageYears < scenario.horizonYears) tried.set(age, costsAt(age))
     }
   }
   const ages = [...tried.keys()].sort((a, b) => a - b)
-  const runToFailureCost = pairedMean(toFailure, drawsPerSet).mean
+  const runToFailureCost = pairedMean(toFailure, perSet).mean
   const best = lowest(tried)
   const bestCosts = best === null ? null : (tried.get(best) ?? null)
   const saving =
@@ -51,13 +53,13 @@ export function replacementAge(
       ? { mean: 0, standardError: 0 }
       : pairedMean(
           toFailure.map((cost, draw) => cost - (bestCosts[draw] ?? 0)),
-          Math.min(drawsPerSet, used),
+          perSet,
         )
   const pays = saving.mean > 2 * saving.standardError && saving.mean > 0
   return {
     component: inverter.kind,
     ages,
-    cost: ages.map(age => pairedMean(tried.get(age) ?? toFailure, Math.min(drawsPerSet, used)).mean),
+    cost: ages.map(age => pairedMean(tried.get(age) ?? toFailure, perSet).mean),
     runToFailureCost,
     best: pays ? best : null,
     gain: pays ? saving.mean : 0,
@@ -65,23 +67,23 @@ export function replacementAge(
   }
 }
 
-/** Every second year from 4 to the last age that is reached before the horizon. */
+/** Every third year from 4 to the last age that is reached before the horizon. */
 function agesToTry(ageYears: number, horizonYears: number): number[] {
   const first = Math.max(4, Math.ceil(ageYears) + 1)
   const ages: number[] = []
-  for (let age = first; age - ageYears < horizonYears; age += 2) ages.push(age)
+  for (let age = first; age - ageYears < horizonYears; age += 3) ages.push(age)
   return ages
 }
 
 function lowest(costs: ReadonlyMap<number, Float64Array>): number | null {
-  let best: number | null = null
-  let least = Infinity
-  for (const [age, values] of costs) {
-    const mean = values.reduce((sum, value) => sum + value, 0) / values.length
-    if (mean < least) {
-      least = mean
-      best = age
-    }
-  }
-  return best
+  const least = leastOf(costs)
+  return [...costs].find(([, values]) => meanOf(values) === least)?.[0] ?? null
+}
+
+function leastOf(costs: ReadonlyMap<number, Float64Array>): number {
+  return Math.min(...[...costs.values()].map(meanOf))
+}
+
+function meanOf(values: Float64Array): number {
+  return momentsOf(values).mean
 }

@@ -4,7 +4,7 @@ import type { SwitchPoint } from './results.ts'
 import { type SwitchInput, switchInputs } from './switch-inputs.ts'
 
 /** Draws of the search. Ours: what they miss of the full run is taken from it; the point found is verified by one run. */
-const SEARCH_DRAWS = 2000
+const SEARCH_DRAWS = 1000
 /** Most draws of the run that verifies a point. */
 const VERIFY_DRAWS = 20000
 

@@ -10,7 +10,7 @@ import type { OptionResult } from './results.ts'
 
 /** Policies tried: how many failed units to wait for, and how long at most. Ours. */
 const WAIT_FOR = [1, 2, 3, 4, 6]
-const WAIT_DAYS = [90, 180, 365, 730]
+const WAIT_DAYS = [90, 365]
 
 /**
  * Repair now or wait (O3): the cost of an option against the number of failed units a visit waits for and the longest
@@ -18,7 +18,7 @@ const WAIT_DAYS = [90, 180, 365, 730]
  *
  * @param prepared - the run
  * @param option - place of the option
- * @param draws - draws of the run; at most 2,000 are used
+ * @param draws - draws of the run; at most 1,000 are used
  * @param drawsPerSet - draws that share a parameter set
  * @returns null where no population has more than one unit to visit
  */
