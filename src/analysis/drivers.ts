@@ -1,4 +1,4 @@
-import { sampleRankCorrelation } from 'simple-statistics'
+import { rankCorrelation } from '../numerics/special.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { ParameterSet } from '../simulation/parameter-sets.ts'
 import type { Results } from './results.ts'
@@ -38,7 +38,7 @@ export function drivers(
   const listed = scenario.unknowns
     .flatMap((input, unknown) => {
       if (!optionsMoved(scenario, unknown).some(option => options.includes(option))) return []
-      const correlation = sampleRankCorrelation(
+      const correlation = rankCorrelation(
         sets.map(set => set.uniforms[unknown] ?? 0.5),
         means,
       )

@@ -1,19 +1,15 @@
+import type { DesignLoss } from '../energy/option-energy.ts'
+import { designEnergyByYear } from '../ledger/design-energy.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import type { OptionPlan } from '../simulation/option-plan.ts'
-import { middleSet, type ParameterSet } from '../simulation/parameter-sets.ts'
+import { middleSet } from '../simulation/parameter-sets.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import { cumulativeCash } from './cash-by-year.ts'
-import { checkable, compareSets, exactCounts } from './exact-failures.ts'
+import { type CheckedSet, populationResults, wholeOption } from './checked-counts.ts'
 import type { OptionRun } from './option-run.ts'
 import { reserveOf } from './reserve.ts'
-import type { CheckedCount, CostLines, Estimate, OptionResult, PopulationResult } from './results.ts'
+import type { CostLines, OptionResult } from './results.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
-
-/** A parameter set and the draws that lived in it. */
-export interface CheckedSet {
-  readonly index: number
-  readonly set: ParameterSet
-}
 
 /** Everything of an option's result that needs no further run. */
 export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPolicy'>
@@ -169,6 +165,7 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
       conversion: sumOf(supply.designLossKwh.conversion),
       exportLimit: sumOf(supply.designLossKwh.exportLimit),
     },
+    clippingValue: clippingValue(plan),
     outageLossKwh: { ...lost, p90: quantiles(draws.lostKwh, [0.9])[0] ?? 0 },
     deliveredKwh: deliverableKwh - lost.mean,
     costPerDeliveredKwh: discountedDelivered > 0 ? withoutLostEnergy / discountedDelivered : null,
@@ -177,90 +174,30 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
   }
 }
 
+/** What the clipped energy alone is worth, everything at its middle. */
+function clippingValue(plan: OptionPlan): number {
+  const { supply, scenario } = plan
+  const { terms } = plan.at(middleSet(scenario.unknowns.length))
+  const none = new Float64Array(supply.idealKwh.length)
+  const only = <T extends Float64Array>(losses: Readonly<Record<DesignLoss, T>>): Record<DesignLoss, Float64Array> => ({
+    clipping: losses.clipping,
+    shadeAndMismatch: none,
+    conversion: none,
+    exportLimit: none,
+  })
+  const clipped = {
+    ...supply,
+    designLossKwh: only(supply.designLossKwh),
+    designLossSelfUsedKwh: supply.designLossSelfUsedKwh && only(supply.designLossSelfUsedKwh),
+    designLossUnpaidKwh: supply.designLossUnpaidKwh && only(supply.designLossUnpaidKwh),
+  }
+  return sumOf(designEnergyByYear(clipped, terms.energy, terms.logDiscount, terms.horizonYears))
+}
+
 /** O5: delivered / (delivered + outage loss). */
 function energyWeighted(plan: OptionPlan, run: OptionRun): number | null {
   const deliverable = sumOf(plan.supply.deliverableKwh)
   return deliverable === 0 ? null : 1 - run.mean(run.layout.of('lostKwh')) / deliverable
-}
-
-interface CheckedPopulation {
-  readonly result: PopulationResult
-  /** By checked set; null where the failures cannot be had exactly. */
-  readonly exactFailures: readonly number[] | null
-}
-
-function populationResults(plan: OptionPlan, run: OptionRun, checked: readonly CheckedSet[]): CheckedPopulation[] {
-  const sets = checked.map(({ set }) => plan.at(set))
-  return plan.option.populations.map((population, i): CheckedPopulation => {
-    const { layout } = run
-    const exact = sets.map(({ truth, models }) => {
-      const unit = truth.units[i]
-      const batch = models[population.model]?.batchChance ?? 0
-      return unit === undefined ? { failures: null, firstFailures: null } : exactCounts(truth, unit, batch)
-    })
-    const exactFailures = allNumbers(exact.map(counts => counts.failures))
-    const exactFirst = allNumbers(exact.map(counts => counts.firstFailures))
-    const [first] = sets
-    const unit = first?.truth.units[i]
-    const failuresAt = layout.ofPopulation(i, 'failures')
-    const firstAt = layout.ofPopulation(i, 'firstFailures')
-    return {
-      exactFailures,
-      result: {
-        kind: population.kind,
-        tier: population.tier,
-        count: population.count,
-        checked: first !== undefined && unit !== undefined ? checkable(first.truth, unit) : 'none',
-        failures: checkedCount(run, failuresAt, exactFailures, checked),
-        firstFailures: checkedCount(run, firstAt, exactFirst, checked),
-        plannedReplacements: { mean: run.mean(layout.ofPopulation(i, 'plannedReplacements')) },
-      },
-    }
-  })
-}
-
-/** X1: the option's exact mean is the sum if every population has one. */
-function wholeOption(
-  run: OptionRun,
-  populations: readonly CheckedPopulation[],
-  checked: readonly CheckedSet[],
-): CheckedCount {
-  const columns = populations.map(({ exactFailures }) => exactFailures)
-  const known = columns.flatMap(column => (column === null ? [] : [column]))
-  const exact =
-    known.length === columns.length
-      ? checked.map((_, i) => known.reduce((sum, column) => sum + (column[i] ?? 0), 0))
-      : null
-  return checkedCount(run, run.layout.of('failures'), exact, checked)
-}
-
-function checkedCount(
-  run: OptionRun,
-  place: number,
-  exact: readonly number[] | null,
-  checked: readonly CheckedSet[],
-): CheckedCount {
-  const estimate: Estimate = run.estimate(place)
-  if (exact === null) return { ...estimate, exactMean: null, comparedMean: null, zScore: null }
-  if (run.oneSet) {
-    const exactMean = exact[0] ?? 0
-    const { mean, standardError } = estimate
-    return {
-      ...estimate,
-      exactMean,
-      comparedMean: mean,
-      zScore: standardError === 0 ? null : (mean - exactMean) / standardError,
-    }
-  }
-  const sums = run.setSums(place)
-  const drawsPerSet = run.draws.draws / run.sets
-  const simulated = checked.map(({ index }) => (sums[index] ?? 0) / drawsPerSet)
-  return { ...estimate, ...compareSets(simulated, exact) }
-}
-
-function allNumbers(values: readonly (number | null)[]): number[] | null {
-  const numbers = values.flatMap(value => (value === null ? [] : [value]))
-  return numbers.length === values.length ? numbers : null
 }
 
 /** Share of draws by the start of each year and by the horizon: horizonYears + 1 values, the first 0. */

@@ -120,6 +120,8 @@ export interface OptionResult {
       readonly conversion: number
       readonly exportLimit: number
     }
+    /** Present value of the energy clipped at the inverter's limit, everything at its middle; part of costs.designEnergy. */
+    readonly clippingValue: number
     readonly outageLossKwh: Estimate & { readonly p90: number }
     readonly deliveredKwh: number
     readonly costPerDeliveredKwh: number | null

@@ -4,7 +4,7 @@
  */
 
 import jstat from 'jstat'
-import { gamma as libraryGamma, gammaln as libraryGammaLn } from 'simple-statistics'
+import { gamma as libraryGamma, gammaln as libraryGammaLn, sampleRankCorrelation } from 'simple-statistics'
 
 /**
  * The standard normal score below which a share lies.
@@ -109,4 +109,17 @@ export function chiSquareQuantile(p: number, degreesOfFreedom: number): number {
 
 function requireShare(name: string, p: number): void {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`${name}: a share must be in [0, 1], got ${p}`)
+}
+
+/**
+ * How far two columns rise and fall together, by their ranks (Spearman).
+ *
+ * @param one - at least two values
+ * @param other - as many
+ * @returns −1 to 1
+ * @source C. SPEARMAN (1904), Am. J. Psychol. 15, 72–101, through simple-statistics
+ * @example rankCorrelation([1, 2, 3], [10, 20, 30]) // 1
+ */
+export function rankCorrelation(one: readonly number[], other: readonly number[]): number {
+  return sampleRankCorrelation([...one], [...other])
 }

@@ -62,6 +62,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     energy: {
       idealKwh: true,
       designLossKwh: { clipping: true, shadeAndMismatch: true, conversion: true, exportLimit: true },
+      clippingValue: true,
       outageLossKwh: { ...ESTIMATE, p90: true },
       deliveredKwh: true,
       costPerDeliveredKwh: true,

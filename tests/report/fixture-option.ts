@@ -165,6 +165,7 @@ export function sketched(sketch: Sketch): OptionResult {
         conversion: sketch.designKwh * 0.2,
         exportLimit: 0,
       },
+      clippingValue: 30,
       outageLossKwh: { mean: sketch.outageKwh, standardError: 9, p90: sketch.outageKwh * 2.3 },
       deliveredKwh: ideal - sketch.outageKwh - sketch.designKwh,
       costPerDeliveredKwh: mean / ideal / 0.62,

@@ -55,6 +55,7 @@ export function quietResults(): Results {
     energy: {
       idealKwh: 0,
       designLossKwh: { clipping: 0, shadeAndMismatch: 0, conversion: 0, exportLimit: 0 },
+      clippingValue: 0,
       outageLossKwh: { mean: 0, standardError: 0, p90: 0 },
       deliveredKwh: 0,
       costPerDeliveredKwh: null,

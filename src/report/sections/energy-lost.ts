@@ -103,7 +103,7 @@ function design(view: View): string[] {
   if (clipped.length > 0) {
     const parts = everyOne(
       clipped.slice(0, 4).map(option => ({
-        share: formatShare(option.energy.designLossKwh.clipping / option.energy.idealKwh, view.locale),
+        share: `${formatShare(option.energy.designLossKwh.clipping / option.energy.idealKwh, view.locale)} (worth ${view.money(option.energy.clippingValue, null)} over the whole time)`,
         name: view.name(option),
       })),
     )
