@@ -1,7 +1,13 @@
 import { roofFindings } from '../energy/roof-findings.ts'
 import type { Scenario } from '../scenario/model.ts'
 import { mergeBlocks } from '../simulation/merge.ts'
-import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, ParameterSets } from '../simulation/parameter-sets.ts'
+import {
+  DRAWS_PER_BLOCK,
+  DRAWS_PER_SET,
+  type ParameterSet,
+  ParameterSets,
+  type Points,
+} from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'
 import { type BlockRunner, blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
 import { batteryNotes } from './battery-notes.ts'
@@ -31,6 +37,8 @@ export interface EstimateSettings {
   readonly seed: number
   /** Share of the lowest mean cost under which every error must come (X2); null: play `draws`. */
   readonly precision: number | null
+  /** How first failures are drawn; default by chance. */
+  readonly points?: Points
   readonly tool: Results['tool']
 }
 
@@ -58,7 +66,7 @@ export async function estimate(
   runnerOf: RunnerOf,
   progress: Progress,
 ): Promise<Results> {
-  const prepared = prepare(scenario, settings.seed)
+  const prepared = prepare(scenario, settings.seed, settings.points)
   const nullCase: Scenario = { ...scenario, tierEffect: { fixed: 0 } }
   const runner = runnerOf([prepared, withScenario(prepared, nullCase)])
   try {
@@ -80,7 +88,7 @@ async function findAll(
   progress: Progress,
 ): Promise<Results> {
   const { scenario } = prepared
-  const sets = new ParameterSets(scenario, prepared.seed)
+  const sets = new ParameterSets(scenario, prepared.seed, prepared.points)
   const drawsPerSet = sets.drawsPerSet(draws)
   const nSets = Math.max(1, Math.floor(draws / drawsPerSet))
   const work = new Work(scenario.options.length, draws, progress)

@@ -50,6 +50,17 @@ export function readLocale(typed: string | boolean): string {
 }
 
 /**
+ * How first failures are drawn.
+ *
+ * @param typed - as typed
+ * @throws UsageError for any other word
+ */
+export function readPoints(typed: string | boolean): 'random' | 'even' {
+  if (typed === 'random' || typed === 'even') return typed
+  throw new UsageError(`--points takes random or even; found "${String(typed)}"`)
+}
+
+/**
  * The reader who is led through the report.
  *
  * @param typed - as typed

@@ -6,7 +6,7 @@ import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
 import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
 import { runnerOf } from '../simulation/pool.ts'
-import { readAudience, readLocale, readShare, readWhole } from './option-values.ts'
+import { readAudience, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
 
@@ -34,6 +34,7 @@ export async function runEstimate(
         : PRECISION_DRAWS
       : readWhole('--draws', options.draws, 20, MOST_DRAWS)
   const seed = readWhole('--seed', options.seed ?? '1', 0, Number.MAX_SAFE_INTEGER)
+  const points = readPoints(options.points ?? 'random')
   const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
   const audience = readAudience(options.for ?? 'buyer')
   const locale = readLocale(options.locale ?? 'en-GB')
@@ -44,7 +45,7 @@ export async function runEstimate(
     try {
       return await estimate(
         scenario,
-        { draws, seed, precision, tool: { name: 'lifetally', version: readVersion() } },
+        { draws, seed, precision, points, tool: { name: 'lifetally', version: readVersion() } },
         runnerOf(threads),
         progress.to,
       )
@@ -58,7 +59,7 @@ export async function runEstimate(
     return
   }
   const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
-  const command = commandLine(path, draws, precision, seed, audience)
+  const command = commandLine(path, draws, precision, seed, points, audience)
   await writeSet(folder, {
     'results.json': json,
     'yearly.csv': yearlyCsv(results),
@@ -74,7 +75,15 @@ function defaultFolder(path: string): string {
 }
 
 /** The line that makes the same results again; nothing of it depends on where the results went. */
-function commandLine(path: string, draws: number, precision: number | null, seed: number, audience: string): string {
+function commandLine(
+  path: string,
+  draws: number,
+  precision: number | null,
+  seed: number,
+  points: string,
+  audience: string,
+): string {
   const exact = precision === null ? `--draws ${draws}` : `--draws ${draws} --precision ${precision}`
-  return `lifetally estimate ${path === '-' ? '-' : basename(path)} ${exact} --seed ${seed} --for ${audience}`
+  const spread = points === 'random' ? '' : ` --points ${points}`
+  return `lifetally estimate ${path === '-' ? '-' : basename(path)} ${exact} --seed ${seed}${spread} --for ${audience}`
 }

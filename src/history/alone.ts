@@ -40,7 +40,9 @@ function playPopulation(
   struck: readonly boolean[],
   history: History,
 ): void {
-  drawFirstFailures(unit, struck[unit.model] ?? false, truth.horizonYears, false, stream.open(unit.key, draw), firsts)
+  const plain = stream.open(unit.key, draw)
+  const leading = unit.even === null ? plain : unit.even.lead(draw, plain)
+  drawFirstFailures(unit, struck[unit.model] ?? false, truth.horizonYears, false, leading, firsts)
   if (firsts.length === 0) return
   const strings = stringsOfUnits(unit, draw, firsts.length)
   for (let i = 0; i < firsts.length; i++) {

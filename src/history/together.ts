@@ -72,7 +72,8 @@ class Lifetime {
     const firsts = this.#firsts
     for (const unit of units) {
       const planned = unit.replaceAtAgeYears - unit.ageYears < horizonYears
-      const stream = this.#stream.open(unit.key, draw)
+      const plain = this.#stream.open(unit.key, draw)
+      const stream = unit.even === null ? plain : unit.even.lead(draw, plain)
       drawFirstFailures(unit, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
       if (firsts.length === 0) continue
       const strings = stringsOfUnits(unit, draw, firsts.length)

@@ -4,6 +4,7 @@
 import type { AgeTable } from '../numerics/age-table.ts'
 import type { Mode } from '../numerics/lifetime.ts'
 import type { StreamKey } from '../numerics/streams.ts'
+import type { EvenPoints } from './even-points.ts'
 
 /** A delay as it is drawn: median·exp(sigma·z) years; sigma 0 is fixed (O1). */
 export interface DelayTruth {
@@ -52,6 +53,8 @@ export interface UnitTruth extends LifetimeTruth {
   readonly strings: number
   /** Optimisers of populations listed before, which were dealt first (O4). */
   readonly dealtBefore: number
+  /** Evenly spread first failures; null: by chance. */
+  readonly even: EvenPoints | null
   /** Streams of the population (K1). */
   readonly key: StreamKey
 }

@@ -1,9 +1,11 @@
 import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
+import { EvenPoints } from '../history/even-points.ts'
 import type { DelayTruth, LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger/terms.ts'
 import { AgeTable } from '../numerics/age-table.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
+import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
@@ -12,7 +14,7 @@ import { type Scores, valueAt } from '../scenario/quantity.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
-import type { ParameterSet } from './parameter-sets.ts'
+import type { ParameterSet, Points } from './parameter-sets.ts'
 import { roleOf, stringShares, unitShares } from './shares.ts'
 
 /** One option in one parameter set: what chance needs, what the ledger needs. */
@@ -39,6 +41,7 @@ export class OptionPlan {
   readonly modelsHere: readonly number[]
   readonly #calendar: Calendar
   readonly #unitKeys: readonly StreamKey[]
+  readonly #even: readonly (EvenPoints | null)[]
   readonly #unitShares: Float64Array
   readonly #stringShares: Float64Array
   readonly #lifetimes: LifetimeTruth[] = []
@@ -49,8 +52,16 @@ export class OptionPlan {
    * @param energy - of that option
    * @param calendar - months of the horizon
    * @param seed - of the run
+   * @param points - by chance, or evenly spread
    */
-  constructor(scenario: Scenario, index: number, energy: OptionEnergy, calendar: Calendar, seed: number) {
+  constructor(
+    scenario: Scenario,
+    index: number,
+    energy: OptionEnergy,
+    calendar: Calendar,
+    seed: number,
+    points: Points,
+  ) {
     const option = scenario.options[index]
     if (option === undefined) throw new RangeError(`no option ${index}`)
     const key = (...words: (string | number)[]): StreamKey => streamKey(seed, JSON.stringify(words))
@@ -63,6 +74,13 @@ export class OptionPlan {
     this.labourProviderKey = key('provider', option.labourProvider.name)
     this.modelsHere = [...new Set(option.populations.map(population => population.model))]
     this.#calendar = calendar
+    const before = scenario.options.slice(0, index).reduce((sum, { populations }) => sum + populations.length, 0)
+    this.#even = option.populations.map(({ place }) =>
+      // every population has a coordinate of its own; those past the last are drawn by chance
+      points === 'even' && before + place < SOBOL_DIMENSIONS
+        ? new EvenPoints(before + place, key('even', option.name, place))
+        : null,
+    )
     this.#unitKeys = option.populations.map(population => key('option', option.name, 'component', population.place))
     this.#unitShares = unitShares(option, scenario.site.panels, energy)
     this.#stringShares = stringShares(option, this.#unitShares)
@@ -117,6 +135,7 @@ export class OptionPlan {
         takesStringDown: kind === 'optimiser' ? valueAt(population.takesStringDown, scores) : 0,
         strings: kind === 'optimiser' ? this.#stringShares.length : 0,
         dealtBefore,
+        even: this.#even[i] ?? null,
         key: this.#unitKeys[i] ?? { high: 0, low: 0 },
       }
     })

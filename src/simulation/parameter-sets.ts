@@ -15,6 +15,9 @@ export const SETS_PER_BLOCK = DRAWS_PER_BLOCK / DRAWS_PER_SET
 /** Blocks whose sets are kept for the next option: their number times a few hundred bytes an unknown. */
 const BLOCKS_KEPT = 64
 
+/** How first failures are drawn: by chance, or from evenly spread points. */
+export type Points = 'random' | 'even'
+
 /** One possible truth about everything that is not known (U1). */
 export interface ParameterSet {
   /** Position of each unknown in its distribution, (0, 1). */
@@ -28,19 +31,22 @@ export interface ParameterSet {
 /** The parameter sets of a run: one hypercube a block, or one set for all where nothing is unknown (U1). */
 export class ParameterSets {
   readonly #keys: readonly StreamKey[]
+  readonly #even: boolean
   readonly #kept = new Map<number, readonly ParameterSet[]>()
 
   /**
    * @param scenario - its unknowns
    * @param seed - of the run
+   * @param points - evenly spread points tell their error from blocks, so they have sets even where nothing is unknown
    */
-  constructor(scenario: Scenario, seed: number) {
+  constructor(scenario: Scenario, seed: number, points: Points) {
+    this.#even = points === 'even'
     this.#keys = scenario.unknowns.map(unknown => streamKey(seed, JSON.stringify(['unknown', unknown.name])))
   }
 
-  /** Whether anything is unknown. */
+  /** Whether draws come in more than one parameter set. */
   get vary(): boolean {
-    return this.#keys.length > 0
+    return this.#keys.length > 0 || this.#even
   }
 
   /**

@@ -4,7 +4,7 @@ import { energyOfOptions } from '../energy/options-energy.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from './option-figures.ts'
 import { OptionPlan } from './option-plan.ts'
-import { DRAWS_PER_BLOCK, DRAWS_PER_SET, ParameterSets } from './parameter-sets.ts'
+import { DRAWS_PER_BLOCK, DRAWS_PER_SET, ParameterSets, type Points } from './parameter-sets.ts'
 import { playDraws } from './play-draws.ts'
 
 /** A scenario with all that does not change from draw to draw. */
@@ -12,6 +12,7 @@ export interface Prepared {
   readonly scenario: Scenario
   readonly energies: readonly OptionEnergy[]
   readonly seed: number
+  readonly points: Points
 }
 
 /** One piece of work: a block of draws of one option. Its result depends on nothing but itself (N3). */
@@ -32,10 +33,11 @@ export type BlockRunner = (tasks: readonly BlockTask[], finished: (draws: number
  *
  * @param scenario - the scenario
  * @param seed - of the run
+ * @param points - how first failures are drawn
  */
-export function prepare(scenario: Scenario, seed: number): Prepared {
+export function prepare(scenario: Scenario, seed: number, points: Points = 'random'): Prepared {
   const calendar = calendarOf(scenario.startMonth, scenario.horizonYears)
-  return { scenario, energies: energyOfOptions(scenario, calendar), seed }
+  return { scenario, energies: energyOfOptions(scenario, calendar), seed, points }
 }
 
 /**
@@ -56,10 +58,10 @@ export function withScenario(prepared: Prepared, scenario: Scenario): Prepared {
  * @param option - which option
  */
 export function planOf(prepared: Prepared, option: number): OptionPlan {
-  const { scenario, energies, seed } = prepared
+  const { scenario, energies, seed, points } = prepared
   const energy = energies[option]
   if (energy === undefined) throw new RangeError(`no option ${option}`)
-  return new OptionPlan(scenario, option, energy, calendarOf(scenario.startMonth, scenario.horizonYears), seed)
+  return new OptionPlan(scenario, option, energy, calendarOf(scenario.startMonth, scenario.horizonYears), seed, points)
 }
 
 /**
@@ -91,7 +93,7 @@ export class BlockPlayer {
   /** @param variants - the run, and the same run under changed scenarios */
   constructor(variants: readonly Prepared[]) {
     this.#variants = variants
-    this.#sets = variants.map(({ scenario, seed }) => new ParameterSets(scenario, seed))
+    this.#sets = variants.map(({ scenario, seed, points }) => new ParameterSets(scenario, seed, points))
   }
 
   /** Plays one block. */

@@ -9,6 +9,7 @@ export function addEstimate(program: Command): void {
     .option('--draws <n>', 'lifetimes played for each option; with --precision, the most (default: 20000)')
     .option('--precision <share>', 'keep drawing until every error is under this share of the lowest cost, e.g. 0.5%')
     .option('--seed <n>', 'seed of the random numbers', '1')
+    .option('--points <kind>', 'random, or even: evenly spread first failures, for smaller errors', 'random')
     .option('--threads <n>', 'worker threads (default: as many as pay)')
     .option('--for <reader>', 'who is led through the report: buyer, retailer or owner', 'buyer')
     .option('--locale <tag>', 'digits and separators of the report, e.g. de-DE', 'en-GB')
