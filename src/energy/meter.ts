@@ -4,7 +4,7 @@ import { isSunInverter } from '../topologies/sun-inverter.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import type { Meter } from './delivery.ts'
 import { impliedLoadKw, loadKw } from './load-year.ts'
-import type { SkyYear } from './sky-year.ts'
+import type { SkyYear } from './sky-columns.ts'
 
 /** Share of the DC energy that an ordinary inverter hands on; used only to size a stand-in load: ours. */
 const ORDINARY_CONVERSION = 0.96

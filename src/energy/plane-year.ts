@@ -1,6 +1,6 @@
 import type { RoofArray, RoofFigures } from '../scenario/roof.ts'
 import { incidenceShare } from './incidence-loss.ts'
-import type { SkyYear } from './sky-year.ts'
+import type { SkyYear } from './sky-columns.ts'
 import { cosIncidence, RADIANS_PER_DEGREE } from './sun-position.ts'
 import { HDKR, onPlane } from './transposition.ts'
 

@@ -2,7 +2,8 @@ import type { ArraysGeneration } from '../scenario/roof.ts'
 import { type ArrayYear, arrayYear, type PanelClass } from './panel-classes.ts'
 import { planeYear } from './plane-year.ts'
 import { shadeWordByMonth } from './shade-word.ts'
-import { type SkyYear, skyYear } from './sky-year.ts'
+import type { SkyYear } from './sky-columns.ts'
+import { skyYear } from './sky-year.ts'
 
 /** A year of light and power on a roof, the same for every option. */
 export interface RoofYear {

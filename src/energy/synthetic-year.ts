@@ -9,8 +9,8 @@ import {
   REPRESENTATIVE_DAYS,
   sunsetHourAngle,
 } from './extraterrestrial.ts'
-import { type SkyStep, skyColumns } from './sky-columns.ts'
-import { boundedDiffuse, DAYS_IN_MONTH, type SkyYear } from './sky-year.ts'
+import { DAYS_IN_MONTH, type SkyStep, type SkyYear, skyColumns } from './sky-columns.ts'
+import { boundedDiffuse } from './sun-bounds.ts'
 import { declination, RADIANS_PER_DEGREE, sunDirection } from './sun-position.ts'
 import { typicalAirC } from './typical-air.ts'
 
