@@ -40,10 +40,18 @@ export class Claims {
  * @param terms - of the option
  * @param chance - exits of the draw
  * @param claims - filled, one entry a row
+ * @param only - place of a population: the other rows keep what they have; left out: all rows
  */
-export function decideClaims(history: History, terms: OptionTerms, chance: SharedChance, claims: Claims): void {
+export function decideClaims(
+  history: History,
+  terms: OptionTerms,
+  chance: SharedChance,
+  claims: Claims,
+  only?: number,
+): void {
   claims.reserve(history.nFailures)
   for (let row = 0; row < history.nFailures; row++) {
+    if (only !== undefined && history.place[row] !== only) continue
     const unit = terms.units[history.place[row] ?? 0]
     if (unit === undefined) continue
     const before = history.before[row] ?? -1

@@ -8,7 +8,7 @@ import type { ParameterSet } from './parameter-sets.ts'
 import { OptionPlayer } from './play-option.ts'
 import { ReserveFactors } from './reserve-need.ts'
 import { SetCosts } from './set-costs.ts'
-import { WarrantySweep } from './warranty-sweep.ts'
+import { type PaidAndLost, WarrantySweep } from './warranty-sweep.ts'
 
 /** Which draws of a run to play. */
 export interface DrawRange {
@@ -231,18 +231,25 @@ class DrawsInHand {
   ): void {
     const layout = this.#layout
     const ifStays: SharedChance = { ...chance, partsExits: [], labourExits: [] }
+    const { repairs, outageEnergy, batteryOutage } = this.#account
+    const present: PaidAndLost = { paid: repairs, lost: outageEnergy + batteryOutage }
     let without = 0
-    sweep.terms(history, chance, (term, { paid, lost }) => {
+    sweep.terms(history, chance, present, (term, { paid, lost }) => {
       if (term === 0) without = paid + lost
       figures[layout.ofSweep(term, 'worth')] = without - paid - lost
       figures[layout.ofSweep(term, 'paid')] = paid + yearly
-      figures[layout.ofSweep(term, 'energy')] = lost
-    })
-    sweep.terms(history, ifStays, (term, { paid }) => {
       figures[layout.ofSweep(term, 'paidIfStays')] = paid + yearly
+      figures[layout.ofSweep(term, 'energy')] = lost
     })
     sweep.offers(history, chance, (offer, worth) => {
       figures[layout.ofOffer(offer, false)] = worth
+      figures[layout.ofOffer(offer, true)] = worth
+    })
+    // where nobody leaves in time, staying changes nothing
+    const { horizonYears } = this.#plan.scenario
+    if (!leavesBefore(chance.partsExits, horizonYears) && !leavesBefore(chance.labourExits, horizonYears)) return
+    sweep.terms(history, ifStays, present, (term, { paid }) => {
+      figures[layout.ofSweep(term, 'paidIfStays')] = paid + yearly
     })
     sweep.offers(history, ifStays, (offer, worth) => {
       figures[layout.ofOffer(offer, true)] = worth
@@ -252,4 +259,9 @@ class DrawsInHand {
 
 function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount
+}
+
+/** Whether a provider leaves before a moment; exits are ascending. */
+function leavesBefore(exits: readonly number[], at: number): boolean {
+  return (exits[0] ?? Infinity) < at
 }

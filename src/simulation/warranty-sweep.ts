@@ -23,7 +23,7 @@ export class WarrantySweep {
   readonly #claims = new Claims()
   readonly #earlier = new Claims()
   #terms: readonly OptionTerms[] = []
-  #offers: readonly { readonly present: OptionTerms; readonly offered: OptionTerms }[] = []
+  #offers: readonly { readonly place: number; readonly present: OptionTerms; readonly offered: OptionTerms }[] = []
 
   /**
    * @param option - its offers
@@ -44,6 +44,7 @@ export class WarrantySweep {
     this.#offers = this.#option.offers.map(offer => {
       const stated = this.#option.populations[offer.place]?.warranty
       return {
+        place: offer.place,
         present: withCover(terms, offer.place, {
           years: stated?.years ?? 0,
           labourYears: stated?.labourYears ?? 0,
@@ -58,17 +59,32 @@ export class WarrantySweep {
    *
    * @param history - of one draw
    * @param chance - exits of the draw
+   * @param present - the history under the terms as they are
    * @param each - called with the term, 0 … horizon
    */
-  terms(history: History, chance: SharedChance, each: (term: number, result: PaidAndLost) => void): void {
-    let result: PaidAndLost | null = null
+  terms(
+    history: History,
+    chance: SharedChance,
+    present: PaidAndLost,
+    each: (term: number, result: PaidAndLost) => void,
+  ): void {
+    const touched = hasRows(history, 0)
+    let result = present
     for (let term = 0; term < this.#terms.length; term++) {
       const terms = this.#terms[term]
       if (terms === undefined) continue
-      decideClaims(history, terms, chance, this.#claims)
-      if (result === null || !sameDecisions(this.#claims, this.#earlier, history.nFailures)) {
-        result = this.#price(history, terms, chance)
+      if (touched && term === 0) {
+        decideClaims(history, terms, chance, this.#claims)
+        result = this.#price(history, terms, chance, null)
         copyDecisions(this.#claims, this.#earlier, history.nFailures)
+      } else if (touched) {
+        // other components keep their terms, so only rows of the first can change
+        decideClaims(history, terms, chance, this.#claims, 0)
+        if (!sameDecisions(this.#claims, this.#earlier, history.nFailures)) {
+          const claimsCostEnergy = (terms.units[0]?.claimYears ?? 0) > 0
+          result = this.#price(history, terms, chance, claimsCostEnergy ? null : result.lost)
+          copyDecisions(this.#claims, this.#earlier, history.nFailures)
+        }
       }
       each(term, result)
     }
@@ -82,22 +98,33 @@ export class WarrantySweep {
    * @param each - called with the number of the offer and its worth, present value
    */
   offers(history: History, chance: SharedChance, each: (offer: number, worth: number) => void): void {
-    this.#offers.forEach(({ present, offered }, i) => {
+    this.#offers.forEach(({ place, present, offered }, i) => {
+      if (!hasRows(history, place)) {
+        each(i, 0)
+        return
+      }
       decideClaims(history, present, chance, this.#claims)
-      const without = this.#price(history, present, chance)
+      const without = this.#price(history, present, chance, null)
       decideClaims(history, offered, chance, this.#claims)
-      const withOffer = this.#price(history, offered, chance)
+      const withOffer = this.#price(history, offered, chance, null)
       each(i, without.paid - withOffer.paid - (withOffer.lost - without.lost))
     })
   }
 
-  #price(history: History, terms: OptionTerms, chance: SharedChance): PaidAndLost {
+  /** Prices the history with the claims decided; `lost` where it is known already. */
+  #price(history: History, terms: OptionTerms, chance: SharedChance, lost: number | null): PaidAndLost {
     const account = this.#account
     account.clear()
     payRepairs(history, terms, chance, this.#claims, account, null)
+    if (lost !== null) return { paid: account.repairs, lost }
     loseOutages(history, terms, this.#supply, this.#claims, account)
     return { paid: account.repairs, lost: account.outageEnergy + account.batteryOutage }
   }
+}
+
+function hasRows(history: History, place: number): boolean {
+  for (let row = 0; row < history.nFailures; row++) if (history.place[row] === place) return true
+  return false
 }
 
 /** The terms of an option with other cover for one of its components. */
