@@ -248,7 +248,7 @@ class DrawsInHand {
     // where nobody leaves in time, staying changes nothing
     const { horizonYears } = this.#plan.scenario
     if (!leavesBefore(chance.partsExits, horizonYears) && !leavesBefore(chance.labourExits, horizonYears)) return
-    sweep.terms(history, ifStays, present, (term, { paid }) => {
+    sweep.terms(history, ifStays, sweep.asItIs(history, ifStays), (term, { paid }) => {
       figures[layout.ofSweep(term, 'paidIfStays')] = paid + yearly
     })
     sweep.offers(history, ifStays, (offer, worth) => {

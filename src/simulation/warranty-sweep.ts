@@ -22,6 +22,7 @@ export class WarrantySweep {
   readonly #account: Account
   readonly #claims = new Claims()
   readonly #earlier = new Claims()
+  #present: OptionTerms | null = null
   #terms: readonly OptionTerms[] = []
   #offers: readonly { readonly place: number; readonly present: OptionTerms; readonly offered: OptionTerms }[] = []
 
@@ -38,6 +39,7 @@ export class WarrantySweep {
 
   /** Makes ready for a parameter set. */
   begin(terms: OptionTerms): void {
+    this.#present = terms
     this.#terms = Array.from({ length: terms.horizonYears + 1 }, (_, years) =>
       withCover(terms, 0, { years, labourYears: Math.min(terms.units[0]?.cover.labourYears ?? 0, years) }),
     )
@@ -55,11 +57,24 @@ export class WarrantySweep {
   }
 
   /**
+   * The history under the terms as they are.
+   *
+   * @param history - of one draw
+   * @param chance - exits that count
+   */
+  asItIs(history: History, chance: SharedChance): PaidAndLost {
+    const terms = this.#present
+    if (terms === null) throw new RangeError('the sweep has no parameter set yet')
+    decideClaims(history, terms, chance, this.#claims)
+    return this.#price(history, terms, chance, null)
+  }
+
+  /**
    * The history under every term of the first component (V1).
    *
    * @param history - of one draw
    * @param chance - exits of the draw
-   * @param present - the history under the terms as they are
+   * @param present - the history under the terms as they are and the same exits
    * @param each - called with the term, 0 … horizon
    */
   terms(
