@@ -190,7 +190,7 @@ class Lifetime {
     this.#queue.put(returnAt, RETURNS, slot, slot.row)
   }
 
-  /** Units due at one moment share a visit that returns after the longest repair (M6). */
+  /** Units due at one moment share a visit that returns after the longest repair (M6); those that need none return alone (O3). */
   #replaceAsPlanned(history: History, at: number, slot: WaitingSlot): void {
     const due = [slot]
     const queue = this.#queue
@@ -200,13 +200,18 @@ class Lifetime {
       queue.take()
       due.push(other)
     }
+    const visited: WaitingSlot[] = []
     let longest = 0
     for (const one of due) {
       failSlot(history, one)
       if (one.unit.isGateway) one.spell = this.#monitoring.gatewayDown(at, Infinity)
-      longest = Math.max(longest, delayYears(one.unit.repair, one.fate.repair))
+      const repairYears = delayYears(one.unit.repair, one.fate.repair)
+      if (one.unit.needsVisit) {
+        visited.push(one)
+        longest = Math.max(longest, repairYears)
+      } else this.#expectReturn(history, one, at + repairYears)
     }
-    this.#repairTogether(history, at + longest, due)
+    this.#repairTogether(history, at + longest, visited)
   }
 
   #return(history: History, at: number, slot: WaitingSlot): void {
