@@ -42,19 +42,47 @@ export class OptionPlayer {
    * @param set - the option in the draw's parameter set
    */
   play(draw: number, set: OptionSet): void {
+    this.strike(draw, set)
     const plan = this.#plan
     for (const model of plan.modelsHere) {
-      const batchKey = plan.batchKeys[model]
       const productionKey = plan.productionKeys[model]
-      if (batchKey === undefined || productionKey === undefined) continue
-      this.#struck[model] = batchStruck(batchKey, draw, set.models[model]?.batchChance ?? 0)
       const points = this.#production[model] ?? []
       this.chance.endOfProduction[model] =
-        points.length === 0 ? Infinity : endOfProduction(productionKey, draw, points, this.#oldestAge[model] ?? 0)
+        points.length === 0 || productionKey === undefined
+          ? Infinity
+          : endOfProduction(productionKey, draw, points, this.#oldestAge[model] ?? 0)
     }
     playDraw(set.truth, draw, this.#struck, this.history)
+    this.leave(draw, set)
+  }
+
+  /**
+   * Draws only whether bad batches struck the models of the option (M4).
+   *
+   * @param draw - number of the draw over the whole run
+   * @param set - the option in the draw's parameter set
+   * @returns whether any did
+   */
+  strike(draw: number, set: OptionSet): boolean {
+    let any = false
+    for (const model of this.#plan.modelsHere) {
+      const key = this.#plan.batchKeys[model]
+      const struck = key !== undefined && batchStruck(key, draw, set.models[model]?.batchChance ?? 0)
+      this.#struck[model] = struck
+      any ||= struck
+    }
+    return any
+  }
+
+  /**
+   * Draws only the exits of the providers (W5), into `chance`.
+   *
+   * @param draw - number of the draw over the whole run
+   * @param set - the option in the draw's parameter set
+   */
+  leave(draw: number, set: OptionSet): void {
     const horizon = set.truth.horizonYears
-    drawExits(plan.partsProviderKey, draw, set.partsExitRate, horizon, this.#partsExits)
-    drawExits(plan.labourProviderKey, draw, set.labourExitRate, horizon, this.#labourExits)
+    drawExits(this.#plan.partsProviderKey, draw, set.partsExitRate, horizon, this.#partsExits)
+    drawExits(this.#plan.labourProviderKey, draw, set.labourExitRate, horizon, this.#labourExits)
   }
 }

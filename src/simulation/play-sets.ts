@@ -1,9 +1,8 @@
-import type { History } from '../history/history.ts'
 import { Account } from '../ledger/account.ts'
 import { Claims, decideClaims } from '../ledger/claims.ts'
 import { loseOutages } from '../ledger/outage-energy.ts'
 import { payRepairs } from '../ledger/repairs.ts'
-import type { EnergySupply, OptionTerms, SharedChance } from '../ledger/terms.ts'
+import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { OptionPlayer } from './play-option.ts'
@@ -21,16 +20,26 @@ import { SetCosts } from './set-costs.ts'
 export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readonly ParameterSet[]): number[] {
   const sets = parameterSets.map(set => plan.at(set))
   const means = new Array<number>(sets.length).fill(0)
-  for (const members of groupBy(sets, chanceOf)) {
+  const player = new OptionPlayer(plan)
+  const unstruck = new UnstruckDraws(draws)
+  for (const members of groupBy(sets, historyOf)) {
     const shared = members.flatMap(i => sets[i] ?? [])
     const [first] = shared
     if (first === undefined) continue
-    const player = new OptionPlayer(plan)
-    const prices = new SharedPrices(plan, shared)
+    const prices = new SharedPrices(plan, player, shared)
+    const known = unstruck.of(shared)
     for (let draw = 0; draw < draws; draw++) {
+      const struck = player.strike(draw, first)
+      const cost = struck ? undefined : known?.[draw]
+      if (cost !== undefined && !Number.isNaN(cost)) {
+        prices.take(cost)
+        continue
+      }
       player.play(draw, first)
-      prices.add(player.history, player.chance)
+      const own = prices.add(draw)
+      if (!struck) unstruck.remember(draw, own)
     }
+    unstruck.finish(first)
     members.forEach((i, place) => {
       means[i] = prices.mean(place, draws)
     })
@@ -39,8 +48,41 @@ export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readon
 }
 
 /** All that a history hangs on. */
-function chanceOf({ truth, models, partsExitRate, labourExitRate }: OptionSet): unknown {
-  return [truth, models, partsExitRate, labourExitRate]
+function historyOf({ truth, models }: OptionSet): unknown {
+  return [truth, models]
+}
+
+/**
+ * Costs of the draws in which no bad batch struck, in the first set of all: a set that differs from it in nothing but
+ * its batches comes to the same in them.
+ */
+class UnstruckDraws {
+  readonly #costs: Float64Array
+  #first: string | null = null
+
+  constructor(draws: number) {
+    this.#costs = new Float64Array(draws).fill(Number.NaN)
+  }
+
+  /** The costs, where they hold for a lone set; not a number where a batch struck. */
+  of(shared: readonly OptionSet[]): Float64Array | null {
+    const [set] = shared
+    return set !== undefined && shared.length === 1 && this.#first === withoutBatch(set) ? this.#costs : null
+  }
+
+  remember(draw: number, cost: number): void {
+    if (this.#first === null) this.#costs[draw] = cost
+  }
+
+  finish(set: OptionSet): void {
+    this.#first ??= withoutBatch(set)
+  }
+}
+
+function withoutBatch({ truth, terms, models, partsExitRate, labourExitRate }: OptionSet): string {
+  const units = truth.units.map(unit => ({ ...unit, batch: null }))
+  const multipliers = models.map(model => model.multiplier)
+  return JSON.stringify([{ ...truth, units }, terms, multipliers, partsExitRate, labourExitRate])
 }
 
 /** What each stage of the ledger reads of the terms. */
@@ -56,71 +98,107 @@ const STAGES = {
   ],
 }
 
+interface PricedSet {
+  readonly place: number
+  readonly set: OptionSet
+  readonly costs: SetCosts
+  /** In what it is like the first set. */
+  readonly sameExits: boolean
+  readonly sameClaims: boolean
+  readonly sameRepairs: boolean
+  readonly sameOutages: boolean
+}
+
 /** One history priced under the terms of several sets: the first in full, the others where they differ from it. */
 class SharedPrices {
   readonly #supply: EnergySupply
-  readonly #sets: readonly {
-    terms: OptionTerms
-    costs: SetCosts
-    claims: boolean
-    repairs: boolean
-    outages: boolean
-  }[]
+  readonly #player: OptionPlayer
+  readonly #sets: readonly PricedSet[]
   readonly #valued: boolean
   readonly #sums: Float64Array
   readonly #account: Account
   readonly #claims = new Claims()
   readonly #ownClaims = new Claims()
 
-  constructor(plan: OptionPlan, sets: readonly OptionSet[]) {
-    const first = sets[0]?.terms
-    const alike = (stage: keyof typeof STAGES, terms: OptionTerms): boolean =>
-      first !== undefined && JSON.stringify(STAGES[stage](terms)) === JSON.stringify(STAGES[stage](first))
+  constructor(plan: OptionPlan, player: OptionPlayer, sets: readonly OptionSet[]) {
+    const [first] = sets
+    const alike = (of: (set: OptionSet) => unknown, set: OptionSet): boolean =>
+      first !== undefined && JSON.stringify(of(set)) === JSON.stringify(of(first))
     this.#supply = plan.supply
+    this.#player = player
     this.#valued = plan.scenario.residualValue === 'straight-line'
     this.#sums = new Float64Array(sets.length)
     this.#account = new Account(plan.scenario.horizonYears)
-    this.#sets = sets.map(set => ({
-      terms: set.terms,
-      costs: new SetCosts(plan, set),
-      claims: alike('claims', set.terms),
-      repairs: alike('repairs', set.terms),
-      outages: alike('outages', set.terms),
-    }))
+    this.#sets = sets
+      .map((set, place): PricedSet => {
+        const sameExits = alike(({ partsExitRate, labourExitRate }) => [partsExitRate, labourExitRate], set)
+        return {
+          place,
+          set,
+          costs: new SetCosts(plan, set),
+          sameExits,
+          sameClaims: sameExits && alike(({ terms }) => STAGES.claims(terms), set),
+          sameRepairs: alike(({ terms }) => STAGES.repairs(terms), set),
+          sameOutages: alike(({ terms }) => STAGES.outages(terms), set),
+        }
+      })
+      // sets with exits of their own come last: theirs replace those of the draw
+      .sort((a, b) => Number(b.sameExits) - Number(a.sameExits) || a.place - b.place)
   }
 
-  /** Prices a history under every set. */
-  add(history: History, chance: SharedChance): void {
+  /**
+   * Prices the player's history under every set.
+   *
+   * @returns lifetime cost under the first set
+   */
+  add(draw: number): number {
     let repairs = 0
     let lost = 0
-    this.#sets.forEach(({ terms, costs, ...alike }, i) => {
-      let ownRepairs = repairs
-      let ownLost = lost
-      if (history.nFailures > 0 && (i === 0 || !(alike.claims && alike.repairs && alike.outages))) {
-        const claims = i === 0 || alike.claims ? this.#claims : this.#ownClaims
-        if (i === 0 || !alike.claims) decideClaims(history, terms, chance, claims)
-        this.#account.clear()
-        if (i === 0 || !(alike.claims && alike.repairs)) {
-          payRepairs(history, terms, chance, claims, this.#account, null)
-          ownRepairs = this.#account.repairs
-        }
-        if (i === 0 || !(alike.claims && alike.outages)) {
-          loseOutages(history, terms, this.#supply, claims, this.#account)
-          ownLost = this.#account.outageEnergy + this.#account.batteryOutage
-        }
-      }
-      if (i === 0) {
-        repairs = ownRepairs
-        lost = ownLost
-      }
-      const residual = this.#valued ? costs.residual.of(history) : 0
-      this.#sums[i] = (this.#sums[i] ?? 0) + costs.fixed + ownRepairs + ownLost - residual
-    })
+    let firstCost = 0
+    for (const priced of this.#sets) {
+      const { place, costs } = priced
+      const [ownRepairs, ownLost] =
+        this.#player.history.nFailures === 0 ? [0, 0] : this.#price(draw, priced, repairs, lost)
+      if (place === 0) [repairs, lost] = [ownRepairs, ownLost]
+      const residual = this.#valued ? costs.residual.of(this.#player.history) : 0
+      const cost = costs.fixed + ownRepairs + ownLost - residual
+      if (place === 0) firstCost = cost
+      this.#sums[place] = (this.#sums[place] ?? 0) + cost
+    }
+    return firstCost
+  }
+
+  /** Takes a cost that is known already, for a single set. */
+  take(cost: number): void {
+    this.#sums[0] = (this.#sums[0] ?? 0) + cost
   }
 
   /** Mean lifetime cost under one of the sets. */
   mean(place: number, draws: number): number {
     return (this.#sums[place] ?? 0) / draws
+  }
+
+  /** Repairs and losses under one set; `repairs` and `lost` are those of the first. */
+  #price(draw: number, priced: PricedSet, repairs: number, lost: number): [repairs: number, lost: number] {
+    const { set, place, sameExits, sameClaims, sameRepairs, sameOutages } = priced
+    const { history, chance } = this.#player
+    if (place > 0 && sameClaims && sameRepairs && sameOutages) return [repairs, lost]
+    if (!sameExits) this.#player.leave(draw, set)
+    const claims = place === 0 || sameClaims ? this.#claims : this.#ownClaims
+    if (place === 0 || !sameClaims) decideClaims(history, set.terms, chance, claims)
+    const account = this.#account
+    account.clear()
+    let ownRepairs = repairs
+    let ownLost = lost
+    if (place === 0 || !(sameClaims && sameRepairs)) {
+      payRepairs(history, set.terms, chance, claims, account, null)
+      ownRepairs = account.repairs
+    }
+    if (place === 0 || !(sameClaims && sameOutages)) {
+      loseOutages(history, set.terms, this.#supply, claims, account)
+      ownLost = account.outageEnergy + account.batteryOutage
+    }
+    return [ownRepairs, ownLost]
   }
 }
 
