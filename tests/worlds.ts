@@ -37,18 +37,16 @@ export const NEVER = failsAt(5000)
 
 /** A unit of which everything is told: no delay, no cover, no growth. */
 export function unit(kind: string, over: Block = {}): Block {
-  return put(
-    {
-      kind,
-      failure: NEVER,
-      downtime: { detect_days: 0, detect_days_unmonitored: 0, respond_days: 0, repair_days: 0, claim_days: 0 },
-      replacement: { parts: 1000, labour: 200, labour_each_further: 50, parts_growth: 0 },
-      warranty: { years: 0, labour_years: 0, claim_success: 1 },
-      on_roof: false,
-      takes_string_down: kind === 'optimiser' ? 0 : undefined,
-    },
-    over,
-  )
+  const told: Block = {
+    kind,
+    downtime: { detect_days: 0, detect_days_unmonitored: 0, respond_days: 0, repair_days: 0, claim_days: 0 },
+    replacement: { parts: 1000, labour: 200, labour_each_further: 50, parts_growth: 0 },
+    warranty: { years: 0, labour_years: 0, claim_success: 1 },
+    on_roof: false,
+    ...(kind === 'optimiser' ? { takes_string_down: 0 } : {}),
+  }
+  // a failure has one form: it is never mixed with another
+  return { ...put(told, over), failure: over.failure ?? NEVER }
 }
 
 /** An option whose providers stay. */
