@@ -33,15 +33,16 @@ export function powerDuration(steps: YearSteps, on: PowerOnItsWay, ratingKw: num
 }
 
 function sortedAt(kw: Float64Array, steps: YearSteps, hours: readonly number[]): number[] {
-  const order = Array.from(kw, (power, step) => ({ power, hours: steps.hours[step] ?? 0 }))
-  order.sort((a, b) => b.power - a.power)
+  const order = Uint32Array.from({ length: kw.length }, (_, step) => step)
+  order.sort((a, b) => (kw[b] ?? 0) - (kw[a] ?? 0))
+  const hoursOf = (place: number): number => steps.hours[order[place] ?? 0] ?? 0
   let step = 0
-  let passed = order[0]?.hours ?? 0
+  let passed = hoursOf(0)
   return hours.map(wanted => {
     while (step < order.length - 1 && passed < wanted) {
       step++
-      passed += order[step]?.hours ?? 0
+      passed += hoursOf(step)
     }
-    return order[step]?.power ?? 0
+    return kw[order[step] ?? 0] ?? 0
   })
 }

@@ -4,7 +4,7 @@ import type { Device, Harvest } from './harvest.ts'
 import { stringsOfInput } from './input-strings.ts'
 import type { RoofYear } from './roof-year.ts'
 import { keptUnderShadeWord } from './shade-word.ts'
-import { type PanelString, sharedTrackerShare } from './string-power.ts'
+import { type PanelString, type StringPart, sharedTrackerShare } from './string-power.ts'
 import { wiringOf } from './wiring.ts'
 
 /**
@@ -32,7 +32,7 @@ export function harvestByString(roof: RoofYear, option: Option, fitted: readonly
       ratedKw[input.inverter] = (ratedKw[input.inverter] ?? 0) + (array.panels * array.panelW) / 1000
       return [{ array, classOfPanel: roof.classOfPanel[index] ?? [], hasOptimiser: fitted[index] ?? [] }]
     })
-    const power = inputPower(roof, stringsOfInput(strung, figures.maxPanelsInString), panelKw, fitted)
+    const power = inputPower(roof, stringsOfInput(strung, figures.maxPanelsInString), panelKw)
     addTo(harvest[input.inverter], power.harvestKw)
     addTo(dc[input.inverter], power.dcKw)
   }
@@ -72,61 +72,64 @@ interface InputPower {
   readonly dcKw: Float64Array
 }
 
-// Options often string a roof alike; the same strings on the same roof are worked out once.
-const known = new WeakMap<RoofYear, Map<string, InputPower>>()
-
-function inputPower(
-  roof: RoofYear,
-  strings: readonly PanelString[],
-  panelKw: readonly Float64Array[],
-  fitted: readonly (readonly boolean[])[],
-): InputPower {
-  const ofRoof = known.get(roof) ?? new Map<string, InputPower>()
-  known.set(roof, ofRoof)
-  // shade told in a word looks at how many panels of an array are fitted
-  const name = JSON.stringify([strings, fitted.map(row => row.filter(Boolean).length)])
-  const power = ofRoof.get(name) ?? playInput(roof, strings, panelKw)
-  ofRoof.set(name, power)
-  return power
-}
-
-function addTo(sum: Float64Array | undefined, more: Float64Array): void {
+function addTo(sum: Float64Array | undefined, more: Float64Array, times = 1): void {
   if (sum === undefined) return
-  for (let step = 0; step < more.length; step++) sum[step] = (sum[step] ?? 0) + (more[step] ?? 0)
+  for (let step = 0; step < more.length; step++) sum[step] = (sum[step] ?? 0) + times * (more[step] ?? 0)
 }
 
-function playInput(roof: RoofYear, strings: readonly PanelString[], panelKw: readonly Float64Array[]): InputPower {
-  const harvestKw = new Float64Array(roof.sky.nSteps)
-  const dcKw = new Float64Array(roof.sky.nSteps)
+function inputPower(roof: RoofYear, strings: readonly PanelString[], panelKw: readonly Float64Array[]): InputPower {
+  const { nSteps } = roof.sky
+  const harvestKw = new Float64Array(nSteps)
+  const dcKw = new Float64Array(nSteps)
   const { figures } = roof.generation
   const parts = strings.flatMap(({ parts: of, times }) => of.map(part => ({ ...part, count: part.count * times })))
-  const lengths = strings.map(({ parts: of }) => of.reduce((sum, part) => sum + part.count, 0))
-  const bound = parts.some(part => !part.optimised)
-  const matched = lengths.some(length => length > 1) ? 1 - figures.seriesMismatch : 1
-  // strings of unlike length side by side: their voltages differ even in equal light
-  const unequal = bound && lengths.some(length => length !== lengths[0])
-  const lights = [...new Set(parts.map(part => part.light))]
-  const suns = new Float64Array(roof.classes.length)
-  for (let step = 0; step < roof.sky.nSteps; step++) {
-    let bare = 0
-    let optimised = 0
-    for (const part of parts) {
-      const kw = part.count * (panelKw[part.light]?.[step] ?? 0)
-      if (part.optimised) optimised += kw
-      else bare += kw
-    }
-    let share = 1
-    if (bare > 0 && (unequal || !sameLight(roof, lights, step))) {
-      for (const light of lights) suns[light] = (roof.classes[light]?.lightWM2[step] ?? 0) / 1000
-      share = sharedTrackerShare(strings, suns)
-    }
+  const matched = strings.some(({ parts: of }) => panelsIn(of) > 1) ? 1 - figures.seriesMismatch : 1
+  const trackerShare = parts.some(part => !part.optimised) ? trackerShares(roof, strings) : null
+  const bare = new Float64Array(nSteps)
+  const optimised = new Float64Array(nSteps)
+  for (const part of parts) addTo(part.optimised ? optimised : bare, panelKw[part.light] ?? bare, part.count)
+  for (let step = 0; step < nSteps; step++) {
+    const bareKw = bare[step] ?? 0
     // what the strings lose is taken from panels with and without optimisers alike; only the former pay conversion
-    const fitted = optimised * share
-    const together = bare * share * matched
+    const share = bareKw > 0 && trackerShare !== null ? (trackerShare[step] ?? 1) : 1
+    const fitted = (optimised[step] ?? 0) * share
+    const together = bareKw * share * matched
     harvestKw[step] = together + fitted
     dcKw[step] = together + fitted * figures.optimiserEfficiency
   }
   return { harvestKw, dcKw }
+}
+
+// Options often string a roof alike, and shade told in a word moves no current; the same strings under the same light
+// are worked out once.
+const known = new WeakMap<RoofYear['classes'], Map<string, Float64Array>>()
+
+/** Share of the power of panels tracked alone that the strings of an input give, a value a step. */
+function trackerShares(roof: RoofYear, strings: readonly PanelString[]): Float64Array {
+  const ofRoof = known.get(roof.classes) ?? new Map<string, Float64Array>()
+  known.set(roof.classes, ofRoof)
+  const name = JSON.stringify(strings)
+  const shares = ofRoof.get(name) ?? playTracker(roof, strings)
+  ofRoof.set(name, shares)
+  return shares
+}
+
+function playTracker(roof: RoofYear, strings: readonly PanelString[]): Float64Array {
+  const shares = new Float64Array(roof.sky.nSteps).fill(1)
+  // strings of unlike length side by side: their voltages differ even in equal light
+  const unequal = strings.some(({ parts }) => panelsIn(parts) !== panelsIn(strings[0]?.parts ?? []))
+  const lights = [...new Set(strings.flatMap(({ parts }) => parts.map(part => part.light)))]
+  const suns = new Float64Array(roof.classes.length)
+  for (let step = 0; step < shares.length; step++) {
+    if (!unequal && sameLight(roof, lights, step)) continue
+    for (const light of lights) suns[light] = (roof.classes[light]?.lightWM2[step] ?? 0) / 1000
+    shares[step] = sharedTrackerShare(strings, suns)
+  }
+  return shares
+}
+
+function panelsIn(parts: readonly StringPart[]): number {
+  return parts.reduce((sum, part) => sum + part.count, 0)
 }
 
 function sameLight(roof: RoofYear, lights: readonly number[], step: number): boolean {
@@ -143,8 +146,11 @@ function sharesOf(
   devices: readonly Device[],
   fitted: readonly (readonly boolean[])[],
 ): (number | null)[] {
-  const yearKwh = (kw: Float64Array): number =>
-    kw.reduce((sum, value, step) => sum + value * (roof.sky.hours[step] ?? 0), 0)
+  const yearKwh = (kw: Float64Array): number => {
+    let sum = 0
+    for (let step = 0; step < kw.length; step++) sum += (kw[step] ?? 0) * (roof.sky.hours[step] ?? 0)
+    return sum
+  }
   const ofDevice = devices.map(device => ({ population: device.population, kwh: yearKwh(device.dcKw) }))
   const all = ofDevice.reduce((sum, { kwh }) => sum + kwh, 0)
   const isInverter = new Set(devices.map(device => device.population))

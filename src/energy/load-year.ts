@@ -81,19 +81,21 @@ export function impliedLoadKw(
   steps: Pick<SkyYear, 'nSteps' | 'month' | 'hours'>,
   selfConsumed: readonly number[],
 ): Float64Array {
+  let highest = 0
+  for (const kw of suppliedKw) highest = Math.max(highest, kw)
   const level = selfConsumed.map((share, month) => {
+    const ofMonth: number[] = []
+    for (let step = 0; step < steps.nSteps; step++) if (steps.month[step] === month) ofMonth.push(step)
+    const kw = Float64Array.from(ofMonth, step => suppliedKw[step] ?? 0)
+    const hours = Float64Array.from(ofMonth, step => steps.hours[step] ?? 0)
+    let all = 0
+    for (let i = 0; i < kw.length; i++) all += (kw[i] ?? 0) * (hours[i] ?? 0)
     let low = 0
-    let high = suppliedKw.reduce((most, kw) => Math.max(most, kw), 0)
-    for (let i = 0; i < 40; i++) {
+    let high = highest
+    for (let halving = 0; halving < 40; halving++) {
       const middle = (low + high) / 2
       let used = 0
-      let all = 0
-      for (let step = 0; step < steps.nSteps; step++) {
-        if (steps.month[step] !== month) continue
-        const kw = suppliedKw[step] ?? 0
-        used += Math.min(kw, middle) * (steps.hours[step] ?? 0)
-        all += kw * (steps.hours[step] ?? 0)
-      }
+      for (let i = 0; i < kw.length; i++) used += Math.min(kw[i] ?? 0, middle) * (hours[i] ?? 0)
       if (used < share * all) low = middle
       else high = middle
     }

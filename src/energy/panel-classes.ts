@@ -44,26 +44,31 @@ export function arrayYear(
   lossesShare: number,
   figures: RoofFigures,
 ): ArrayYear {
-  const powerOf = (lightWM2: Float64Array): Float64Array =>
-    lightWM2.map((light, step) => {
-      const share = panelPowerShare(
-        light,
-        sky.airC[step] ?? 0,
-        figures.heatLoss[array.mounting],
-        figures.powerPerKelvin,
-      )
-      return (array.panelW / 1000) * (1 - lossesShare) * share
-    })
-  const unshadedLightWM2 = plane.beamWM2.map((beam, step) => beam + (plane.diffuseWM2[step] ?? 0))
+  const { nSteps } = sky
+  const heatLoss = figures.heatLoss[array.mounting]
+  const ratedKw = (array.panelW / 1000) * (1 - lossesShare)
+  const powerOf = (lightWM2: Float64Array): Float64Array => {
+    const kw = new Float64Array(nSteps)
+    for (let step = 0; step < nSteps; step++) {
+      kw[step] = ratedKw * panelPowerShare(lightWM2[step] ?? 0, sky.airC[step] ?? 0, heatLoss, figures.powerPerKelvin)
+    }
+    return kw
+  }
+  const unshadedLightWM2 = new Float64Array(nSteps)
+  for (let step = 0; step < nSteps; step++) {
+    unshadedLightWM2[step] = (plane.beamWM2[step] ?? 0) + (plane.diffuseWM2[step] ?? 0)
+  }
   const unshadedPanelKw = powerOf(unshadedLightWM2)
   const open = array.shade.windows.length === 0 && array.shade.horizon.length === 0
   const classes = groupsOf(array).map(({ panels, windows }) => {
     if (open || (windows.length === 0 && array.shade.horizon.length === 0)) {
       return { array: index, panels, lightWM2: unshadedLightWM2, panelKw: unshadedPanelKw }
     }
-    const lightWM2 = plane.beamWM2.map(
-      (beam, step) => beam * beamKept(sky, step, windows, array.shade) + (plane.diffuseWM2[step] ?? 0),
-    )
+    const lightWM2 = new Float64Array(nSteps)
+    for (let step = 0; step < nSteps; step++) {
+      const beam = plane.beamWM2[step] ?? 0
+      lightWM2[step] = beam * beamKept(sky, step, windows, array.shade) + (plane.diffuseWM2[step] ?? 0)
+    }
     return { array: index, panels, lightWM2, panelKw: powerOf(lightWM2) }
   })
   return { classes, unshadedPanelKw, unshadedLightWM2 }

@@ -1,7 +1,7 @@
 import type { Option, Site } from '../scenario/model.ts'
 import type { ArraysGeneration } from '../scenario/roof.ts'
 import type { Calendar } from './calendar.ts'
-import { acPower, type Meter, type MonthStages, monthStages, powerOnItsWay } from './delivery.ts'
+import { acPower, type Meter, type MonthStages, monthStages, powerOnItsWay, yearKwh } from './delivery.ts'
 import { fittedPanels } from './fitted-panels.ts'
 import { type Harvest, harvestOf } from './harvest.ts'
 import { type Household, householdOf, meterOf } from './meter.ts'
@@ -92,4 +92,15 @@ export function optionOnRoof(
  */
 export function stagesOf(roof: RoofYear, on: OptionOnRoof, factor: number): MonthStages {
   return monthStages(roof.sky, powerOnItsWay(roof.idealKw, on.harvest.devices, on.clippingUplift, factor), on.meter)
+}
+
+/**
+ * Energy that an option delivers from a roof in year 0.
+ *
+ * @param roof - the roof
+ * @param on - what the option makes of it
+ * @returns kWh
+ */
+export function deliveredKwh(roof: RoofYear, on: OptionOnRoof): number {
+  return yearKwh(stagesOf(roof, on, 1).deliveredKwh)
 }

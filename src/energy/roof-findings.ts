@@ -1,14 +1,13 @@
 import type { Option, Scenario } from '../scenario/model.ts'
-import type { ArraysGeneration } from '../scenario/roof.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
-import { type MonthStages, powerOnItsWay, yearKwh } from './delivery.ts'
+import { type MonthStages, monthStages, powerOnItsWay } from './delivery.ts'
 import { type PowerDuration, powerDuration } from './duration.ts'
-import { fittedPanels } from './fitted-panels.ts'
 import { householdOf } from './meter.ts'
-import { type OptionOnRoof, optionOnRoof, stagesOf } from './roof-energy.ts'
+import { type OptimiserFindings, optimiserFindings } from './optimiser-findings.ts'
+import { deliveredKwh, type OptionOnRoof, optionOnRoof } from './roof-energy.ts'
 import { type RoofYear, roofYear } from './roof-year.ts'
 import { type ShadeMap, shadeMap } from './shade-map.ts'
-import { withoutRecovery, withRecovered, withShadeMoved } from './shade-variants.ts'
+import { withRecovered } from './shade-variants.ts'
 
 /** Energy of a year by calendar month, January first, kWh. */
 export interface YearByMonth {
@@ -18,18 +17,6 @@ export interface YearByMonth {
   readonly clippingKwh: readonly number[]
   readonly exportLimitKwh: readonly number[]
   readonly deliveredKwh: readonly number[]
-}
-
-/** Delivered energy of year 0 had the optimisers been chosen otherwise, or did the shade move; kWh. */
-export interface OptimiserFindings {
-  /** Panels fitted, by array. */
-  readonly fitted: readonly { readonly array: string; readonly panels: number }[]
-  readonly asFittedKwh: number
-  readonly allInsteadKwh: number
-  readonly noneInsteadKwh: number
-  /** The shade moves along the array onto panels without optimisers, as when trees grow or a neighbour builds. */
-  readonly shadeMovedKwh: number
-  readonly shadeMovedAllInsteadKwh: number
 }
 
 /** What the roof says of one option; all of year 0. */
@@ -77,26 +64,22 @@ export function roofFindings(scenario: Scenario): RoofFindings | null {
   const { generation } = site
   if (generation.form !== 'arrays') return null
   const roof = roofYear(generation)
+  const household = householdOf(site, roof.sky, roof.idealKw)
   const inWords = generation.arrays.some(array => array.shade.word !== null)
-  const ends = inWords
-    ? [generation.figures.shadeRecovered.low, generation.figures.shadeRecovered.high].map(share =>
-        roofYear(withRecovered(generation, share)),
-      )
-    : null
-  const moved = scenario.options.some(tracksSome) ? movedRoof(generation) : null
+  const { low, high } = generation.figures.shadeRecovered
+  const ends = inWords ? [low, high].map(share => withRecovered(roof, share)) : null
   return {
     ...findingsOfRoof(roof, inWords),
     options: scenario.options.map(option => {
-      const on = onRoof(roof, scenario, option)
-      const stages = stagesOf(roof, on, 1)
-      const atEnds = ends?.map(end => delivered(end, onRoof(end, scenario, option))) ?? null
+      const on = optionOnRoof(roof, household, site, option)
       const way = powerOnItsWay(roof.idealKw, on.harvest.devices, on.clippingUplift, 1)
+      const atEnds = ends?.map(end => deliveredKwh(end, optionOnRoof(end, household, site, option))) ?? null
       return {
         option: option.id,
-        yearByMonth: byMonth(stages),
+        yearByMonth: byMonth(monthStages(roof.sky, way, on.meter)),
         powerDuration: powerDuration(roof.sky, way, ratingOf(on)),
         deliveredRangeKwh: atEnds === null ? null : { low: Math.min(...atEnds), high: Math.max(...atEnds) },
-        optimisers: moved !== null && tracksSome(option) ? optimiserFindings(roof, moved, scenario, option) : null,
+        optimisers: tracksSome(option) ? optimiserFindings(roof, household, site, option) : null,
       }
     }),
   }
@@ -104,60 +87,6 @@ export function roofFindings(scenario: Scenario): RoofFindings | null {
 
 function tracksSome(option: Option): boolean {
   return TOPOLOGIES[option.topology].tracking === 'some-optimisers'
-}
-
-function onRoof(
-  roof: RoofYear,
-  scenario: Scenario,
-  option: Option,
-  fitted?: readonly (readonly boolean[])[],
-): OptionOnRoof {
-  const household = householdOf(scenario.site, roof.sky, roof.idealKw)
-  return optionOnRoof(roof, household, scenario.site, option, fitted)
-}
-
-function delivered(roof: RoofYear, on: OptionOnRoof): number {
-  return yearKwh(stagesOf(roof, on, 1).deliveredKwh)
-}
-
-/** A shade that moved is one that no fitted panel meets: windows go along the array, words lose what tracking recovers. */
-function movedRoof(generation: ArraysGeneration): (fitted: readonly (readonly boolean[])[]) => RoofYear {
-  return fitted => {
-    const counts = fitted.map(row => row.filter(Boolean).length)
-    return roofYear(withoutRecovery(withShadeMoved(generation, counts)))
-  }
-}
-
-function optimiserFindings(
-  roof: RoofYear,
-  moved: (fitted: readonly (readonly boolean[])[]) => RoofYear,
-  scenario: Scenario,
-  option: Option,
-): OptimiserFindings {
-  const fitted = fittedPanels(roof, option)
-  const all = fitted.map(row => row.map(() => true))
-  const none = fitted.map(row => row.map(() => false))
-  const away = moved(fitted)
-  const { arrays } = roof.generation
-  const with_ = (year: RoofYear, rows: readonly (readonly boolean[])[]): number =>
-    delivered(year, onRoof(year, scenario, option, rows))
-  const awayWithRecovery = roofYear(
-    withShadeMoved(
-      roof.generation,
-      fitted.map(row => row.filter(Boolean).length),
-    ),
-  )
-  return {
-    fitted: arrays.flatMap((array, index) => {
-      const panels = fitted[index]?.filter(Boolean).length ?? 0
-      return panels === 0 ? [] : [{ array: array.name, panels }]
-    }),
-    asFittedKwh: with_(roof, fitted),
-    allInsteadKwh: with_(roof, all),
-    noneInsteadKwh: with_(roof, none),
-    shadeMovedKwh: with_(away, fitted),
-    shadeMovedAllInsteadKwh: with_(awayWithRecovery, all),
-  }
 }
 
 function findingsOfRoof(roof: RoofYear, shadeInWords: boolean): Omit<RoofFindings, 'options'> {

@@ -1,6 +1,6 @@
 import type { ArraysGeneration } from '../scenario/roof.ts'
 import { type ArrayYear, arrayYear, type PanelClass } from './panel-classes.ts'
-import { planeYear } from './plane-year.ts'
+import { type PlaneYear, planeYear } from './plane-year.ts'
 import { shadeWordByMonth } from './shade-word.ts'
 import type { SkyYear } from './sky-columns.ts'
 import { skyYear } from './sky-year.ts'
@@ -9,6 +9,8 @@ import { skyYear } from './sky-year.ts'
 export interface RoofYear {
   readonly generation: ArraysGeneration
   readonly sky: SkyYear
+  /** Light on the plane of each array. */
+  readonly planes: readonly PlaneYear[]
   readonly arrays: readonly ArrayYear[]
   /** The classes of all arrays in one list; `classOfPanel` points into it. */
   readonly classes: readonly PanelClass[]
@@ -20,18 +22,43 @@ export interface RoofYear {
   readonly idealKw: Float64Array
 }
 
+// The year of a roof is asked for by the energies and by the report; it is played once.
+const known = new WeakMap<ArraysGeneration, RoofYear>()
+
 /**
  * A year on a roof, from sun to the power of single panels (E1, E4, E7).
  *
  * @param generation - location and arrays
- * @returns the year
+ * @returns the year; the same object for the same roof
  */
 export function roofYear(generation: ArraysGeneration): RoofYear {
+  const played = known.get(generation)
+  if (played !== undefined) return played
   const { figures } = generation
   const sky = skyYear(generation.location, figures)
-  const arrays = generation.arrays.map((array, index) =>
-    arrayYear(sky, planeYear(sky, array, figures), array, index, generation.lossesShare, figures),
-  )
+  const planes = generation.arrays.map(array => planeYear(sky, array, figures))
+  const year = underLight(generation, sky, planes)
+  known.set(generation, year)
+  return year
+}
+
+/**
+ * A year on the same roof under the same light, with other shade (E4).
+ *
+ * @param roof - the roof as it is
+ * @param generation - its arrays at the same places, shaded otherwise
+ * @returns the year
+ */
+export function roofYearShadedAs(roof: RoofYear, generation: ArraysGeneration): RoofYear {
+  return underLight(generation, roof.sky, roof.planes)
+}
+
+function underLight(generation: ArraysGeneration, sky: SkyYear, planes: readonly PlaneYear[]): RoofYear {
+  const { figures } = generation
+  const arrays = generation.arrays.flatMap((array, index) => {
+    const plane = planes[index]
+    return plane === undefined ? [] : [arrayYear(sky, plane, array, index, generation.lossesShare, figures)]
+  })
   const classes = arrays.flatMap(array => array.classes)
   const classOfPanel = generation.arrays.map((array, index) => {
     const ofPanel = new Array<number>(array.panels).fill(0)
@@ -47,9 +74,11 @@ export function roofYear(generation: ArraysGeneration): RoofYear {
   })
   const idealKw = new Float64Array(sky.nSteps)
   generation.arrays.forEach((array, index) => {
-    arrays[index]?.unshadedPanelKw.forEach((kw, step) => {
-      idealKw[step] = (idealKw[step] ?? 0) + array.panels * kw
-    })
+    const panelKw = arrays[index]?.unshadedPanelKw
+    if (panelKw === undefined) return
+    for (let step = 0; step < sky.nSteps; step++) {
+      idealKw[step] = (idealKw[step] ?? 0) + array.panels * (panelKw[step] ?? 0)
+    }
   })
-  return { generation, sky, arrays, classes, classOfPanel, wordLost, idealKw }
+  return { generation, sky, planes, arrays, classes, classOfPanel, wordLost, idealKw }
 }

@@ -1,4 +1,4 @@
-import type { OptimiserFindings } from '../../energy/roof-findings.ts'
+import type { OptimiserFindings } from '../../energy/optimiser-findings.ts'
 import { MONTH_NAMES } from '../../units.ts'
 import { markKey } from '../charts/look.ts'
 import { shadeMapChart } from '../charts/shade-map.ts'
