@@ -69,6 +69,14 @@ export const COMMON_FIGURES: readonly Figure[] = [
     'A common limit of panel to inverter power.',
   ),
   figure(
+    'ac_kw_per_panel',
+    [0.33],
+    'kW',
+    'judgement',
+    'judgement',
+    'A panel of 0.4 kW, and 1.2 kW of panels to 1 kW of inverter; used where no rating is told.',
+  ),
+  figure(
     'labour_provider.exit_rate_per_year',
     [0.06, 0.05, 0.08],
     'share per year',

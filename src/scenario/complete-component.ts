@@ -6,9 +6,12 @@ import type { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { Population, ReplacementPrices, Warranty } from './model.ts'
 import type { Filling } from './resolution.ts'
+import { onePerPanel, unitsOf, usualAcKw } from './usual-parts.ts'
 
 /** What a component has to know of its option and scenario. */
 export interface Surroundings {
+  /** Panels of the site; undefined where they are not known. */
+  readonly panels: number | undefined
   /** Units of the currency for one of the evidence; null: no price is filled. */
   readonly priceFactor: number | null
   /** Whether monitoring can work, and whether it can fail (O2). */
@@ -32,7 +35,10 @@ export interface Surroundings {
  */
 export function completeComponent(at: ComponentPlace, around: Surroundings): Population {
   const { given, kind } = at
-  const count = at.value('count', 'units', given.count, { choice: 1, remark: 'one unit unless told' })
+  const count = at.value('count', 'units', given.count, {
+    choice: unitsOf(given, at.option, around.panels),
+    remark: around.panels !== undefined && onePerPanel(given, at.option) ? 'one a panel' : 'one unit unless told',
+  })
   const onRoof = given.on_roof ?? (kind === 'panel-level-unit' || kind === 'optimiser')
   const needsVisit = given.needs_visit ?? kind !== 'gateway'
   if (kind === 'string-inverter')
@@ -118,7 +124,7 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
   const given = at.given.replacement
   const unit = at.currency
   const filled = (key: string): { filling: Filling } | Record<string, never> => {
-    const filling = priceFilling(at, `replacement.${key}`, around.priceFactor)
+    const filling = priceFilling(at, `replacement.${key}`, around)
     return filling === null ? {} : { filling }
   }
   const price = (key: 'parts' | 'labour' | 'labour_each_further', read: boolean) =>
@@ -147,18 +153,26 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
  *
  * @param at - the component
  * @param key - from the component, e.g. `replacement.parts`
- * @param factor - units of the scenario's currency for one of the evidence; null: prices are not filled
+ * @param around - the factor of prices, and the panels that give a rating where none is told
  * @returns null where nothing fills it: no factor, no figure, or no rating for a price per kW
  */
-function priceFilling(at: ComponentPlace, key: string, factor: number | null): Filling | null {
+function priceFilling(at: ComponentPlace, key: string, { priceFactor: factor, panels }: Surroundings): Filling | null {
   const figure = findFigure(at.row, key)
   if (figure === null || factor === null) return null
   const perKw = figure.unit.endsWith('/kW')
-  const { ac_kw } = at.given
-  if (perKw && ac_kw === undefined) return null
-  const size = perKw && ac_kw !== undefined ? ac_kw : 1
-  const times = perKw ? ` × ${size} kW` : ''
-  return { figure, factor: factor * size, remark: `${figure.value} ${EVIDENCE_CURRENCY}${times} × ${factor}` }
+  if (!perKw) return { figure, factor, remark: `${figure.value} ${EVIDENCE_CURRENCY} × ${factor}` }
+  const told = at.given.ac_kw
+  const acKw = told ?? usualAcKw(at.option, panels)
+  if (acKw === null) return null
+  const remark = `${figure.value} ${EVIDENCE_CURRENCY} × ${acKw} kW × ${factor}`
+  if (told !== undefined) return { figure, factor: factor * acKw, remark }
+  at.resolution.note(
+    'rating-estimated',
+    `${at.option.name}: no rating is told for its ${at.label}; its parts are priced as for ${acKw} kW, estimated from the panels.`,
+    at.optionId,
+  )
+  // A published price times a judged size is a judgement.
+  return { figure: { ...figure, known: 'judgement' }, factor: factor * acKw, remark: `${remark}; kW estimated` }
 }
 
 function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {

@@ -8,6 +8,7 @@ import type { Providers } from './providers.ts'
 import type { Resolution } from './resolution.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { GivenScenario } from './schema/scenario.ts'
+import { panelsOf, unitsOf } from './usual-parts.ts'
 import { keyWords } from './words.ts'
 
 /** What the options of one scenario share. */
@@ -40,9 +41,11 @@ export function completeOption(option: GivenOption, index: number, shared: Share
   const places = option.components.map(
     (component, place) => new ComponentPlace(resolution, option, place, component, currency, letters(index)),
   )
-  const sharedVisits = visitsShared(option)
+  const panels = panelsOf(given.site)
+  const sharedVisits = visitsShared(option, panels)
   const populations = places.map(at =>
     completeComponent(at, {
+      panels,
       priceFactor: given.prices_from_evidence?.factor ?? null,
       monitored: monitoring !== 'none',
       canBeUnmonitored: gateways || monitoring === 'none',
@@ -103,10 +106,10 @@ export function offerPlace(option: Pick<GivenOption, 'components'>, kind: string
 }
 
 /** Whether a visit can ever serve more than one unit: under a policy, tried or given, or at planned replacement (O3, M6). */
-function visitsShared(option: GivenOption): boolean {
+function visitsShared(option: GivenOption, panels: number | undefined): boolean {
   const visited = option.components.filter(component => component.needs_visit ?? component.kind !== 'gateway')
   const planned = visited.filter(component => component.replace_at_age_years !== undefined)
-  return visited.some(component => (component.count ?? 1) > 1) || planned.length > 1
+  return visited.some(component => unitsOf(component, option, panels) > 1) || planned.length > 1
 }
 
 type Yours = (name: string, value: number, unit: string) => number

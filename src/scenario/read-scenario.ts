@@ -9,6 +9,7 @@ import { resolve } from './resolve.ts'
 import { checkRules } from './rules/index.ts'
 import { type GivenScenario, scenarioBlock } from './schema/scenario.ts'
 import { walk } from './schema/walk.ts'
+import { withUsualParts } from './usual-parts.ts'
 
 /**
  * Reads a scenario from text.
@@ -32,7 +33,7 @@ export function readScenario(text: string, file: string, baseFolder: string): Sc
  */
 export function scenarioFrom(source: Source, baseFolder: string): Scenario {
   const problems = new Problems(source)
-  const draft = walk(scenarioBlock, source.value, [], problems)
+  const draft = walk(scenarioBlock, withUsualParts(source.value), [], problems)
   if (draft !== undefined) checkRules(draft, problems)
   problems.throwIfAny()
   // Without problems the draft has no gaps: it is the whole scenario as written.

@@ -49,7 +49,7 @@ options:
     topology: panel-level         # others: hybrid, string-optimisers, string-some-optimisers
     upfront_cost: 9400
     components:
-      - {kind: panel-level-unit, count: 20, ac_kw: 0.29, warranty: {years: 25}}
+      - {kind: panel-level-unit, ac_kw: 0.29, warranty: {years: 25}}   # one a panel; count: says otherwise
       - {kind: gateway}
     # Wait until two units have failed, or half a year, before anybody climbs onto the roof.
     # visit_policy: {wait_for_units: 2, wait_at_most_days: 180}

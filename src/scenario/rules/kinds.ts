@@ -3,11 +3,13 @@ import { TOPOLOGIES } from '../../topologies/index.ts'
 import type { ComponentKind } from '../../topologies/topology.ts'
 import { MAX_UNITS } from '../schema/component.ts'
 import { plain } from '../schema/leaf.ts'
+import { panelsOf, unitsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 
 /** Which kinds go together (section 4), who decides on monitoring (O2), and how many units one option may have. */
 export function checkKinds(draft: ScenarioDraft, problems: Problems): void {
+  const panels = panelsOf(draft.site)
   for (const part of optionsOf(draft)) {
     checkTopology(part, problems)
     const kinds = componentsOf(part).map(({ component }) => component.kind)
@@ -16,7 +18,7 @@ export function checkKinds(draft: ScenarioDraft, problems: Problems): void {
         [...part.path, 'monitoring'],
         '"monitoring" is told although there is a gateway, which decides it; drop one of the two',
       )
-    const units = componentsOf(part).reduce((sum, { component }) => sum + (component.count ?? 1), 0)
+    const units = componentsOf(part).reduce((sum, { component }) => sum + unitsOf(component, part.option, panels), 0)
     if (units > MAX_UNITS)
       problems.add(
         [...part.path, 'components'],

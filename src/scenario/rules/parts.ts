@@ -40,15 +40,3 @@ export function needsVisit(component: Draft<GivenComponent>): boolean {
 export function isOnRoof(component: Draft<GivenComponent>): boolean {
   return component.on_roof ?? (component.kind === 'panel-level-unit' || component.kind === 'optimiser')
 }
-
-/** Panels of all arrays together; undefined where there are none or one could not be read. */
-export function panelsOfArrays(draft: ScenarioDraft): number | undefined {
-  const counts = draft.site?.generation?.arrays?.map(array => array?.panels)
-  if (counts === undefined || counts.length === 0) return undefined
-  let sum = 0
-  for (const count of counts) {
-    if (count === undefined) return undefined
-    sum += count
-  }
-  return sum
-}

@@ -2,6 +2,7 @@ import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
 import { findFigure } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
 import { evidenceRow } from '../component-place.ts'
+import { panelsOf, usualAcKw } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
 
@@ -9,9 +10,10 @@ import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } fro
 export function checkPrices(draft: ScenarioDraft, problems: Problems): void {
   const filled = draft.prices_from_evidence !== undefined || problems.touches(['prices_from_evidence'])
   const components = optionsOf(draft).flatMap(componentsOf)
+  const panels = panelsOf(draft.site)
   for (const part of components) {
-    checkPrice(part, 'parts', filled, problems)
-    if (needsVisit(part.component)) checkPrice(part, 'labour', filled, problems)
+    checkPrice(part, 'parts', panels, filled, problems)
+    if (needsVisit(part.component)) checkPrice(part, 'labour', panels, filled, problems)
   }
   if (filled) return
   const visited = components.filter(({ component }) => needsVisit(component))
@@ -25,16 +27,26 @@ export function checkPrices(draft: ScenarioDraft, problems: Problems): void {
   if (visited.some(({ component }) => isOnRoof(component))) need('roof_access')
 }
 
-function checkPrice(part: ComponentPart, key: 'parts' | 'labour', filled: boolean, problems: Problems): void {
-  const { component, path } = part
+function checkPrice(
+  part: ComponentPart,
+  key: 'parts' | 'labour',
+  panels: number | undefined,
+  filled: boolean,
+  problems: Problems,
+): void {
+  const { component, option, path } = part
   const at = [...path, 'replacement', key]
   if (component.kind === undefined || component.replacement?.[key] !== undefined || problems.touches(at)) return
   const figure = findFigure(evidenceRow({ kind: component.kind, tier: component.tier }), `replacement.${key}`)
   if (figure === null)
     problems.add(at, `missing; the evidence has no price of a ${component.kind}, so it must be given`)
   else if (!filled) missing(at, typical(figure, component.ac_kw ?? null), problems)
-  else if (figure.unit.endsWith('/kW') && component.ac_kw === undefined && !problems.touches([...path, 'ac_kw']))
-    problems.add(at, `missing; the evidence has ${typical(figure, null)}: give "ac_kw" or this price`)
+  else if (
+    figure.unit.endsWith('/kW') &&
+    (component.ac_kw ?? usualAcKw(option, panels)) === null &&
+    !problems.touches([...path, 'ac_kw'])
+  )
+    problems.add(at, `missing; the evidence has ${typical(figure, null)}: give "ac_kw", this price or site.panels`)
 }
 
 function missing(path: KeyPath, figure: string, problems: Problems): void {

@@ -1,8 +1,9 @@
 import { nearest, type Problems } from '../../input/problems.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
 import { isSunInverter } from '../../topologies/sun-inverter.ts'
+import { panelsOfArrays } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
-import { componentsOf, type OptionPart, optionsOf, panelsOfArrays } from './parts.ts'
+import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 
 const SITE = ['site'] as const
 const GENERATION = ['site', 'generation'] as const
@@ -36,7 +37,7 @@ function checkArrays(draft: ScenarioDraft, problems: Problems): void {
       )
     names.push(array.name)
   })
-  const counted = panelsOfArrays(draft)
+  const counted = panelsOfArrays(draft.site)
   const told = draft.site?.panels
   if (counted !== undefined && told !== undefined && counted !== told)
     problems.add([...SITE, 'panels'], `found ${told}; the arrays have ${counted} panels together`)

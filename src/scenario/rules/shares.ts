@@ -1,12 +1,13 @@
 import type { Problems } from '../../input/problems.ts'
+import { panelsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
-import { componentsOf, type OptionPart, optionsOf, panelsOfArrays } from './parts.ts'
+import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 
 const INVERTERS: readonly (string | undefined)[] = ['string-inverter', 'hybrid-inverter']
 
 /** What each population carries of the option's generation is told or follows (O4), and losses leave something over. */
 export function checkShares(draft: ScenarioDraft, problems: Problems): void {
-  const panels = draft.site?.panels ?? panelsOfArrays(draft)
+  const panels = panelsOf(draft.site)
   for (const part of optionsOf(draft)) {
     checkOptimisers(part, panels, problems)
     checkRatings(part, problems)

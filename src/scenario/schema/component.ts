@@ -102,8 +102,12 @@ export const componentBlock = block(
       .optional()
       .describe('Row of the evidence; string inverters only; default plain.'),
     model: text().optional().describe('Any word; populations of one model share its fate (M4).'),
-    count: whole(1, MAX_UNITS, 'units').optional().describe('Identical units; default 1.'),
-    ac_kw: number({ min: 0, max: 100_000, above: true }, 'kW').optional().describe('AC rating of one unit, kW.'),
+    count: whole(1, MAX_UNITS, 'units')
+      .optional()
+      .describe('Identical units; default 1, or one a panel where the design is so.'),
+    ac_kw: number({ min: 0, max: 100_000, above: true }, 'kW')
+      .optional()
+      .describe('AC rating of one unit, kW; left out: estimated from the panels, for prices only.'),
     age_years: number({ min: 0, max: 100 }, 'years')
       .optional()
       .describe('Age of units in service at the start; default 0.'),

@@ -16,9 +16,13 @@ export function scenarioJsonSchema(): JsonSchema {
   return { ...withEmpty(schema), ...told }
 }
 
+/** Required keys that are filled before a scenario is read (`usual-parts.ts`). */
+const FILLED_BEFORE: readonly string[] = ['components']
+
 /** A key with nothing after it counts as left out, so optional keys take null. */
 function withEmpty(schema: JsonSchema): JsonSchema {
   const result: JsonSchema = { ...schema }
+  if (schema.required !== undefined) result.required = schema.required.filter(key => !FILLED_BEFORE.includes(key))
   if (schema.anyOf !== undefined) result.anyOf = schema.anyOf.map(withEmpty)
   if (schema.items !== undefined && !Array.isArray(schema.items)) result.items = each(schema.items)
   if (typeof schema.additionalProperties === 'object') result.additionalProperties = each(schema.additionalProperties)

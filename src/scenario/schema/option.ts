@@ -61,7 +61,7 @@ export const optionBlock = block({
     .describe('What else the price holds: battery, switchboard, ….'),
   yearly_cost: ranged(money(), 'log').optional().describe('± Monitoring subscription, inspection; a year; default 0.'),
   monitoring: oneOf(['built-in', 'none']).optional().describe('Where there is no gateway component; default built-in.'),
-  components: componentList.describe('What can fail.'),
+  components: componentList.describe('What can fail; left out: the inverter or the units that the topology needs.'),
   warranty_provider: providerBlock('maker')
     .optional()
     .describe('Who stands behind parts cover; default one of its own.'),

@@ -1,0 +1,71 @@
+import { describe, expect, test } from 'vitest'
+import { InputError } from '../../src/errors.ts'
+import { middle } from '../../src/scenario/quantity.ts'
+import { readScenario } from '../../src/scenario/read-scenario.ts'
+
+const head = (panels: string) => `prices_from_evidence: {factor: 1}
+site:
+  ${panels}
+  generation: {monthly_kwh: [250, 360, 550, 690, 780, 790, 800, 730, 580, 420, 280, 210]}
+  energy_value: {import_price_per_kwh: 0.3, export_price_per_kwh: 0.08}
+options:
+`
+const read = (options: string, panels = 'panels: 20') => readScenario(head(panels) + options, 'quote.yaml', '.')
+const told = (options: string, panels?: string) => {
+  try {
+    read(options, panels)
+  } catch (error) {
+    if (error instanceof InputError) return error.message
+    throw error
+  }
+  return 'nothing is wrong'
+}
+
+describe('a quote of a price, a design, a number of panels and a warranty is enough (section 12)', () => {
+  test('without components an option has what its topology needs, one unit a panel where the design is so', () => {
+    const scenario = read(
+      ['string', 'hybrid', 'panel-level', 'string-optimisers']
+        .map(topology => `  - {name: ${topology}, topology: ${topology}, upfront_cost: 7000}\n`)
+        .join(''),
+    )
+    const parts = scenario.options.map(option => option.populations.map(({ kind, count }) => [kind, count]))
+    expect(parts).toEqual([
+      [['string-inverter', 1]],
+      [['hybrid-inverter', 1]],
+      [['panel-level-unit', 20]],
+      [
+        ['string-inverter', 1],
+        ['optimiser', 20],
+      ],
+    ])
+  })
+
+  test('a rating is estimated for the price of parts alone, called a judgement and told', () => {
+    const scenario = read(
+      '  - {name: A, topology: string, upfront_cost: 7000, components: [{kind: string-inverter, count: 2, warranty: {years: 12}}]}\n',
+    )
+    const [population] = scenario.options[0]?.populations ?? []
+    expect(population?.acKw).toBe(null)
+    // 20 panels of 0.33 kW on two inverters, at 180 USD a kW.
+    expect(middle(population?.prices.parts ?? 0)).toBeCloseTo(180 * 3.3, 9)
+    expect(scenario.assumptions.find(({ key }) => key.endsWith('replacement.parts'))).toMatchObject({
+      known: 'judgement',
+      source: expect.stringMatching(/180 USD × 3\.3 kW × 1; kW estimated$/),
+    })
+    expect(scenario.notes.map(note => note.text)).toContain(
+      'A: no rating is told for its string-inverter; its parts are priced as for 3.3 kW, estimated from the panels.',
+    )
+  })
+
+  test('where the panels are not known either, the message says what would do', () => {
+    expect(told('  - {name: A, topology: string, upfront_cost: 7000}\n', '')).toContain(
+      'missing; the evidence has 180 USD a kW: give "ac_kw", this price or site.panels',
+    )
+  })
+
+  test('optimisers on some panels have to be listed', () => {
+    expect(told('  - {name: A, topology: string-some-optimisers, upfront_cost: 7000}\n')).toContain(
+      'missing; needed: a list of 1 to 50 components',
+    )
+  })
+})
