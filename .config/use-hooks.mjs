@@ -1,4 +1,4 @@
-// After `npm install` in a git checkout: git takes its hooks from .githooks/. Anywhere else: nothing, and no failure.
+// Before `npm test` in a git checkout: git takes its hooks from .githooks/. Anywhere else: nothing, and no failure.
 import { execFileSync } from 'node:child_process'
 import { existsSync } from 'node:fs'
 

@@ -18,7 +18,7 @@ import { readVersion } from './version.ts'
 /** Options of `lifetally fit` as they were typed. */
 export interface FitOptions {
   readonly by?: string
-  readonly column: readonly string[]
+  readonly column?: readonly string[]
   readonly ageUnit: string
   readonly asOf?: string
   readonly skipBadRows?: boolean
@@ -60,7 +60,7 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
   const records = await readRecords(bytesOf(path), {
     file: path,
     ageUnit,
-    choice: { named: readColumnOptions(options.column), groupBy: options.by ?? null },
+    choice: { named: readColumnOptions(options.column ?? []), groupBy: options.by ?? null },
     skipBadRows: options.skipBadRows === true,
     asOfDay: options.asOf === undefined ? null : readDate(options.asOf),
   })
@@ -169,7 +169,7 @@ function commandLine(path: string, options: FitOptions): string {
     if (value !== undefined) words.push(option, quoted(value))
   }
   add('--by', options.by)
-  for (const column of options.column) add('--column', column)
+  for (const column of options.column ?? []) add('--column', column)
   if (options.ageUnit !== 'years') add('--age-unit', options.ageUnit)
   add('--as-of', options.asOf)
   if (options.skipBadRows === true) words.push('--skip-bad-rows')

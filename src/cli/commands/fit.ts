@@ -8,7 +8,7 @@ export function addFitCommand(program: Command): void {
     .description('estimate failure models from field records')
     .argument('<records>', 'CSV file with one row a unit; - reads standard input')
     .option('--by <column>', 'column that makes groups; none for one group (default: model, if the file has it)')
-    .option('--column <name=header>', 'header of a column under another name; may be repeated', collect, [])
+    .option('--column <name=header>', 'header of a column under another name; may be repeated', collect)
     .option('--age-unit <unit>', 'unit of ages: hours, days, months or years', 'years')
     .option('--as-of <date>', 'date on which units without an end were still working, e.g. 2026-03-31')
     .option('--skip-bad-rows', 'leave out rows that cannot be read, and go on')
@@ -31,6 +31,6 @@ export function addFitCommand(program: Command): void {
     })
 }
 
-function collect(value: string, before: readonly string[]): string[] {
+function collect(value: string, before: readonly string[] = []): string[] {
   return [...before, value]
 }
