@@ -5,6 +5,8 @@ import { addCheck } from './commands/check.ts'
 import { addEstimate } from './commands/estimate.ts'
 import { addEvidence } from './commands/evidence.ts'
 import { addFitCommand } from './commands/fit.ts'
+import { addFleet } from './commands/fleet.ts'
+import { addJoin } from './commands/join.ts'
 import { addNew } from './commands/new.ts'
 import { addSchema } from './commands/schema.ts'
 import { readVersion } from './version.ts'
@@ -17,6 +19,8 @@ const COMMANDS: readonly ((program: Command) => void)[] = [
   addEvidence,
   addSchema,
   addFitCommand,
+  addFleet,
+  addJoin,
 ]
 
 const EXIT_USAGE = 2

@@ -1,0 +1,17 @@
+import type { Command } from 'commander'
+
+/** Adds `lifetally join`: the parts of a fleet as one. */
+export function addJoin(program: Command): void {
+  program
+    .command('join')
+    .description('join the parts of a fleet; the result is that of one run, to the byte')
+    .argument('<parts...>', 'part files in any order, or folders that hold them')
+    .option('--out <folder>', 'where the results go (default: beside the first part)')
+    .option('--json', 'write fleet.json to standard output instead of files')
+    .option('--quiet', 'no closing words')
+    .addHelpText('after', '\nExample:\n  lifetally join parts --out reserve')
+    .action(async (paths: readonly string[], options: Readonly<Record<string, string | boolean | undefined>>) => {
+      const { runJoin } = await import('../run-join.ts')
+      await runJoin(paths, options)
+    })
+}

@@ -1,0 +1,100 @@
+import { rename } from 'node:fs/promises'
+import { basename, extname, join, resolve } from 'node:path'
+import { UsageError } from '../errors.ts'
+import { fleetFindings } from '../fleet/findings.ts'
+import { readFleetSource } from '../fleet/fleet-file.ts'
+import { sitesFileOf } from '../fleet/join-parts.ts'
+import { partBytes } from '../fleet/part-file.ts'
+import { type PlayedPart, playPart } from '../fleet/play-part.ts'
+import { writeSet } from '../input/write-whole.ts'
+import { readWhole } from './option-values.ts'
+import { readPartOption } from './part-option.ts'
+import { startProgress } from './progress.ts'
+import { readVersion } from './version.ts'
+import { closingWords, EXIT_LEFT_OUT, fleetFiles, fleetJson } from './write-fleet.ts'
+
+const MOST_DRAWS = 100_000
+/** Sites at a stretch. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
+const CHUNK_SITES = 500
+const SAVE_EVERY_SECONDS = 5
+/** Folder, within that of the results, of what an interrupted run has done. */
+const WORK_FOLDER = '.unfinished'
+
+/**
+ * Carries out `lifetally fleet`.
+ *
+ * @param path - fleet file or folder of scenarios
+ * @param options - as typed
+ * @throws UsageError for options that do not fit; InputError for a fleet that does not
+ */
+export async function runFleet(
+  path: string,
+  options: Readonly<Record<string, string | boolean | undefined>>,
+): Promise<void> {
+  const draws = readWhole('--draws', options.draws ?? '1000', 20, MOST_DRAWS)
+  const seed = readWhole('--seed', options.seed ?? '1', 0, Number.MAX_SAFE_INTEGER)
+  const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
+  const chosen = readPartOption(options.part, process.env)
+  if (chosen !== null && options.json === true) throw new UsageError('--json writes whole fleets; a part is a file')
+  const option = typeof options.option === 'string' ? options.option : null
+  const quiet = options.quiet === true || options.json === true
+  const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
+  const source = await readFleetSource(path, option)
+  const version = readVersion()
+  const progress = startProgress(quiet)
+  const played = await playPart(
+    source,
+    {
+      seed,
+      draws,
+      threads,
+      part: chosen?.part ?? 1,
+      parts: chosen?.parts ?? 1,
+      workFolder: join(folder, WORK_FOLDER),
+      resume: options.resume === true,
+      version,
+      command: commandLine(path, draws, seed, option),
+      chunkSites: CHUNK_SITES,
+      saveEverySeconds: SAVE_EVERY_SECONDS,
+      now: () => performance.now() / 1000,
+    },
+    progress.to,
+  ).finally(progress.end)
+  const leftOut = played.sums.column('leftOut')[0] ?? 0
+  if (leftOut > 0) process.exitCode = EXIT_LEFT_OUT
+  if (chosen !== null) {
+    const file = await writePart(folder, played)
+    if (!quiet) process.stdout.write(`Part ${chosen.part} of ${chosen.parts} is in ${file}\n`)
+    return
+  }
+  const results = fleetFindings(played, { name: 'lifetally', version })
+  if (options.json === true) {
+    process.stdout.write(fleetJson(results))
+    await played.forget()
+    return
+  }
+  await writeSet(folder, fleetFiles(results, played.head.facts.command))
+  await rename(played.sitesFile, join(folder, 'sites.csv'))
+  await played.forget()
+  if (!quiet) process.stdout.write(closingWords(results, folder))
+}
+
+async function writePart(folder: string, played: PlayedPart): Promise<string> {
+  const name = `part-${played.head.part}-of-${played.head.parts}.part`
+  const file = join(folder, name)
+  await writeSet(folder, { [name]: partBytes(played) })
+  await rename(played.sitesFile, sitesFileOf(file))
+  await played.forget()
+  return file
+}
+
+function defaultFolder(path: string): string {
+  const name = basename(resolve(path))
+  return `${name.slice(0, name.length - extname(name).length)}-results`
+}
+
+/** The line that makes the same results again; neither parts nor threads belong to it. */
+function commandLine(path: string, draws: number, seed: number, option: string | null): string {
+  const named = option === null ? '' : ` --option ${JSON.stringify(option)}`
+  return `lifetally fleet ${basename(resolve(path))} --draws ${draws} --seed ${seed}${named}`
+}

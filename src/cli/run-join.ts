@@ -1,0 +1,55 @@
+import { readdir, stat } from 'node:fs/promises'
+import { dirname, join } from 'node:path'
+import { InputError } from '../errors.ts'
+import { fleetFindings } from '../fleet/findings.ts'
+import { joinParts, linesOf } from '../fleet/join-parts.ts'
+import { writeSet } from '../input/write-whole.ts'
+import { readVersion } from './version.ts'
+import { closingWords, EXIT_LEFT_OUT, fleetFiles, fleetJson } from './write-fleet.ts'
+
+/**
+ * Carries out `lifetally join`.
+ *
+ * @param paths - part files, or folders that hold them
+ * @param options - as typed
+ * @throws InputError when the parts do not make one fleet
+ */
+export async function runJoin(
+  paths: readonly string[],
+  options: Readonly<Record<string, string | boolean | undefined>>,
+): Promise<void> {
+  const files = (await Promise.all(paths.map(partFiles))).flat()
+  const version = readVersion()
+  const joined = await joinParts(files, version)
+  const results = fleetFindings(joined, { name: 'lifetally', version })
+  if (results.fleet.leftOut > 0) process.exitCode = EXIT_LEFT_OUT
+  if (options.json === true) {
+    process.stdout.write(fleetJson(results))
+    return
+  }
+  const folder = typeof options.out === 'string' ? options.out : dirname(files[0] ?? '.')
+  const sites: Uint8Array[] = []
+  for await (const bytes of linesOf(joined.sitesFiles)) sites.push(bytes)
+  await writeSet(folder, {
+    ...fleetFiles(results, joined.head.facts.command),
+    'sites.csv': Buffer.concat(sites),
+  })
+  if (options.quiet !== true) process.stdout.write(closingWords(results, folder))
+}
+
+async function partFiles(path: string): Promise<string[]> {
+  const found = await stat(path).catch(() => null)
+  if (found?.isDirectory() !== true) return [path]
+  const names = (await readdir(path)).filter(name => name.endsWith('.part') && !name.startsWith('.'))
+  if (names.length === 0)
+    throw new InputError([
+      {
+        file: path,
+        line: null,
+        column: null,
+        key: '',
+        message: 'this folder holds no parts (files that end in .part)',
+      },
+    ])
+  return names.sort().map(name => join(path, name))
+}

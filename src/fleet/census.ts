@@ -1,0 +1,289 @@
+import { createHash } from 'node:crypto'
+import { InputError } from '../errors.ts'
+import { streamKey } from '../numerics/streams.ts'
+import type { Scenario } from '../scenario/model.ts'
+import { type FleetModel, modelAlone } from './fleet-chance.ts'
+import type { FleetSource } from './fleet-file.ts'
+import type { FleetFrame } from './fleet-frame.ts'
+import { RepeatedIds } from './repeated-ids.ts'
+import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
+import { bytesOfTable, columnsOfTable, stampOfTable, streamSites } from './site-stream.ts'
+
+/** Models, providers counted by name. Ours: more would only fill pages. */
+const MOST_NAMED = 50
+/** Sites of the sample; groups of ten and one of a hundred are made of it (F7). */
+const SAMPLE = 100
+const TEN = 10
+
+/** A look at all sites before any is played. */
+export interface Census {
+  readonly frame: FleetFrame
+  /** Columns of the table that fill nothing. */
+  readonly unusedColumns: readonly string[]
+  /** Whether some units are older than new and do not count as evidence (M2). */
+  readonly uncountedSurvivors: boolean
+  /** By provider: the scenario of a site that it stands behind. */
+  readonly providerScenarios: ReadonlyMap<string, Scenario>
+  /** Changes with the table; see `stampOfTable`. */
+  readonly stamp: string
+}
+
+/**
+ * Looks at every site of a fleet once: which can be read, which models and providers they share, how old the survivors
+ * are (M2), which sites are picked for comparison (F7). A part needs all of it too.
+ *
+ * @param source - table or folder
+ * @param seed - of the run
+ * @param draws - of the fleet
+ * @param looked - told now and then: sites looked at so far
+ * @throws InputError when the table cannot be used, or no site of it
+ */
+export async function takeCensus(
+  source: FleetSource,
+  seed: number,
+  draws: number,
+  looked: (sites: number) => void = () => {},
+): Promise<Census> {
+  const stamp = await stampOfTable(source)
+  const plan = await columnsOfTable(source)
+  const form: FleetFrame['form'] =
+    source.form === 'folder'
+      ? { form: 'folder', folder: source.file, option: source.option }
+      : { form: 'table', template: source.template, baseFolder: source.baseFolder, columns: plan?.columns ?? [] }
+  let repeated: readonly number[] = []
+  for (;;) {
+    const counted = new Counted(seed, repeated)
+    const reader = new SiteReader(form)
+    const ids = new RepeatedIds()
+    const mark = createHash('sha256')
+    if (source.form === 'table') for (const text of source.texts) mark.update(`${text.length} ${text}`)
+    for await (const bytes of bytesOfTable(source)) mark.update(bytes)
+    for await (const ticket of streamSites(source, plan)) {
+      if (source.form === 'folder') mark.update(JSON.stringify([ticket.id, ticket.text]))
+      ids.add(ticket.id)
+      counted.take(reader.read(ticket))
+      if (ticket.index % 1000 === 0) looked(ticket.index)
+    }
+    const found = repeated.length > 0 ? repeated : await checkSuspects(source, plan, ids.suspects)
+    if (found.length > 0 && repeated.length === 0) {
+      repeated = found
+      continue
+    }
+    return { ...counted.census(source, form, draws, mark.digest('hex')), unusedColumns: plan?.unused ?? [], stamp }
+  }
+}
+
+/**
+ * Why a site does not go with the rest of the fleet: its terms, its models or its providers are told differently.
+ *
+ * @param site - as read
+ * @param agreed - what the fleet holds
+ * @returns the reason, or null
+ */
+export function disagreement(site: ReadSite, agreed: Pick<FleetFrame, 'agreed' | 'fleetTerms'>): string | null {
+  const { siteClass } = site
+  if (siteClass.fleetTerms !== agreed.fleetTerms)
+    return 'currency, horizon, month of start and reserve must be those of the other sites'
+  for (const [name, signature] of sharedBy(site)) {
+    const known = Object.hasOwn(agreed.agreed, name) ? agreed.agreed[name] : signature
+    if (known === signature) continue
+    const [kind, ...words] = name.split(' ')
+    return kind === 'model'
+      ? `model "${words.join(' ')}" is told differently in an earlier site: kind, tier, failure and successor must agree`
+      : `"${words.join(' ')}" has another exit rate in an earlier site; one provider has one rate`
+  }
+  return null
+}
+
+/** What a site shares by name with others: models and providers, each with what must agree. */
+function sharedBy({ siteClass, ticket }: ReadSite): [name: string, signature: string][] {
+  const { option } = siteClass
+  const own = (name: string): boolean => siteClass.standsAlone && name.endsWith(` of ${ticket.id}`)
+  const models = option.populations
+    .map((population): [string, string] => [siteClass.modelOf(population), siteClass.signatureOf(population.place)])
+    .filter(([name]) => !isOwnModel(name, siteClass.standsAlone, ticket.id))
+    .map(([name, signature]): [string, string] => [`model ${name}`, signature])
+  const providers = (['warrantyProvider', 'labourProvider'] as const)
+    .filter(role => !own(option[role].name))
+    .map((role): [string, string] => [`provider ${option[role].name}`, siteClass.exitSignature(role)])
+  return [...models, ...providers]
+}
+
+function isOwnModel(name: string, standsAlone: boolean, id: string): boolean {
+  return standsAlone && name.startsWith(`${id} / `)
+}
+
+interface CountedModel {
+  readonly model: FleetModel
+  readonly place: { readonly site: ReadSite; readonly index: number }
+  /** Flagged units by age in thousandths of a year; ours: a third of a day. */
+  readonly survivors: Map<number, number>
+  oldestAgeYears: number
+}
+
+class Counted {
+  readonly #seed: number
+  readonly #repeated: ReadonlySet<number>
+  readonly #models = new Map<string, CountedModel>()
+  readonly #leadModels = new Map<string, number>()
+  readonly #providers = new Map<string, number>()
+  readonly #providerScenarios = new Map<string, Scenario>()
+  readonly #agreed: Record<string, string> = Object.create(null)
+  readonly #sample: { readonly id: string; readonly rank: number }[] = []
+  #first: ReadSite | null = null
+  #sites = 0
+  #listed = 0
+  #uncounted = false
+  #reason = ''
+
+  constructor(seed: number, repeated: readonly number[]) {
+    this.#seed = seed
+    this.#repeated = new Set(repeated)
+  }
+
+  take(site: ReadSite | LeftOut): void {
+    this.#listed++
+    if (!isRead(site)) {
+      if (this.#reason === '') this.#reason = `${site.ticket.id}: ${site.reason}`
+      return
+    }
+    if (this.#repeated.has(site.ticket.index)) return
+    this.#first ??= site
+    const fleetTerms = this.#first.siteClass.fleetTerms
+    if (disagreement(site, { agreed: this.#agreed, fleetTerms }) !== null) return
+    for (const [name, signature] of sharedBy(site)) this.#agreed[name] ??= signature
+    this.#sites++
+    count(this.#leadModels, site.siteClass.leadModel)
+    count(this.#providers, site.siteClass.option.warrantyProvider.name)
+    const provider = site.siteClass.option.warrantyProvider.name
+    if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
+      this.#providerScenarios.set(provider, { ...site.siteClass.scenario, assumptions: [], notes: [] })
+    this.#pick(site.ticket.id)
+    for (const population of site.siteClass.option.populations) this.#takeModel(site, population.place)
+  }
+
+  #takeModel(site: ReadSite, place: number): void {
+    const { siteClass, ages, ticket } = site
+    const population = siteClass.option.populations[place]
+    if (population === undefined) return
+    const name = siteClass.modelOf(population)
+    const age = ages[place] ?? 0
+    const flagged = population.failure.noneFailedSoFar
+    if (age > 0 && !flagged) this.#uncounted = true
+    if (isOwnModel(name, siteClass.standsAlone, ticket.id)) return
+    const known = this.#models.get(name) ?? {
+      model: modelAlone(siteClass.scenario, population.model, []),
+      place: { site, index: population.model },
+      survivors: new Map<number, number>(),
+      oldestAgeYears: 0,
+    }
+    this.#models.set(name, known)
+    known.oldestAgeYears = Math.max(known.oldestAgeYears, age)
+    if (flagged && age > 0) {
+      const rounded = Math.round(age * 1000)
+      known.survivors.set(rounded, (known.survivors.get(rounded) ?? 0) + population.count)
+    }
+  }
+
+  /** Keeps the ids of the lowest random rank; which they are does not depend on the order of the sites. */
+  #pick(id: string): void {
+    const { high, low } = streamKey(this.#seed, JSON.stringify(['sample', id]))
+    const rank = (high >>> 0) * 2 ** 21 + (low >>> 11)
+    const last = this.#sample.at(-1)
+    if (this.#sample.length >= SAMPLE && last !== undefined && rank >= last.rank) return
+    const at = this.#sample.findIndex(other => rank < other.rank)
+    this.#sample.splice(at < 0 ? this.#sample.length : at, 0, { id, rank })
+    if (this.#sample.length > SAMPLE) this.#sample.pop()
+  }
+
+  census(
+    source: FleetSource,
+    form: FleetFrame['form'],
+    draws: number,
+    mark: string,
+  ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios'> {
+    const first = this.#first
+    if (first === null) {
+      const file = source.form === 'table' ? source.sites : source.file
+      const message = `no site can be played; the first reason is: ${this.#reason || 'there are no sites'}`
+      throw new InputError([{ file, line: null, column: null, key: '', message }])
+    }
+    const { scenario, fleetTerms } = first.siteClass
+    const { sample, groupSizes } = groupsOf(this.#sample.map(({ id }) => id))
+    return {
+      uncountedSurvivors: this.#uncounted,
+      providerScenarios: this.#providerScenarios,
+      frame: {
+        seed: this.#seed,
+        draws,
+        form,
+        models: [...this.#models.values()].map(({ place, survivors, oldestAgeYears }) => ({
+          ...modelAlone(
+            place.site.siteClass.scenario,
+            place.index,
+            [...survivors]
+              .sort(([a], [b]) => a - b)
+              .map(([thousandths, count]) => ({ ageYears: thousandths / 1000, count })),
+          ),
+          oldestAgeYears,
+        })),
+        namedModels: mostFrequent(this.#leadModels),
+        namedProviders: mostFrequent(this.#providers),
+        sample,
+        groupSizes,
+        repeated: [...this.#repeated],
+        sites: this.#sites,
+        listed: this.#listed,
+        fleetTerms,
+        agreed: { ...this.#agreed },
+        currency: scenario.currency,
+        horizonYears: scenario.horizonYears,
+        startMonth: scenario.startMonth,
+        reserve: scenario.reserve,
+        mark,
+      },
+    }
+  }
+}
+
+/** Groups of ten, and one of a hundred where there are that many (F7). */
+function groupsOf(ids: readonly string[]): Pick<FleetFrame, 'sample' | 'groupSizes'> {
+  const tens = Math.floor(ids.length / TEN)
+  const sample: Record<string, number[]> = {}
+  ids.forEach((id, i) => {
+    const groups = i < tens * TEN ? [Math.floor(i / TEN)] : []
+    if (ids.length === SAMPLE) groups.push(tens)
+    if (groups.length > 0) sample[id] = groups
+  })
+  const groupSizes = [...new Array<number>(tens).fill(TEN), ...(ids.length === SAMPLE ? [SAMPLE] : [])]
+  return { sample, groupSizes }
+}
+
+function count(counts: Map<string, number>, name: string): void {
+  // beyond a limit no list by name could show them
+  if (counts.size < 100_000 || counts.has(name)) counts.set(name, (counts.get(name) ?? 0) + 1)
+}
+
+function mostFrequent(counts: ReadonlyMap<string, number>): string[] {
+  return [...counts]
+    .sort(([a, nA], [b, nB]) => nB - nA || (a < b ? -1 : 1))
+    .slice(0, MOST_NAMED)
+    .map(([name]) => name)
+}
+
+/** Which suspects do stand twice: places of all but the first. */
+async function checkSuspects(
+  source: FleetSource,
+  plan: Awaited<ReturnType<typeof columnsOfTable>>,
+  suspects: ReadonlySet<string>,
+): Promise<number[]> {
+  if (suspects.size === 0) return []
+  const seen = new Set<string>()
+  const repeated: number[] = []
+  for await (const { id, index } of streamSites(source, plan)) {
+    if (!suspects.has(id)) continue
+    if (seen.has(id)) repeated.push(index)
+    seen.add(id)
+  }
+  return repeated
+}

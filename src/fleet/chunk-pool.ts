@@ -1,0 +1,60 @@
+import { availableParallelism } from 'node:os'
+import { Piscina } from 'piscina'
+import { ChunkPlayer, type ChunkResult } from './chunk.ts'
+import type { FleetFrame } from './fleet-frame.ts'
+import type { SiteTicket } from './site-stream.ts'
+
+/** Lifetimes (sites × draws) above which worker threads pay for their start. Ours: about two seconds of one thread. */
+const LIFETIMES_THAT_PAY = 5_000_000
+
+/** Plays chunks, here or in threads. */
+export interface ChunkRunner {
+  /** How many chunks may be under way at once. */
+  readonly lanes: number
+  readonly play: (tickets: readonly SiteTicket[]) => Promise<ChunkResult>
+  readonly close: () => Promise<void>
+}
+
+/**
+ * Makes ready to play chunks.
+ *
+ * @param frame - of the fleet
+ * @param threads - as asked; null: one, or all processors where the fleet is large
+ */
+export function openChunkRunner(frame: FleetFrame, threads: number | null): ChunkRunner {
+  const wanted = threads ?? (frame.listed * frame.draws > LIFETIMES_THAT_PAY ? availableParallelism() : 1)
+  if (wanted === 1) {
+    const player = new ChunkPlayer(frame)
+    return {
+      lanes: 1,
+      play: async tickets => {
+        // lets a signal and the progress bar through
+        await new Promise(resolve => setImmediate(resolve))
+        return player.play(tickets)
+      },
+      close: async () => {},
+    }
+  }
+  const source = import.meta.url.endsWith('.ts')
+  const pool = new Piscina({
+    filename: new URL(source ? './worker.ts' : './worker.js', import.meta.url).href,
+    minThreads: wanted,
+    maxThreads: wanted,
+    workerData: frame,
+    ...(source ? { execArgv: ['--import', teachTypeScript()] } : {}),
+  })
+  return {
+    lanes: wanted + 1,
+    play: tickets => pool.run(tickets, { name: 'playChunk' }),
+    close: () => pool.destroy(),
+  }
+}
+
+/**
+ * A worker started from source must be taught TypeScript by a call of its own: what `--import tsx` registers holds for
+ * the main thread alone (Node 20).
+ */
+function teachTypeScript(): string {
+  const loader = import.meta.resolve('tsx/esm/api')
+  return `data:text/javascript,import{register}from${JSON.stringify(loader)};register()`
+}

@@ -1,0 +1,122 @@
+import { NonFiniteError } from '../errors.ts'
+import { ReserveFactors } from '../simulation/reserve-need.ts'
+import { disagreement } from './census.ts'
+import { ClassPlay, type Workshop } from './class-play.ts'
+import { FleetChance } from './fleet-chance.ts'
+import { type FleetFrame, shapeOf } from './fleet-frame.ts'
+import { FleetSets } from './fleet-sets.ts'
+import { type ChunkSums, COLUMNS, emptyChunk } from './fleet-sums.ts'
+import { playSite } from './play-site.ts'
+import type { SiteClass } from './site-class.ts'
+import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
+import { SiteRecorder } from './site-recorder.ts'
+import type { SiteTicket } from './site-stream.ts'
+import { leftOutLine, siteLine } from './sites-csv.ts'
+
+/** What a chunk of sites came to. */
+export interface ChunkResult {
+  readonly sums: ChunkSums
+  readonly singleVariance: readonly bigint[]
+  /** Lines of sites.csv, in the order of the sites. */
+  readonly lines: string
+  /** The first sites that were left out, with reasons. */
+  readonly leftOut: readonly { readonly id: string; readonly line: number | null; readonly reason: string }[]
+}
+
+/** Reasons that a chunk hands on; all of them stand in sites.csv. */
+const MOST_REASONS = 100
+/** Entries of a chunk stay under this, so that its sums are exact. */
+const MOST = 2 ** 52
+
+/** Plays chunks of sites; keeps what classes of sites share. */
+export class ChunkPlayer {
+  readonly #frame: FleetFrame
+  readonly #reader: SiteReader
+  readonly #workshop: Workshop
+  readonly #plays = new WeakMap<SiteClass, ClassPlay>()
+  readonly #reserve: ReserveFactors
+  readonly #repeated: ReadonlySet<number>
+
+  /** @param frame - of the fleet */
+  constructor(frame: FleetFrame) {
+    const sets = new FleetSets(frame.seed, frame.draws)
+    const oldest = new Map(frame.models.map(model => [model.name, model.oldestAgeYears]))
+    this.#frame = frame
+    this.#reader = new SiteReader(frame.form)
+    this.#workshop = {
+      seed: frame.seed,
+      sets,
+      chance: new FleetChance(frame.seed, sets, frame.models),
+      oldestAge: model => oldest.get(model) ?? 0,
+      lives: new Map(),
+    }
+    const { opening } = frame.reserve
+    this.#reserve = new ReserveFactors(
+      { ...frame.reserve, opening: opening / Math.max(frame.sites, 1) },
+      frame.horizonYears,
+    )
+    this.#repeated = new Set(frame.repeated)
+  }
+
+  /**
+   * Plays a chunk.
+   *
+   * @param tickets - sites in order
+   */
+  play(tickets: readonly SiteTicket[]): ChunkResult {
+    const frame = this.#frame
+    const shape = shapeOf(frame)
+    const sums = emptyChunk(shape)
+    const singleVariance = new Array<bigint>(1 + shape.groups).fill(0n)
+    const recorder = new SiteRecorder(sums, frame.seed, frame.draws, frame.horizonYears, frame.reserve.confidence)
+    const lines: string[] = []
+    const leftOut: ChunkResult['leftOut'][number][] = []
+    for (const ticket of tickets) {
+      const site = this.#read(ticket)
+      if (!isRead(site)) {
+        lines.push(leftOutLine(site))
+        sums.leftOut[0] = (sums.leftOut[0] ?? 0) + 1
+        if (leftOut.length < MOST_REASONS) leftOut.push({ id: ticket.id, line: ticket.line, reason: site.reason })
+        continue
+      }
+      const groups = Object.hasOwn(frame.sample, ticket.id) ? (frame.sample[ticket.id] ?? []) : []
+      recorder.begin(ticket.id, {
+        model: placeOf(frame.namedModels, site.siteClass.leadModel),
+        provider: placeOf(frame.namedProviders, site.siteClass.option.warrantyProvider.name),
+        groups,
+      })
+      playSite(site, this.#playOf(site.siteClass), frame.seed, this.#reserve, recorder)
+      const figures = recorder.end()
+      for (const scope of [0, ...groups.map(group => group + 1)])
+        singleVariance[scope] = (singleVariance[scope] ?? 0n) + figures.variance
+      lines.push(siteLine(site, figures))
+    }
+    for (const column of COLUMNS)
+      for (const value of sums[column])
+        if (!(Math.abs(value) < MOST)) throw new NonFiniteError('F4', `a sum of ${column} over ${tickets.length} sites`)
+    return { sums, singleVariance, lines: lines.join(''), leftOut }
+  }
+
+  #read(ticket: SiteTicket): ReadSite | LeftOut {
+    if (this.#repeated.has(ticket.index))
+      return { ticket, reason: `the id "${ticket.id}" stands in an earlier line too` }
+    const site = this.#reader.read(ticket)
+    if (!isRead(site)) return site
+    const reason = disagreement(site, this.#frame)
+    return reason === null ? site : { ticket, reason }
+  }
+
+  #playOf(siteClass: SiteClass): ClassPlay {
+    const known = this.#plays.get(siteClass)
+    if (known !== undefined) return known
+    const play = new ClassPlay(siteClass, this.#workshop)
+    this.#plays.set(siteClass, play)
+    return play
+  }
+}
+
+/** Place of a name in the list; after its end where it is not named. */
+function placeOf(names: readonly string[], name: string): number {
+  const place = names.indexOf(name)
+  return place < 0 ? names.length : place
+}

@@ -1,0 +1,269 @@
+import { NonFiniteError } from '../errors.ts'
+import { momentsOf, varianceOf } from '../numerics/moments.ts'
+import { quantiles } from '../numerics/quantile.ts'
+import { ReserveFactors } from '../simulation/reserve-need.ts'
+import { diversificationOf } from './diversification.ts'
+import type { Figure, FleetResults } from './fleet-results.ts'
+import type { Part } from './part-file.ts'
+import { modelsOf, warrantiesOf } from './risk-carriers.ts'
+
+/** Shares of the mean cash of the next years that should be ready (R3). */
+const READY_AHEAD = [1, 0.66, 0.33] as const
+/** Groups of draws, in order, whose spread gives the standard error of a figure (X2). */
+const GROUPS = 10
+const MOST_YEARS = 5
+
+/**
+ * What the sums of a whole fleet say (F7). A function of whole numbers alone: the same sums give the same bytes.
+ *
+ * @param part - the one part, or all parts joined
+ * @param tool - name and version
+ * @returns the content of fleet.json
+ * @throws NonFiniteError if a figure came out without meaning
+ */
+export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']): FleetResults {
+  const { facts, shape } = head
+  const { draws, years } = shape
+  const cash = sums.column('cash').map(cents => cents / 100)
+  const totals = rowSums(cash, draws, years)
+  const failures = sums.column('failures')
+  const failureTotals = rowSums(failures, draws, years)
+  const lostKwh = sums.column('lostWh').map(wh => wh / 1000)
+  const sites = sums.column('sites')[0] ?? 0
+  const leftOut = sums.column('leftOut')[0] ?? 0
+  const meanCash = meanByYear(cash, draws, years)
+  const allCash = meanCash.reduce((sum, mean) => sum + mean, 0)
+  const levels = (p: number, column: Float64Array): number[] =>
+    byYear(column, draws, years).map(values => quantiles(values, [p])[0] ?? 0)
+  const cumulative = cumulated(cash, draws, years)
+  const p90 = levels(0.9, cash)
+  const results: FleetResults = {
+    tool,
+    fleet: {
+      title: facts.title,
+      source: facts.source,
+      option: facts.option,
+      currency: facts.currency,
+      horizonYears: facts.horizonYears,
+      listed: facts.listed,
+      played: sites,
+      leftOut,
+      mark: head.mark,
+    },
+    seed: head.seed,
+    draws,
+    cash: {
+      mean: meanFigure(totals),
+      p10: quantileFigure(totals, 0.1),
+      p50: quantileFigure(totals, 0.5),
+      p90: quantileFigure(totals, 0.9),
+      p95: quantileFigure(totals, 0.95),
+      perSiteMean: sites === 0 ? 0 : momentsOf(totals).mean / sites,
+    },
+    failures: {
+      mean: meanFigure(failureTotals),
+      p10: quantileFigure(failureTotals, 0.1),
+      p90: quantileFigure(failureTotals, 0.9),
+    },
+    lostKwh: { mean: meanFigure(lostKwh), p90: quantileFigure(lostKwh, 0.9) },
+    reserve: reserveOf(cash, head, meanCash, sites),
+    cashByYear: {
+      mean: meanCash,
+      p10: levels(0.1, cash),
+      p50: levels(0.5, cash),
+      p80: levels(0.8, cash),
+      p90,
+      p95: levels(0.95, cash),
+    },
+    cumulativeCash: {
+      p50: levels(0.5, cumulative),
+      p80: levels(0.8, cumulative),
+      p90: levels(0.9, cumulative),
+      p95: levels(0.95, cumulative),
+    },
+    failuresByYear: {
+      mean: meanByYear(failures, draws, years),
+      p10: levels(0.1, failures),
+      p90: levels(0.9, failures),
+    },
+    dearestYears: meanCash
+      .map((mean, year) => ({ year, mean, p90: p90[year] ?? 0, shareOfAll: allCash === 0 ? 0 : mean / allCash }))
+      .sort((a, b) => b.mean - a.mean || a.year - b.year)
+      .slice(0, MOST_YEARS),
+    diversification: diversificationOf(head, sums),
+    spread: spreadOf(totals, rowSums(sums.column('independentCash'), draws, years), sums.singleVariance[0] ?? 0n),
+    models: modelsOf(head, sums, totals),
+    warranties: warrantiesOf(head, sums, totals),
+    leftOut: head.leftOut,
+    notes: notesOf(head),
+  }
+  checkFinite(results, 'fleet')
+  return results
+}
+
+/**
+ * Sums of rows.
+ *
+ * @param column - draws × years, row-major
+ * @param draws - rows
+ * @param years - columns
+ */
+export function rowSums(column: Float64Array, draws: number, years: number): Float64Array {
+  return Float64Array.from({ length: draws }, (_, draw) => {
+    let sum = 0
+    for (let year = 0; year < years; year++) sum += column[draw * years + year] ?? 0
+    return sum
+  })
+}
+
+function byYear(column: Float64Array, draws: number, years: number): Float64Array[] {
+  return Array.from({ length: years }, (_, year) =>
+    Float64Array.from({ length: draws }, (_, draw) => column[draw * years + year] ?? 0),
+  )
+}
+
+function meanByYear(column: Float64Array, draws: number, years: number): number[] {
+  return byYear(column, draws, years).map(values => momentsOf(values).mean)
+}
+
+function cumulated(column: Float64Array, draws: number, years: number): Float64Array {
+  const sums = column.slice()
+  for (let draw = 0; draw < draws; draw++)
+    for (let year = 1; year < years; year++) {
+      const at = draw * years + year
+      sums[at] = (sums[at] ?? 0) + (sums[at - 1] ?? 0)
+    }
+  return sums
+}
+
+function meanFigure(values: Float64Array): Figure {
+  return { value: momentsOf(values).mean, standardError: groupError(values, group => momentsOf(group).mean) }
+}
+
+function quantileFigure(values: Float64Array, p: number): Figure {
+  const of = (sample: Float64Array): number => quantiles(sample, [p])[0] ?? 0
+  return { value: of(values), standardError: groupError(values, of) }
+}
+
+/** X2: spread of the figure over ten groups of draws in order, over √10; over single draws where there are fewer. */
+function groupError(values: Float64Array, of: (group: Float64Array) => number): number {
+  const groups = Math.min(GROUPS, values.length)
+  if (groups < 2) return 0
+  const each = Array.from({ length: groups }, (_, group) =>
+    of(
+      values.subarray(Math.floor((group * values.length) / groups), Math.floor(((group + 1) * values.length) / groups)),
+    ),
+  )
+  return Math.sqrt(varianceOf(momentsOf(each)) / groups)
+}
+
+function reserveOf(
+  cash: Float64Array,
+  head: Part['head'],
+  meanCash: readonly number[],
+  sites: number,
+): FleetResults['reserve'] {
+  const { draws, years } = head.shape
+  const { interest, opening, confidence, inflation } = head.facts.reserve
+  const factors = new ReserveFactors(head.facts.reserve, years)
+  const rows = Array.from({ length: draws }, (_, draw) => cash.subarray(draw * years, (draw + 1) * years))
+  const needs = Float64Array.from(rows, row => factors.need(row))
+  const contribution = quantileFigure(needs, confidence)
+  return {
+    confidence,
+    interest,
+    opening,
+    contributionAt: {
+      '50': quantileFigure(needs, 0.5),
+      '80': quantileFigure(needs, 0.8),
+      '90': quantileFigure(needs, 0.9),
+    },
+    contributionPerYear: contribution,
+    contributionPerSite: sites === 0 ? 0 : contribution.value / sites,
+    ...shortOf(rows, contribution.value, head.facts.reserve),
+    readyAhead: meanCash.map((_, year) =>
+      READY_AHEAD.reduce((sum, share, i) => sum + share * (meanCash[year + 1 + i] ?? 0), 0),
+    ),
+    fixedInMoney:
+      inflation === null
+        ? null
+        : (quantiles(
+            Float64Array.from(rows, row => factors.need(row, true)),
+            [confidence],
+          )[0] ?? 0),
+  }
+}
+
+/** How often and how deep the account is short under a contribution (R3). */
+function shortOf(
+  rows: readonly Float64Array[],
+  contribution: number,
+  { interest, opening }: { readonly interest: number; readonly opening: number },
+): Pick<FleetResults['reserve'], 'chanceShort' | 'meanShortfall' | 'firstShortYear'> {
+  // the contribution is itself the need of a draw: rounding must not call that draw short
+  const rounding = 1e-9 * (1 + contribution * (rows[0]?.length ?? 0))
+  const firstYears: number[] = []
+  let shortfall = 0
+  for (const row of rows) {
+    let balance = opening
+    let deepest = 0
+    let first = -1
+    row.forEach((amount, year) => {
+      balance = balance * (year === 0 ? 1 : 1 + interest) + contribution - amount
+      if (balance >= -rounding) return
+      if (first < 0) first = year
+      deepest = Math.min(deepest, balance)
+    })
+    if (first < 0) continue
+    firstYears.push(first)
+    shortfall -= deepest
+  }
+  const short = firstYears.length
+  return {
+    chanceShort: short / rows.length,
+    meanShortfall: short === 0 ? 0 : shortfall / short,
+    firstShortYear: short === 0 ? null : (quantiles(Float64Array.from(firstYears), [0.5])[0] ?? null),
+  }
+}
+
+function spreadOf(totals: Float64Array, independent: Float64Array, singleVariance: bigint): FleetResults['spread'] {
+  const deviation = (values: Float64Array): number => Math.sqrt(varianceOf(momentsOf(values)))
+  const figure = (values: Float64Array): Figure => ({
+    value: deviation(values),
+    standardError: deviationError(values, deviation),
+  })
+  const pooledVariance = varianceOf(momentsOf(totals))
+  const alone = Number(singleVariance) / 10_000
+  return {
+    pooled: figure(totals),
+    withoutCommonCause: figure(independent),
+    ifSitesWereIndependent: Math.sqrt(alone),
+    commonCauseShare: pooledVariance === 0 ? null : Math.max(0, 1 - alone / pooledVariance),
+  }
+}
+
+/** By leaving out one tenth of the draws after another: a spread within a tenth would be too small. */
+function deviationError(values: Float64Array, of: (sample: Float64Array) => number): number {
+  const groups = Math.min(GROUPS, values.length)
+  if (groups < 3) return 0
+  const each = Array.from({ length: groups }, (_, group) => of(values.filter((_, draw) => draw % groups !== group)))
+  return Math.sqrt(momentsOf(each).squares * ((groups - 1) / groups))
+}
+
+function notesOf({ facts }: Part['head']): FleetResults['notes'] {
+  const notes: { code: string; text: string }[] = []
+  if (facts.uncountedSurvivors)
+    notes.push({
+      code: 'survivors-not-counted',
+      text: 'Survivors are not counted as evidence; use fit. Units older than new have no none_failed_so_far, so how good their model is stays as unknown as before.',
+    })
+  if (facts.unusedColumns.length > 0)
+    notes.push({ code: 'unused-columns', text: `Columns that fill nothing: ${facts.unusedColumns.join(', ')}.` })
+  return notes
+}
+
+function checkFinite(value: unknown, path: string): void {
+  if (typeof value === 'number' && !Number.isFinite(value)) throw new NonFiniteError('F7', path)
+  if (typeof value !== 'object' || value === null) return
+  for (const [key, child] of Object.entries(value)) checkFinite(child, `${path}.${key}`)
+}

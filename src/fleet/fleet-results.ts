@@ -1,0 +1,127 @@
+/**
+ * The content of fleet.json (F7). Keys are extended, never renamed. Money is undiscounted and in the fleet's currency;
+ * year arrays hold horizonYears values, index = year k.
+ */
+import type { LeftOutSite } from './part-file.ts'
+
+/** A mean or a quantile with its standard error. */
+export interface Figure {
+  readonly value: number
+  readonly standardError: number
+}
+
+/** Pooled against single (F7), for so many sites; money per site. */
+export interface Diversification {
+  readonly sites: number
+  /** Groups of so many sites that the figures are averages of. */
+  readonly groups: number
+  /** Level contribution a year: each site for itself; pooled; pooled if nothing struck two sites at once. */
+  readonly contribution: { readonly alone: number; readonly pooled: number; readonly withoutCommonCause: number }
+  /** Cash to the horizon that nine of ten lifetimes stay under. */
+  readonly cash90: { readonly alone: number; readonly pooled: number; readonly withoutCommonCause: number }
+}
+
+/** Sites of one model or one provider. */
+export interface Carrier {
+  readonly name: string
+  readonly sites: number
+  readonly meanCash: number
+  readonly shareOfCash: number
+  /** Covariance of its cash with all cash, over the variance of all cash; null where nothing varies. */
+  readonly shareOfRisk: number | null
+  /** Its share of cash in the worst tenth of the draws. */
+  readonly shareInWorstTenth: number
+  /** Chance of what strikes all its sites: a bad batch, or the provider's exit before the horizon. */
+  readonly chanceStruck: number | null
+  /** Mean cash of its sites where it was struck, less that where not; null where one of them never was. */
+  readonly dearerWhenStruck: Figure | null
+}
+
+/** A product model. */
+export interface ModelCarrier extends Carrier {
+  readonly failuresByYear: readonly number[]
+  readonly firstFailuresByYear: readonly number[]
+  /** Year in which most of its original units fail; null without failures. */
+  readonly peakYear: number | null
+  /** Share of its original units that fail in that year and the ones beside it. */
+  readonly shareAroundPeak: number | null
+}
+
+/** What fleet.json holds. */
+export interface FleetResults {
+  readonly tool: { readonly name: string; readonly version: string }
+  readonly fleet: {
+    readonly title: string
+    readonly source: string
+    readonly option: string | null
+    readonly currency: string
+    readonly horizonYears: number
+    readonly listed: number
+    readonly played: number
+    readonly leftOut: number
+    readonly mark: string
+  }
+  readonly seed: number
+  readonly draws: number
+  readonly cash: {
+    readonly mean: Figure
+    readonly p10: Figure
+    readonly p50: Figure
+    readonly p90: Figure
+    readonly p95: Figure
+    readonly perSiteMean: number
+  }
+  readonly failures: { readonly mean: Figure; readonly p10: Figure; readonly p90: Figure }
+  readonly lostKwh: { readonly mean: Figure; readonly p90: Figure }
+  readonly reserve: {
+    readonly confidence: number
+    readonly interest: number
+    readonly opening: number
+    readonly contributionAt: { readonly '50': Figure; readonly '80': Figure; readonly '90': Figure }
+    readonly contributionPerYear: Figure
+    readonly contributionPerSite: number
+    readonly chanceShort: number
+    readonly meanShortfall: number
+    readonly firstShortYear: number | null
+    readonly readyAhead: readonly number[]
+    readonly fixedInMoney: number | null
+  }
+  readonly cashByYear: {
+    readonly mean: readonly number[]
+    readonly p10: readonly number[]
+    readonly p50: readonly number[]
+    readonly p80: readonly number[]
+    readonly p90: readonly number[]
+    readonly p95: readonly number[]
+  }
+  readonly cumulativeCash: {
+    readonly p50: readonly number[]
+    readonly p80: readonly number[]
+    readonly p90: readonly number[]
+    readonly p95: readonly number[]
+  }
+  readonly failuresByYear: {
+    readonly mean: readonly number[]
+    readonly p10: readonly number[]
+    readonly p90: readonly number[]
+  }
+  /** Years by their mean cash, dearest first; at most five. */
+  readonly dearestYears: readonly {
+    readonly year: number
+    readonly mean: number
+    readonly p90: number
+    readonly shareOfAll: number
+  }[]
+  readonly diversification: readonly Diversification[]
+  /** Standard deviation of the fleet's cash to the horizon. */
+  readonly spread: {
+    readonly pooled: Figure
+    readonly withoutCommonCause: Figure
+    readonly ifSitesWereIndependent: number
+    readonly commonCauseShare: number | null
+  }
+  readonly models: readonly ModelCarrier[]
+  readonly warranties: readonly Carrier[]
+  readonly leftOut: readonly LeftOutSite[]
+  readonly notes: readonly { readonly code: string; readonly text: string }[]
+}

@@ -1,0 +1,102 @@
+import { createReadStream } from 'node:fs'
+import { InputError } from '../errors.ts'
+import { FleetSums } from './fleet-sums.ts'
+import { type LeftOutSite, type Part, readPart } from './part-file.ts'
+
+/** Reasons kept in fleet.json. */
+const MOST_REASONS = 100
+
+/** All parts of a fleet as one. */
+export interface JoinedFleet extends Part {
+  /** Files with the lines of sites.csv, in order, each with its header. */
+  readonly sitesFiles: readonly string[]
+}
+
+/**
+ * Joins the parts of a fleet, in any order (F4).
+ *
+ * @param paths - part files; the lines of their sites lie beside them, same name, ending `.csv`
+ * @param version - of this program
+ * @returns the same sums as one run
+ * @throws InputError when a part is missing, stands twice, or belongs to another fleet, seed or version
+ */
+export async function joinParts(paths: readonly string[], version: string): Promise<JoinedFleet> {
+  let first: { readonly path: string; readonly part: Part } | null = null
+  const byNumber = new Map<number, { readonly path: string; readonly leftOut: readonly LeftOutSite[] }>()
+  const problems: [string, string][] = []
+  let sums: FleetSums | null = null
+  for (const path of paths) {
+    const part = await readPart(path)
+    const { head } = part
+    if (head.version !== version)
+      problems.push([
+        path,
+        `was played by version ${head.version}; this is ${version}. Play it again, or join with that version`,
+      ])
+    const known = byNumber.get(head.part)
+    if (known !== undefined) problems.push([path, `is part ${head.part}, as is ${known.path}; give each part once`])
+    const foreign = first === null ? null : differs(first.part, part)
+    if (foreign !== null && first !== null)
+      problems.push([path, `${foreign} than ${first.path}; it belongs to another run`])
+    byNumber.set(head.part, known ?? { path, leftOut: head.leftOut })
+    first ??= { path, part }
+    sums ??= new FleetSums(head.shape)
+    if (problems.length === 0) sums.addSums(part.sums)
+  }
+  if (first === null || sums === null) throw new RangeError('nothing to join')
+  const { parts } = first.part.head
+  const missing = Array.from({ length: parts }, (_, i) => i + 1).filter(number => !byNumber.has(number))
+  if (missing.length > 0 && problems.length === 0)
+    problems.push([
+      first.path,
+      `is one of ${parts} parts; missing: ${missing.slice(0, 20).join(', ')}${missing.length > 20 ? ', …' : ''}`,
+    ])
+  if (problems.length > 0)
+    throw new InputError(problems.map(([file, message]) => ({ file, line: null, column: null, key: '', message })))
+  const inOrder = [...byNumber].sort(([a], [b]) => a - b).map(([, part]) => part)
+  const leftOut = inOrder.flatMap(part => part.leftOut).slice(0, MOST_REASONS)
+  const { listed } = first.part.head.facts
+  return {
+    head: { ...first.part.head, part: 1, parts: 1, done: listed, leftOut },
+    sums,
+    sitesFiles: inOrder.map(({ path }) => sitesFileOf(path)),
+  }
+}
+
+/** File with the lines of sites.csv of a part. */
+export function sitesFileOf(partFile: string): string {
+  return `${partFile.replace(/\.part$/, '')}.csv`
+}
+
+/**
+ * Lines of sites.csv of several files one after another, with one header.
+ *
+ * @param files - in order, each with a header line
+ */
+export async function* linesOf(files: readonly string[]): AsyncGenerator<Uint8Array> {
+  for (const [place, file] of files.entries()) {
+    let header = place > 0
+    try {
+      const bytes: AsyncIterable<Uint8Array> = createReadStream(file)
+      for await (const chunk of bytes) {
+        const end = header ? chunk.indexOf(10) : -1
+        yield header ? chunk.subarray(end + 1) : chunk
+        header = header && end < 0
+      }
+    } catch (cause) {
+      throw new InputError(
+        [{ file, line: null, column: null, key: '', message: 'this file belongs to its part and cannot be read' }],
+        { cause },
+      )
+    }
+  }
+}
+
+function differs({ head: a }: Part, { head: b }: Part): string | null {
+  if (a.version !== b.version) return 'has another version'
+  if (a.seed !== b.seed) return 'has another seed'
+  if (a.shape.draws !== b.shape.draws) return 'has another number of draws'
+  if (a.mark !== b.mark) return 'has other sites'
+  if (a.parts !== b.parts) return 'was cut into another number of parts'
+  return null
+}

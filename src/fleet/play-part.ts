@@ -1,0 +1,270 @@
+import { open, rm, rmdir, truncate } from 'node:fs/promises'
+import { dirname, join } from 'node:path'
+import { InputError, UsageError } from '../errors.ts'
+import { writeWhole } from '../input/write-whole.ts'
+import { type Census, takeCensus } from './census.ts'
+import type { ChunkResult } from './chunk.ts'
+import { openChunkRunner } from './chunk-pool.ts'
+import { factsOf } from './fleet-facts.ts'
+import type { FleetSource } from './fleet-file.ts'
+import { shapeOf } from './fleet-frame.ts'
+import { FleetSums } from './fleet-sums.ts'
+import { type LeftOutSite, type Part, type PartHead, partBytes, readPart } from './part-file.ts'
+import { columnsOfTable, type SiteTicket, stampOfTable, streamSites } from './site-stream.ts'
+import { SITES_HEADER } from './sites-csv.ts'
+
+/** How a fleet, or a part of it, is to be played. */
+export interface PartSettings {
+  readonly seed: number
+  readonly draws: number
+  readonly threads: number | null
+  /** Part, from 1, of how many; 1 of 1 is the whole fleet. */
+  readonly part: number
+  readonly parts: number
+  /** Folder that holds what an interrupted run has done. */
+  readonly workFolder: string
+  readonly resume: boolean
+  readonly version: string
+  /** Line that makes the results again. */
+  readonly command: string
+  /** Sites played at a stretch. */
+  readonly chunkSites: number
+  /** Seconds between two savings of what is done. */
+  readonly saveEverySeconds: number
+  /** Clock, seconds. */
+  readonly now: () => number
+}
+
+/** Told how far the run is: share of the work done, [0, 1]. */
+export type FleetProgress = (share: number) => void
+
+/** A part that is played to its end. */
+export interface PlayedPart extends Part {
+  /** File with its lines of sites.csv, header first. */
+  readonly sitesFile: string
+  /** Forgets what was kept for a resumed run. */
+  readonly forget: () => Promise<void>
+}
+
+/** Share of the work that the census is taken for. Ours. */
+const CENSUS_SHARE = 0.02
+/** Reasons kept in fleet.json. */
+const MOST_REASONS = 100
+
+/**
+ * Plays a part of a fleet, or all of it, chunk by chunk, and saves now and then what is done (F1, F6).
+ *
+ * @param source - table or folder
+ * @param settings - seed, draws, which part
+ * @param progress - told now and then
+ * @throws InputError, UsageError when the fleet or the place for the results cannot be used
+ */
+export async function playPart(
+  source: FleetSource,
+  settings: PartSettings,
+  progress: FleetProgress,
+): Promise<PlayedPart> {
+  const census = await takeCensus(source, settings.seed, settings.draws)
+  progress(CENSUS_SHARE)
+  const { frame } = census
+  const from = Math.floor(((settings.part - 1) * frame.listed) / settings.parts)
+  const to = Math.floor((settings.part * frame.listed) / settings.parts)
+  const name = `part-${settings.part}-of-${settings.parts}`
+  const store = new Store(join(settings.workFolder, `${name}.state`), join(settings.workFolder, `${name}.csv`))
+  const fresh = freshPart(source, census, settings)
+  const part = await store.open(fresh, settings.resume)
+  const run = new Run(part, store, settings)
+  const runner = openChunkRunner(frame, settings.threads)
+  try {
+    const plan = await columnsOfTable(source)
+    const sites = streamSites(source, plan, from + part.head.done, to)
+    await inOrder(chunksOf(sites, settings.chunkSites), runner.lanes, runner.play, async (result, count) => {
+      await run.take(result, count)
+      progress(CENSUS_SHARE + ((1 - CENSUS_SHARE) * run.done) / Math.max(to - from, 1))
+    })
+  } finally {
+    await runner.close()
+  }
+  if ((await stampOfTable(source)) !== census.stamp || run.done !== to - from) throw changed(source)
+  await run.save()
+  return { head: run.head, sums: part.sums, sitesFile: store.sitesFile, forget: () => store.forget() }
+}
+
+function freshPart(source: FleetSource, census: Census, settings: PartSettings): Part {
+  const { frame } = census
+  const shape = shapeOf(frame)
+  return {
+    head: {
+      version: settings.version,
+      seed: settings.seed,
+      mark: frame.mark,
+      part: settings.part,
+      parts: settings.parts,
+      done: 0,
+      bytes: 0,
+      shape,
+      facts: factsOf(source, census, settings.command),
+      leftOut: [],
+    },
+    sums: new FleetSums(shape),
+  }
+}
+
+function changed(source: FleetSource): InputError {
+  const file = source.form === 'table' ? source.sites : source.file
+  const message = 'the sites were changed while they were played; play the fleet again'
+  return new InputError([{ file, line: null, column: null, key: '', message }])
+}
+
+/** What is done so far. */
+class Run {
+  readonly #part: Part
+  readonly #store: Store
+  readonly #settings: PartSettings
+  readonly #leftOut: LeftOutSite[]
+  #savedAt: number
+  done: number
+  #bytes: number
+
+  constructor(part: Part, store: Store, settings: PartSettings) {
+    this.#part = part
+    this.#store = store
+    this.#settings = settings
+    this.#leftOut = [...part.head.leftOut]
+    this.done = part.head.done
+    this.#bytes = part.head.bytes
+    this.#savedAt = settings.now()
+  }
+
+  get head(): PartHead {
+    return { ...this.#part.head, done: this.done, bytes: this.#bytes, leftOut: this.#leftOut }
+  }
+
+  async take(result: ChunkResult, sites: number): Promise<void> {
+    this.#part.sums.add(result.sums, result.singleVariance)
+    this.#leftOut.push(...result.leftOut.slice(0, MOST_REASONS - this.#leftOut.length))
+    this.#bytes += await this.#store.append(result.lines)
+    this.done += sites
+    if (this.#settings.now() - this.#savedAt >= this.#settings.saveEverySeconds) await this.save()
+  }
+
+  async save(): Promise<void> {
+    await this.#store.save({ head: this.head, sums: this.#part.sums })
+    this.#savedAt = this.#settings.now()
+  }
+}
+
+/** Where an unfinished run keeps what it has done: the state, and the lines of sites.csv. */
+class Store {
+  readonly #stateFile: string
+  readonly sitesFile: string
+
+  constructor(stateFile: string, sitesFile: string) {
+    this.#stateFile = stateFile
+    this.sitesFile = sitesFile
+  }
+
+  /** The state to go on from: what is kept of the same run, else the fresh one. */
+  async open(fresh: Part, resume: boolean): Promise<Part> {
+    const kept = resume ? await this.#kept(fresh.head) : null
+    if (kept !== null) {
+      await truncate(this.sitesFile, Buffer.byteLength(SITES_HEADER) + kept.head.bytes)
+      return kept
+    }
+    await rm(this.#stateFile, { force: true })
+    await writeWhole(this.sitesFile, SITES_HEADER)
+    return fresh
+  }
+
+  async #kept(head: PartHead): Promise<Part | null> {
+    const found = await readPart(this.#stateFile).catch((error: unknown) => {
+      if (isMissing(error)) return null
+      throw error
+    })
+    if (found === null) return null
+    const same = (key: 'version' | 'seed' | 'mark' | 'part' | 'parts') => found.head[key] === head[key]
+    if (same('version') && same('seed') && same('mark') && same('part') && same('parts') && sameShape(found.head, head))
+      return found
+    throw new UsageError(
+      `what is kept in ${this.#stateFile} belongs to another run (other sites, seed, draws or version); leave --resume out to begin anew`,
+    )
+  }
+
+  /** Appends lines; gives their bytes. */
+  async append(lines: string): Promise<number> {
+    const bytes = Buffer.from(lines)
+    try {
+      const file = await open(this.sitesFile, 'a')
+      try {
+        await file.appendFile(bytes)
+      } finally {
+        await file.close()
+      }
+    } catch (cause) {
+      throw noRoom(this.sitesFile, cause)
+    }
+    return bytes.length
+  }
+
+  async save(part: Part): Promise<void> {
+    await writeWhole(this.#stateFile, partBytes(part))
+  }
+
+  async forget(): Promise<void> {
+    await rm(this.#stateFile, { force: true })
+    await rm(this.sitesFile, { force: true })
+    // other parts may still keep theirs there
+    await rmdir(dirname(this.#stateFile)).catch(() => {})
+  }
+}
+
+function sameShape(a: PartHead, b: PartHead): boolean {
+  return JSON.stringify(a.shape) === JSON.stringify(b.shape)
+}
+
+function isMissing(error: unknown): boolean {
+  const cause = error instanceof Error ? error.cause : undefined
+  return cause instanceof Error && 'code' in cause && cause.code === 'ENOENT'
+}
+
+function noRoom(path: string, cause: unknown): unknown {
+  const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
+  return code === 'ENOSPC' ? new UsageError(`cannot write to ${path}: the disk is full`, { cause }) : cause
+}
+
+async function* chunksOf(sites: AsyncIterable<SiteTicket>, size: number): AsyncGenerator<SiteTicket[]> {
+  let chunk: SiteTicket[] = []
+  for await (const site of sites) {
+    chunk.push(site)
+    if (chunk.length < size) continue
+    yield chunk
+    chunk = []
+  }
+  if (chunk.length > 0) yield chunk
+}
+
+/** Plays chunks, some at once; results are taken in the order of the chunks. */
+async function inOrder(
+  chunks: AsyncIterable<SiteTicket[]>,
+  lanes: number,
+  play: (tickets: readonly SiteTicket[]) => Promise<ChunkResult>,
+  take: (result: ChunkResult, sites: number) => Promise<void>,
+): Promise<void> {
+  const underWay: { readonly result: Promise<ChunkResult>; readonly sites: number }[] = []
+  const takeFirst = async (): Promise<void> => {
+    const first = underWay.shift()
+    if (first !== undefined) await take(await first.result, first.sites)
+  }
+  try {
+    for await (const chunk of chunks) {
+      const result = play(chunk)
+      // a chunk that fails while an earlier one is awaited is told when its turn comes
+      result.catch(() => {})
+      underWay.push({ result, sites: chunk.length })
+      if (underWay.length >= lanes) await takeFirst()
+    }
+    while (underWay.length > 0) await takeFirst()
+  } finally {
+    await Promise.allSettled(underWay.map(({ result }) => result))
+  }
+}

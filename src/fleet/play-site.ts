@@ -1,0 +1,85 @@
+import { type History, History as Memory, PLANNED } from '../history/history.ts'
+import { playDraw } from '../history/play.ts'
+import { Account } from '../ledger/account.ts'
+import { priceDraw } from '../ledger/price-draw.ts'
+import type { OptionTerms } from '../ledger/terms.ts'
+import { type StreamKey, streamKey } from '../numerics/streams.ts'
+import type { ReserveFactors } from '../simulation/reserve-need.ts'
+import { type ClassPlay, hazardsAt } from './class-play.ts'
+import { hundredths, wholeHalfEven } from './hundredths.ts'
+import type { ReadSite } from './site-reader.ts'
+import type { SiteRecorder } from './site-recorder.ts'
+
+const history: History = new Memory()
+
+/**
+ * Streams of the units of a site: they depend on the seed and the site's id alone (F2).
+ *
+ * @param seed - of the run
+ * @param id - of the site
+ * @param place - of the population in the option
+ */
+export function siteKey(seed: number, id: string, place: number): StreamKey {
+  return streamKey(seed, JSON.stringify(['site', id, 'component', place]))
+}
+
+/**
+ * Plays every draw of a site, whatever stands on its roof.
+ *
+ * @param site - as read
+ * @param play - its class
+ * @param seed - of the run
+ * @param reserve - factors of the reserve of one site
+ * @param recorder - begun for the site
+ */
+export function playSite(
+  site: ReadSite,
+  play: ClassPlay,
+  seed: number,
+  reserve: ReserveFactors,
+  recorder: SiteRecorder,
+): void {
+  const { horizonYears } = play.siteClass.scenario
+  const { ages } = site
+  const keys = ages.map((_, place) => siteKey(seed, site.ticket.id, place))
+  const supply = play.supplyOf(site.energyFactor)
+  const account = new Account(horizonYears)
+  const cash = new Float64Array(horizonYears)
+  const struck = play.fates.map(() => false)
+  const endOfProduction = new Float64Array(struck.length).fill(Infinity)
+  play.sets.forEach((set, draw) => {
+    play.fates.forEach((fate, model) => {
+      struck[model] = fate?.struck[draw] === 1
+      endOfProduction[model] = fate?.endOfProduction[draw] ?? Infinity
+    })
+    const units = set.truth.units.map((unit, place) => {
+      const ageYears = ages[place] ?? 0
+      const key = keys[place] ?? unit.key
+      return { ...unit, key, ageYears, ...hazardsAt(unit, ageYears, horizonYears) }
+    })
+    const terms: OptionTerms = {
+      ...set.terms,
+      units: set.terms.units.map((unit, place) => ({ ...unit, ageYears: ages[place] ?? 0 })),
+    }
+    const chance = {
+      partsExits: play.partsExits[draw] ?? [],
+      labourExits: play.labourExits[draw] ?? [],
+      endOfProduction,
+    }
+    playDraw({ ...set.truth, units }, draw, struck, history)
+    priceDraw(history, terms, supply, chance, account)
+    for (let row = 0; row < history.nFailures; row++) {
+      if (history.action[row] === PLANNED) continue
+      recorder.fail(draw, Math.floor(history.failedAt[row] ?? 0), (history.before[row] ?? -1) < 0)
+    }
+    let total = 0
+    for (let year = 0; year < horizonYears; year++) {
+      const cents = hundredths((account.cash[year] ?? 0) + terms.yearlyCost)
+      cash[year] = cents / 100
+      if (cents === 0) continue
+      total += cents
+      recorder.pay(draw, year, cents)
+    }
+    recorder.endDraw(draw, total, reserve.need(cash), wholeHalfEven(account.lostKwh * 1000))
+  })
+}

@@ -1,0 +1,21 @@
+import { workerData } from 'node:worker_threads'
+import { ChunkPlayer, type ChunkResult } from './chunk.ts'
+import type { FleetFrame } from './fleet-frame.ts'
+import type { SiteTicket } from './site-stream.ts'
+
+const player = new ChunkPlayer(frameOf(workerData))
+
+/**
+ * Plays a chunk of sites in a worker thread.
+ *
+ * @param tickets - sites in order
+ */
+export function playChunk(tickets: readonly SiteTicket[]): ChunkResult {
+  return player.play(tickets)
+}
+
+/** Piscina hands the data of the pool over as the second of two. */
+function frameOf(data: unknown): FleetFrame {
+  // the pool of this program is the only one that starts this file
+  return (Array.isArray(data) ? data[1] : data) as FleetFrame
+}
