@@ -1,6 +1,6 @@
 import { type History, PLANNED, REPAIRED } from '../history/history.ts'
 import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from './cover.ts'
-import type { OptionTerms, SharedChance } from './terms.ts'
+import type { CoverTerms, OptionTerms, SharedChance, UnitTerms } from './terms.ts'
 
 /** No parts cover at detection, or a planned replacement. */
 export const NOT_CLAIMED = 0
@@ -40,42 +40,53 @@ export class Claims {
  * @param terms - of the option
  * @param chance - exits of the draw
  * @param claims - filled, one entry a row
- * @param only - place of a population: the other rows keep what they have; left out: all rows
  */
-export function decideClaims(
-  history: History,
-  terms: OptionTerms,
-  chance: SharedChance,
-  claims: Claims,
-  only?: number,
-): void {
+export function decideClaims(history: History, terms: OptionTerms, chance: SharedChance, claims: Claims): void {
   claims.reserve(history.nFailures)
   for (let row = 0; row < history.nFailures; row++) {
-    if (only !== undefined && history.place[row] !== only) continue
     const unit = terms.units[history.place[row] ?? 0]
-    if (unit === undefined) continue
-    const before = history.before[row] ?? -1
-    const firstParts = originalPartsEnd(unit)
-    const firstLabour = originalLabourEnd(unit)
-    const partsEnd = before < 0 ? firstParts : (claims.partsEnd[before] ?? 0)
-    const labourEnd = before < 0 ? firstLabour : (claims.labourEnd[before] ?? 0)
-    const planned = history.action[row] === PLANNED
-    const at = history.detectedAt[row] ?? 0
-    const fittedAt = history.fittedAt[row] ?? 0
-    const paper = !planned && at < partsEnd
-    const claimed = paper && providerExists(chance.partsExits, fittedAt, at)
-    const granted = claimed && (history.claim[row] ?? 1) < unit.cover.claimSuccess
-    claims.paper[row] = paper ? 1 : 0
-    claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
-    claims.labour[row] = !planned && at < labourEnd && providerExists(chance.labourExits, fittedAt, at) ? 1 : 0
-    if (history.action[row] === REPAIRED) {
-      claims.partsEnd[row] = partsEnd
-      claims.labourEnd[row] = labourEnd
-      continue
-    }
-    const returnedAt = history.returnedAt[row] ?? 0
-    const { years, labourYears } = unit.cover
-    claims.partsEnd[row] = replacementEnd(unit.cover, years, firstParts, partsEnd, returnedAt, !granted)
-    claims.labourEnd[row] = replacementEnd(unit.cover, labourYears, firstLabour, labourEnd, returnedAt, !granted)
+    if (unit !== undefined) decideClaim(history, row, unit, unit.cover, chance, claims)
   }
+}
+
+/**
+ * Decides the claim of one row (W1–W5); rows of its slot before it must have been decided.
+ *
+ * @param history - of one draw
+ * @param row - which row
+ * @param unit - its population
+ * @param cover - read in place of the unit's own
+ * @param chance - exits of the draw
+ * @param claims - its entry is filled; room must be there
+ */
+export function decideClaim(
+  history: History,
+  row: number,
+  unit: UnitTerms,
+  cover: CoverTerms,
+  chance: Pick<SharedChance, 'partsExits' | 'labourExits'>,
+  claims: Claims,
+): void {
+  const before = history.before[row] ?? -1
+  const firstParts = originalPartsEnd(unit, cover)
+  const firstLabour = originalLabourEnd(unit, cover)
+  const partsEnd = before < 0 ? firstParts : (claims.partsEnd[before] ?? 0)
+  const labourEnd = before < 0 ? firstLabour : (claims.labourEnd[before] ?? 0)
+  const planned = history.action[row] === PLANNED
+  const at = history.detectedAt[row] ?? 0
+  const fittedAt = history.fittedAt[row] ?? 0
+  const paper = !planned && at < partsEnd
+  const claimed = paper && providerExists(chance.partsExits, fittedAt, at)
+  const granted = claimed && (history.claim[row] ?? 1) < cover.claimSuccess
+  claims.paper[row] = paper ? 1 : 0
+  claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
+  claims.labour[row] = !planned && at < labourEnd && providerExists(chance.labourExits, fittedAt, at) ? 1 : 0
+  if (history.action[row] === REPAIRED) {
+    claims.partsEnd[row] = partsEnd
+    claims.labourEnd[row] = labourEnd
+    return
+  }
+  const returnedAt = history.returnedAt[row] ?? 0
+  claims.partsEnd[row] = replacementEnd(cover, cover.years, firstParts, partsEnd, returnedAt, !granted)
+  claims.labourEnd[row] = replacementEnd(cover, cover.labourYears, firstLabour, labourEnd, returnedAt, !granted)
 }

@@ -1,5 +1,6 @@
 /**
  * Who pays for a failure: one function a rule (W1–W5). Clocks are moments in years after the start.
+ * Functions that take a cover beside a unit read that cover in place of the unit's own.
  */
 import type { CoverTerms, UnitTerms } from './terms.ts'
 
@@ -8,8 +9,8 @@ import type { CoverTerms, UnitTerms } from './terms.ts'
  *
  * @returns moment, years; may be negative
  */
-export function originalPartsEnd(unit: UnitTerms): number {
-  return unit.cover.years - unit.ageYears
+export function originalPartsEnd(unit: UnitTerms, cover: CoverTerms = unit.cover): number {
+  return cover.years - unit.ageYears
 }
 
 /**
@@ -17,8 +18,8 @@ export function originalPartsEnd(unit: UnitTerms): number {
  *
  * @returns moment, years; may be negative
  */
-export function originalLabourEnd(unit: UnitTerms): number {
-  return unit.cover.labourYears - unit.ageYears
+export function originalLabourEnd(unit: UnitTerms, cover: CoverTerms = unit.cover): number {
+  return cover.labourYears - unit.ageYears
 }
 
 /**

@@ -2,7 +2,7 @@ import type { History } from '../history/history.ts'
 import type { Account, CoverTally } from './account.ts'
 import { Claims, decideClaims } from './claims.ts'
 import { loseOutages } from './outage-energy.ts'
-import { payRepairs } from './repairs.ts'
+import { payRepairs, type RowBills } from './repairs.ts'
 import type { EnergySupply, OptionTerms, SharedChance } from './terms.ts'
 
 const ownClaims = new Claims()
@@ -17,6 +17,7 @@ const ownClaims = new Claims()
  * @param account - cleared and filled
  * @param tally - added to; null: not wanted
  * @param claims - filled with what the cover said
+ * @param bills - filled with the bill of each row; null: not wanted
  */
 export function priceDraw(
   history: History,
@@ -26,9 +27,10 @@ export function priceDraw(
   account: Account,
   tally: CoverTally | null = null,
   claims: Claims = ownClaims,
+  bills: RowBills | null = null,
 ): void {
   account.clear()
   decideClaims(history, terms, chance, claims)
-  payRepairs(history, terms, chance, claims, account, tally)
+  payRepairs(history, terms, chance, claims, account, tally, bills)
   loseOutages(history, terms, supply, claims, account)
 }

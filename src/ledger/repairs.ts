@@ -34,6 +34,24 @@ class VisitSums {
 
 const sums = new VisitSums()
 
+/** Bills of each row before any cover, present values: what other terms are priced from (V1). */
+export class RowBills {
+  /** 0 where the bill falls after the horizon. */
+  parts = new Float64Array(1024)
+  /** Share of the labour of its visit; 0 without one. */
+  labour = new Float64Array(1024)
+
+  /** Makes room for a number of rows and empties them. */
+  begin(rows: number): void {
+    if (rows > this.parts.length) {
+      this.parts = new Float64Array(2 * rows)
+      this.labour = new Float64Array(2 * rows)
+    }
+    this.parts.fill(0, 0, rows)
+    this.labour.fill(0, 0, rows)
+  }
+}
+
 /**
  * Enters every repair of a history that is paid before the horizon into an account (W4, C1–C4, M8, O6).
  *
@@ -43,6 +61,7 @@ const sums = new VisitSums()
  * @param claims - from `decideClaims`
  * @param account - added to
  * @param tally - added to, for failures of the option's first component; null: not wanted
+ * @param bills - filled; null: not wanted
  */
 export function payRepairs(
   history: History,
@@ -51,7 +70,9 @@ export function payRepairs(
   claims: Claims,
   account: Account,
   tally: CoverTally | null,
+  bills: RowBills | null = null,
 ): void {
+  bills?.begin(history.nFailures)
   gatherVisits(history, terms, claims)
   payVisits(history, terms, account)
   for (let row = 0; row < history.nFailures; row++) {
@@ -74,6 +95,10 @@ export function payRepairs(
     account.coveredParts += (parts - partsPaid) * present
     account.coveredLabour += (labour - labourPaid) * present
     enter(account, year, partsPaid + surcharge + labourPaid, present)
+    if (bills !== null) {
+      bills.parts[row] = parts * present
+      bills.labour[row] = labour * present
+    }
     if (tally !== null && history.place[row] === 0 && history.action[row] !== PLANNED) {
       const failedIn = yearOf(history.failedAt[row] ?? 0, terms.horizonYears)
       const trip = visit < 0 ? 0 : (visitPrice(visit, terms) / units) * labourGrown

@@ -90,6 +90,8 @@ function weibullResidual(mode: Mode, ageYears: number): number {
   if (hazard > 20) return Math.min(ageYears / (shape * hazard), OLDEST_YEARS - ageYears)
   const oldest = (OLDEST_YEARS / lifeYears) ** shape
   const a = 1 / shape
-  const area = lowerRegularisedGamma(a, Math.min(oldest, 1e6)) - lowerRegularisedGamma(a, hazard)
+  // (t/η)^β of a young unit may be too small for a number where its root (t/η) is not
+  const gone = hazard < 1e-15 ? ageYears / lifeYears / gammaFunction(1 + a) : lowerRegularisedGamma(a, hazard)
+  const area = lowerRegularisedGamma(a, Math.min(oldest, 1e6)) - gone
   return Math.max(0, lifeYears * gammaFunction(1 + a) * area * Math.exp(hazard))
 }

@@ -30,8 +30,15 @@ export const FIGURES = [
 /** One of the summed figures. */
 export type Figure = (typeof FIGURES)[number]
 
+/** Place of each summed figure in a row of sums. */
+export const FIGURE_PLACE: Readonly<Record<Figure, number>> = placesOf(FIGURES)
+
 /** Figures of each population, behind the common ones. */
 export const POPULATION_FIGURES = ['failures', 'firstFailures', 'plannedReplacements'] as const
+
+/** Place of each of them among the figures of its population. */
+export const POPULATION_FIGURE_PLACE: Readonly<Record<(typeof POPULATION_FIGURES)[number], number>> =
+  placesOf(POPULATION_FIGURES)
 
 /** Figures of each term of the warranty sweep. */
 const SWEEP_FIGURES = ['paid', 'energy', 'paidIfStays', 'worth'] as const
@@ -54,12 +61,12 @@ export class FigureLayout {
 
   /** Place of a common figure. */
   of(figure: Figure): number {
-    return FIGURES.indexOf(figure)
+    return FIGURE_PLACE[figure]
   }
 
   /** Place of a figure of a population. */
   ofPopulation(population: number, figure: (typeof POPULATION_FIGURES)[number]): number {
-    return FIGURES.length + POPULATION_FIGURES.length * population + POPULATION_FIGURES.indexOf(figure)
+    return FIGURES.length + POPULATION_FIGURES.length * population + POPULATION_FIGURE_PLACE[figure]
   }
 
   /**
@@ -118,4 +125,9 @@ export interface OptionDraws {
   readonly lostByMonthKwh: Float64Array
   /** Draws with no visit, one, two or more. */
   readonly visitCounts: Float64Array
+}
+
+function placesOf<Name extends string>(names: readonly Name[]): Record<Name, number> {
+  // every name of the list is a key
+  return Object.fromEntries(names.map((name, place) => [name, place])) as Record<Name, number>
 }

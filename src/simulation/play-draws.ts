@@ -1,14 +1,15 @@
 import { type History, PLANNED } from '../history/history.ts'
 import { Account, CoverTally } from '../ledger/account.ts'
+import { Claims } from '../ledger/claims.ts'
 import { priceDraw } from '../ledger/price-draw.ts'
-import type { SharedChance } from '../ledger/terms.ts'
-import { FigureLayout, type OptionDraws } from './option-figures.ts'
+import { RowBills } from '../ledger/repairs.ts'
+import { FIGURE_PLACE, FigureLayout, type OptionDraws } from './option-figures.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { OptionPlayer } from './play-option.ts'
 import { ReserveFactors } from './reserve-need.ts'
 import { SetCosts } from './set-costs.ts'
-import { type PaidAndLost, WarrantySweep } from './warranty-sweep.ts'
+import { WarrantySweep } from './warranty-sweep.ts'
 
 /** Which draws of a run to play. */
 export interface DrawRange {
@@ -56,9 +57,13 @@ class DrawsInHand {
   readonly #player: OptionPlayer
   readonly #account: Account
   readonly #tally: CoverTally
+  readonly #claims = new Claims()
+  readonly #bills = new RowBills()
   readonly #sweep: WarrantySweep | null
   readonly #reserve: ReserveFactors
   readonly #yearCash: Float64Array
+  /** Figures of the draw in hand, without those of the sweep; all 0 between draws. */
+  readonly #figures: Float64Array
   readonly #paidDraw: number[] = []
   readonly #paidYear: number[] = []
   readonly #paidAmount: number[] = []
@@ -73,9 +78,10 @@ class DrawsInHand {
     this.#player = new OptionPlayer(plan)
     this.#account = new Account(years)
     this.#tally = new CoverTally(years)
-    this.#sweep = sweep ? new WarrantySweep(option, supply, years) : null
+    this.#sweep = sweep ? new WarrantySweep(option, supply, this.#layout, years) : null
     this.#reserve = new ReserveFactors(scenario.reserve, years)
     this.#yearCash = new Float64Array(years)
+    this.#figures = new Float64Array(this.#layout.ofSweep(0, 'paid'))
     this.#out = {
       draws,
       setSums: new Float64Array(sets.length * this.#layout.length),
@@ -113,19 +119,8 @@ class DrawsInHand {
       this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
       this.#sweep?.begin(set.terms)
       const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
-      const figures = new Float64Array(this.#layout.length)
-      for (let draw = from; draw < to; draw++) {
-        this.#player.play(first + draw, set)
-        priceDraw(this.#player.history, set.terms, this.#plan.supply, this.#player.chance, this.#account, this.#tally)
-        this.#account.residual = yearly.residual.of(this.#player.history)
-        figures.fill(0)
-        this.#gather(draw, set, yearly, figures)
-        for (let i = 0; i < figures.length; i++) {
-          const value = figures[i] ?? 0
-          sums[i] = (sums[i] ?? 0) + value
-          this.#out.squares[i] = (this.#out.squares[i] ?? 0) + value * value
-        }
-      }
+      for (let draw = from; draw < to; draw++) this.#playOne(draw, first + draw, set, yearly, sums)
+      this.#sweep?.endSet(sums)
     })
     return {
       ...this.#out,
@@ -137,47 +132,68 @@ class DrawsInHand {
     }
   }
 
-  #gather(draw: number, set: OptionSet, costs: SetCosts, figures: Float64Array): void {
+  /** Plays one draw, prices it and enters it everywhere. */
+  #playOne(draw: number, overall: number, set: OptionSet, costs: SetCosts, sums: Float64Array): void {
+    const { terms } = set
     const { history, chance } = this.#player
     const account = this.#account
-    const layout = this.#layout
-    const put = (place: number, value: number): void => {
-      figures[place] = value
+    this.#player.play(overall, set)
+    priceDraw(history, terms, this.#plan.supply, chance, account, this.#tally, this.#claims, this.#bills)
+    account.residual = costs.residual.of(history)
+    this.#gather(draw, costs)
+    this.#countFailures(history)
+    this.#enterCash(draw, set, costs)
+    const figures = this.#figures
+    const { squares } = this.#out
+    for (let i = 0; i < figures.length; i++) {
+      const value = figures[i] ?? 0
+      if (value === 0) continue
+      sums[i] = (sums[i] ?? 0) + value
+      squares[i] = (squares[i] ?? 0) + value * value
+      figures[i] = 0
     }
+    this.#sweep?.add(
+      { history, terms, chance, account, claims: this.#claims, bills: this.#bills },
+      costs.yearly,
+      sums,
+      squares,
+    )
+  }
+
+  #gather(draw: number, costs: SetCosts): void {
+    const account = this.#account
+    const figures = this.#figures
     const straightLine = this.#plan.scenario.residualValue === 'straight-line'
     const lost = account.outageEnergy + account.batteryOutage
     const lifetimeCost = costs.fixed + account.repairs + lost - (straightLine ? account.residual : 0)
-    put(layout.of('lifetimeCost'), lifetimeCost)
-    put(layout.of('yearly'), costs.yearly)
-    put(layout.of('parts'), account.parts)
-    put(layout.of('surcharges'), account.surcharges)
-    put(layout.of('labour'), account.labour)
-    put(layout.of('visits'), account.visits)
-    put(layout.of('outageEnergy'), account.outageEnergy)
-    put(layout.of('designEnergy'), costs.designEnergy)
-    put(layout.of('batteryOutage'), account.batteryOutage)
-    put(layout.of('residual'), account.residual)
-    put(layout.of('outOfPocket'), account.repairs + costs.yearly)
-    put(layout.of('coveredParts'), account.coveredParts)
-    put(layout.of('coveredLabour'), account.coveredLabour)
-    put(layout.of('coveredVisits'), account.coveredVisits)
-    put(layout.of('nVisits'), account.nVisits)
-    put(layout.of('lostKwh'), account.lostKwh)
-    put(layout.of('lostKwhDiscounted'), account.lostKwhDiscounted)
-    put(layout.of('downYears'), account.downYears)
-    put(layout.of('backupDownYears'), account.backupDownYears)
+    figures[FIGURE_PLACE.lifetimeCost] = lifetimeCost
+    figures[FIGURE_PLACE.yearly] = costs.yearly
+    figures[FIGURE_PLACE.parts] = account.parts
+    figures[FIGURE_PLACE.surcharges] = account.surcharges
+    figures[FIGURE_PLACE.labour] = account.labour
+    figures[FIGURE_PLACE.visits] = account.visits
+    figures[FIGURE_PLACE.outageEnergy] = account.outageEnergy
+    figures[FIGURE_PLACE.designEnergy] = costs.designEnergy
+    figures[FIGURE_PLACE.batteryOutage] = account.batteryOutage
+    figures[FIGURE_PLACE.residual] = account.residual
+    figures[FIGURE_PLACE.outOfPocket] = account.repairs + costs.yearly
+    figures[FIGURE_PLACE.coveredParts] = account.coveredParts
+    figures[FIGURE_PLACE.coveredLabour] = account.coveredLabour
+    figures[FIGURE_PLACE.coveredVisits] = account.coveredVisits
+    figures[FIGURE_PLACE.nVisits] = account.nVisits
+    figures[FIGURE_PLACE.lostKwh] = account.lostKwh
+    figures[FIGURE_PLACE.lostKwhDiscounted] = account.lostKwhDiscounted
+    figures[FIGURE_PLACE.downYears] = account.downYears
+    figures[FIGURE_PLACE.backupDownYears] = account.backupDownYears
     this.#out.lifetimeCost[draw] = lifetimeCost
     this.#out.lostKwh[draw] = account.lostKwh
-    this.#countFailures(history, figures)
-    this.#enterCash(draw, set, costs)
-    if (this.#sweep !== null) this.#sweepTerms(this.#sweep, history, chance, costs.yearly, figures)
   }
 
-  #countFailures(history: History, figures: Float64Array): void {
+  #countFailures(history: History): void {
     const layout = this.#layout
+    const figures = this.#figures
     const { failures, firstFailed } = this.#out.byYear
     let first = Infinity
-    let count = 0
     for (let row = 0; row < history.nFailures; row++) {
       const population = history.place[row] ?? 0
       if (history.action[row] === PLANNED) {
@@ -185,13 +201,12 @@ class DrawsInHand {
         continue
       }
       const at = history.failedAt[row] ?? 0
-      count++
+      bump(figures, FIGURE_PLACE.failures, 1)
       bump(failures, Math.floor(at), 1)
       bump(figures, layout.ofPopulation(population, 'failures'), 1)
       if ((history.before[row] ?? -1) < 0) bump(figures, layout.ofPopulation(population, 'firstFailures'), 1)
       if (at < first) first = at
     }
-    bump(figures, layout.of('failures'), count)
     if (first !== Infinity) bump(firstFailed, Math.floor(first), 1)
   }
 
@@ -221,47 +236,8 @@ class DrawsInHand {
     const visits = Math.min(account.nVisits, 2)
     bump(this.#out.visitCounts, visits, 1)
   }
-
-  #sweepTerms(
-    sweep: WarrantySweep,
-    history: History,
-    chance: SharedChance,
-    yearly: number,
-    figures: Float64Array,
-  ): void {
-    const layout = this.#layout
-    const ifStays: SharedChance = { ...chance, partsExits: [], labourExits: [] }
-    const { repairs, outageEnergy, batteryOutage } = this.#account
-    const present: PaidAndLost = { paid: repairs, lost: outageEnergy + batteryOutage }
-    let without = 0
-    sweep.terms(history, chance, present, (term, { paid, lost }) => {
-      if (term === 0) without = paid + lost
-      figures[layout.ofSweep(term, 'worth')] = without - paid - lost
-      figures[layout.ofSweep(term, 'paid')] = paid + yearly
-      figures[layout.ofSweep(term, 'paidIfStays')] = paid + yearly
-      figures[layout.ofSweep(term, 'energy')] = lost
-    })
-    sweep.offers(history, chance, (offer, worth) => {
-      figures[layout.ofOffer(offer, false)] = worth
-      figures[layout.ofOffer(offer, true)] = worth
-    })
-    // where nobody leaves in time, staying changes nothing
-    const { horizonYears } = this.#plan.scenario
-    if (!leavesBefore(chance.partsExits, horizonYears) && !leavesBefore(chance.labourExits, horizonYears)) return
-    sweep.terms(history, ifStays, sweep.asItIs(history, ifStays), (term, { paid }) => {
-      figures[layout.ofSweep(term, 'paidIfStays')] = paid + yearly
-    })
-    sweep.offers(history, ifStays, (offer, worth) => {
-      figures[layout.ofOffer(offer, true)] = worth
-    })
-  }
 }
 
 function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount
-}
-
-/** Whether a provider leaves before a moment; exits are ascending. */
-function leavesBefore(exits: readonly number[], at: number): boolean {
-  return (exits[0] ?? Infinity) < at
 }

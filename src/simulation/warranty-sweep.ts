@@ -1,162 +1,140 @@
-import type { History } from '../history/history.ts'
-import { Account } from '../ledger/account.ts'
-import { Claims, decideClaims } from '../ledger/claims.ts'
-import { loseOutages } from '../ledger/outage-energy.ts'
-import { payRepairs } from '../ledger/repairs.ts'
-import type { CoverTerms, EnergySupply, OptionTerms, SharedChance } from '../ledger/terms.ts'
+import { OtherCover, type PricedDraw } from '../ledger/other-cover.ts'
+import type { CoverTerms, EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
-
-/** What the owner pays for repairs and loses to outages in one lifetime, present values. */
-export interface PaidAndLost {
-  readonly paid: number
-  readonly lost: number
-}
+import type { FigureLayout } from './option-figures.ts'
 
 /**
- * Prices one history under many terms of its first component and under the offers (V1, V2, W6): the same lifetimes,
- * other cover.
+ * Prices every draw under all terms of its first component and under the offers (V1, V2, W6): the same lifetimes, other
+ * cover. Adds to the sums of a parameter set.
  */
 export class WarrantySweep {
-  readonly #supply: EnergySupply
   readonly #option: Option
-  readonly #account: Account
-  readonly #claims = new Claims()
-  readonly #earlier = new Claims()
-  #present: OptionTerms | null = null
-  #terms: readonly OptionTerms[] = []
-  #offers: readonly { readonly place: number; readonly present: OptionTerms; readonly offered: OptionTerms }[] = []
+  readonly #layout: FigureLayout
+  /** By place of the component; the first is swept, others may have offers. */
+  readonly #others: readonly OtherCover[]
+  #covers: readonly CoverTerms[] = []
+  #offers: readonly { readonly place: number; readonly present: CoverTerms; readonly offered: CoverTerms }[] = []
+  /** By term: what the owner pays in the draw in hand. */
+  readonly #paid: Float64Array
+  /** Sums over draws that no term changes: added to every term when the set ends. */
+  #flatPaid = 0
+  #flatLost = 0
+  #flatIfStays = 0
 
   /**
    * @param option - its offers
    * @param supply - energy of the option
+   * @param layout - of the sums
    * @param horizonYears - terms run from 0 to it
    */
-  constructor(option: Option, supply: EnergySupply, horizonYears: number) {
+  constructor(option: Option, supply: EnergySupply, layout: FigureLayout, horizonYears: number) {
     this.#option = option
-    this.#supply = supply
-    this.#account = new Account(horizonYears)
+    this.#layout = layout
+    this.#paid = new Float64Array(horizonYears + 1)
+    this.#others = option.populations.map(({ place }) => new OtherCover(place, supply, horizonYears))
   }
 
   /** Makes ready for a parameter set. */
   begin(terms: OptionTerms): void {
-    this.#present = terms
-    this.#terms = Array.from({ length: terms.horizonYears + 1 }, (_, years) =>
-      withCover(terms, 0, { years, labourYears: Math.min(terms.units[0]?.cover.labourYears ?? 0, years) }),
-    )
-    this.#offers = this.#option.offers.map(offer => {
-      const stated = this.#option.populations[offer.place]?.warranty
-      return {
-        place: offer.place,
-        present: withCover(terms, offer.place, {
-          years: stated?.years ?? 0,
-          labourYears: stated?.labourYears ?? 0,
-        }),
-        offered: withCover(terms, offer.place, { years: offer.years, labourYears: offer.labourYears }),
-      }
+    const first = terms.units[0]?.cover
+    if (first === undefined) return
+    this.#covers = Array.from({ length: terms.horizonYears + 1 }, (_, years) => ({
+      ...first,
+      years,
+      labourYears: Math.min(first.labourYears, years),
+    }))
+    this.#offers = this.#option.offers.flatMap(({ place, years, labourYears }) => {
+      const cover = terms.units[place]?.cover
+      const stated = this.#option.populations[place]?.warranty
+      if (cover === undefined || stated === undefined) return []
+      const present = { ...cover, years: stated.years, labourYears: stated.labourYears }
+      return [{ place, present, offered: { ...cover, years, labourYears } }]
     })
   }
 
   /**
-   * The history under the terms as they are.
+   * Adds one draw.
    *
-   * @param history - of one draw
-   * @param chance - exits that count
+   * @param draw - priced under the present terms
+   * @param yearly - present value of the yearly cost
+   * @param sums - of the parameter set
+   * @param squares - sums of squares, of what has a standard error
    */
-  asItIs(history: History, chance: SharedChance): PaidAndLost {
-    const terms = this.#present
-    if (terms === null) throw new RangeError('the sweep has no parameter set yet')
-    decideClaims(history, terms, chance, this.#claims)
-    return this.#price(history, terms, chance, null)
+  add(draw: PricedDraw, yearly: number, sums: Float64Array, squares: Float64Array): void {
+    this.#addTerms(draw, yearly, sums, squares)
+    for (let i = 0; i < this.#offers.length; i++) this.#addOffer(i, draw, sums, squares)
   }
 
-  /**
-   * The history under every term of the first component (V1).
-   *
-   * @param history - of one draw
-   * @param chance - exits of the draw
-   * @param present - the history under the terms as they are and the same exits
-   * @param each - called with the term, 0 … horizon
-   */
-  terms(
-    history: History,
-    chance: SharedChance,
-    present: PaidAndLost,
-    each: (term: number, result: PaidAndLost) => void,
-  ): void {
-    const touched = hasRows(history, 0)
-    let result = present
-    for (let term = 0; term < this.#terms.length; term++) {
-      const terms = this.#terms[term]
-      if (terms === undefined) continue
-      if (touched && term === 0) {
-        decideClaims(history, terms, chance, this.#claims)
-        result = this.#price(history, terms, chance, null)
-        copyDecisions(this.#claims, this.#earlier, history.nFailures)
-      } else if (touched) {
-        // other components keep their terms, so only rows of the first can change
-        decideClaims(history, terms, chance, this.#claims, 0)
-        if (!sameDecisions(this.#claims, this.#earlier, history.nFailures)) {
-          const claimsCostEnergy = (terms.units[0]?.claimYears ?? 0) > 0
-          result = this.#price(history, terms, chance, claimsCostEnergy ? null : result.lost)
-          copyDecisions(this.#claims, this.#earlier, history.nFailures)
-        }
-      }
-      each(term, result)
+  /** Adds what was the same under every term. */
+  endSet(sums: Float64Array): void {
+    for (let term = 0; term < this.#covers.length; term++) {
+      bump(sums, this.#layout.ofSweep(term, 'paid'), this.#flatPaid)
+      bump(sums, this.#layout.ofSweep(term, 'energy'), this.#flatLost)
+      bump(sums, this.#layout.ofSweep(term, 'paidIfStays'), this.#flatIfStays)
+    }
+    this.#flatPaid = 0
+    this.#flatLost = 0
+    this.#flatIfStays = 0
+  }
+
+  #addTerms(draw: PricedDraw, yearly: number, sums: Float64Array, squares: Float64Array): void {
+    const priced = this.#others[0]
+    if (priced === undefined) return
+    if (!priced.begin(draw)) {
+      this.#flatPaid += priced.paid + yearly
+      this.#flatLost += priced.lost
+      priced.ifProvidersStay()
+      this.#flatIfStays += priced.paid + yearly
+      return
+    }
+    const covers = this.#covers
+    const paidAt = this.#layout.ofSweep(0, 'paid')
+    const lostAt = this.#layout.ofSweep(0, 'energy')
+    const staysAt = this.#layout.ofSweep(0, 'paidIfStays')
+    const worthAt = this.#layout.ofSweep(0, 'worth')
+    const paid = this.#paid
+    let without = 0
+    for (let term = 0; term < covers.length; term++) {
+      const cover = covers[term]
+      if (cover === undefined) continue
+      priced.price(cover)
+      if (term === 0) without = priced.paid + priced.lost
+      const worth = without - priced.paid - priced.lost
+      paid[term] = priced.paid
+      bump(sums, paidAt + term, priced.paid + yearly)
+      bump(sums, lostAt + term, priced.lost)
+      bump(sums, worthAt + term, worth)
+      bump(squares, worthAt + term, worth * worth)
+    }
+    const moved = priced.ifProvidersStay()
+    for (let term = 0; term < covers.length; term++) {
+      const cover = covers[term]
+      if (moved && cover !== undefined) priced.price(cover)
+      bump(sums, staysAt + term, (moved ? priced.paid : (paid[term] ?? 0)) + yearly)
     }
   }
 
-  /**
-   * What each offer is worth in this history against the present terms of its component (V2).
-   *
-   * @param history - of one draw
-   * @param chance - exits of the draw
-   * @param each - called with the number of the offer and its worth, present value
-   */
-  offers(history: History, chance: SharedChance, each: (offer: number, worth: number) => void): void {
-    this.#offers.forEach(({ place, present, offered }, i) => {
-      if (!hasRows(history, place)) {
-        each(i, 0)
-        return
-      }
-      decideClaims(history, present, chance, this.#claims)
-      const without = this.#price(history, present, chance, null)
-      decideClaims(history, offered, chance, this.#claims)
-      const withOffer = this.#price(history, offered, chance, null)
-      each(i, without.paid - withOffer.paid - (withOffer.lost - without.lost))
-    })
-  }
-
-  /** Prices the history with the claims decided; `lost` where it is known already. */
-  #price(history: History, terms: OptionTerms, chance: SharedChance, lost: number | null): PaidAndLost {
-    const account = this.#account
-    account.clear()
-    payRepairs(history, terms, chance, this.#claims, account, null)
-    if (lost !== null) return { paid: account.repairs, lost }
-    loseOutages(history, terms, this.#supply, this.#claims, account)
-    return { paid: account.repairs, lost: account.outageEnergy + account.batteryOutage }
+  #addOffer(i: number, draw: PricedDraw, sums: Float64Array, squares: Float64Array): void {
+    const offer = this.#offers[i]
+    const priced = offer === undefined ? undefined : this.#others[offer.place]
+    if (offer === undefined || priced?.begin(draw) !== true) return
+    const worthOf = (): number => {
+      priced.price(offer.present)
+      const { paid, lost } = priced
+      priced.price(offer.offered)
+      return paid - priced.paid - (priced.lost - lost)
+    }
+    const worth = worthOf()
+    const ifStays = priced.ifProvidersStay() ? worthOf() : worth
+    const at = this.#layout.ofOffer(i, false)
+    bump(sums, at, worth)
+    bump(squares, at, worth * worth)
+    const staysAt = this.#layout.ofOffer(i, true)
+    bump(sums, staysAt, ifStays)
+    bump(squares, staysAt, ifStays * ifStays)
   }
 }
 
-function hasRows(history: History, place: number): boolean {
-  for (let row = 0; row < history.nFailures; row++) if (history.place[row] === place) return true
-  return false
-}
-
-/** The terms of an option with other cover for one of its components. */
-function withCover(terms: OptionTerms, place: number, cover: Partial<CoverTerms>): OptionTerms {
-  const units = terms.units.map((unit, i) => (i === place ? { ...unit, cover: { ...unit.cover, ...cover } } : unit))
-  return { ...terms, units }
-}
-
-function sameDecisions(a: Claims, b: Claims, rows: number): boolean {
-  for (let row = 0; row < rows; row++) {
-    if (a.parts[row] !== b.parts[row] || a.labour[row] !== b.labour[row]) return false
-  }
-  return true
-}
-
-function copyDecisions(from: Claims, to: Claims, rows: number): void {
-  to.reserve(rows)
-  to.parts.set(from.parts.subarray(0, rows))
-  to.labour.set(from.labour.subarray(0, rows))
+function bump(column: Float64Array, i: number, amount: number): void {
+  column[i] = (column[i] ?? 0) + amount
 }

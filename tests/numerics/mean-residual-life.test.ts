@@ -40,4 +40,9 @@ describe('C6: mean further life, lives followed to 100 years', () => {
     expect(lives.at(100)).toBe(0)
     expect(new ResidualLives([failureMode('wear', 1, 3, 20)], 0b1).at(30)).toBe(70)
   })
+
+  test('a fixed life leaves what is not used up; it used to leave all of it, since 0.5^10000 is no number', () => {
+    const lives = new ResidualLives([failureMode('wear', 1, 10_000, 8)])
+    for (const age of [0.001, 1, 4, 7]) expectClose(lives.at(age), 8 - age, 1e-3, `age ${age}`)
+  })
 })
