@@ -29,13 +29,3 @@ export const MONTH_NAMES: readonly string[] = [
   'November',
   'December',
 ]
-
-/**
- * Years as a number of days.
- *
- * @param days - days, any finite number
- * @returns years of 365 days
- */
-export function yearsFromDays(days: number): number {
-  return days / DAYS_PER_YEAR
-}

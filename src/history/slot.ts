@@ -1,7 +1,7 @@
 import { type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
 import { ReusableStream } from '../numerics/streams.ts'
 import type { FirstFailure } from './first-failures.ts'
-import { type History, PLANNED, REPAIRED, REPLACED } from './history.ts'
+import { type History, PLANNED, REPAIRED } from './history.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
 /** The random numbers of one failure, always drawn all and in this order, so that no rule moves another's (K1). */
@@ -162,9 +162,4 @@ function planAhead(slot: Slot): void {
     slot.nextAt = planAt
     slot.nextIsPlanned = true
   }
-}
-
-/** Whether a row replaced its unit by another, planned or not (M3, M6). */
-export function replacesUnit(action: number): boolean {
-  return action === REPLACED || action === PLANNED
 }

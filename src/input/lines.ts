@@ -1,11 +1,5 @@
 import { parse } from 'csv-parse'
 
-/** One line of a table: its number in the file, from 1, and its fields. */
-export interface Line {
-  readonly line: number
-  readonly fields: readonly string[]
-}
-
 /** What reads a table line by line. */
 export interface LineHandler {
   /** The separator, once it is known from the first line. */

@@ -12,9 +12,6 @@ const N_COLOURS = 8
 // Ours: eight patterns that stay apart at a line width of 2.
 const DASHES = ['none', '8 4', '2 3', '10 3 2 3', '14 4', '5 2 1 2', '1 4', '12 2 2 2 2 2']
 
-/** Patterns with which areas are filled; solid first. */
-export const N_FILLS = 7
-
 /** Class and dash of a line. */
 export interface Look {
   readonly colour: string

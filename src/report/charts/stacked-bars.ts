@@ -8,7 +8,7 @@ import { CHART_WIDTH, chart, element, label, type Words } from './svg.ts'
 export interface StackedBar {
   readonly letter: string
   readonly place: number
-  /** Not below 0; the same number of parts in every bar, at most N_FILLS. */
+  /** Not below 0; the same number of parts in every bar, at most seven. */
   readonly parts: readonly number[]
   /** Where the net total lies; drawn as a tick. */
   readonly total: number

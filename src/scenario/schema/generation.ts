@@ -51,6 +51,3 @@ export const generationBlock = block(
       : [{ path: ['monthly_kwh'], message: 'found twelve zeros; allowed: at least one month above 0 kWh' }]
   },
 )
-
-/** What the roof gives, as written. */
-export type GivenGeneration = z.output<typeof generationBlock>
