@@ -6,7 +6,9 @@ import { FleetChance } from './fleet-chance.ts'
 import { type FleetFrame, shapeOf } from './fleet-frame.ts'
 import { FleetSets } from './fleet-sets.ts'
 import { type ChunkSums, COLUMNS, emptyChunk } from './fleet-sums.ts'
+import { SingleUnitPlayer } from './play-single-unit.ts'
 import { playSite } from './play-site.ts'
+import { isSingleUnit } from './single-unit.ts'
 import type { SiteClass } from './site-class.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { SiteRecorder } from './site-recorder.ts'
@@ -23,6 +25,12 @@ export interface ChunkResult {
   readonly leftOut: readonly { readonly id: string; readonly line: number | null; readonly reason: string }[]
 }
 
+/** A class ready to be played; the quick path where it can take it. */
+interface PlayOfClass {
+  readonly play: ClassPlay
+  readonly quick: SingleUnitPlayer | null
+}
+
 /** Reasons that a chunk hands on; all of them stand in sites.csv. */
 const MOST_REASONS = 100
 /** Entries of a chunk stay under this, so that its sums are exact. */
@@ -33,12 +41,18 @@ export class ChunkPlayer {
   readonly #frame: FleetFrame
   readonly #reader: SiteReader
   readonly #workshop: Workshop
-  readonly #plays = new WeakMap<SiteClass, ClassPlay>()
+  readonly #plays = new WeakMap<SiteClass, PlayOfClass>()
   readonly #reserve: ReserveFactors
   readonly #repeated: ReadonlySet<number>
 
-  /** @param frame - of the fleet */
-  constructor(frame: FleetFrame) {
+  readonly #alwaysGeneral: boolean
+
+  /**
+   * @param frame - of the fleet
+   * @param alwaysGeneral - no quick path, for tests
+   */
+  constructor(frame: FleetFrame, alwaysGeneral = false) {
+    this.#alwaysGeneral = alwaysGeneral
     const sets = new FleetSets(frame.seed, frame.draws)
     const oldest = new Map(frame.models.map(model => [model.name, model.oldestAgeYears]))
     this.#frame = frame
@@ -85,7 +99,9 @@ export class ChunkPlayer {
         provider: placeOf(frame.namedProviders, site.siteClass.option.warrantyProvider.name),
         groups,
       })
-      playSite(site, this.#playOf(site.siteClass), frame.seed, this.#reserve, recorder)
+      const { play, quick } = this.#playOf(site.siteClass)
+      if (quick === null) playSite(site, play, frame.seed, this.#reserve, recorder)
+      else quick.play(site, recorder)
       const figures = recorder.end()
       for (const scope of [0, ...groups.map(group => group + 1)])
         singleVariance[scope] = (singleVariance[scope] ?? 0n) + figures.variance
@@ -106,12 +122,14 @@ export class ChunkPlayer {
     return reason === null ? site : { ticket, reason }
   }
 
-  #playOf(siteClass: SiteClass): ClassPlay {
+  #playOf(siteClass: SiteClass): PlayOfClass {
     const known = this.#plays.get(siteClass)
     if (known !== undefined) return known
     const play = new ClassPlay(siteClass, this.#workshop)
-    this.#plays.set(siteClass, play)
-    return play
+    const quick = isSingleUnit(play.plan) && !this.#alwaysGeneral
+    const made = { play, quick: quick ? new SingleUnitPlayer(play, this.#frame.seed, this.#reserve) : null }
+    this.#plays.set(siteClass, made)
+    return made
   }
 }
 

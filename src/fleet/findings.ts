@@ -91,7 +91,15 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
       .sort((a, b) => b.mean - a.mean || a.year - b.year)
       .slice(0, MOST_YEARS),
     diversification: diversificationOf(head, sums),
-    spread: spreadOf(totals, rowSums(sums.column('independentCash'), draws, years), sums.singleVariance[0] ?? 0n),
+    spread: spreadOf(
+      totals,
+      rowSums(
+        sums.column('independentCash').map(cents => cents / 100),
+        draws,
+        years,
+      ),
+      sums.singleVariance[0] ?? 0n,
+    ),
     models: modelsOf(head, sums, totals),
     warranties: warrantiesOf(head, sums, totals),
     leftOut: head.leftOut,

@@ -1,0 +1,101 @@
+import type { OptionPlan, OptionSet } from '../simulation/option-plan.ts'
+import type { ClassPlay } from './class-play.ts'
+
+/**
+ * Figures of one draw of a class whose option is one unit, in one row of numbers, so that the inner loop over draws and
+ * sites reads one stretch of memory.
+ */
+export const FIGURES = [
+  'multiplier',
+  'hazardOfHorizon',
+  'hazardAtStart',
+  'hazardAtHorizon',
+  'detectYears',
+  'detectSigma',
+  'respondYears',
+  'respondSigma',
+  'repairYears',
+  'repairSigma',
+  'parts',
+  'partsLogGrowth',
+  'labour',
+  'labourLogGrowth',
+  'visit',
+  'claimSuccess',
+  'surcharge',
+  'endOfProduction',
+  'yearlyCost',
+] as const
+
+/** Numbers of a row. */
+export const ROW = FIGURES.length
+
+/** One of the figures. */
+export type UnitFigure = (typeof FIGURES)[number]
+
+/**
+ * Whether an option can take the quick path: one unit that is replaced whenever it fails, seen always or never, with
+ * every visit of its own, and energy by months.
+ *
+ * @param plan - the option
+ */
+export function isSingleUnit(plan: OptionPlan): boolean {
+  const { option, supply } = plan
+  const [unit, second] = option.populations
+  return (
+    unit !== undefined &&
+    second === undefined &&
+    unit.count === 1 &&
+    (unit.kind === 'string-inverter' || unit.kind === 'hybrid-inverter') &&
+    unit.repairRule === null &&
+    unit.replaceAtAgeYears === null &&
+    option.visitPolicy === null &&
+    supply.partialLoss === null
+  )
+}
+
+/**
+ * The figures of every draw.
+ *
+ * @param play - class that `isSingleUnit` holds for; ages of the class
+ * @returns draws × ROW, row-major
+ */
+export function unitRows({ sets, fates }: Pick<ClassPlay, 'sets' | 'fates'>): Float64Array {
+  const rows = new Float64Array(sets.length * ROW)
+  sets.forEach((set, draw) => {
+    const figures = figuresOf(set, fates[set.truth.units[0]?.model ?? 0]?.endOfProduction[draw] ?? Infinity)
+    FIGURES.forEach((figure, i) => {
+      rows[draw * ROW + i] = figures[figure]
+    })
+  })
+  return rows
+}
+
+function figuresOf({ truth, terms }: OptionSet, endOfProduction: number): Record<UnitFigure, number> {
+  const [unit] = truth.units
+  const [price] = terms.units
+  if (unit === undefined || price === undefined) throw new RangeError('no unit')
+  const detect = truth.monitoring === 'never' ? unit.detectUnmonitored : unit.detect
+  return {
+    multiplier: unit.multiplier,
+    hazardOfHorizon: unit.hazardOfHorizon,
+    hazardAtStart: unit.hazardAtStart,
+    hazardAtHorizon: unit.hazardAtHorizon,
+    detectYears: detect.medianYears,
+    detectSigma: detect.sigma,
+    respondYears: unit.respond.medianYears,
+    respondSigma: unit.respond.sigma,
+    repairYears: unit.repair.medianYears,
+    repairSigma: unit.repair.sigma,
+    parts: price.parts,
+    partsLogGrowth: price.partsLogGrowth,
+    // in the order of the ledger, so that the last bit is the same
+    labour: unit.needsVisit ? price.labour + price.labourEachFurther - price.labourEachFurther : 0,
+    labourLogGrowth: terms.labourLogGrowth,
+    visit: unit.needsVisit ? terms.callOut + (price.onRoof ? terms.roofAccess : 0) : 0,
+    claimSuccess: price.cover.claimSuccess,
+    surcharge: price.surcharge,
+    endOfProduction,
+    yearlyCost: terms.yearlyCost,
+  }
+}
