@@ -1,4 +1,3 @@
-import type { z } from 'zod'
 import { arrayList } from './arrays.ts'
 import { number, share, text } from './leaf.ts'
 import { twelve } from './range.ts'
