@@ -168,7 +168,8 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
     clippingValue: clippingValue(plan),
     outageLossKwh: { ...lost, p90: quantiles(draws.lostKwh, [0.9])[0] ?? 0 },
     deliveredKwh: deliverableKwh - lost.mean,
-    costPerDeliveredKwh: discountedDelivered > 0 ? withoutLostEnergy / discountedDelivered : null,
+    // what an outage of the whole horizon leaves is rounding, not energy (N4)
+    costPerDeliveredKwh: discountedDelivered > 1e-9 * discountedKwh ? withoutLostEnergy / discountedDelivered : null,
     idealByMonthKwh: Array.from(idealByMonthKwh),
     deliveredByMonthKwh: Array.from(deliveredByMonthKwh),
   }
