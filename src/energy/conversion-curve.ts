@@ -53,7 +53,19 @@ export const CEC_WEIGHTS: Weights = [
  * @returns AC power over the AC rating, >= 0; 0 below what it needs to start
  */
 export function acShareOf(dcShare: number, curve: ConversionCurve): number {
-  const { k0, k1, k2 } = curve
+  return acShare(dcShare, curve.k0, curve.k1, curve.k2)
+}
+
+/**
+ * The same for a loop that has taken the losses out of their object.
+ *
+ * @param dcShare - DC power over the AC rating, >= 0
+ * @param k0 - what it needs to start
+ * @param k1 - loss in proportion to power
+ * @param k2 - loss by its square
+ * @returns AC power over the AC rating, >= 0
+ */
+export function acShare(dcShare: number, k0: number, k1: number, k2: number): number {
   if (dcShare <= k0) return 0
   if (k2 <= 0) return (dcShare - k0) / (1 + k1)
   // the stable form of the root: no difference of near numbers when k2 is small

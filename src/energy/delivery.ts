@@ -1,5 +1,5 @@
 import { MONTHS_PER_YEAR } from '../units.ts'
-import { acShareOf } from './conversion-curve.ts'
+import { acShare } from './conversion-curve.ts'
 import type { Device } from './harvest.ts'
 import type { DesignLoss } from './option-energy.ts'
 
@@ -51,16 +51,25 @@ export interface AcPower {
 export function acPower(devices: readonly Device[], nSteps: number, factor: number, clippingUplift: number): AcPower {
   const unlimitedKw = new Float64Array(nSteps)
   const limitedKw = new Float64Array(nSteps)
-  for (const { dcKw, acKw, curveKw, curve, units } of devices) {
-    const limit = acKw ?? Number.POSITIVE_INFINITY
-    for (let step = 0; step < nSteps; step++) {
-      const power = curveKw * acShareOf(((dcKw[step] ?? 0) * factor) / curveKw, curve)
-      const clipped = power > limit ? Math.min(power, (power - limit) * clippingUplift) : 0
-      unlimitedKw[step] = (unlimitedKw[step] ?? 0) + units * power
-      limitedKw[step] = (limitedKw[step] ?? 0) + units * (power - clipped)
-    }
-  }
+  for (const device of devices) addDevice(device, factor, clippingUplift, unlimitedKw, limitedKw)
   return { unlimitedKw, limitedKw }
+}
+
+function addDevice(
+  { dcKw, acKw, curveKw, curve, units }: Device,
+  factor: number,
+  uplift: number,
+  unlimitedKw: Float64Array,
+  limitedKw: Float64Array,
+): void {
+  const limit = acKw ?? Number.POSITIVE_INFINITY
+  const { k0, k1, k2 } = curve
+  for (let step = 0; step < dcKw.length; step++) {
+    const power = curveKw * acShare(((dcKw[step] ?? 0) * factor) / curveKw, k0, k1, k2)
+    const clipped = power > limit ? Math.min(power, (power - limit) * uplift) : 0
+    unlimitedKw[step] = (unlimitedKw[step] ?? 0) + units * power
+    limitedKw[step] = (limitedKw[step] ?? 0) + units * (power - clipped)
+  }
 }
 
 /** Power of an option on its way from roof to meter, kW, a value a step each. */
@@ -91,13 +100,9 @@ export function powerOnItsWay(
   factor: number,
 ): PowerOnItsWay {
   const harvestKw = new Float64Array(idealKw.length)
-  for (const device of devices) {
-    for (let step = 0; step < idealKw.length; step++) {
-      harvestKw[step] = (harvestKw[step] ?? 0) + device.units * (device.harvestKw[step] ?? 0) * factor
-    }
-  }
+  for (const { harvestKw: ofOne, units } of devices) addScaled(harvestKw, ofOne, units, factor)
   return {
-    idealKw: idealKw.map(kw => kw * factor),
+    idealKw: scaled(idealKw, factor),
     harvestKw,
     ...acPower(devices, idealKw.length, factor, clippingUplift),
   }
@@ -114,85 +119,97 @@ export function powerOnItsWay(
  */
 export function monthStages(steps: YearSteps, on: PowerOnItsWay, meter: Meter): MonthStages {
   const stages = emptyStages()
-  const columns = columnsOf(stages)
+  const { loadKw, loadReach, exportLimitKw } = meter
   const wired = 1 - meter.acWiringLoss
-  const power = new Float64Array(STAGES)
-  for (let step = 0; step < steps.nSteps; step++) {
-    const load = meter.loadKw?.[step] ?? 0
-    const limited = wired * (on.limitedKw[step] ?? 0)
-    power[0] = on.idealKw[step] ?? 0
-    power[1] = on.harvestKw[step] ?? 0
-    power[2] = wired * (on.unlimitedKw[step] ?? 0)
-    power[3] = limited
-    power[4] = Math.min(limited, most(meter, load))
-    addStep(columns, steps.month[step] ?? 0, steps.hours[step] ?? 0, power, load, meter)
+  const load = loadKw ?? new Float64Array(steps.nSteps)
+  const reached = scaled(load, loadReach)
+  const ceiling = exportLimitKw === null ? null : plus(reached, exportLimitKw)
+  const harvest = { kw: on.harvestKw, load }
+  const unlimited = { kw: scaled(on.unlimitedKw, wired), load: reached }
+  const limited = { kw: scaled(on.limitedKw, wired), load: reached }
+  const delivered = {
+    kw: ceiling === null ? limited.kw : smaller(limited.kw, ceiling),
+    load: reached,
   }
+  const add = (loss: DesignLoss, before: Stage, after: Stage): void => {
+    addLoss(steps, before, after, stages.lossKwh[loss], stages.lossSelfUsedKwh[loss])
+    if (ceiling !== null) addUnpaid(steps, before.kw, after.kw, ceiling, stages.lossUnpaidKwh[loss])
+  }
+  add('shadeAndMismatch', { kw: on.idealKw, load }, harvest)
+  // what comes out of an inverter meets the load of its phases only
+  add('conversion', harvest, unlimited)
+  add('clipping', unlimited, limited)
+  add('exportLimit', limited, delivered)
+  const nothing = { kw: new Float64Array(steps.nSteps), load }
+  addLoss(steps, { kw: on.idealKw, load }, nothing, stages.idealKwh, null)
+  addLoss(steps, delivered, nothing, stages.deliveredKwh, stages.deliveredSelfUsedKwh)
   return stages
 }
 
-/** The losses in the order in which power passes them. */
-const ORDER: readonly DesignLoss[] = ['shadeAndMismatch', 'conversion', 'clipping', 'exportLimit']
-const STAGES = ORDER.length + 1
-
-/** First stage that comes out of an inverter, and so on the inverter's phases only. */
-const FIRST_AC_STAGE = 2
-
-/** The columns of the stages in the order of `ORDER`, for the loop over steps. */
-interface Columns {
-  readonly ideal: Float64Array
-  readonly lost: readonly Float64Array[]
-  readonly selfUsed: readonly Float64Array[]
-  readonly unpaid: readonly Float64Array[]
-  readonly delivered: Float64Array
-  readonly deliveredSelfUsed: Float64Array
+// Plain loops: `map` with a function costs several times as much until it is compiled, and the first year is most of the
+// cost of a run.
+function scaled(kw: Float64Array, factor: number): Float64Array {
+  const out = new Float64Array(kw.length)
+  for (let step = 0; step < kw.length; step++) out[step] = (kw[step] ?? 0) * factor
+  return out
 }
 
-function columnsOf(stages: MonthStages): Columns {
-  return {
-    ideal: stages.idealKwh,
-    lost: ORDER.map(loss => stages.lossKwh[loss]),
-    selfUsed: ORDER.map(loss => stages.lossSelfUsedKwh[loss]),
-    unpaid: ORDER.map(loss => stages.lossUnpaidKwh[loss]),
-    delivered: stages.deliveredKwh,
-    deliveredSelfUsed: stages.deliveredSelfUsedKwh,
-  }
+function plus(kw: Float64Array, more: number): Float64Array {
+  const out = new Float64Array(kw.length)
+  for (let step = 0; step < kw.length; step++) out[step] = (kw[step] ?? 0) + more
+  return out
 }
 
-function addStep(
-  columns: Columns,
-  month: number,
-  hours: number,
-  power: Float64Array,
-  load: number,
-  meter: Meter,
+function smaller(kw: Float64Array, most: Float64Array): Float64Array {
+  const out = new Float64Array(kw.length)
+  for (let step = 0; step < kw.length; step++) out[step] = Math.min(kw[step] ?? 0, most[step] ?? 0)
+  return out
+}
+
+function addScaled(sum: Float64Array, kw: Float64Array, units: number, factor: number): void {
+  for (let step = 0; step < sum.length; step++) sum[step] = (sum[step] ?? 0) + units * (kw[step] ?? 0) * factor
+}
+
+/** Power at a place between roof and meter, and the load that can use it there, kW, a value a step each. */
+interface Stage {
+  readonly kw: Float64Array
+  readonly load: Float64Array
+}
+
+/** Adds what is lost from one stage to the next, and what of it the household would have used, month by month. */
+function addLoss(
+  { nSteps, month, hours }: YearSteps,
+  before: Stage,
+  after: Stage,
+  kwh: Float64Array,
+  selfUsedKwh: Float64Array | null,
 ): void {
-  const ceiling = most(meter, load)
-  let before = power[0] ?? 0
-  let usedBefore = Math.min(before, load)
-  let overBefore = Math.max(0, before - ceiling)
-  addTo(columns.ideal, month, before * hours)
-  for (let stage = 1; stage < STAGES; stage++) {
-    const after = power[stage] ?? 0
-    const used = Math.min(after, stage < FIRST_AC_STAGE ? load : load * meter.loadReach)
-    const over = Math.max(0, after - ceiling)
-    addTo(columns.lost[stage - 1], month, (before - after) * hours)
-    addTo(columns.selfUsed[stage - 1], month, (usedBefore - used) * hours)
-    addTo(columns.unpaid[stage - 1], month, (overBefore - over) * hours)
-    before = after
-    usedBefore = used
-    overBefore = over
+  for (let step = 0; step < nSteps; step++) {
+    const at = month[step] ?? 0
+    const long = hours[step] ?? 0
+    const had = before.kw[step] ?? 0
+    const has = after.kw[step] ?? 0
+    kwh[at] = (kwh[at] ?? 0) + (had - has) * long
+    if (selfUsedKwh === null) continue
+    const used = Math.min(had, before.load[step] ?? 0) - Math.min(has, after.load[step] ?? 0)
+    selfUsedKwh[at] = (selfUsedKwh[at] ?? 0) + used * long
   }
-  addTo(columns.delivered, month, before * hours)
-  addTo(columns.deliveredSelfUsed, month, usedBefore * hours)
 }
 
-function addTo(column: Float64Array | undefined, month: number, kwh: number): void {
-  if (column !== undefined) column[month] = (column[month] ?? 0) + kwh
-}
-
-/** Most power that can be used or let out at a moment, kW. */
-function most(meter: Meter, load: number): number {
-  return meter.exportLimitKw === null ? Number.POSITIVE_INFINITY : load * meter.loadReach + meter.exportLimitKw
+/** Adds what of a loss lies over the most that can be used and sold. */
+function addUnpaid(
+  { nSteps, month, hours }: YearSteps,
+  beforeKw: Float64Array,
+  afterKw: Float64Array,
+  ceilingKw: Float64Array,
+  unpaidKwh: Float64Array,
+): void {
+  for (let step = 0; step < nSteps; step++) {
+    const at = month[step] ?? 0
+    const ceiling = ceilingKw[step] ?? 0
+    const over = Math.max(0, (beforeKw[step] ?? 0) - ceiling) - Math.max(0, (afterKw[step] ?? 0) - ceiling)
+    unpaidKwh[at] = (unpaidKwh[at] ?? 0) + over * (hours[step] ?? 0)
+  }
 }
 
 function emptyStages(): MonthStages {

@@ -2,6 +2,7 @@ import type { Option } from '../scenario/model.ts'
 import { isSunInverter } from '../topologies/sun-inverter.ts'
 import type { Device, Harvest } from './harvest.ts'
 import { stringsOfInput } from './input-strings.ts'
+import { litStrings } from './lit-strings.ts'
 import type { RoofYear } from './roof-year.ts'
 import { keptUnderShadeWord } from './shade-word.ts'
 import { type PanelString, type StringPart, sharedTrackerShare } from './string-power.ts'
@@ -119,25 +120,33 @@ function playTracker(roof: RoofYear, strings: readonly PanelString[]): Float64Ar
   // strings of unlike length side by side: their voltages differ even in equal light
   const unequal = strings.some(({ parts }) => panelsIn(parts) !== panelsIn(strings[0]?.parts ?? []))
   const lights = [...new Set(strings.flatMap(({ parts }) => parts.map(part => part.light)))]
+  const columns = lights.map(light => roof.classes[light]?.lightWM2 ?? new Float64Array(shares.length))
+  const alike = unequal ? new Uint8Array(shares.length) : stepsOfEqualLight(columns, shares.length)
+  const lit = litStrings(strings)
   const suns = new Float64Array(roof.classes.length)
   for (let step = 0; step < shares.length; step++) {
-    if (!unequal && sameLight(roof, lights, step)) continue
-    for (const light of lights) suns[light] = (roof.classes[light]?.lightWM2[step] ?? 0) / 1000
-    shares[step] = sharedTrackerShare(strings, suns)
+    if (alike[step] === 1) continue
+    for (let i = 0; i < lights.length; i++) suns[lights[i] ?? 0] = (columns[i]?.[step] ?? 0) / 1000
+    shares[step] = sharedTrackerShare(lit, suns)
   }
   return shares
 }
 
-function panelsIn(parts: readonly StringPart[]): number {
-  return parts.reduce((sum, part) => sum + part.count, 0)
+/** 1 at each step in which all columns hold the same light. */
+function stepsOfEqualLight(columns: readonly Float64Array[], nSteps: number): Uint8Array {
+  const alike = new Uint8Array(nSteps).fill(1)
+  const first = columns[0] ?? new Float64Array(nSteps)
+  for (const column of columns) {
+    for (let step = 0; step < nSteps; step++) {
+      const light = first[step] ?? 0
+      if (Math.abs((column[step] ?? 0) - light) > 1e-9 * light) alike[step] = 0
+    }
+  }
+  return alike
 }
 
-function sameLight(roof: RoofYear, lights: readonly number[], step: number): boolean {
-  const first = roof.classes[lights[0] ?? 0]?.lightWM2[step] ?? 0
-  for (const light of lights) {
-    if (Math.abs((roof.classes[light]?.lightWM2[step] ?? 0) - first) > 1e-9 * first) return false
-  }
-  return true
+function panelsIn(parts: readonly StringPart[]): number {
+  return parts.reduce((sum, part) => sum + part.count, 0)
 }
 
 function sharesOf(

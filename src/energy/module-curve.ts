@@ -34,18 +34,6 @@ export function voltageAt(current: number, suns: number): number {
   return Math.max(-DIODE, 1 + LIGHT * Math.log(suns) + KNEE * Math.log(1 - current / suns))
 }
 
-/**
- * Current at a voltage: the inverse of `voltageAt` where the group is not bypassed.
- *
- * @param voltage - > −0.03
- * @param suns - g, >= 0
- * @returns current, [0, suns]
- */
-export function currentAt(voltage: number, suns: number): number {
-  if (suns <= 0) return 0
-  return Math.max(0, suns * (1 - Math.exp((voltage - 1 - LIGHT * Math.log(suns)) / KNEE)))
-}
-
 const TABLE_STEP = 1 / 400
 const TABLE_SIZE = 801
 const BEST_CURRENT = Float64Array.from({ length: TABLE_SIZE }, (_, i) => currentOfLargestPower(i * TABLE_STEP))
@@ -69,21 +57,6 @@ export function bestPower(suns: number): number {
  */
 export function bestCurrent(suns: number): number {
   return inTable(BEST_CURRENT, suns)
-}
-
-/**
- * Voltage of a group behind an optimiser at a current of the string (E4, E6): above the current of its best point the
- * optimiser turns voltage into current and the power stays; below it the panel is tied to the string's current. Its
- * conversion is counted elsewhere.
- *
- * @param current - i, > 0
- * @param suns - g, > 0
- * @returns voltage, >= -0.03
- * @source a converter that only steps down, the common kind; Femia, Lisi, Petrone, Spagnuolo, Vitelli (2008), Distributed
- *   maximum power point tracking of photovoltaic arrays, IEEE Transactions on Industrial Electronics 55(7)
- */
-export function optimisedVoltageAt(current: number, suns: number): number {
-  return current >= bestCurrent(suns) ? bestPower(suns) / current : voltageAt(current, suns)
 }
 
 function inTable(table: Float64Array, suns: number): number {

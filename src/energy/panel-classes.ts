@@ -59,28 +59,49 @@ export function arrayYear(
     unshadedLightWM2[step] = (plane.beamWM2[step] ?? 0) + (plane.diffuseWM2[step] ?? 0)
   }
   const unshadedPanelKw = powerOf(unshadedLightWM2)
+  const hidden = hiddenSteps(sky, array.shade)
   const open = array.shade.windows.length === 0 && array.shade.horizon.length === 0
   const classes = groupsOf(array).map(({ panels, windows }) => {
     if (open || (windows.length === 0 && array.shade.horizon.length === 0)) {
       return { array: index, panels, lightWM2: unshadedLightWM2, panelKw: unshadedPanelKw }
     }
-    const lightWM2 = new Float64Array(nSteps)
-    for (let step = 0; step < nSteps; step++) {
-      const beam = plane.beamWM2[step] ?? 0
-      lightWM2[step] = beam * beamKept(sky, step, windows, array.shade) + (plane.diffuseWM2[step] ?? 0)
-    }
+    const lightWM2 = shadedLight(plane, beamKept(sky, windows, hidden))
     return { array: index, panels, lightWM2, panelKw: powerOf(lightWM2) }
   })
   return { classes, unshadedPanelKw, unshadedLightWM2 }
 }
 
-function beamKept(sky: SkyYear, step: number, windows: readonly ShadeWindow[], shade: Shade): number {
-  if (horizonHidesSun(shade.horizon, sky.cosZenith[step] ?? 0, sky.sunAzimuthDegrees[step] ?? 0)) return 0
-  let kept = 1
-  for (const window of windows) {
-    if (windowIsActive(window, sky.month[step] ?? 0, sky.solarHour[step] ?? 0)) kept *= 1 - window.beamLost
+/** Steps in which what stands around hides the sun; null: nothing does. */
+function hiddenSteps(sky: SkyYear, { horizon }: Shade): Uint8Array | null {
+  if (horizon.length === 0) return null
+  const hidden = new Uint8Array(sky.nSteps)
+  for (let step = 0; step < sky.nSteps; step++) {
+    if (horizonHidesSun(horizon, sky.cosZenith[step] ?? 0, sky.sunAzimuthDegrees[step] ?? 0)) hidden[step] = 1
   }
+  return hidden
+}
+
+/** Share of the light from the sun's direction that is left, a value a step. */
+function beamKept(sky: SkyYear, windows: readonly ShadeWindow[], hidden: Uint8Array | null): Float64Array {
+  const kept = new Float64Array(sky.nSteps).fill(1)
+  for (const window of windows) takeWindow(kept, sky, window)
+  if (hidden !== null) for (let step = 0; step < sky.nSteps; step++) if (hidden[step] === 1) kept[step] = 0
   return kept
+}
+
+function takeWindow(kept: Float64Array, sky: SkyYear, window: ShadeWindow): void {
+  const left = 1 - window.beamLost
+  for (let step = 0; step < sky.nSteps; step++) {
+    if (windowIsActive(window, sky.month[step] ?? 0, sky.solarHour[step] ?? 0)) kept[step] = (kept[step] ?? 0) * left
+  }
+}
+
+function shadedLight({ beamWM2, diffuseWM2 }: PlaneYear, kept: Float64Array): Float64Array {
+  const lightWM2 = new Float64Array(kept.length)
+  for (let step = 0; step < kept.length; step++) {
+    lightWM2[step] = (beamWM2[step] ?? 0) * (kept[step] ?? 0) + (diffuseWM2[step] ?? 0)
+  }
+  return lightWM2
 }
 
 /** Panels that lie under the same windows, in order of their first panel. */

@@ -59,14 +59,17 @@ function delivered(
   const kwh = new Float64Array(MONTHS_PER_YEAR)
   const selfUsedKwh = new Float64Array(MONTHS_PER_YEAR)
   const kept = (1 - meter.acWiringLoss) * acFactor
-  for (let step = 0; step < steps.nSteps; step++) {
-    const load = (meter.loadKw?.[step] ?? 0) * meter.loadReach
-    const most = meter.exportLimitKw === null ? Number.POSITIVE_INFINITY : load + meter.exportLimitKw
-    const kw = Math.min(kept * (limitedKw[step] ?? 0), most)
-    const month = steps.month[step] ?? 0
-    const hours = steps.hours[step] ?? 0
-    kwh[month] = (kwh[month] ?? 0) + kw * hours
-    selfUsedKwh[month] = (selfUsedKwh[month] ?? 0) + Math.min(kw, load) * hours
+  const { nSteps, month, hours } = steps
+  const { loadReach } = meter
+  const loadKw = meter.loadKw ?? new Float64Array(nSteps)
+  const exportKw = meter.exportLimitKw ?? Number.POSITIVE_INFINITY
+  for (let step = 0; step < nSteps; step++) {
+    const load = (loadKw[step] ?? 0) * loadReach
+    const kw = Math.min(kept * (limitedKw[step] ?? 0), load + exportKw)
+    const at = month[step] ?? 0
+    const long = hours[step] ?? 0
+    kwh[at] = (kwh[at] ?? 0) + kw * long
+    selfUsedKwh[at] = (selfUsedKwh[at] ?? 0) + Math.min(kw, load) * long
   }
   return { kwh, selfUsedKwh }
 }

@@ -1,5 +1,5 @@
+import type { LitStrings } from './lit-strings.ts'
 import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from './module-curve.ts'
-import type { StringPart } from './string-power.ts'
 
 /** Most kinds of light in one string that the scratch space holds. */
 const MOST = 1024
@@ -19,13 +19,12 @@ const freeCurrent = new Float64Array(MOST)
  * current, and its slope is followed to the top. A part with optimisers gives its best at any current above that of its
  * best point.
  *
- * @param parts - panels by light
- * @param suns - light over 1000 W/m² by index
+ * @param string - one string, its light set
  * @returns power, in the unit of `bestPower`, >= 0
  */
-export function seriesPower(parts: readonly StringPart[], suns: Float64Array): number {
-  const nFree = fillOptimised(parts, suns)
-  const n = fillBound(parts, suns)
+export function seriesPower(string: LitStrings): number {
+  const nFree = fillOptimised(string)
+  const n = fillBound(string)
   let behind = 0
   for (let part = 0; part < n; part++) behind += countOf[part] ?? 0
   let free = 0
@@ -50,17 +49,19 @@ export function seriesPower(parts: readonly StringPart[], suns: Float64Array): n
 }
 
 // What `measure` found last: power, its slope and its bend in the current.
-let power = 0
-let slope = 0
-let bend = 0
+const found = new Float64Array(3)
 
 /** Largest power on (0, end) while the k brightest bound parts carry the current and the others are bypassed. */
 function topOf(k: number, nFree: number, end: number, bypassed: number): number {
   let low = 0
   let high = end
   let current = 0.92 * end
+  let power = 0
   for (let i = 0; i < 40; i++) {
     measure(k, nFree, current, bypassed)
+    power = found[0] ?? 0
+    const slope = found[1] ?? 0
+    const bend = found[2] ?? 0
     if (slope > 0) low = current
     else high = current
     const newton = bend < 0 ? current - slope / bend : Number.NaN
@@ -97,17 +98,18 @@ function measure(k: number, nFree: number, current: number, bypassed: number): v
     fall -= (count * KNEE) / room
     curl -= (count * KNEE) / (room * room)
   }
-  power = current * voltage + flat
-  slope = voltage + current * fall
-  bend = 2 * fall + current * curl
+  found[0] = current * voltage + flat
+  found[1] = voltage + current * fall
+  found[2] = 2 * fall + current * curl
 }
 
 /** Parts without optimisers, brightest first; one without light stays bypassed. */
-function fillBound(parts: readonly StringPart[], suns: Float64Array): number {
+function fillBound({ start, suns, count, optimised }: LitStrings): number {
+  const end = start[1] ?? 0
   let n = 0
-  for (const part of parts) {
-    if (part.optimised) continue
-    const light = Math.max(1e-9, suns[part.light] ?? 0)
+  for (let part = 0; part < end; part++) {
+    if (optimised[part] === 1) continue
+    const light = Math.max(1e-9, suns[part] ?? 0)
     let place = n
     while (place > 0 && (sunsOf[place - 1] ?? 0) < light) {
       sunsOf[place] = sunsOf[place - 1] ?? 0
@@ -115,20 +117,21 @@ function fillBound(parts: readonly StringPart[], suns: Float64Array): number {
       place--
     }
     sunsOf[place] = light
-    countOf[place] = part.count
+    countOf[place] = count[part] ?? 0
     n++
   }
   for (let part = 0; part < n; part++) openOf[part] = openVoltage(sunsOf[part] ?? 1)
   return n
 }
 
-function fillOptimised(parts: readonly StringPart[], suns: Float64Array): number {
+function fillOptimised({ start, suns, count, optimised }: LitStrings): number {
+  const end = start[1] ?? 0
   let n = 0
-  for (const part of parts) {
-    const light = suns[part.light] ?? 0
-    if (!part.optimised || light <= 0) continue
+  for (let part = 0; part < end; part++) {
+    const light = suns[part] ?? 0
+    if (optimised[part] !== 1 || light <= 0) continue
     freeSuns[n] = light
-    freeCount[n] = part.count
+    freeCount[n] = count[part] ?? 0
     freeOpen[n] = openVoltage(light)
     freeCurrent[n] = bestCurrent(light)
     n++

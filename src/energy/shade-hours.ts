@@ -10,7 +10,8 @@ import { RADIANS_PER_DEGREE } from './sun-position.ts'
  * @returns true in its months and hours; months that run backwards go over the new year
  */
 export function windowIsActive(window: ShadeWindow, month: number, solarHour: number): boolean {
-  const [first, last] = window.months
+  const first = window.months[0]
+  const last = window.months[1]
   const calendar = month + 1
   const inMonths = first <= last ? calendar >= first && calendar <= last : calendar >= first || calendar <= last
   return inMonths && solarHour >= window.hours[0] && solarHour < window.hours[1]
@@ -31,9 +32,10 @@ export function horizonHidesSun(horizon: Shade['horizon'], cosZenith: number, az
 }
 
 function lineHeight(horizon: Shade['horizon'], azimuthDegrees: number): number {
-  const after = horizon.findIndex(point => point.azimuthDegrees > azimuthDegrees)
-  const right = horizon[after === -1 ? 0 : after]
-  const left = horizon[after === -1 ? horizon.length - 1 : after === 0 ? horizon.length - 1 : after - 1]
+  let after = 0
+  while (after < horizon.length && (horizon[after]?.azimuthDegrees ?? 0) <= azimuthDegrees) after++
+  const right = horizon[after === horizon.length ? 0 : after]
+  const left = horizon[after === 0 ? horizon.length - 1 : after - 1]
   if (left === undefined || right === undefined) return 0
   const width = (right.azimuthDegrees - left.azimuthDegrees + 360) % 360
   if (width === 0) return left.heightDegrees
