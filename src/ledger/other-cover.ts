@@ -1,6 +1,6 @@
 import type { History } from '../history/history.ts'
 import { Account } from './account.ts'
-import { Claims, decideClaim, decideClaims, GRANTED, NOT_CLAIMED } from './claims.ts'
+import { Claims, decideClaim, GRANTED, NOT_CLAIMED } from './claims.ts'
 import { providerExists } from './cover.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
@@ -17,8 +17,9 @@ export interface PricedDraw {
 }
 
 /**
- * Prices a draw again under other cover of one component (V1, W6). Only its rows can change: their bills are known, so
- * a term costs one decision a row, and outages are lost anew only where another claim makes one longer.
+ * Prices a draw again under other cover of one component (V1, W6). Only its rows can change: their bills are known, so a
+ * term costs one decision for each row whose detection passes an end of cover, and outages are lost anew only where
+ * another claim makes one longer.
  */
 export class OtherCover {
   /** Present value of what the owner pays for repairs, and of the energy and battery value lost to outages. */
@@ -28,9 +29,15 @@ export class OtherCover {
   readonly #supply: EnergySupply
   readonly #account: Account
   readonly #claims = new Claims()
-  readonly #rows: number[] = []
   #draw: PricedDraw | null = null
-  #chance: Pick<SharedChance, 'partsExits' | 'labourExits'> = { partsExits: [], labourExits: [] }
+  #chance: Pick<SharedChance, 'partsExits' | 'labourExits'> = STAYING
+  /** Rows of the component. */
+  readonly #rows: number[] = []
+  /** By row of the component: what the owner pays of it, and whether its slot has other rows. */
+  readonly #rowPaid: number[] = []
+  readonly #chained: boolean[] = []
+  /** The cover the rows were last decided under; null: another one in each. */
+  #decided: CoverTerms | null = null
   /** What the owner pays for all rows but those of the component, visits included. */
   #paidForOthers = 0
 
@@ -55,14 +62,12 @@ export class OtherCover {
     const { history, account, claims } = draw
     this.#draw = draw
     this.#chance = draw.chance
-    this.#rows.length = 0
-    for (let row = 0; row < history.nFailures; row++) if (history.place[row] === this.#place) this.#rows.push(row)
+    this.#findRows(history)
     this.paid = account.repairs
     this.lost = account.outageEnergy + account.batteryOutage
-    if (this.#rows.length === 0) return false
     copyDecisions(claims, this.#claims, history.nFailures)
-    this.#setPaidForOthers(draw, account)
-    return true
+    this.#partRows(draw, account.repairs)
+    return this.#rows.length > 0
   }
 
   /**
@@ -73,11 +78,31 @@ export class OtherCover {
   ifProvidersStay(): boolean {
     const draw = this.#draw
     if (draw === null || !providerMissed(draw)) return false
-    const { history, terms } = draw
+    const { history, terms, bills } = draw
+    const claims = this.#claims
     this.#chance = STAYING
-    decideClaims(history, terms, { ...draw.chance, ...STAYING }, this.#claims)
-    this.#priceAll(draw, terms)
-    this.#setPaidForOthers(draw, this.#account)
+    this.#decided = null
+    let paid = this.#paidForOthers
+    let claimsMoved = false
+    for (let row = 0; row < history.nFailures; row++) {
+      const unit = terms.units[history.place[row] ?? 0]
+      if (unit === undefined) continue
+      const others = history.place[row] !== this.#place
+      if (others) paid -= ownerPays(claims, bills, row, unit.cover)
+      const claimed = claims.parts[row] !== NOT_CLAIMED
+      decideClaim(history, row, unit, unit.cover, STAYING, claims)
+      if (others) paid += ownerPays(claims, bills, row, unit.cover)
+      if (unit.claimYears > 0 && claimed !== (claims.parts[row] !== NOT_CLAIMED)) claimsMoved = true
+    }
+    if (terms.units.some(unit => unit.cover.visitsCovered)) {
+      this.#payAll(draw, terms)
+      paid = this.paid
+      for (const row of this.#rows) paid -= this.#ownerPays(draw, row)
+    }
+    this.#partRows(draw, Number.NaN)
+    this.#paidForOthers = paid
+    this.#sumRows()
+    if (claimsMoved) this.#lose(draw)
     return true
   }
 
@@ -90,37 +115,70 @@ export class OtherCover {
     const draw = this.#draw
     const unit = draw?.terms.units[this.#place]
     if (draw === null || unit === undefined || this.#rows.length === 0) return
-    const claims = this.#claims
     const { history, bills } = draw
+    const claims = this.#claims
+    const last = this.#decided
+    this.#decided = cover
+    let decided = false
     let claimsMoved = false
-    let paid = this.#paidForOthers
-    for (const row of this.#rows) {
+    for (let i = 0; i < this.#rows.length; i++) {
+      const row = this.#rows[i] ?? 0
+      const age = (history.detectedAt[row] ?? 0) + unit.ageYears
+      // W2: a row alone in its slot hangs on the two clocks of an original unit only
+      if (last !== null && this.#chained[i] === false && sameSide(last, cover, age)) continue
       const claimed = claims.parts[row] !== NOT_CLAIMED
       decideClaim(history, row, unit, cover, this.#chance, claims)
-      if ((claims.parts[row] !== NOT_CLAIMED) !== claimed) claimsMoved = true
-      paid += ownerPays(claims, bills, row, cover)
+      if (claimed !== (claims.parts[row] !== NOT_CLAIMED)) claimsMoved = true
+      this.#rowPaid[i] = ownerPays(claims, bills, row, cover)
+      decided = true
     }
+    if (!decided) return
     // cover of visits hangs on all units of the visit
-    if (unit.cover.visitsCovered) {
-      this.#priceAll(draw, withCover(draw.terms, this.#place, cover))
-      return
-    }
-    this.paid = paid
+    if (cover.visitsCovered) this.#payAll(draw, withCover(draw.terms, this.#place, cover))
+    else this.#sumRows()
     if (claimsMoved && unit.claimYears > 0) this.#lose(draw)
   }
 
-  #setPaidForOthers({ terms, bills }: PricedDraw, account: Account): void {
-    const cover = terms.units[this.#place]?.cover
-    let others = account.repairs
-    for (const row of this.#rows) if (cover !== undefined) others -= ownerPays(this.#claims, bills, row, cover)
+  #findRows(history: History): void {
+    this.#rows.length = 0
+    this.#chained.length = 0
+    for (let row = 0; row < history.nFailures; row++) {
+      if (history.place[row] !== this.#place) continue
+      const before = history.before[row] ?? -1
+      if (before >= 0) this.#chained[this.#rows.indexOf(before)] = true
+      this.#rows.push(row)
+      this.#chained.push(before >= 0)
+    }
+  }
+
+  /** Parts what the owner pays for the rows of the component from the rest of `paid`. */
+  #partRows(draw: PricedDraw, paid: number): void {
+    this.#decided = null
+    this.#rowPaid.length = 0
+    let others = paid
+    for (const row of this.#rows) {
+      const own = this.#ownerPays(draw, row)
+      this.#rowPaid.push(own)
+      others -= own
+    }
     this.#paidForOthers = others
   }
 
-  #priceAll(draw: PricedDraw, terms: OptionTerms): void {
+  #ownerPays({ terms, bills }: PricedDraw, row: number): number {
+    const cover = terms.units[this.#place]?.cover
+    return cover === undefined ? 0 : ownerPays(this.#claims, bills, row, cover)
+  }
+
+  #sumRows(): void {
+    let paid = this.#paidForOthers
+    for (let i = 0; i < this.#rowPaid.length; i++) paid += this.#rowPaid[i] ?? 0
+    this.paid = paid
+  }
+
+  #payAll({ history, chance }: PricedDraw, terms: OptionTerms): void {
     this.#account.clear()
-    payRepairs(draw.history, terms, draw.chance, this.#claims, this.#account, null)
+    payRepairs(history, terms, chance, this.#claims, this.#account, null)
     this.paid = this.#account.repairs
-    this.#lose(draw)
   }
 
   #lose({ history, terms }: PricedDraw): void {
@@ -130,6 +188,11 @@ export class OtherCover {
     loseOutages(history, terms, this.#supply, this.#claims, account)
     this.lost = account.outageEnergy + account.batteryOutage
   }
+}
+
+/** Whether both clocks of an original unit stand on the same side of an age under two covers. */
+function sameSide(a: CoverTerms, b: CoverTerms, ageYears: number): boolean {
+  return ageYears < a.years === ageYears < b.years && ageYears < a.labourYears === ageYears < b.labourYears
 }
 
 const STAYING = { partsExits: [], labourExits: [] } as const
