@@ -1,9 +1,10 @@
 import type { LifetimeTruth } from '../history/unit-truth.ts'
 import type { EnergySupply } from '../ledger/terms.ts'
-import { AgeTable } from '../numerics/age-table.ts'
+import type { AgeTable } from '../numerics/age-table.ts'
 import { cumulativeHazard } from '../numerics/lifetime.ts'
 import type { OptionPlan, OptionSet } from '../simulation/option-plan.ts'
 import { planOf, prepare } from '../simulation/run.ts'
+import { DenseAges } from './dense-ages.ts'
 import type { FleetChance, ModelFate } from './fleet-chance.ts'
 import type { FleetSets } from './fleet-sets.ts'
 import type { SiteClass } from './site-class.ts'
@@ -19,7 +20,7 @@ export interface Workshop {
   readonly lives: Map<string, readonly AgeTable[]>
 }
 
-/** Failures whose tables are kept. Ours: each takes about a kilobyte a draw. */
+/** Failures whose tables are kept. Ours: each takes about five kilobytes a draw. */
 const MOST_LIVES = 40
 
 /** A class of sites made ready to be played: its option in every draw, with common cause. */
@@ -107,7 +108,7 @@ function livesOf(
   const known = kept.get(signature)
   if (known !== undefined) return known
   if (kept.size >= MOST_LIVES) kept.clear()
-  const tables = sets.map(({ truth }) => new AgeTable(truth.units[place]?.modes ?? [], oldestYears))
+  const tables = sets.map(({ truth }) => new DenseAges(truth.units[place]?.modes ?? [], oldestYears))
   kept.set(signature, tables)
   return tables
 }

@@ -1,6 +1,6 @@
 import { drawFirstFailures, type FirstFailure } from '../history/first-failures.ts'
 import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from '../ledger/cover.ts'
-import type { CoverTerms } from '../ledger/terms.ts'
+import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
 import type { AgeTable } from '../numerics/age-table.ts'
 import { normalScore } from '../numerics/normal-scores.ts'
 import { ReusableStream } from '../numerics/streams.ts'
@@ -9,12 +9,9 @@ import { MONTHS_PER_YEAR } from '../units.ts'
 import { type ClassPlay, hazardsAt } from './class-play.ts'
 import { hundredths, wholeHalfEven } from './hundredths.ts'
 import { siteKey } from './play-site.ts'
-import { FIGURES, ROW, type UnitFigure, unitRows } from './single-unit.ts'
+import { AT, ROW, unitRows } from './single-unit.ts'
 import type { ReadSite } from './site-reader.ts'
 import type { SiteRecorder } from './site-recorder.ts'
-
-/** Places of the figures in a row. */
-const AT = Object.fromEntries(FIGURES.map((figure, i) => [figure, i])) as Readonly<Record<UnitFigure, number>> // all are listed
 
 const stream = new ReusableStream()
 const firsts: FirstFailure[] = []
@@ -29,7 +26,12 @@ export class SingleUnitPlayer {
   readonly #reserve: ReserveFactors
   readonly #rows: Float64Array
   readonly #ages: readonly AgeTable[]
+  readonly #price: UnitTerms
   readonly #cover: CoverTerms
+  readonly #claimYears: number
+  /** Ends of the covers of the site's original unit (W2). */
+  #firstParts = 0
+  #firstLabour = 0
   readonly #lostShare: number
   /** Hazards of the age asked last, by draw: at the start, at the horizon. */
   #hazardsFor = Number.NaN
@@ -57,7 +59,9 @@ export class SingleUnitPlayer {
     this.#reserve = reserve
     this.#rows = unitRows(play)
     this.#ages = play.sets.map(set => set.truth.units[0]?.ages as AgeTable) // one unit, see above
+    this.#price = price
     this.#cover = price.cover
+    this.#claimYears = price.claimYears
     this.#lostShare = Math.min(1, 1 - (1 - Math.min(price.unitShare, 1)))
     this.#start = new Float64Array(play.sets.length)
     this.#end = new Float64Array(play.sets.length)
@@ -76,6 +80,8 @@ export class SingleUnitPlayer {
     const ageYears = site.ages[0] ?? 0
     const key = siteKey(this.#seed, site.ticket.id, 0)
     this.#takeAge(ageYears)
+    this.#firstParts = originalPartsEnd({ ...this.#price, ageYears })
+    this.#firstLabour = originalLabourEnd({ ...this.#price, ageYears })
     const struck = play.fates[play.sets[0]?.truth.units[0]?.model ?? 0]?.struck
     for (let draw = 0; draw < this.#ages.length; draw++) {
       const row = draw * ROW
@@ -100,7 +106,7 @@ export class SingleUnitPlayer {
       }
       if (at < horizonYears) {
         stream.open(key, draw, 1 + hit)
-        this.#live(draw, row, at, ageYears, site.energyFactor, recorder)
+        this.#live(draw, row, at, site.energyFactor, recorder)
       } else {
         this.#paid = 0
         this.#lostKwh = 0
@@ -110,24 +116,15 @@ export class SingleUnitPlayer {
   }
 
   /** Every failure of one draw, from the first. */
-  #live(
-    draw: number,
-    row: number,
-    firstAt: number,
-    ageYears: number,
-    energyFactor: number,
-    recorder: SiteRecorder,
-  ): void {
+  #live(draw: number, row: number, firstAt: number, energyFactor: number, recorder: SiteRecorder): void {
     const rows = this.#rows
     const { horizonYears } = this.#play.siteClass.scenario
     const { years, labourYears, partsShare, labourShare, visitsCovered } = this.#cover
     const partsExits = this.#play.partsExits[draw] ?? []
     const labourExits = this.#play.labourExits[draw] ?? []
-    const price = this.#play.sets[0]?.terms.units[0]
-    const claimYears = price?.claimYears ?? 0
-    const originalUnit = { cover: this.#cover, ageYears } as Parameters<typeof originalPartsEnd>[0] // reads no more
-    const firstParts = originalPartsEnd(originalUnit)
-    const firstLabour = originalLabourEnd(originalUnit)
+    const claimYears = this.#claimYears
+    const firstParts = this.#firstParts
+    const firstLabour = this.#firstLabour
     let partsEnd = firstParts
     let labourEnd = firstLabour
     let fittedAt = 0
@@ -150,9 +147,9 @@ export class SingleUnitPlayer {
       const returnedAt =
         detectedAt + delay(rows, row + AT.respondYears, respond) + delay(rows, row + AT.repairYears, repair)
       recorder.fail(draw, Math.floor(failedAt), first)
-      const claimed = detectedAt < partsEnd && providerExists(partsExits, fittedAt, detectedAt)
+      const claimed = detectedAt < partsEnd && (partsExits[0] === undefined || exists(partsExits, fittedAt, detectedAt))
       const granted = claimed && claim < (rows[row + AT.claimSuccess] ?? 0)
-      const labourCovered = detectedAt < labourEnd && providerExists(labourExits, fittedAt, detectedAt)
+      const labourCovered = detectedAt < labourEnd && exists(labourExits, fittedAt, detectedAt)
       // down from the failure to the return and a claim's days more, spells joined (O1)
       const start = Math.max(failedAt, windowEnd)
       windowEnd = Math.min(Math.max(returnedAt + (claimed ? claimYears : 0), start), horizonYears)
@@ -286,6 +283,12 @@ export class SingleUnitPlayer {
     this.#visits = visits
     this.#repairs = repairs
   }
+}
+
+/** As `providerExists`; the usual case, no exit yet, without a loop. */
+function exists(exits: readonly number[], fittedAt: number, at: number): boolean {
+  const first = exits[0]
+  return first === undefined || first > at || providerExists(exits, fittedAt, at)
 }
 
 /** A delay at a quantile (O1), from its median and the spread beside it. */

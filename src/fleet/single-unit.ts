@@ -5,33 +5,33 @@ import type { ClassPlay } from './class-play.ts'
  * Figures of one draw of a class whose option is one unit, in one row of numbers, so that the inner loop over draws and
  * sites reads one stretch of memory.
  */
-export const FIGURES = [
-  'multiplier',
-  'hazardOfHorizon',
-  'hazardAtStart',
-  'hazardAtHorizon',
-  'detectYears',
-  'detectSigma',
-  'respondYears',
-  'respondSigma',
-  'repairYears',
-  'repairSigma',
-  'parts',
-  'partsLogGrowth',
-  'labour',
-  'labourLogGrowth',
-  'visit',
-  'claimSuccess',
-  'surcharge',
-  'endOfProduction',
-  'yearlyCost',
-] as const
+export const AT = {
+  multiplier: 0,
+  hazardOfHorizon: 1,
+  hazardAtStart: 2,
+  hazardAtHorizon: 3,
+  detectYears: 4,
+  detectSigma: 5,
+  respondYears: 6,
+  respondSigma: 7,
+  repairYears: 8,
+  repairSigma: 9,
+  parts: 10,
+  partsLogGrowth: 11,
+  labour: 12,
+  labourLogGrowth: 13,
+  visit: 14,
+  claimSuccess: 15,
+  surcharge: 16,
+  endOfProduction: 17,
+  yearlyCost: 18,
+} as const
 
 /** Numbers of a row. */
-export const ROW = FIGURES.length
+export const ROW = 19
 
 /** One of the figures. */
-export type UnitFigure = (typeof FIGURES)[number]
+export type UnitFigure = keyof typeof AT
 
 /**
  * Whether an option can take the quick path: one unit that is replaced whenever it fails, seen always or never, with
@@ -64,9 +64,8 @@ export function unitRows({ sets, fates }: Pick<ClassPlay, 'sets' | 'fates'>): Fl
   const rows = new Float64Array(sets.length * ROW)
   sets.forEach((set, draw) => {
     const figures = figuresOf(set, fates[set.truth.units[0]?.model ?? 0]?.endOfProduction[draw] ?? Infinity)
-    FIGURES.forEach((figure, i) => {
-      rows[draw * ROW + i] = figures[figure]
-    })
+    // every figure has its place
+    for (const figure of Object.keys(AT) as UnitFigure[]) rows[draw * ROW + AT[figure]] = figures[figure]
   })
   return rows
 }

@@ -31,6 +31,12 @@ export interface SitePlaces {
  */
 export class SiteRecorder {
   readonly #sums: ChunkSums
+  // columns that every draw touches
+  readonly #cash: Float64Array
+  readonly #apart: Float64Array
+  readonly #failed: Float64Array
+  readonly #modelFailed: Float64Array
+  readonly #modelFirst: Float64Array
   readonly #seed: number
   readonly #draws: number
   readonly #years: number
@@ -52,6 +58,11 @@ export class SiteRecorder {
    */
   constructor(sums: ChunkSums, seed: number, draws: number, years: number, confidence: number) {
     this.#sums = sums
+    this.#cash = sums.cash
+    this.#apart = sums.independentCash
+    this.#failed = sums.failures
+    this.#modelFailed = sums.modelFailures
+    this.#modelFirst = sums.modelFirstFailures
     this.#seed = seed
     this.#draws = draws
     this.#years = years
@@ -74,8 +85,8 @@ export class SiteRecorder {
     const years = this.#years
     const at = draw * years + year
     const apart = (this.#rows[draw] ?? 0) * years + year
-    add(this.#sums.cash, at, cents)
-    add(this.#sums.independentCash, apart, cents)
+    add(this.#cash, at, cents)
+    add(this.#apart, apart, cents)
     const { groups } = this.#places
     for (let i = 0; i < groups.length; i++) {
       const start = (groups[i] ?? 0) * this.#draws * years
@@ -86,10 +97,10 @@ export class SiteRecorder {
 
   /** One failure; `first` of an original unit. */
   fail(draw: number, year: number, first: boolean): void {
-    add(this.#sums.failures, draw * this.#years + year, 1)
+    add(this.#failed, draw * this.#years + year, 1)
     const byModel = this.#places.model * this.#years + year
-    add(this.#sums.modelFailures, byModel, 1)
-    if (first) add(this.#sums.modelFirstFailures, byModel, 1)
+    add(this.#modelFailed, byModel, 1)
+    if (first) add(this.#modelFirst, byModel, 1)
     this.#failures++
   }
 
