@@ -1,6 +1,6 @@
 import type { LitStrings } from './lit-strings.ts'
 import { KNEE, openVoltage } from './module-curve.ts'
-import { currentOnCurve, drawCurve, emptyCurve, type StringCurve } from './string-curve.ts'
+import { addCurve, drawCurve, emptyCurve, type StringCurve } from './string-curve.ts'
 
 const GRID = 32
 const REFINE = 14
@@ -14,6 +14,9 @@ interface SideBySide {
   readonly evenSuns: Float64Array
   readonly evenOpen: Float64Array
   readonly curves: readonly StringCurve[]
+  /** Voltages to be tried, and what all strings give at each. */
+  readonly voltages: Float64Array
+  readonly currents: Float64Array
 }
 
 // Room for the curves of an input, reused for every moment of its year.
@@ -61,42 +64,50 @@ function roomFor(strings: LitStrings): SideBySide {
     evenSuns: new Float64Array(nStrings),
     evenOpen: new Float64Array(nStrings),
     curves: Array.from({ length: nStrings }, () => emptyCurve(mostParts)),
+    voltages: new Float64Array(GRID),
+    currents: new Float64Array(GRID),
   }
   rooms.set(strings, room)
   return room
 }
 
-/** Current of all strings at a common voltage. */
-function currentOfAll(room: SideBySide, voltage: number): number {
-  let current = 0
-  for (let string = 0; string < room.strings.nStrings; string++) {
-    current += (room.strings.times[string] ?? 1) * currentOf(room, string, voltage)
+/** Adds the current of every string at each of the voltages of the room, ascending, to the currents of the room. */
+function playVoltages(room: SideBySide, nVoltages: number): void {
+  const { strings, evenPanels, curves, currents } = room
+  currents.fill(0, 0, nVoltages)
+  for (let string = 0; string < strings.nStrings; string++) {
+    const curve = curves[string]
+    if ((evenPanels[string] ?? 0) > 0) addEven(room, string, nVoltages)
+    else if (curve !== undefined) addCurve(curve, strings.times[string] ?? 1, room.voltages, currents, nVoltages)
   }
-  return current
 }
 
-function currentOf({ evenPanels, evenSuns, evenOpen, curves }: SideBySide, string: number, voltage: number): number {
-  const panels = evenPanels[string] ?? 0
-  if (panels === 0) {
-    const curve = curves[string]
-    return curve === undefined ? 0 : currentOnCurve(curve, voltage)
+/** A string of even light: the inverse of `voltageAt`. */
+function addEven(room: SideBySide, string: number, nVoltages: number): void {
+  const { voltages, currents } = room
+  const times = room.strings.times[string] ?? 1
+  const panels = room.evenPanels[string] ?? 1
+  const suns = room.evenSuns[string] ?? 0
+  const open = room.evenOpen[string] ?? 0
+  if (suns <= 0) return
+  for (let i = 0; i < nVoltages; i++) {
+    const current = suns * (1 - Math.exp(((voltages[i] ?? 0) / panels - open) / KNEE))
+    if (current > 0) currents[i] = (currents[i] ?? 0) + times * current
   }
-  const suns = evenSuns[string] ?? 0
-  if (suns <= 0) return 0
-  // the inverse of `voltageAt`
-  return Math.max(0, suns * (1 - Math.exp((voltage / panels - (evenOpen[string] ?? 0)) / KNEE)))
 }
 
 /** Largest power on [0, end]: the best of a grid, refined beside it. */
 function largestPower(room: SideBySide, end: number, grid: number): number {
+  const { voltages, currents } = room
+  for (let i = 0; i < grid; i++) voltages[i] = (end * (i + 1)) / grid
+  playVoltages(room, grid)
   let best = 0
   let bestAt = 0
-  for (let i = 1; i <= grid; i++) {
-    const at = (end * i) / grid
-    const here = at * currentOfAll(room, at)
-    if (here > best) {
-      best = here
-      bestAt = at
+  for (let i = 0; i < grid; i++) {
+    const power = (voltages[i] ?? 0) * (currents[i] ?? 0)
+    if (power > best) {
+      best = power
+      bestAt = voltages[i] ?? 0
     }
   }
   return Math.max(best, refined(room, Math.max(0, bestAt - end / grid), Math.min(end, bestAt + end / grid)))
@@ -104,12 +115,16 @@ function largestPower(room: SideBySide, end: number, grid: number): number {
 
 /** Largest power between two voltages, by golden section. */
 function refined(room: SideBySide, from: number, to: number): number {
+  const { voltages, currents } = room
   let low = from
   let high = to
   let left = high - GOLDEN * (high - low)
   let right = low + GOLDEN * (high - low)
-  let atLeft = left * currentOfAll(room, left)
-  let atRight = right * currentOfAll(room, right)
+  voltages[0] = left
+  voltages[1] = right
+  playVoltages(room, 2)
+  let atLeft = left * (currents[0] ?? 0)
+  let atRight = right * (currents[1] ?? 0)
   for (let i = 0; i < REFINE; i++) {
     const goRight = atLeft < atRight
     if (goRight) {
@@ -123,8 +138,9 @@ function refined(room: SideBySide, from: number, to: number): number {
       atRight = atLeft
       left = high - GOLDEN * (high - low)
     }
-    const tried = goRight ? right : left
-    const power = tried * currentOfAll(room, tried)
+    voltages[0] = goRight ? right : left
+    playVoltages(room, 1)
+    const power = (voltages[0] ?? 0) * (currents[0] ?? 0)
     if (goRight) atRight = power
     else atLeft = power
   }

@@ -126,14 +126,41 @@ function addVoltages(curve: StringCurve, count: number, light: number, optimised
 }
 
 /**
- * Current of the string at a voltage.
+ * Adds the current of equal strings at each of some voltages; 0 from their open voltage on.
  *
- * @param curve - the string, drawn
- * @param voltage - >= 0
- * @returns current; 0 from its open voltage on
+ * @param curve - one string, drawn
+ * @param times - how many
+ * @param atVoltages - ascending, >= 0
+ * @param sums - takes the currents, by voltage
+ * @param nVoltages - how many voltages
  */
-export function currentOnCurve({ currents, voltages, nPoints }: StringCurve, voltage: number): number {
-  if (voltage >= (voltages[0] ?? 0)) return 0
+export function addCurve(
+  curve: StringCurve,
+  times: number,
+  atVoltages: Float64Array,
+  sums: Float64Array,
+  nVoltages: number,
+): void {
+  const { currents, voltages, nPoints } = curve
+  const open = voltages[0] ?? 0
+  // the segment of the lowest voltage by halving, those of the others by walking up from it
+  let low = segmentOf(curve, atVoltages[0] ?? 0)
+  for (let i = 0; i < nVoltages; i++) {
+    const voltage = atVoltages[i] ?? 0
+    if (voltage >= open) return
+    while (low > 0 && (voltages[low] ?? 0) <= voltage) low--
+    const high = Math.min(low + 1, nPoints - 1)
+    const above = voltages[low] ?? 0
+    const below = voltages[high] ?? 0
+    const from = currents[low] ?? 0
+    const current =
+      above === below ? from : from + (((currents[high] ?? 0) - from) * (above - voltage)) / (above - below)
+    sums[i] = (sums[i] ?? 0) + times * current
+  }
+}
+
+/** Last point but one whose voltage is higher. */
+function segmentOf({ voltages, nPoints }: StringCurve, voltage: number): number {
   let low = 0
   let high = nPoints - 1
   while (high - low > 1) {
@@ -141,8 +168,5 @@ export function currentOnCurve({ currents, voltages, nPoints }: StringCurve, vol
     if ((voltages[middle] ?? 0) > voltage) low = middle
     else high = middle
   }
-  const above = voltages[low] ?? 0
-  const below = voltages[high] ?? 0
-  const from = currents[low] ?? 0
-  return above === below ? from : from + (((currents[high] ?? 0) - from) * (above - voltage)) / (above - below)
+  return low
 }
