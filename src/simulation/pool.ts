@@ -41,9 +41,13 @@ function openPool(threads: number, variants: readonly Prepared[]): Piscina {
     minThreads: threads,
     maxThreads: threads,
     workerData: variants,
-    // a worker started from source must be taught TypeScript
-    ...(source ? { execArgv: ['--import', 'tsx'] } : {}),
+    ...(source ? { execArgv: ['--import', learnTypeScript()] } : {}),
   })
+}
+
+/** A worker started from source must be taught TypeScript; tsx by itself teaches the main thread only. */
+function learnTypeScript(): string {
+  return `data:text/javascript,${encodeURIComponent(`import { register } from ${JSON.stringify(import.meta.resolve('tsx/esm/api'))}; register()`)}`
 }
 
 async function playInPool(

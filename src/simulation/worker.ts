@@ -2,7 +2,8 @@ import { workerData } from 'node:worker_threads'
 import type { OptionDraws } from './option-figures.ts'
 import { BlockPlayer, type BlockTask, type Prepared } from './run.ts'
 
-const player = new BlockPlayer(variantsOf(workerData))
+// the pool of this program is the only one that starts this file, and hands its variants over
+const player = new BlockPlayer(workerData as readonly Prepared[])
 
 /**
  * Plays one block in a worker thread.
@@ -11,10 +12,4 @@ const player = new BlockPlayer(variantsOf(workerData))
  */
 export function playTask(task: BlockTask): OptionDraws {
   return player.play(task)
-}
-
-/** Piscina hands the data of the pool over as the second of two. */
-function variantsOf(data: unknown): readonly Prepared[] {
-  // the pool of this program is the only one that starts this file
-  return (Array.isArray(data) ? data[1] : data) as readonly Prepared[]
 }
