@@ -15,7 +15,7 @@ describe('S1: swings in worlds worked out by hand', () => {
   test('S1: a price at its 10 % and 90 % point, the others at their middle', async () => {
     const options = [
       worn({ replacement: { parts: { low: 500, value: 900, high: 1700 }, labour: { low: 100, high: 400 } } }),
-      sound({ upfront_cost: 14_000 }),
+      sound({ upfront_cost: 30_000 }),
     ]
     const found = await swingsOf(options)
     expect(found).toHaveLength(2)
@@ -27,8 +27,8 @@ describe('S1: swings in worlds worked out by hand', () => {
     expect(labour?.costAtLow).toBeCloseTo(5000 + 4 * (900 + 100 + 100), 6)
     expect(labour?.costAtHigh).toBeCloseTo(5000 + 4 * (900 + 400 + 100), 6)
     // Sound is second best: the best stays the cheaper while this is above 0
-    expect(parts?.differenceAtLow).toBeCloseTo(14_000 - (5000 + 4 * 800), 6)
-    expect(parts?.differenceAtHigh).toBeCloseTo(14_000 - (5000 + 4 * 2000), 6)
+    expect(parts?.differenceAtLow).toBeCloseTo(30_000 - (5000 + 4 * 800), 6)
+    expect(parts?.differenceAtHigh).toBeCloseTo(30_000 - (5000 + 4 * 2000), 6)
     expect([parts?.option, labour?.option]).toEqual(['A', 'A'])
   })
 
