@@ -1,0 +1,185 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, describe, expect, test } from 'vitest'
+import { runEstimate } from '../../src/cli/run-estimate.ts'
+import { PLAIN } from '../scenario/plain-scenario.ts'
+import { run } from './run.ts'
+
+const FOLDER = mkdtempSync(join(tmpdir(), 'lifetally-estimate-'))
+afterAll(() => rmSync(FOLDER, { recursive: true }))
+const EXAMPLES = readdirSync('examples').filter(name => name.endsWith('.yaml'))
+const FILES = ['comparisons.csv', 'report.html', 'reserve.csv', 'results.json', 'yearly.csv']
+
+/** Keys of results.json as design section 7 lists them: words in a row; below a word its own keys; `[` a list of blocks. */
+type Keys = { readonly [key: string]: Keys | null }
+const words = (text: string): Keys => Object.fromEntries(text.split(' ').map(word => [word, null]))
+const estimate = words('mean standardError')
+const checked: Keys = { ...estimate, ...words('exactMean zScore') }
+const costs = words('upfront yearly parts labour visits warranty outageEnergy designEnergy batteryOutage residual')
+const OPTION: Keys = {
+  ...words('id name topology surcharges failuresByYear daysWithoutBackup'),
+  lifetimeCost: { ...estimate, ...words('p5 p10 p50 p90 p95 worstTenthMean') },
+  costs,
+  costStandardErrors: costs,
+  totals: words('acquisition ownership withoutLostEnergy'),
+  visitShares: words('none one twoOrMore'),
+  billYears10To15: words('p90'),
+  withStraightLine: words('mean'),
+  failures: { ...checked, atLeastOneByYear: null },
+  populations: {
+    ...words('kind count checked'),
+    failures: checked,
+    firstFailures: null,
+    plannedReplacements: words('mean'),
+  },
+  visits: estimate,
+  downtimeDays: words('mean'),
+  availability: words('timeBased energyWeighted'),
+  energy: {
+    ...words('idealKwh deliveredKwh costPerDeliveredKwh idealByMonthKwh deliveredByMonthKwh'),
+    designLossKwh: words('clipping shadeAndMismatch conversion exportLimit'),
+    outageLossKwh: { ...estimate, p90: null },
+  },
+  outOfPocket: estimate,
+  cashByYear: words('mean'),
+  cumulativeCash: words('p50 p80 p90 p95'),
+  largestYear: words('p50 p90'),
+  reserve: {
+    ...words('confidence contributionPerYear contributionPerMonth chanceShort meanShortfall firstShortYear'),
+    ...words('fullyFundedBalance percentFunded readyAhead fixedInMoney'),
+    contributionAt: words('50 80 90'),
+  },
+  balanceByYear: words('p10 p50 p90'),
+  coverByYear: words('paper effective'),
+  replacementAge: words('ages cost best gain'),
+  waitingPolicy: words('waitForUnits waitAtMostDays cost best saves'),
+  variance: words('chanceShare unknownShare'),
+}
+const RESULTS: Keys = {
+  ...words('seed draws blocks parameterSets'),
+  tool: words('name version'),
+  scenario: words('title currency horizonYears discountRate'),
+  inputs: words('key value low high unit source known'),
+  options: OPTION,
+  comparisons: words(
+    'option against meanDifference standardError interval90 chanceBetterOnAverage chanceCheaper breakEvenPremium breakEvenInterval90 verdict aheadFromYear varianceShares withTierEffect0',
+  ),
+  warrantySweep: {
+    ...words('option component years outOfPocketMean outOfPocketIfProviderStays worth'),
+    offers: words('years price worth verdict'),
+  },
+  switchPoints: words('input option value low high differenceThere standardError'),
+  swings: words('input option low high costAtLow costAtHigh differenceAtLow differenceAtHigh'),
+  drivers: words('input share'),
+  notes: words('code text option'),
+}
+
+/** Paths of keys that are missing; nothing is asked below null and of empty lists. */
+function missing(value: unknown, keys: Keys, path: string): string[] {
+  if (value === null) return []
+  if (Array.isArray(value)) return value.flatMap((item, i) => missing(item, keys, `${path}.${i}`))
+  if (typeof value !== 'object') return [path]
+  const held = new Map<string, unknown>(Object.entries(value))
+  return Object.entries(keys).flatMap(([key, below]) => {
+    const at = `${path}.${key}`
+    if (!held.has(key)) return [at]
+    return below === null ? [] : missing(held.get(key), below, at)
+  })
+}
+
+/** Lists by year and by month with their lengths. */
+function lengths(option: Record<string, unknown>, years: number): void {
+  // typed as the keys above say; the test of keys ran before
+  const { failures, cashByYear, cumulativeCash, balanceByYear, coverByYear, reserve, energy } = option as Record<
+    string,
+    Record<string, unknown[]>
+  >
+  const byYear = [
+    option.failuresByYear,
+    reserve?.readyAhead,
+    ...[cashByYear, cumulativeCash, balanceByYear, coverByYear].flatMap(block => Object.values(block ?? {})),
+  ]
+  for (const list of byYear) expect(list).toHaveLength(years)
+  expect(failures?.atLeastOneByYear).toHaveLength(years + 1)
+  expect(failures?.atLeastOneByYear?.[0]).toBe(0)
+  expect([energy?.idealByMonthKwh?.length, energy?.deliveredByMonthKwh?.length]).toEqual([12, 12])
+}
+
+describe('the examples', () => {
+  test.each(EXAMPLES)('§7: %s is played, and results.json has every key', async name => {
+    const out = join(FOLDER, name)
+    await runEstimate(join('examples', name), { draws: '200', out, quiet: true, threads: '1' })
+    expect(readdirSync(out).sort()).toEqual(FILES)
+    const results = JSON.parse(readFileSync(join(out, 'results.json'), 'utf8'))
+    expect(missing(results, RESULTS, 'results')).toEqual([])
+    expect([results.seed, results.draws, results.tool.name]).toEqual([1, 200, 'lifetally'])
+    const ids = results.options.map((option: { id: string }) => option.id)
+    expect(ids).toEqual(['A', 'B', 'C', 'D', 'E', 'F'].slice(0, ids.length))
+    expect(results.comparisons).toHaveLength((ids.length * (ids.length - 1)) / 2)
+    for (const option of results.options) lengths(option, results.scenario.horizonYears)
+    for (const sweep of results.warrantySweep) expect(sweep.years).toHaveLength(results.scenario.horizonYears + 1)
+    const report = readFileSync(join(out, 'report.html'), 'utf8')
+    expect(report).not.toMatch(/undefined|NaN|\[object/)
+  })
+
+  test('§7: the key list would find a key that is gone', () => {
+    expect(missing({ tool: {} }, { tool: words('name version') }, 'results')).toEqual([
+      'results.tool.name',
+      'results.tool.version',
+    ])
+    expect(missing([{ a: 1 }, {}], words('a'), 'x')).toEqual(['x.1.a'])
+  })
+})
+
+describe('lifetally estimate', () => {
+  test('--json writes the bytes of results.json to standard output and no file; --seed changes them; --out and --quiet are heard', () => {
+    const out = join(FOLDER, 'quiet')
+    const quiet = run(['estimate', '-', '--draws', '100', '--out', out, '--quiet'], PLAIN)
+    expect(quiet).toEqual({ code: 0, out: '', error: '' })
+    expect(readdirSync(out).sort()).toEqual(FILES)
+    const written = readFileSync(join(out, 'results.json'), 'utf8')
+    const json = run(['estimate', '-', '--draws', '100', '--json'], PLAIN)
+    expect({ code: json.code, error: json.error }).toEqual({ code: 0, error: '' })
+    expect(json.out).toBe(written)
+    const other = run(['estimate', '-', '--draws', '81', '--seed', '2', '--json'], PLAIN)
+    const [one, two] = [JSON.parse(written), JSON.parse(other.out)]
+    expect([one.seed, two.seed, one.draws, two.draws]).toEqual([1, 2, 100, 100])
+    expect(two.options[0].lifetimeCost.mean).not.toBe(one.options[0].lifetimeCost.mean)
+  })
+
+  test('says where the report is; the lead of the report is for the reader asked for', () => {
+    const out = join(FOLDER, 'owner')
+    const { code, out: said, error } = run(['estimate', '-', '--draws', '20', '--out', out, '--for', 'owner'], PLAIN)
+    expect({ code, error }).toEqual({ code: 0, error: '' })
+    expect(said).toBe(`The report is in ${join(out, 'report.html')}\n`)
+    expect(readFileSync(join(out, 'report.html'), 'utf8')).toContain('--for owner')
+  })
+
+  test('exit 1 for a bad scenario, with all that is wrong and nothing written', () => {
+    const out = join(FOLDER, 'bad')
+    const bad = PLAIN.replace('upfront_cost: 6900', 'upfront_cost: -1').replace(
+      'topology: panel-level',
+      'topology: moon',
+    )
+    const { code, out: said, error } = run(['estimate', '-', '--out', out], bad)
+    expect({ code, said }).toEqual({ code: 1, said: '' })
+    expect(error).toContain('options.0.upfront_cost')
+    expect(error).toContain('options.1.topology')
+    expect(readdirSync(FOLDER)).not.toContain('bad')
+  })
+
+  test.each([
+    [['--draws', '19'], '--draws'],
+    [['--draws', 'many'], '--draws'],
+    [['--for', 'everyone'], '--for'],
+    [['--seed', '-3'], '--seed'],
+    [['--threads', '0'], '--threads'],
+    [['--precision', '0'], '--precision'],
+    [['--no-such'], '--no-such'],
+  ])('exit 2 for wrong usage: %j', (args, named) => {
+    const { code, out, error } = run(['estimate', '-', ...args], PLAIN)
+    expect({ code, out }).toEqual({ code: 2, out: '' })
+    expect(error).toContain(named)
+  })
+})
