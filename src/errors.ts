@@ -64,6 +64,17 @@ export class NonFiniteError extends LifetallyError {
   }
 }
 
+/** A scenario whose units fail so often that playing it would not end (M). Exit code 1. */
+export class TooManyFailuresError extends LifetallyError {
+  constructor(count: number) {
+    super(
+      'too-many-failures',
+      1,
+      `one lifetime has more than ${count - 1} failures and planned replacements: over one a season for each unit. Look whether lives, failed_by and replace_at_age_years are in years`,
+    )
+  }
+}
+
 /**
  * A problem as a person reads it: `file:line:column  key`, then the message indented below.
  *

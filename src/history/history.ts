@@ -4,6 +4,8 @@
  * stand in order of time. The memory serves draw after draw.
  */
 
+import { TooManyFailuresError } from '../errors.ts'
+
 /** What a row of the history did to its unit (M3, M6). */
 export const REPLACED = 0
 /** Repaired in place: keeps its cover, renews a part of its age. */
@@ -15,6 +17,8 @@ export const PLANNED = 2
 export class History {
   /** Failures so far. */
   nFailures = 0
+  /** Failures above which a draw is given up; looked at when memory grows. */
+  mostFailures = Infinity
   /** Visits so far. */
   nVisits = 0
   /** Place of the population in the option. */
@@ -91,6 +95,7 @@ export class History {
   }
 
   #growFailures(): void {
+    if (this.nFailures > this.mostFailures) throw new TooManyFailuresError(this.nFailures)
     this.place = grown(this.place, Uint16Array)
     this.before = grown(this.before, Int32Array)
     this.failedAt = grown(this.failedAt, Float64Array)

@@ -3,6 +3,11 @@ import type { History } from './history.ts'
 import { playTogether } from './together.ts'
 import type { OptionTruth } from './unit-truth.ts'
 
+/** Failures of each unit a year above which a scenario is taken for a slip. Ours: one a season. */
+const MOST_PER_UNIT_YEAR = 4
+/** Failures that any option may have beside these, so that chance alone never ends a run. */
+const SPARE_FAILURES = 2000
+
 /**
  * Plays one lifetime of an option (M, O): what fails when, who sees it, who comes, when it returns.
  *
@@ -10,10 +15,18 @@ import type { OptionTruth } from './unit-truth.ts'
  * @param draw - number of the draw over the whole run; with the streams' keys it decides everything
  * @param struck - by model: whether a bad batch struck it in this draw
  * @param history - cleared and filled
+ * @throws TooManyFailuresError where units fail every season, so that an absurd life does not play for hours
  */
 export function playDraw(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
   history.clear()
+  history.mostFailures = SPARE_FAILURES + MOST_PER_UNIT_YEAR * truth.horizonYears * unitsOf(truth)
   const waits = truth.visitPolicy !== null || truth.units.some(unit => unit.replaceAtAgeYears !== Infinity)
   if (waits) playTogether(truth, draw, struck, history)
   else playAlone(truth, draw, struck, history)
+}
+
+function unitsOf(truth: OptionTruth): number {
+  let count = 0
+  for (const unit of truth.units) count += unit.count
+  return count
 }

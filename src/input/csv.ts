@@ -7,7 +7,7 @@ import { InputError } from '../errors.ts'
 export const MAX_CSV_CHARACTERS = 200_000_000
 
 /** Longest line, in characters; ours: an unclosed quote is found before it fills the memory. */
-const MAX_LINE_CHARACTERS = 100_000
+export const MAX_LINE_CHARACTERS = 100_000
 
 /** One row of a CSV file. */
 export interface CsvRow {
@@ -146,7 +146,14 @@ function problem(file: string, line: number | null, message: string): InputError
   return new InputError([{ file, line, column: null, key: '', message }])
 }
 
-function asInputError(file: string, cause: unknown): unknown {
+/**
+ * A fault of the CSV reader in words, with its line.
+ *
+ * @param file - name for messages
+ * @param cause - whatever was thrown
+ * @returns an InputError for faults of the file; the cause itself for anything else
+ */
+export function asInputError(file: string, cause: unknown): unknown {
   if (cause instanceof InputError) return cause
   if (!(cause instanceof Error)) return cause
   if (cause instanceof CsvError) {

@@ -1,4 +1,5 @@
-import { parse } from 'csv-parse'
+import { CsvError, parse } from 'csv-parse'
+import { MAX_LINE_CHARACTERS } from './csv.ts'
 
 /** What reads a table line by line. */
 export interface LineHandler {
@@ -15,6 +16,7 @@ export interface LineHandler {
  *
  * @param chunks - the bytes, UTF-8, with or without byte-order mark
  * @param handler - told of each line that is not empty
+ * @throws CsvError where quotation marks do not fit together, with the line of the table in `lines`
  */
 export async function readLines(chunks: AsyncIterable<Uint8Array>, handler: LineHandler): Promise<void> {
   const decoder = new TextDecoder('utf-8')
@@ -43,7 +45,12 @@ export async function readLines(chunks: AsyncIterable<Uint8Array>, handler: Line
     }
     rest = text.slice(from)
     if (quote >= 0) {
-      await readQuoted(rest, line, separator, iterator, next.done === true, decoder, handler)
+      try {
+        await readQuoted(rest, line, separator, iterator, next.done === true, decoder, handler)
+      } catch (cause) {
+        if (cause instanceof CsvError && typeof cause.lines === 'number') cause.lines += line
+        throw cause
+      }
       return
     }
     if (next.done === true) {
@@ -65,7 +72,13 @@ async function readQuoted(
 ): Promise<void> {
   const separator = known === '' ? separatorOf(rest.split('\n', 1)[0] ?? '') : known
   if (known === '') handler.separator(separator)
-  const parser = parse({ delimiter: separator, relax_column_count: true, info: true, skip_empty_lines: true })
+  const parser = parse({
+    delimiter: separator,
+    relax_column_count: true,
+    info: true,
+    skip_empty_lines: true,
+    max_record_size: MAX_LINE_CHARACTERS,
+  })
   const reading = (async () => {
     let next = linesBefore + 1
     for await (const { record, info } of parser) {
@@ -74,6 +87,8 @@ async function readQuoted(
       next = linesBefore + info.lines + 1
     }
   })()
+  // Awaited at the end; until then a fault met while writing must not count as unhandled.
+  reading.catch(() => {})
   parser.write(rest)
   if (!ended) {
     for (let chunk = await iterator.next(); chunk.done !== true; chunk = await iterator.next()) {

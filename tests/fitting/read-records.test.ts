@@ -268,3 +268,12 @@ describe('malformed records', () => {
     expect(await problemsOf('end_age,outcome\n')).toBe('records.csv\n  the file has a header but no rows')
   })
 })
+
+it('quotation marks that do not fit together are told with their line, not taken for a fault of the program', async () => {
+  expect(await problemsOf('model,end_age,outcome\na,3,failed\n<b>"x,3,failed\n')).toBe(
+    'records.csv:3\n  this line cannot be read as CSV; look at its quotation marks',
+  )
+  expect(await problemsOf('model,end_age,outcome\na,3,failed\n"x,3,failed\n')).toBe(
+    'records.csv:3\n  a quotation mark is not closed',
+  )
+})

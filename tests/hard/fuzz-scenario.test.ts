@@ -8,7 +8,7 @@ import { type Ending, isMeant, playCase } from './play-case.ts'
 import { QUOTES } from './quotes.ts'
 
 /** Cases of each kind; many for the long run that DEVELOPERS.md tells of. */
-const CASES = Number(process.env.LIFETALLY_FUZZ_CASES ?? 60)
+const CASES = Number(process.env.LIFETALLY_FUZZ_CASES ?? 50)
 const SEED = Number(process.env.LIFETALLY_FUZZ_SEED ?? 20_270_301)
 /** One case in so many is played as well as read, and one in four of these written up. */
 const PLAYED = Number(process.env.LIFETALLY_FUZZ_PLAYED ?? 2)
@@ -35,7 +35,7 @@ afterAll(() => {
 
 async function run(text: string, told: readonly string[], index: number): Promise<void> {
   if (LOG !== undefined) writeFileSync(`${LOG}.current`, text)
-  const start = performance.now()
+  const start = process.cpuUsage()
   try {
     ended[await playCase(text, index % PLAYED > 0 ? 'read' : index % (4 * PLAYED) > 0 ? 'play' : 'report')] += 1
   } catch (error) {
@@ -48,7 +48,8 @@ async function run(text: string, told: readonly string[], index: number): Promis
     }
     ended.meant += 1
   }
-  const took = performance.now() - start
+  // Time of the processor: other work on the machine is no fault of the case.
+  const took = process.cpuUsage(start).user / 1000
   slowest = Math.max(slowest, took)
   if (took > 5000) {
     if (LOG === undefined) throw new Error(`a case took ${took} ms: ${told.join(' | ')}`)
@@ -72,7 +73,7 @@ describe('no file breaks the program: a message with its place, or finite figure
           )
         },
       ),
-      { seed: SEED, numRuns: CASES, endOnFailure: LOG !== undefined },
+      { seed: SEED, numRuns: CASES, endOnFailure: true },
     )
     expect(ended.played + ended.reported).toBeGreaterThan(CASES / PLAYED / 10)
   })
@@ -91,7 +92,7 @@ describe('no file breaks the program: a message with its place, or finite figure
           )
         },
       ),
-      { seed: SEED, numRuns: CASES, endOnFailure: LOG !== undefined },
+      { seed: SEED, numRuns: CASES, endOnFailure: true },
     )
     expect(ended.refused).toBeGreaterThan(CASES / 20)
   })

@@ -1,4 +1,5 @@
 import { InputError, type Problem } from '../../errors.ts'
+import { asInputError } from '../../input/csv.ts'
 import { readLines } from '../../input/lines.ts'
 import type { AgeUnit } from '../age-unit.ts'
 import type { SlotHistory } from '../mean-cumulative.ts'
@@ -115,15 +116,19 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
     }
   }
 
-  await readLines(chunks, {
-    separator: separator => {
-      decimalComma = separator === ';'
-    },
-    line: (line, fields) => {
-      if (columns === null || reader === null) readHeader(fields)
-      else readRow(line, fields, columns, reader)
-    },
-  })
+  try {
+    await readLines(chunks, {
+      separator: separator => {
+        decimalComma = separator === ';'
+      },
+      line: (line, fields) => {
+        if (columns === null || reader === null) readHeader(fields)
+        else readRow(line, fields, columns, reader)
+      },
+    })
+  } catch (cause) {
+    throw asInputError(file, cause)
+  }
   if (columns === null)
     throw new InputError([
       { file, line: null, column: null, key: '', message: 'the file is empty; it needs a header and rows' },
