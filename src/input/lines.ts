@@ -93,7 +93,8 @@ async function readQuoted(
   if (!ended) {
     for (let chunk = await iterator.next(); chunk.done !== true; chunk = await iterator.next()) {
       const more = parser.write(decoder.decode(chunk.value, { stream: true }))
-      if (!more) await new Promise<void>(resolve => parser.once('drain', () => resolve()))
+      // A parser that has failed never drains; its failure then ends the wait.
+      if (!more) await Promise.race([new Promise<void>(resolve => parser.once('drain', () => resolve())), reading])
     }
   }
   parser.end(decoder.decode())
