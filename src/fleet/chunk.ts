@@ -11,7 +11,7 @@ import { playSite } from './play-site.ts'
 import { isSingleUnit } from './single-unit.ts'
 import type { SiteClass } from './site-class.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
-import { SiteRecorder } from './site-recorder.ts'
+import { BLOCK_SITES, SiteRecorder } from './site-recorder.ts'
 import type { SiteTicket } from './site-stream.ts'
 import { leftOutLine, siteLine } from './sites-csv.ts'
 
@@ -83,34 +83,70 @@ export class ChunkPlayer {
     const sums = emptyChunk(shape)
     const singleVariance = new Array<bigint>(1 + shape.groups).fill(0n)
     const recorder = new SiteRecorder(sums, frame.seed, frame.draws, frame.horizonYears, frame.reserve.confidence)
-    const lines: string[] = []
+    const lines = new Array<string>(tickets.length).fill('')
     const leftOut: ChunkResult['leftOut'][number][] = []
-    for (const ticket of tickets) {
+    const byClass = new Map<SiteClass, { readonly site: ReadSite; readonly place: number }[]>()
+    tickets.forEach((ticket, place) => {
       const site = this.#read(ticket)
-      if (!isRead(site)) {
-        lines.push(leftOutLine(site))
-        sums.leftOut[0] = (sums.leftOut[0] ?? 0) + 1
-        if (leftOut.length < MOST_REASONS) leftOut.push({ id: ticket.id, line: ticket.line, reason: site.reason })
-        continue
+      if (isRead(site)) {
+        const others = byClass.get(site.siteClass) ?? []
+        others.push({ site, place })
+        byClass.set(site.siteClass, others)
+        return
       }
-      const groups = Object.hasOwn(frame.sample, ticket.id) ? (frame.sample[ticket.id] ?? []) : []
-      recorder.begin(ticket.id, {
-        model: placeOf(frame.namedModels, site.siteClass.leadModel),
-        provider: placeOf(frame.namedProviders, site.siteClass.option.warrantyProvider.name),
-        groups,
-      })
-      const { play, quick } = this.#playOf(site.siteClass)
-      if (quick === null) playSite(site, play, frame.seed, this.#reserve, recorder)
-      else quick.play(site, recorder)
-      const figures = recorder.end()
-      for (const scope of [0, ...groups.map(group => group + 1)])
-        singleVariance[scope] = (singleVariance[scope] ?? 0n) + figures.variance
-      lines.push(siteLine(site, figures))
+      lines[place] = leftOutLine(site)
+      sums.leftOut[0] = (sums.leftOut[0] ?? 0) + 1
+      if (leftOut.length < MOST_REASONS) leftOut.push({ id: ticket.id, line: ticket.line, reason: site.reason })
+    })
+    for (const members of byClass.values()) {
+      // sites of one age share hazards; sums are whole numbers, so no order changes them
+      members.sort((a, b) => (a.site.ages[0] ?? 0) - (b.site.ages[0] ?? 0) || a.place - b.place)
+      for (let from = 0; from < members.length; from += BLOCK_SITES) {
+        const block = members.slice(from, from + BLOCK_SITES)
+        this.#playBlock(
+          block.map(({ site }) => site),
+          recorder,
+        )
+        block.forEach(({ site, place }, slot) => {
+          const figures = recorder.end(slot)
+          for (const scope of [0, ...this.#groupsOf(site).map(group => group + 1)])
+            singleVariance[scope] = (singleVariance[scope] ?? 0n) + figures.variance
+          lines[place] = siteLine(site, figures)
+        })
+      }
     }
     for (const column of COLUMNS)
       for (const value of sums[column])
         if (!(Math.abs(value) < MOST)) throw new NonFiniteError('F4', `a sum of ${column} over ${tickets.length} sites`)
     return { sums, singleVariance, lines: lines.join(''), leftOut }
+  }
+
+  #playBlock(sites: readonly ReadSite[], recorder: SiteRecorder): void {
+    const [first] = sites
+    if (first === undefined) return
+    const { siteClass } = first
+    const frame = this.#frame
+    sites.forEach((site, slot) => {
+      recorder.begin(slot, site.ticket.id, {
+        model: placeOf(frame.namedModels, siteClass.leadModel),
+        provider: placeOf(frame.namedProviders, siteClass.option.warrantyProvider.name),
+        groups: this.#groupsOf(site),
+      })
+    })
+    const { play, quick } = this.#playOf(siteClass)
+    if (quick !== null) {
+      quick.play(sites, recorder)
+      return
+    }
+    sites.forEach((site, slot) => {
+      playSite(site, play, frame.seed, this.#reserve, recorder, slot)
+    })
+  }
+
+  /** Groups of the sample that a site belongs to. */
+  #groupsOf({ ticket }: ReadSite): readonly number[] {
+    const { sample } = this.#frame
+    return Object.hasOwn(sample, ticket.id) ? (sample[ticket.id] ?? []) : []
   }
 
   #read(ticket: SiteTicket): ReadSite | LeftOut {

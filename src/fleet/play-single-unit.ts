@@ -1,9 +1,10 @@
 import { drawFirstFailures, type FirstFailure } from '../history/first-failures.ts'
+import type { UnitTruth } from '../history/unit-truth.ts'
 import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from '../ledger/cover.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
 import type { AgeTable } from '../numerics/age-table.ts'
 import { normalScore } from '../numerics/normal-scores.ts'
-import { ReusableStream } from '../numerics/streams.ts'
+import { ReusableStream, type StreamKey } from '../numerics/streams.ts'
 import type { ReserveFactors } from '../simulation/reserve-need.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { type ClassPlay, hazardsAt } from './class-play.ts'
@@ -15,6 +16,17 @@ import type { SiteRecorder } from './site-recorder.ts'
 
 const stream = new ReusableStream()
 const firsts: FirstFailure[] = []
+
+/** A site of the block at hand. */
+interface Home {
+  readonly slot: number
+  readonly key: StreamKey
+  readonly ageYears: number
+  readonly energyFactor: number
+  /** Ends of the covers of its original unit, years (W2). */
+  readonly firstParts: number
+  readonly firstLabour: number
+}
 
 /**
  * Plays homes with one inverter each. The same rules, streams and sums as `playSite`, to the last bit (a test holds one
@@ -29,20 +41,18 @@ export class SingleUnitPlayer {
   readonly #price: UnitTerms
   readonly #cover: CoverTerms
   readonly #claimYears: number
-  /** Ends of the covers of the site's original unit (W2). */
-  #firstParts = 0
-  #firstLabour = 0
   readonly #lostShare: number
-  /** Hazards of the age asked last, by draw: at the start, at the horizon. */
+  readonly #horizonYears: number
+  /** Hazards of the age asked last, in the draw at hand: at the start, at the horizon. */
   #hazardsFor = Number.NaN
-  readonly #start: Float64Array
-  readonly #end: Float64Array
+  #start = 0.5
+  #end = 0.5
   // payments of one draw in order of time
   #paid = 0
   #years = new Int32Array(64)
   #visits = new Float64Array(64)
   #repairs = new Float64Array(64)
-  #lostKwh = 0
+  #lostKwh = 0.5
   readonly #cash: Float64Array
 
   /**
@@ -63,68 +73,85 @@ export class SingleUnitPlayer {
     this.#cover = price.cover
     this.#claimYears = price.claimYears
     this.#lostShare = Math.min(1, 1 - (1 - Math.min(price.unitShare, 1)))
-    this.#start = new Float64Array(play.sets.length)
-    this.#end = new Float64Array(play.sets.length)
-    this.#cash = new Float64Array(play.siteClass.scenario.horizonYears)
+    this.#horizonYears = play.siteClass.scenario.horizonYears
+    this.#cash = new Float64Array(this.#horizonYears)
   }
 
   /**
-   * Plays every draw of a site.
+   * Plays every draw of some sites, draw after draw, so that what a draw holds for all of them stays at hand.
    *
-   * @param site - of the class
-   * @param recorder - begun for the site
+   * @param sites - of the class, at most BLOCK_SITES; those of one age beside one another
+   * @param recorder - begun for each, slots in their order
    */
-  play(site: ReadSite, recorder: SiteRecorder): void {
+  play(sites: readonly ReadSite[], recorder: SiteRecorder): void {
     const play = this.#play
-    const { horizonYears } = play.siteClass.scenario
-    const ageYears = site.ages[0] ?? 0
-    const key = siteKey(this.#seed, site.ticket.id, 0)
-    this.#takeAge(ageYears)
-    this.#firstParts = originalPartsEnd({ ...this.#price, ageYears })
-    this.#firstLabour = originalLabourEnd({ ...this.#price, ageYears })
-    const struck = play.fates[play.sets[0]?.truth.units[0]?.model ?? 0]?.struck
+    const unitOf = (draw: number): UnitTruth | undefined => play.sets[draw]?.truth.units[0]
+    const homes = sites.map((site, slot): Home => {
+      const ageYears = site.ages[0] ?? 0
+      const original = { ...this.#price, ageYears }
+      return {
+        slot,
+        key: siteKey(this.#seed, site.ticket.id, 0),
+        ageYears,
+        energyFactor: site.energyFactor,
+        firstParts: originalPartsEnd(original),
+        firstLabour: originalLabourEnd(original),
+      }
+    })
+    const struck = play.fates[unitOf(0)?.model ?? 0]?.struck
     for (let draw = 0; draw < this.#ages.length; draw++) {
-      const row = draw * ROW
-      let at = Infinity
-      let hit = 0
-      if (struck?.[draw] === 1) {
-        const unit = play.sets[draw]?.truth.units[0]
-        if (unit === undefined) continue
-        const hazards = { hazardAtStart: this.#start[draw] ?? 0, hazardAtHorizon: this.#end[draw] ?? 0 }
-        stream.open(key, draw)
-        drawFirstFailures({ ...unit, key, ageYears, ...hazards }, true, horizonYears, false, stream, firsts)
-        at = firsts[0]?.at ?? Infinity
-        hit = firsts[0]?.hit === true ? 1 : 0
-      } else {
-        const start = this.#start[draw] ?? 0
-        const multiplier = this.#rows[row + AT.multiplier] ?? 1
-        const exponential = stream.open(key, draw).exponential()
-        if (exponential <= multiplier * ((this.#end[draw] ?? 0) - start)) {
-          const age = this.#ages[draw]?.at(start + exponential / multiplier) ?? Infinity
-          at = Math.min(Math.max(age - ageYears, 0), horizonYears)
-        }
+      const unit = unitOf(draw)
+      const ages = this.#ages[draw]
+      if (unit === undefined || ages === undefined) continue
+      this.#hazardsFor = Number.NaN
+      const hitByBatch = struck?.[draw] === 1
+      for (let slot = 0; slot < homes.length; slot++) {
+        const home = homes[slot]
+        if (home === undefined) continue
+        this.#playHome(home, draw, unit, ages, hitByBatch, recorder)
       }
-      if (at < horizonYears) {
-        stream.open(key, draw, 1 + hit)
-        this.#live(draw, row, at, site.energyFactor, recorder)
-      } else {
-        this.#paid = 0
-        this.#lostKwh = 0
-      }
-      this.#enter(draw, this.#rows[row + AT.yearlyCost] ?? 0, recorder)
     }
   }
 
+  #playHome(home: Home, draw: number, unit: UnitTruth, ages: AgeTable, struck: boolean, recorder: SiteRecorder): void {
+    const { ageYears, key } = home
+    const row = draw * ROW
+    if (ageYears !== this.#hazardsFor) this.#takeAge(ageYears, unit)
+    let at = Infinity
+    let hit = 0
+    stream.open(key, draw)
+    if (struck) {
+      const hazards = { hazardAtStart: this.#start, hazardAtHorizon: this.#end }
+      drawFirstFailures({ ...unit, key, ageYears, ...hazards }, true, this.#horizonYears, false, stream, firsts)
+      at = firsts[0]?.at ?? Infinity
+      hit = firsts[0]?.hit === true ? 1 : 0
+    } else {
+      const multiplier = this.#rows[row + AT.multiplier] ?? 1
+      const exponential = stream.exponential()
+      if (exponential <= multiplier * (this.#end - this.#start)) {
+        const age = ages.at(this.#start + exponential / multiplier)
+        at = Math.min(Math.max(age - ageYears, 0), this.#horizonYears)
+      }
+    }
+    this.#paid = 0
+    this.#lostKwh = 0
+    if (at < this.#horizonYears) {
+      stream.open(key, draw, 1 + hit)
+      this.#live(home, draw, at, ages, recorder)
+    }
+    this.#enter(home.slot, draw, this.#rows[row + AT.yearlyCost] ?? 0, recorder)
+  }
+
   /** Every failure of one draw, from the first. */
-  #live(draw: number, row: number, firstAt: number, energyFactor: number, recorder: SiteRecorder): void {
+  #live(home: Home, draw: number, firstAt: number, ages: AgeTable, recorder: SiteRecorder): void {
     const rows = this.#rows
-    const { horizonYears } = this.#play.siteClass.scenario
+    const row = draw * ROW
+    const horizonYears = this.#horizonYears
+    const { slot, firstParts, firstLabour, energyFactor } = home
     const { years, labourYears, partsShare, labourShare, visitsCovered } = this.#cover
     const partsExits = this.#play.partsExits[draw] ?? []
     const labourExits = this.#play.labourExits[draw] ?? []
     const claimYears = this.#claimYears
-    const firstParts = this.#firstParts
-    const firstLabour = this.#firstLabour
     let partsEnd = firstParts
     let labourEnd = firstLabour
     let fittedAt = 0
@@ -132,8 +159,6 @@ export class SingleUnitPlayer {
     let surcharged = false
     let first = true
     let failedAt = firstAt
-    this.#paid = 0
-    this.#lostKwh = 0
     while (failedAt < horizonYears) {
       const claim = stream.coarse()
       const detect = stream.coarse()
@@ -146,7 +171,7 @@ export class SingleUnitPlayer {
       const detectedAt = failedAt + delay(rows, row + AT.detectYears, detect)
       const returnedAt =
         detectedAt + delay(rows, row + AT.respondYears, respond) + delay(rows, row + AT.repairYears, repair)
-      recorder.fail(draw, Math.floor(failedAt), first)
+      recorder.fail(slot, draw, Math.floor(failedAt), first)
       const claimed = detectedAt < partsEnd && (partsExits[0] === undefined || exists(partsExits, fittedAt, detectedAt))
       const granted = claimed && claim < (rows[row + AT.claimSuccess] ?? 0)
       const labourCovered = detectedAt < labourEnd && exists(labourExits, fittedAt, detectedAt)
@@ -173,7 +198,7 @@ export class SingleUnitPlayer {
       first = false
       const further = exponential / (rows[row + AT.multiplier] ?? 1)
       if (further > (rows[row + AT.hazardOfHorizon] ?? 0)) break
-      failedAt = returnedAt + (this.#ages[draw]?.at(further) ?? Infinity)
+      failedAt = returnedAt + ages.at(further)
     }
   }
 
@@ -186,7 +211,7 @@ export class SingleUnitPlayer {
   }
 
   /** Cash of the draw, year by year: visits before repairs, as the ledger adds them. */
-  #enter(draw: number, yearlyCost: number, recorder: SiteRecorder): void {
+  #enter(slot: number, draw: number, yearlyCost: number, recorder: SiteRecorder): void {
     const cash = this.#cash
     let total = 0
     if (yearlyCost > 0) {
@@ -202,7 +227,7 @@ export class SingleUnitPlayer {
           next = end
         }
         total += amount
-        recorder.pay(draw, year, amount)
+        recorder.pay(slot, draw, year, amount)
       }
     } else {
       for (let place = 0; place < this.#paid; ) {
@@ -213,12 +238,12 @@ export class SingleUnitPlayer {
         if (cents === 0) continue
         cash[year] = cents / 100
         total += cents
-        recorder.pay(draw, year, cents)
+        recorder.pay(slot, draw, year, cents)
       }
     }
     const need = total === 0 ? 0 : this.#reserve.need(cash)
     if (total !== 0) cash.fill(0)
-    recorder.endDraw(draw, total, need, this.#lostKwh === 0 ? 0 : wholeHalfEven(this.#lostKwh * 1000))
+    recorder.endDraw(slot, draw, total, need, this.#lostKwh === 0 ? 0 : wholeHalfEven(this.#lostKwh * 1000))
   }
 
   /** Place after the last payment in the year of a payment. */
@@ -258,18 +283,11 @@ export class SingleUnitPlayer {
     }
   }
 
-  #takeAge(ageYears: number): void {
-    if (ageYears === this.#hazardsFor) return
+  #takeAge(ageYears: number, unit: UnitTruth): void {
     this.#hazardsFor = ageYears
-    const { horizonYears } = this.#play.siteClass.scenario
-    const own = ageYears === this.#play.siteClass.ages[0]
-    this.#play.sets.forEach(({ truth }, draw) => {
-      const [unit] = truth.units
-      if (unit === undefined) return
-      const hazards = own ? unit : hazardsAt(unit, ageYears, horizonYears)
-      this.#start[draw] = hazards.hazardAtStart
-      this.#end[draw] = hazards.hazardAtHorizon
-    })
+    const hazards = ageYears === unit.ageYears ? unit : hazardsAt(unit, ageYears, this.#horizonYears)
+    this.#start = hazards.hazardAtStart
+    this.#end = hazards.hazardAtHorizon
   }
 
   #grow(): void {

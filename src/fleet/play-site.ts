@@ -31,6 +31,7 @@ export function siteKey(seed: number, id: string, place: number): StreamKey {
  * @param seed - of the run
  * @param reserve - factors of the reserve of one site
  * @param recorder - begun for the site
+ * @param slot - of the site in the recorder
  */
 export function playSite(
   site: ReadSite,
@@ -38,6 +39,7 @@ export function playSite(
   seed: number,
   reserve: ReserveFactors,
   recorder: SiteRecorder,
+  slot: number,
 ): void {
   const { horizonYears } = play.siteClass.scenario
   const { ages } = site
@@ -70,7 +72,7 @@ export function playSite(
     priceDraw(history, terms, supply, chance, account)
     for (let row = 0; row < history.nFailures; row++) {
       if (history.action[row] === PLANNED) continue
-      recorder.fail(draw, Math.floor(history.failedAt[row] ?? 0), (history.before[row] ?? -1) < 0)
+      recorder.fail(slot, draw, Math.floor(history.failedAt[row] ?? 0), (history.before[row] ?? -1) < 0)
     }
     let total = 0
     for (let year = 0; year < horizonYears; year++) {
@@ -78,8 +80,8 @@ export function playSite(
       cash[year] = cents / 100
       if (cents === 0) continue
       total += cents
-      recorder.pay(draw, year, cents)
+      recorder.pay(slot, draw, year, cents)
     }
-    recorder.endDraw(draw, total, reserve.need(cash), wholeHalfEven(account.lostKwh * 1000))
+    recorder.endDraw(slot, draw, total, reserve.need(cash), wholeHalfEven(account.lostKwh * 1000))
   })
 }

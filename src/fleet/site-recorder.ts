@@ -26,8 +26,12 @@ export interface SitePlaces {
   readonly groups: readonly number[]
 }
 
+/** Sites that are played side by side. Ours: what their draws come to then takes about a megabyte. */
+export const BLOCK_SITES = 64
+
 /**
- * Enters the lifetimes of one site after another into the sums of a chunk (F4), and keeps what the site alone came to.
+ * Enters the lifetimes of a block of sites into the sums of a chunk (F4), and keeps what each site alone came to. A
+ * site of the block goes by its slot, from 0.
  */
 export class SiteRecorder {
   readonly #sums: ChunkSums
@@ -37,17 +41,20 @@ export class SiteRecorder {
   readonly #failed: Float64Array
   readonly #modelFailed: Float64Array
   readonly #modelFirst: Float64Array
+  readonly #lost: Float64Array
+  readonly #modelCash: Float64Array
+  readonly #providerCash: Float64Array
   readonly #seed: number
   readonly #draws: number
   readonly #years: number
   readonly #confidence: number
   readonly #totals: Float64Array
   readonly #needs: Float64Array
-  /** Row of every draw in the sums without common cause. */
+  /** By slot and draw: row of the draw in the sums without common cause. */
   readonly #rows: Int32Array
-  #places: SitePlaces = { model: 0, provider: 0, groups: [] }
-  #failures = 0
-  #lostWh = 0
+  readonly #places: SitePlaces[] = []
+  readonly #failures = new Int32Array(BLOCK_SITES)
+  readonly #lostWh = new Float64Array(BLOCK_SITES)
 
   /**
    * @param sums - of the chunk, added to
@@ -63,81 +70,107 @@ export class SiteRecorder {
     this.#failed = sums.failures
     this.#modelFailed = sums.modelFailures
     this.#modelFirst = sums.modelFirstFailures
+    this.#lost = sums.lostWh
+    this.#modelCash = sums.modelCash
+    this.#providerCash = sums.providerCash
     this.#seed = seed
     this.#draws = draws
     this.#years = years
     this.#confidence = confidence
-    this.#totals = new Float64Array(draws)
-    this.#needs = new Float64Array(draws)
-    this.#rows = new Int32Array(draws)
+    this.#totals = new Float64Array(BLOCK_SITES * draws)
+    this.#needs = new Float64Array(BLOCK_SITES * draws)
+    this.#rows = new Int32Array(BLOCK_SITES * draws)
   }
 
-  /** Begins a site. */
-  begin(id: string, places: SitePlaces): void {
-    this.#places = places
-    this.#failures = 0
-    this.#lostWh = 0
-    drawOrder(streamKey(this.#seed, JSON.stringify(['order', id])), this.#rows)
+  /**
+   * Begins a site.
+   *
+   * @param slot - [0, BLOCK_SITES)
+   * @param id - of the site
+   * @param places - where it is counted
+   */
+  begin(slot: number, id: string, places: SitePlaces): void {
+    this.#places[slot] = places
+    this.#failures[slot] = 0
+    this.#lostWh[slot] = 0
+    const key = streamKey(this.#seed, JSON.stringify(['order', id]))
+    drawOrder(key, this.#rows.subarray(slot * this.#draws, (slot + 1) * this.#draws))
   }
 
   /** Cash of one draw and year, hundredths; once a draw and year. */
-  pay(draw: number, year: number, cents: number): void {
+  pay(slot: number, draw: number, year: number, cents: number): void {
     const years = this.#years
     const at = draw * years + year
-    const apart = (this.#rows[draw] ?? 0) * years + year
-    add(this.#cash, at, cents)
-    add(this.#apart, apart, cents)
-    const { groups } = this.#places
-    for (let i = 0; i < groups.length; i++) {
-      const start = (groups[i] ?? 0) * this.#draws * years
+    const apart = (this.#rows[slot * this.#draws + draw] ?? 0) * years + year
+    this.#cash[at] = (this.#cash[at] ?? 0) + cents
+    this.#apart[apart] = (this.#apart[apart] ?? 0) + cents
+    const groups = this.#places[slot]?.groups
+    if (groups !== undefined && groups.length > 0) this.#payGroups(groups, at, apart, cents)
+  }
+
+  #payGroups(groups: readonly number[], at: number, apart: number, cents: number): void {
+    for (const group of groups) {
+      const start = group * this.#draws * this.#years
       add(this.#sums.sampleCash, start + at, cents)
       add(this.#sums.sampleIndependent, start + apart, cents)
     }
   }
 
   /** One failure; `first` of an original unit. */
-  fail(draw: number, year: number, first: boolean): void {
-    add(this.#failed, draw * this.#years + year, 1)
-    const byModel = this.#places.model * this.#years + year
-    add(this.#modelFailed, byModel, 1)
-    if (first) add(this.#modelFirst, byModel, 1)
-    this.#failures++
+  fail(slot: number, draw: number, year: number, first: boolean): void {
+    const at = draw * this.#years + year
+    this.#failed[at] = (this.#failed[at] ?? 0) + 1
+    const byModel = (this.#places[slot]?.model ?? 0) * this.#years + year
+    this.#modelFailed[byModel] = (this.#modelFailed[byModel] ?? 0) + 1
+    if (first) this.#modelFirst[byModel] = (this.#modelFirst[byModel] ?? 0) + 1
+    this.#failures[slot] = (this.#failures[slot] ?? 0) + 1
   }
 
   /**
    * Ends a draw.
    *
+   * @param slot - of the site
    * @param draw - number of the draw
    * @param totalCents - cash to the horizon, hundredths
    * @param need - contribution the draw needs (R2), money
    * @param lostWh - energy lost, whole Wh
    */
-  endDraw(draw: number, totalCents: number, need: number, lostWh: number): void {
-    this.#totals[draw] = totalCents
-    this.#needs[draw] = need
+  endDraw(slot: number, draw: number, totalCents: number, need: number, lostWh: number): void {
+    const at = slot * this.#draws + draw
+    this.#totals[at] = totalCents
+    this.#needs[at] = need
     if (lostWh !== 0) {
-      add(this.#sums.lostWh, draw, lostWh)
-      this.#lostWh += lostWh
+      this.#lost[draw] = (this.#lost[draw] ?? 0) + lostWh
+      this.#lostWh[slot] = (this.#lostWh[slot] ?? 0) + lostWh
     }
     if (totalCents === 0) return
-    add(this.#sums.modelCash, this.#places.model * this.#draws + draw, totalCents)
-    add(this.#sums.providerCash, this.#places.provider * this.#draws + draw, totalCents)
+    const places = this.#places[slot]
+    const byModel = (places?.model ?? 0) * this.#draws + draw
+    const byProvider = (places?.provider ?? 0) * this.#draws + draw
+    this.#modelCash[byModel] = (this.#modelCash[byModel] ?? 0) + totalCents
+    this.#providerCash[byProvider] = (this.#providerCash[byProvider] ?? 0) + totalCents
   }
 
-  /** Ends the site and gives what it came to. */
-  end(): SiteFigures {
-    const moments = momentsOf(this.#totals)
-    const [cash90 = 0] = quantiles(this.#totals, [0.9])
-    const [need = 0] = quantiles(this.#needs, [this.#confidence])
+  /**
+   * Ends a site and gives what it came to.
+   *
+   * @param slot - of the site
+   */
+  end(slot: number): SiteFigures {
+    const draws = this.#draws
+    const totals = this.#totals.subarray(slot * draws, (slot + 1) * draws)
+    const moments = momentsOf(totals)
+    const [cash90 = 0] = quantiles(totals, [0.9])
+    const [need = 0] = quantiles(this.#needs.subarray(slot * draws, (slot + 1) * draws), [this.#confidence])
     const figures: SiteFigures = {
-      failures: this.#failures / this.#draws,
+      failures: (this.#failures[slot] ?? 0) / draws,
       cash: moments.mean / 100,
-      lostKwh: this.#lostWh / this.#draws / 1000,
+      lostKwh: (this.#lostWh[slot] ?? 0) / draws / 1000,
       cash90: Math.round(cash90),
       contribution: hundredths(need),
       variance: BigInt(Math.round(varianceOf(moments))),
     }
-    const { model, provider, groups } = this.#places
+    const { model, provider, groups } = this.#places[slot] ?? { model: 0, provider: 0, groups: [] }
     add(this.#sums.modelSites, model, 1)
     add(this.#sums.providerSites, provider, 1)
     for (const scope of [0, ...groups.map(group => group + 1)]) {
