@@ -5,8 +5,9 @@ import {
   DRAWS_PER_BLOCK,
   DRAWS_PER_SET,
   type ParameterSet,
-  ParameterSets,
+  type ParameterSets,
   type Points,
+  parameterSetsOf,
 } from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'
 import { type BlockRunner, blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
@@ -88,7 +89,7 @@ async function findAll(
   progress: Progress,
 ): Promise<Results> {
   const { scenario } = prepared
-  const sets = new ParameterSets(scenario, prepared.seed, prepared.points)
+  const sets = parameterSetsOf(scenario, prepared.seed, prepared.points)
   const drawsPerSet = sets.drawsPerSet(draws)
   const nSets = Math.max(1, Math.floor(draws / drawsPerSet))
   const work = new Work(scenario.options.length, draws, progress)

@@ -1,4 +1,4 @@
-import { DRAWS_PER_BLOCK, ParameterSets } from '../simulation/parameter-sets.ts'
+import { DRAWS_PER_BLOCK, parameterSetsOf } from '../simulation/parameter-sets.ts'
 import type { BlockRunner, Prepared } from '../simulation/run.ts'
 import { pairedMean } from './comparison.ts'
 
@@ -22,7 +22,7 @@ export async function drawsForPrecision(
   run: BlockRunner,
 ): Promise<number> {
   const { scenario } = prepared
-  const sets = new ParameterSets(scenario, prepared.seed, prepared.points)
+  const sets = parameterSetsOf(scenario, prepared.seed, prepared.points)
   const costs = scenario.options.map(() => new Float64Array(most + DRAWS_PER_LOOK))
   for (let draws = DRAWS_PER_LOOK; draws <= most; draws += DRAWS_PER_LOOK) {
     for (const [option, all] of costs.entries()) {

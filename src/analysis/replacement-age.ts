@@ -1,6 +1,7 @@
 import { momentsOf } from '../numerics/moments.ts'
 import type { Scenario } from '../scenario/model.ts'
-import { firstCosts, type Prepared, withScenario } from '../simulation/run.ts'
+import { firstCosts } from '../simulation/lifetime-costs.ts'
+import { type Prepared, withScenario } from '../simulation/run.ts'
 import { withReplacementAge } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
 import type { OptionResult } from './results.ts'

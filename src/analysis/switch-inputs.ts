@@ -17,6 +17,8 @@ export interface SwitchInput {
   readonly low: number
   readonly high: number
   readonly whole: boolean
+  /** It moves prices and terms only: the histories stay. */
+  readonly pricesOnly: boolean
   /** The scenario with the input fixed at a value. */
   readonly at: (value: number) => Scenario
 }
@@ -56,6 +58,7 @@ export function switchInputs(scenario: Scenario, pair: readonly number[]): Switc
       low: rate - 0.05,
       high: rate + 0.05,
       whole: false,
+      pricesOnly: true,
       at: discountRate => ({ ...scenario, discountRate }),
     },
   ]
@@ -73,6 +76,7 @@ export function switchInputs(scenario: Scenario, pair: readonly number[]): Switc
       low: 0.02,
       high: 1.98,
       whole: false,
+      pricesOnly: false,
       at: fixed => ({ ...scenario, tierEffect: { fixed } }),
     })
   }
@@ -104,6 +108,7 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
       low: 0,
       high: scenario.horizonYears,
       whole: true,
+      pricesOnly: true,
       at: years => withWarrantyYears(scenario, option, place, years),
     },
     {
@@ -112,6 +117,7 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
       unit: 'years',
       ...life,
       whole: false,
+      pricesOnly: false,
       at: years =>
         withPopulation(scenario, option, place, population => ({
           ...population,
@@ -122,7 +128,7 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
 }
 
 function ofScenario(input: string, unit: string, quantity: Quantity): Omit<SwitchInput, 'at'> {
-  return { input, option: null, unit, present: middle(quantity), ...rangeOf(quantity), whole: false }
+  return { input, option: null, unit, present: middle(quantity), ...rangeOf(quantity), whole: false, pricesOnly: true }
 }
 
 /** 1 % to 99 % of a range, else a third to three times the number (S2). */

@@ -1,12 +1,13 @@
-import { firstCosts, type Prepared, withScenario } from '../simulation/run.ts'
+import { firstCosts, KeptHistories } from '../simulation/lifetime-costs.ts'
+import { type Prepared, withScenario } from '../simulation/run.ts'
 import { pairedMean } from './comparison.ts'
 import type { SwitchPoint } from './results.ts'
 import { type SwitchInput, switchInputs } from './switch-inputs.ts'
 
 /** Draws of the search. Ours: what they miss of the full run is taken from it; the point found is verified by one run. */
 const SEARCH_DRAWS = 1000
-/** Most draws of the run that verifies a point. */
-const VERIFY_DRAWS = 20000
+/** Most draws of the run that verifies a point. Ours, likewise: on the same draws the two runs differ by the input only. */
+const VERIFY_DRAWS = 4000
 
 /** The two best options of a run, as the search needs them. */
 export interface BestPair {
@@ -34,17 +35,13 @@ class Search {
   readonly #prepared: Prepared
   readonly #pair: BestPair
   readonly #searchDraws: number
-  /** What the search draws miss: full difference less theirs. */
-  readonly #missing: number
+  /** By option: the draws that the search and the verification price again and again. */
+  readonly #kept = new Map<number, KeptHistories>()
 
   constructor(prepared: Prepared, pair: BestPair) {
     this.#prepared = prepared
     this.#pair = pair
-    const { bestCosts, secondCosts } = pair
-    this.#searchDraws = Math.min(SEARCH_DRAWS, bestCosts.length)
-    this.#missing =
-      meanDifference(bestCosts, secondCosts, Math.min(bestCosts.length, VERIFY_DRAWS)) -
-      meanDifference(bestCosts, secondCosts, this.#searchDraws)
+    this.#searchDraws = Math.min(SEARCH_DRAWS, pair.bestCosts.length)
   }
 
   pointOf(input: SwitchInput): SwitchPoint {
@@ -57,7 +54,7 @@ class Search {
     const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
     const there = this.#differences(input, value, draws)
     const { mean, standardError } = pairedMean(there, Math.min(this.#pair.drawsPerSet, draws))
-    return { ...plain, value, differenceThere: mean, standardError }
+    return { ...plain, value, differenceThere: mean + this.#missing(draws), standardError }
   }
 
   /** The switch nearest to the present value; null if the order never turns within the range. */
@@ -106,7 +103,16 @@ class Search {
 
   #gap(input: SwitchInput, value: number): number {
     const differences = this.#differences(input, value, this.#searchDraws)
-    return differences.reduce((sum, difference) => sum + difference, 0) / differences.length + this.#missing
+    return (
+      differences.reduce((sum, difference) => sum + difference, 0) / differences.length +
+      this.#missing(differences.length)
+    )
+  }
+
+  /** What the first draws miss: difference of the whole run less theirs, the input as it is. */
+  #missing(draws: number): number {
+    const { bestCosts, secondCosts } = this.#pair
+    return meanDifference(bestCosts, secondCosts, bestCosts.length) - meanDifference(bestCosts, secondCosts, draws)
   }
 
   /** Second less best, by draw, with the input at a value. */
@@ -114,10 +120,23 @@ class Search {
     const { best, second, bestCosts, secondCosts } = this.#pair
     const changed = withScenario(this.#prepared, input.at(value))
     const costs = (option: number, present: Float64Array): Float64Array =>
-      input.option === null || input.option === option ? firstCosts(changed, option, draws) : present
+      input.option === null || input.option === option
+        ? input.pricesOnly
+          ? this.#histories(option).costs(changed, draws)
+          : firstCosts(changed, option, draws)
+        : present
     const bestThere = costs(best, bestCosts)
     const secondThere = costs(second, secondCosts)
     return Float64Array.from({ length: draws }, (_, draw) => (secondThere[draw] ?? 0) - (bestThere[draw] ?? 0))
+  }
+
+  #histories(option: number): KeptHistories {
+    const known = this.#kept.get(option)
+    if (known !== undefined) return known
+    const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
+    const histories = new KeptHistories(this.#prepared, option, draws)
+    this.#kept.set(option, histories)
+    return histories
   }
 }
 

@@ -94,6 +94,40 @@ export class History {
     return row
   }
 
+  /**
+   * Appends rows and visits of another history as they are: rows of a slot and of a visit name each other by their
+   * places in that history.
+   *
+   * @param from - the other history
+   * @param row - its first row to copy
+   * @param rows - how many
+   * @param visit - its first visit to copy
+   * @param visits - how many
+   */
+  append(from: History, row: number, rows: number, visit: number, visits: number): void {
+    const at = this.nFailures
+    this.nFailures += rows
+    while (this.nFailures > this.place.length) this.#growFailures()
+    copy(from.place, row, this.place, at, rows)
+    copy(from.before, row, this.before, at, rows)
+    copy(from.failedAt, row, this.failedAt, at, rows)
+    copy(from.detectedAt, row, this.detectedAt, at, rows)
+    copy(from.returnedAt, row, this.returnedAt, at, rows)
+    copy(from.fittedAt, row, this.fittedAt, at, rows)
+    copy(from.visit, row, this.visit, at, rows)
+    copy(from.claim, row, this.claim, at, rows)
+    copy(from.action, row, this.action, at, rows)
+    copy(from.mode, row, this.mode, at, rows)
+    copy(from.ageAfter, row, this.ageAfter, at, rows)
+    copy(from.curedAfter, row, this.curedAfter, at, rows)
+    copy(from.string, row, this.string, at, rows)
+    copy(from.takesString, row, this.takesString, at, rows)
+    const visitAt = this.nVisits
+    this.nVisits += visits
+    while (this.nVisits > this.visitReturn.length) this.visitReturn = grown(this.visitReturn, Float64Array)
+    copy(from.visitReturn, visit, this.visitReturn, visitAt, visits)
+  }
+
   #growFailures(): void {
     if (this.nFailures > this.mostFailures) throw new TooManyFailuresError(this.nFailures)
     this.place = grown(this.place, Uint16Array)
@@ -120,4 +154,12 @@ function grown<T extends { set(from: T): void; readonly length: number }>(
   const larger = new kind(column.length * 2)
   larger.set(column)
   return larger
+}
+
+interface Column {
+  readonly [i: number]: number
+}
+
+function copy(from: Column, start: number, to: { [i: number]: number }, at: number, rows: number): void {
+  for (let i = 0; i < rows; i++) to[at + i] = from[start + i] ?? 0
 }

@@ -83,6 +83,24 @@ export class ParameterSets {
   }
 }
 
+/** The sets of the latest runs, by their list of unknowns: a changed scenario keeps the list, and so the sets (K1). */
+const latest = new WeakMap<Scenario['unknowns'], { seed: number; points: Points; sets: ParameterSets }>()
+
+/**
+ * The parameter sets of a run; those of the same run under a changed scenario are drawn once.
+ *
+ * @param scenario - its unknowns
+ * @param seed - of the run
+ * @param points - see `ParameterSets`
+ */
+export function parameterSetsOf(scenario: Scenario, seed: number, points: Points): ParameterSets {
+  const known = latest.get(scenario.unknowns)
+  if (known !== undefined && known.seed === seed && known.points === points) return known.sets
+  const sets = new ParameterSets(scenario, seed, points)
+  latest.set(scenario.unknowns, { seed, points, sets })
+  return sets
+}
+
 /**
  * The set in which everything stands at its middle and multipliers at 1 (S1).
  *

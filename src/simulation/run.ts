@@ -4,7 +4,7 @@ import { energyOfOptions } from '../energy/options-energy.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from './option-figures.ts'
 import { OptionPlan } from './option-plan.ts'
-import { DRAWS_PER_BLOCK, DRAWS_PER_SET, ParameterSets, type Points } from './parameter-sets.ts'
+import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSets, type Points, parameterSetsOf } from './parameter-sets.ts'
 import { playDraws } from './play-draws.ts'
 
 /** A scenario with all that does not change from draw to draw. */
@@ -93,7 +93,7 @@ export class BlockPlayer {
   /** @param variants - the run, and the same run under changed scenarios */
   constructor(variants: readonly Prepared[]) {
     this.#variants = variants
-    this.#sets = variants.map(({ scenario, seed, points }) => new ParameterSets(scenario, seed, points))
+    this.#sets = variants.map(({ scenario, seed, points }) => parameterSetsOf(scenario, seed, points))
   }
 
   /** Plays one block. */
@@ -141,21 +141,4 @@ export function blockTasks(option: number, draws: number, sweep: boolean, varian
     tasks.push({ variant, option, block, draws: Math.min(DRAWS_PER_BLOCK, draws - block * DRAWS_PER_BLOCK), sweep })
   }
   return tasks
-}
-
-/**
- * Lifetime cost of the first draws of an option in the sets of the run: what switch points and policies ask (S2).
- *
- * @param prepared - the run
- * @param option - which option
- * @param draws - how many, a multiple of 20
- * @returns one lifetime cost a draw
- */
-export function firstCosts(prepared: Prepared, option: number, draws: number): Float64Array {
-  const player = new BlockPlayer([prepared])
-  const costs = new Float64Array(draws)
-  for (const task of blockTasks(option, draws, false)) {
-    costs.set(player.play(task).lifetimeCost, task.block * DRAWS_PER_BLOCK)
-  }
-  return costs
 }
