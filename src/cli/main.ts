@@ -24,11 +24,10 @@ const COMMANDS: readonly ((program: Command) => void)[] = [
 ]
 
 const EXIT_USAGE = 2
-const EXIT_INTERRUPTED = 130
+/** Signals that ask a program to stop, and the exit code that says so: 128 and the number of the signal. */
+const STOPS = { SIGHUP: 129, SIGINT: 130, SIGTERM: 143 } as const
 
-process.on('SIGINT', () => {
-  void stop()
-})
+for (const [signal, code] of Object.entries(STOPS)) process.on(signal, () => void stop(code))
 // A reader that closes early (a pager, `head`) is no fault.
 process.stdout.on('error', error => {
   if ('code' in error && error.code === 'EPIPE') process.exit(0)
@@ -69,8 +68,8 @@ function tell(error: unknown): number {
   return 1
 }
 
-async function stop(): Promise<void> {
+async function stop(code: number): Promise<void> {
   const { removeUnfinished } = await import('../input/write-whole.ts')
   removeUnfinished()
-  process.exit(EXIT_INTERRUPTED)
+  process.exit(code)
 }

@@ -49,8 +49,6 @@ export interface RoofFindings {
   readonly options: readonly OptionRoofFindings[]
 }
 
-/** Accuracy of a year's energy by what is known of the light: a single year's file, monthly means on any plane, a climate. */
-const ACCURACY = { hourly: 0.05, monthly: 0.04, climate: 0.12 } as const
 const LIGHT = { hourly: 'hourly file', monthly: 'monthly light', climate: 'typical climate' } as const
 
 /**
@@ -96,7 +94,7 @@ function findingsOfRoof(roof: RoofYear, shadeInWords: boolean): Omit<RoofFinding
     column?.reduce((total, value, step) => total + value * (sky.hours[step] ?? 0), 0) ?? 0
   return {
     light: LIGHT[form],
-    accuracyShare: ACCURACY[form],
+    accuracyShare: generation.figures.accuracy[form],
     arrays: generation.arrays.map((array, index) => ({
       name: array.name,
       kw: (array.panels * array.panelW) / 1000,

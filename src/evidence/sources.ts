@@ -31,6 +31,8 @@ export const SOURCES = {
   duffieBeckman: 'Duffie, Beckman (2013), Solar engineering of thermal processes, 4th edition (recalled)',
   bucciarelli1979:
     'Bucciarelli (1979), Power loss in photovoltaic arrays due to mismatch in cell characteristics, Solar Energy 23, 277-288 (recalled), with our own calculation',
+  optimiserTests: 'university test papers on the efficiency of optimisers (recalled, not seen)',
+  taskThirteen: 'IEA PVPS Task 13 on how light differs from year to year (recalled, not seen)',
   practice: 'common practice of the trade; no single source',
   judgement: 'judgement of this project; no source carries this number',
   choice: 'choice of this program',

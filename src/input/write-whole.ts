@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
-import { rmSync } from 'node:fs'
-import { mkdir, open, rename, rm, stat } from 'node:fs/promises'
+import { renameSync, rmSync } from 'node:fs'
+import { mkdir, open, rm, stat } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 
@@ -44,7 +44,8 @@ export async function writeSet(folder: string, files: Readonly<Record<string, Co
       unfinished.add(temporary)
       await writeThrough(temporary, content)
     }
-    for (const { temporary, target } of waiting) await rename(temporary, target)
+    // In one go: a signal that comes now waits, so that old and new files are not mixed.
+    for (const { temporary, target } of waiting) renameSync(temporary, target)
   } catch (cause) {
     await Promise.all(waiting.map(({ temporary }) => rm(temporary, { force: true })))
     throw asUsageError(folder, cause)

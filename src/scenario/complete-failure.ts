@@ -4,7 +4,7 @@ import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { FittedRecords } from './fitted-records.ts'
-import type { EvidenceFailure, EvidenceRow, Failure, FittedFailure, LifeForm, StatedMode } from './model.ts'
+import type { EvidenceFailure, EvidenceRow, Failure, FittedFailure, LifeForm, PlainRow, StatedMode } from './model.ts'
 import type { Quantity } from './quantity.ts'
 import { failureForm, type GivenFailure, type GivenMode } from './schema/failure.ts'
 import type { Given } from './schema/range.ts'
@@ -129,7 +129,7 @@ function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
   return {
     form: 'evidence',
     row: rowOf(row),
-    plainRow: plain === null ? null : rowOf(plain),
+    plainRow: plain === null ? null : plainRow(plain, { earlyShare, chanceRatePerYear, wearLifeYears }),
     earlyShare,
     earlyShape,
     earlyLifeYears,
@@ -137,6 +137,25 @@ function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
     wearShape,
     wearLifeYears,
     anchorAgeYears,
+  }
+}
+
+/** U1c: the plain figures at the same position of what is not known as those of the tier, so that effect 0 makes them equal in every set. */
+function plainRow(
+  row: NonNullable<ComponentPlace['row']>,
+  own: Pick<EvidenceFailure, 'earlyShare' | 'chanceRatePerYear' | 'wearLifeYears'>,
+): PlainRow {
+  const like = (quantity: Quantity, key: string): Quantity => {
+    const { value, low, high } = figureOf(row, key)
+    return typeof quantity === 'number' || low === null || high === null
+      ? value
+      : { ...quantity, low, middle: value, high }
+  }
+  return {
+    earlyShare: like(own.earlyShare, 'failure.early.susceptible'),
+    chanceRatePerYear: like(own.chanceRatePerYear, 'failure.chance.rate_per_year'),
+    wearLifeYears: own.wearLifeYears === null ? null : like(own.wearLifeYears, 'failure.wear_out.life_years'),
+    anchorShare: figureOf(row, 'failure.anchor.share').value,
   }
 }
 

@@ -1,3 +1,4 @@
+import { figureOf } from '../evidence/index.ts'
 import type { HourlyFiles } from './hourly-files.ts'
 import type { Resolution } from './resolution.ts'
 import type { Location, Sky } from './roof.ts'
@@ -39,7 +40,7 @@ function completeSky(
   resolution.word('site.location.climate', location.climate, climate)
   resolution.note(
     'typical-climate',
-    'The light is that of a typical climate, not of this place: the energy of the roof is known to about 12 %.',
+    `The light is that of a typical climate, not of this place: the energy of the roof is known to about ${Math.round(100 * figureOf(null, 'roof.accuracy.climate').value)} %.`,
   )
   return { form: 'climate', climate }
 }

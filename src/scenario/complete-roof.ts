@@ -18,9 +18,10 @@ export function completeArrays(given: GivenScenario, resolution: Resolution, fil
   const { generation } = given.site
   const arrays = (generation.arrays ?? []).map(array => completeArray(array, resolution))
   const inWords = arrays.some(array => array.shade.word !== null)
+  const location = completeLocation(given, resolution, files)
   return {
     form: 'arrays',
-    location: completeLocation(given, resolution, files),
+    location,
     arrays,
     lossesShare: resolution.value({
       key: 'site.generation.losses',
@@ -29,9 +30,11 @@ export function completeArrays(given: GivenScenario, resolution: Resolution, fil
       filling: { figure: figureOf(null, 'roof.losses') },
     }),
     degradation: completeDegradation(given, resolution),
-    figures: listedFigures(resolution, key =>
-      key.startsWith('shade_') ? inWords : key !== 'sub_hourly_uplift' || files.weather !== null,
-    ),
+    figures: listedFigures(resolution, key => {
+      if (key.startsWith('shade_')) return inWords
+      if (key.startsWith('accuracy.')) return key === `accuracy.${location.sky.form}`
+      return key !== 'sub_hourly_uplift' || files.weather !== null
+    }),
   }
 }
 
@@ -113,4 +116,7 @@ const FIGURE_KEYS = [
   'shade_word_touches',
   'sub_hourly_uplift',
   'max_panels_in_string',
+  'accuracy.hourly',
+  'accuracy.monthly',
+  'accuracy.climate',
 ] as const

@@ -2,7 +2,7 @@ import { failureMode, type Mode } from '../numerics/lifetime.ts'
 import { hazardOfShare } from '../numerics/model-average.ts'
 import { normalCdf } from '../numerics/special.ts'
 import { fromTwoPoints, lifeFromB10, lifeFromMean, lifeFromPoint } from '../numerics/weibull.ts'
-import type { EvidenceFailure, EvidenceRow, Failure, FittedFailure, LifeForm, Scenario, StatedMode } from './model.ts'
+import type { EvidenceFailure, Failure, FittedFailure, LifeForm, Scenario, StatedMode } from './model.ts'
 import { type Quantity, type Scores, valueAt } from './quantity.ts'
 
 /** Smallest shape a scenario may state (section 4). */
@@ -56,21 +56,24 @@ export function tierEffectAt(tierEffect: Scenario['tierEffect'], uniform: (unkno
 
 /** Early, chance and wear-out mode; the wear-out life keeps the share failed at the anchor age (section 12). */
 function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, tierEffect: number): Mode[] {
-  const tier = (of: (row: EvidenceRow) => number): number => {
-    if (source.plainRow === null) return 1
-    const plain = of(source.plainRow)
-    // U1c: plain · (tier/plain)^e, as a factor on the tier's own figure
-    return (of(source.row) / plain) ** (tierEffect - 1)
+  const plain = source.plainRow
+  const drawn = (own: Quantity, ofPlain: Quantity | null | undefined): number => {
+    const value = valueAt(own, scores)
+    return ofPlain === null || ofPlain === undefined
+      ? value
+      : withTierEffect(value, valueAt(ofPlain, scores), tierEffect)
   }
-  const earlyShare = Math.min(valueAt(source.earlyShare, scores) * tier(row => row.earlyShare), 0.999)
-  const stated = valueAt(source.chanceRatePerYear, scores) * tier(row => row.chanceRatePerYear)
+  const earlyShare = Math.min(drawn(source.earlyShare, plain?.earlyShare), 0.999)
+  const stated = drawn(source.chanceRatePerYear, plain?.chanceRatePerYear)
   const early: Mode = failureMode('early', earlyShare, source.earlyShape, source.earlyLifeYears)
   const shape = valueAt(source.wearShape, scores)
   if (source.wearLifeYears !== null) {
-    const lifeYears = valueAt(source.wearLifeYears, scores) * lifeOfEffect(source, tierEffect)
+    const lifeYears = drawn(source.wearLifeYears, plain?.wearLifeYears)
     return [early, failureMode('chance', 1, 1, 1 / stated), failureMode('wear-out', 1, shape, lifeYears)]
   }
-  const anchorHazard = -Math.log1p(-source.row.anchorShare) * tier(row => -Math.log1p(-row.anchorShare))
+  const ownHazard = -Math.log1p(-source.row.anchorShare)
+  const anchorHazard =
+    plain === null ? ownHazard : withTierEffect(ownHazard, -Math.log1p(-plain.anchorShare), tierEffect)
   const target = hazardOfShare(-Math.expm1(-anchorHazard), spread)
   const age = source.anchorAgeYears
   const earlyHazard = -Math.log1p(earlyShare * Math.expm1(-((age / early.lifeYears) ** early.shape)))
@@ -84,19 +87,10 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
   return rate > 0 ? [early, failureMode('chance', 1, 1, 1 / rate)] : [early]
 }
 
-/**
- * Factor of a tier effect on a wear-out life that has a range of its own (spread 0): the lives solved at the anchor from
- * the middles of the row, with the effect over without it, so that effect 0 gives the life of the plain row.
- */
-function lifeOfEffect(source: EvidenceFailure, tierEffect: number): number {
-  if (source.plainRow === null || tierEffect === 1) return 1
-  const solved = { ...source, wearLifeYears: null }
-  const lifeAt = (effect: number): number => evidenceModes(solved, 0, MIDDLE, effect).at(-1)?.lifeYears ?? 1
-  return lifeAt(tierEffect) / lifeAt(1)
+/** U1c: plain · (tier/plain)^e, written so that effect 1 leaves the tier's own figure to the last bit. */
+function withTierEffect(own: number, plain: number, tierEffect: number): number {
+  return own * (own / plain) ** (tierEffect - 1)
 }
-
-/** Scores of no unknown at all: every quantity at its middle. */
-const MIDDLE: Scores = new Float64Array(0)
 
 function statedMode(mode: StatedMode, spread: number, scores: Scores): Mode {
   const susceptible = valueAt(mode.susceptible, scores)

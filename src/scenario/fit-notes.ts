@@ -1,5 +1,6 @@
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { lightNotes } from './light-notes.ts'
 import type { Note, Option, Scenario } from './model.ts'
 import type { RoofArray } from './roof.ts'
 
@@ -21,6 +22,7 @@ export function fitNotes(scenario: Pick<Scenario, 'site' | 'options'>): Note[] {
   const arrays = generation.form === 'arrays' ? generation.arrays : null
   return [
     ...wholeRoof(arrays),
+    ...(generation.form === 'arrays' ? lightNotes(generation.location) : [energyAsGiven()]),
     ...extraWork(scenario.options),
     ...scenario.options.flatMap(option => [
       ...(arrays === null ? [] : panelsAgainstInverters(option, arrays, scenario.site.network.maxDcAcRatio)),
@@ -42,6 +44,14 @@ function wholeRoof(arrays: readonly RoofArray[] | null): Note[] {
   }
   if (arrays.some(isShaded)) return []
   return [note('no-shade-told', null, 'No shade is told, so tracking each panel gains almost nothing here.')]
+}
+
+function energyAsGiven(): Note {
+  return note(
+    'energy-as-given',
+    null,
+    'The energy is taken as given and is as good as its source; no sun was played to check it.',
+  )
 }
 
 function extraWork(options: readonly Option[]): Note[] {

@@ -88,12 +88,22 @@ export interface EvidenceRow {
   readonly anchorShare: number
 }
 
+/** The plain row beside that of a tier: each figure moved by the same unknown as the tier's own (U1b, U1c). */
+export interface PlainRow {
+  readonly earlyShare: Quantity
+  readonly chanceRatePerYear: Quantity
+  /** Only with spread 0, as the tier's own. */
+  readonly wearLifeYears: Quantity | null
+  /** Share failed by the anchor age, averaged over models. */
+  readonly anchorShare: number
+}
+
 /** Failure taken from evidence: early, chance and wear-out mode, wear-out life solved at the anchor (section 12, U1b, U1c). */
 export interface EvidenceFailure {
   readonly form: 'evidence'
   readonly row: EvidenceRow
   /** The plain row of the same kind, against which a tier effect acts (U1c); null where no tier effect applies. */
-  readonly plainRow: EvidenceRow | null
+  readonly plainRow: PlainRow | null
   /** Susceptible share of the early mode. */
   readonly earlyShare: Quantity
   readonly earlyShape: number

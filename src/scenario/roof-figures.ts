@@ -36,5 +36,6 @@ export function roofFigures(given: Readonly<Record<string, number>> = {}): RoofF
       dry: at('climate.dry'),
     },
     maxPanelsInString: at('max_panels_in_string'),
+    accuracy: { hourly: at('accuracy.hourly'), monthly: at('accuracy.monthly'), climate: at('accuracy.climate') },
   }
 }

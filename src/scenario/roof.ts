@@ -121,6 +121,8 @@ export interface RoofFigures {
   readonly climateClearness: Readonly<Record<Climate, number>>
   /** Panels in one string where the number of strings is not told. */
   readonly maxPanelsInString: number
+  /** How well a year's energy is known, by what is known of the light; shares. */
+  readonly accuracy: Readonly<Record<Sky['form'], number>>
 }
 
 /** Arrays of panels and the light that falls on them. */

@@ -72,14 +72,14 @@ describe('U1c: tier effect', () => {
   })
 
   test('U1c, X1: with effect 0 the expected failures are equal, and the simulated ones differ by chance only', async () => {
-    const { options } = await play(world(THREE, { tier_effect: 0 }), { draws: 2000 })
+    const { options } = await play(world(THREE, { tier_effect: 0 }), { draws: 1000 })
     const [budget, plain, robust] = options.map(({ failures }) => failures)
     for (const other of [budget, robust]) {
       const gap = (other?.mean ?? 0) - (plain?.mean ?? 0)
       // z under 4.5: one false alarm in 150,000
       expect(Math.abs(gap)).toBeLessThan(4.5 * Math.hypot(other?.standardError ?? 0, plain?.standardError ?? 0))
     }
-    const apart = await play(world(THREE, { tier_effect: 2 }), { draws: 2000 })
+    const apart = await play(world(THREE, { tier_effect: 2 }), { draws: 1000 })
     const [b = 0, p = 0, r = 0] = apart.options.map(({ failures }) => failures.mean)
     expect(b).toBeGreaterThan(p)
     expect(p).toBeGreaterThan(r)
@@ -87,8 +87,8 @@ describe('U1c: tier effect', () => {
 
   test('K3, U1c: the case of no gap beside the headline is the headline of the run with tier_effect 0', async () => {
     for (const over of [{}, { tier_effect: 1.5 }]) {
-      const drawn = await play(world(THREE, over), { draws: 400 })
-      const none = await play(world(THREE, { tier_effect: 0 }), { draws: 400 })
+      const drawn = await play(world(THREE, put({ horizon_years: 9 }, over)), { draws: 60 })
+      const none = await play(world(THREE, { horizon_years: 9, tier_effect: 0 }), { draws: 60 })
       expect(drawn.comparisons).toHaveLength(3)
       drawn.comparisons.forEach((pair, i) => {
         const without = none.comparisons[i]

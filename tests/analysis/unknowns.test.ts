@@ -3,11 +3,12 @@ import { OptionRun } from '../../src/analysis/option-run.ts'
 import { splitVariance, varianceShares } from '../../src/analysis/variance-split.ts'
 import { Account } from '../../src/ledger/account.ts'
 import { priceDraw } from '../../src/ledger/price-draw.ts'
+import { firstCosts } from '../../src/simulation/lifetime-costs.ts'
 import { mergeBlocks } from '../../src/simulation/merge.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { layoutOf } from '../../src/simulation/play-draws.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
-import { BlockPlayer, blockTasks, firstCosts, planOf, prepare } from '../../src/simulation/run.ts'
+import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
 import { type Block, first, meanOf, option, play, read, single, unit, weibull, world } from '../worlds.ts'
 
 /** A Poisson count of mean m·μ, each 1: constant hazard, minimal repair, no other cost; m gamma of mean 1. */

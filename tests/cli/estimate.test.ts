@@ -1,8 +1,9 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, describe, expect, test } from 'vitest'
+import { afterAll, describe, expect, test, vi } from 'vitest'
 import { runEstimate } from '../../src/cli/run-estimate.ts'
+import { UsageError } from '../../src/errors.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
 import { run } from './run.ts'
 
@@ -109,7 +110,7 @@ function lengths(option: Record<string, unknown>, years: number): void {
 describe('the examples', () => {
   test.each(EXAMPLES)('§7: %s is played, and results.json has every key', async name => {
     const out = join(FOLDER, name)
-    await runEstimate(join('examples', name), { draws: '200', out, quiet: true, threads: '1' })
+    await runEstimate(join('examples', name), { draws: '200', out, quiet: true })
     expect(readdirSync(out).sort()).toEqual(FILES)
     const results = JSON.parse(readFileSync(join(out, 'results.json'), 'utf8'))
     expect(missing(results, RESULTS, 'results')).toEqual([])
@@ -133,30 +134,35 @@ describe('the examples', () => {
 })
 
 describe('lifetally estimate', () => {
-  test('--json writes the bytes of results.json to standard output and no file; --seed changes them; --out and --quiet are heard', () => {
-    const out = join(FOLDER, 'quiet')
-    const quiet = run(['estimate', '-', '--draws', '100', '--out', out, '--quiet'], PLAIN)
-    expect(quiet).toEqual({ code: 0, out: '', error: '' })
-    expect(readdirSync(out).sort()).toEqual(FILES)
-    const written = readFileSync(join(out, 'results.json'), 'utf8')
-    const json = run(['estimate', '-', '--draws', '100', '--json'], PLAIN)
-    expect({ code: json.code, error: json.error }).toEqual({ code: 0, error: '' })
-    expect(json.out).toBe(written)
-    const other = run(['estimate', '-', '--draws', '81', '--seed', '2', '--json'], PLAIN)
-    const [one, two] = [JSON.parse(written), JSON.parse(other.out)]
-    expect([one.seed, two.seed, one.draws, two.draws]).toEqual([1, 2, 100, 100])
-    expect(two.options[0].lifetimeCost.mean).not.toBe(one.options[0].lifetimeCost.mean)
-  })
-
-  test('says where the report is; the lead of the report is for the reader asked for', () => {
+  test('§3: says where the report is, led for the reader asked for; --json writes the bytes of results.json instead', () => {
     const out = join(FOLDER, 'owner')
-    const { code, out: said, error } = run(['estimate', '-', '--draws', '20', '--out', out, '--for', 'owner'], PLAIN)
-    expect({ code, error }).toEqual({ code: 0, error: '' })
-    expect(said).toBe(`The report is in ${join(out, 'report.html')}\n`)
+    const said = run(['estimate', '-', '--draws', '100', '--out', out, '--for', 'owner'], PLAIN)
+    expect(said).toEqual({ code: 0, out: `The report is in ${join(out, 'report.html')}\n`, error: '' })
+    expect(readdirSync(out).sort()).toEqual(FILES)
     expect(readFileSync(join(out, 'report.html'), 'utf8')).toContain('--for owner')
+    const json = run(['estimate', '-', '--draws', '100', '--json'], PLAIN)
+    expect(json).toEqual({ code: 0, out: readFileSync(join(out, 'results.json'), 'utf8'), error: '' })
   })
 
-  test('exit 1 for a bad scenario, with all that is wrong and nothing written', () => {
+  test('§3: --seed changes the results and is told in them; --quiet says nothing; U1: 81 draws are taken up to 100', async () => {
+    const scenario = join(FOLDER, 'plain.yaml')
+    writeFileSync(scenario, PLAIN)
+    const write = vi.spyOn(process.stdout, 'write')
+    const played = async (seed: string, draws: string) => {
+      const out = join(FOLDER, `seed-${seed}-${draws}`)
+      await runEstimate(scenario, { seed, draws, out, quiet: true })
+      return readFileSync(join(out, 'results.json'), 'utf8')
+    }
+    const [one, same, two] = [await played('1', '100'), await played('1', '81'), await played('2', '100')]
+    expect(write).not.toHaveBeenCalled()
+    write.mockRestore()
+    expect(same).toBe(one)
+    const [first, second] = [JSON.parse(one), JSON.parse(two)]
+    expect([first.seed, second.seed, first.draws, second.draws]).toEqual([1, 2, 100, 100])
+    expect(second.options[0].lifetimeCost.mean).not.toBe(first.options[0].lifetimeCost.mean)
+  })
+
+  test('§3: exit 1 for a bad scenario, with all that is wrong and nothing written', () => {
     const out = join(FOLDER, 'bad')
     const bad = PLAIN.replace('upfront_cost: 6900', 'upfront_cost: -1').replace(
       'topology: panel-level',
@@ -169,17 +175,24 @@ describe('lifetally estimate', () => {
     expect(readdirSync(FOLDER)).not.toContain('bad')
   })
 
-  test.each([
-    [['--draws', '19'], '--draws'],
-    [['--draws', 'many'], '--draws'],
-    [['--for', 'everyone'], '--for'],
-    [['--seed', '-3'], '--seed'],
-    [['--threads', '0'], '--threads'],
-    [['--precision', '0'], '--precision'],
-    [['--no-such'], '--no-such'],
-  ])('exit 2 for wrong usage: %j', (args, named) => {
-    const { code, out, error } = run(['estimate', '-', ...args], PLAIN)
+  test('§3: exit 2 for wrong usage, on the error channel', () => {
+    const { code, out, error } = run(['estimate', '-', '--draws', '19'], PLAIN)
     expect({ code, out }).toEqual({ code: 2, out: '' })
-    expect(error).toContain(named)
+    expect(error).toContain('--draws')
+  })
+
+  test.each([
+    ['draws', 'many'],
+    ['draws', '10000001'],
+    ['for', 'everyone'],
+    ['seed', '-3'],
+    ['threads', '0'],
+    ['precision', '0'],
+    ['precision', '150%'],
+    ['points', 'odd'],
+  ])('§3: --%s %s is wrong usage, and is named', async (key, value) => {
+    const wrong = await runEstimate('-', { [key]: value }).catch((error: unknown) => error)
+    expect(wrong).toBeInstanceOf(UsageError)
+    expect(String(wrong)).toContain(`--${key}`)
   })
 })

@@ -52,7 +52,17 @@ describe('the roof in the report', () => {
       'On all panels, the shade moved',
     ])
     expect(found?.tables[1]?.rows).toHaveLength(12)
-    expect(found?.paragraphs[1]).toContain('optimisers on 4 on south and 3 on west')
+    // the words carry the signs of the figures: fewer on all panels, fewer where the shade moved
+    expect(found?.paragraphs[1]).toMatch(
+      /^.+ \(B\) has optimisers on 4 on south and 3 on west\. They give \d+\skWh more a year than none would\. On all panels instead: \d+\skWh less\. If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give [\d,]+\skWh less; with optimisers on all panels it would then give \d+\skWh less than now\.$/,
+    )
+    const cells =
+      found?.tables[0]?.rows.map(row => row.cells.map(cell => Number(cell.text.replaceAll(/[,−]/g, '')))) ?? []
+    const said = (found?.paragraphs[1]?.match(/[\d,]+\skWh/g) ?? []).map(words =>
+      Number(words.replaceAll(/[^\d]/g, '')),
+    )
+    // table rows: as fitted, all, none, moved, moved with all; second column: against as fitted
+    expect(said).toEqual([cells[2]?.[1], cells[1]?.[1], cells[3]?.[1], cells[4]?.[1]])
     expect(found?.figures[0]?.svg).toContain('hour of the day, sun time')
   })
 
@@ -70,6 +80,15 @@ describe('the roof in the report', () => {
   test('a word for shade gives a range', async () => {
     const business = { ...homeResults(), roof: await roofOf('business-export-limit') }
     expect(roofMonths(viewOf(business))?.paragraphs[1]).toMatch(/^Shade is told in a word only, so the share /)
+  })
+
+  test.each([
+    ['energy-by-month', 'shaded-three-faces', roofMonths],
+    ['power-duration', 'unshaded-oversized', roofPower],
+    ['shade-map', 'shaded-three-faces', roofShade],
+  ] as const)('%s is drawn as it was when last looked at', async (name, example, section) => {
+    const svg = section(viewOf({ ...homeResults(), roof: await roofOf(example) }))?.figures[0]?.svg ?? ''
+    await expect(`${svg.replace(/></g, '>\n<')}\n`).toMatchFileSnapshot(`charts/${name}.svg`)
   })
 
   test('the whole report and results.json take the roof in', () => {

@@ -14,8 +14,8 @@ export interface Point {
 export interface Series {
   readonly points: readonly Point[]
   readonly look: Look
-  /** What stands at its right end: a letter in a disc, or words. */
-  readonly end: { readonly letter: string; readonly place: number } | { readonly words: string }
+  /** What stands at its right end: a letter in a disc, or words; null: nothing. */
+  readonly end: { readonly letter: string; readonly place: number } | { readonly words: string } | null
 }
 
 /** A shaded band between two lines. */
@@ -36,8 +36,8 @@ export interface LineChart {
   readonly series: readonly Series[]
   readonly bands?: readonly Band[]
   readonly marks?: readonly Mark[]
-  /** A level line across the drawing, with words. */
-  readonly level?: { readonly y: number; readonly words: string }
+  /** A level line across the drawing, with words; at its left unless told. */
+  readonly level?: { readonly y: number; readonly words: string; readonly atRight?: boolean }
   readonly xName: string
   readonly yName: string
   readonly writeX: (value: number) => string
@@ -57,7 +57,7 @@ export interface LineChart {
  */
 export function lineChart(words: Words, data: LineChart): string {
   const height = data.height ?? 210
-  const wordy = data.series.some(series => 'words' in series.end && series.end.words !== '')
+  const wordy = data.series.some(({ end }) => end !== null && 'words' in end && end.words !== '')
   const box = { left: 62, right: CHART_WIDTH - (wordy ? 84 : 30), top: 30, bottom: 30 + height }
   const xs = data.series.flatMap(series => series.points.map(point => point.x))
   const ys = data.series
@@ -96,7 +96,13 @@ export function lineChart(words: Words, data: LineChart): string {
     data.level === undefined
       ? ''
       : rule(box.left, y(data.level.y), box.right, y(data.level.y), 'level') +
-        label(box.left + 4, y(data.level.y) - 5, data.level.words, 'start', 'note')
+        label(
+          data.level.atRight === true ? box.right - 4 : box.left + 4,
+          y(data.level.y) - 5,
+          data.level.words,
+          data.level.atRight === true ? 'end' : 'start',
+          'note',
+        )
   const marks = (data.marks ?? []).map(
     mark =>
       element('circle', { cx: x(mark.x), cy: y(mark.y), r: 4.5, class: 'ring' }) +
@@ -125,17 +131,19 @@ function markAnchor(x: number): 'start' | 'middle' | 'end' {
 /** Names at the right end, pushed apart where lines end close together. */
 function ends(series: readonly Series[], y: (value: number) => number, right: number): string[] {
   const wanted = series
-    .map(one => ({ one, at: lastY(one, y) }))
-    .filter((entry): entry is { one: Series; at: number } => entry.at !== null)
+    .map(one => ({ end: one.end, at: lastY(one, y) }))
+    .filter(
+      (entry): entry is { end: NonNullable<Series['end']>; at: number } => entry.end !== null && entry.at !== null,
+    )
     .sort((a, b) => a.at - b.at)
   let above = Number.NEGATIVE_INFINITY
-  return wanted.map(({ one, at }) => {
-    const gap = 'letter' in one.end ? 19 : 15
+  return wanted.map(({ end, at }) => {
+    const gap = 'letter' in end ? 19 : 15
     const place = Math.max(at, above + gap)
     above = place
-    return 'letter' in one.end
-      ? badge(right + 16, place, one.end.letter, one.end.place)
-      : label(right + 6, place + 4.5, one.end.words, 'start', 'note')
+    return 'letter' in end
+      ? badge(right + 16, place, end.letter, end.place)
+      : label(right + 6, place + 4.5, end.words, 'start', 'note')
   })
 }
 

@@ -26,10 +26,12 @@ export function powerDurationChart(
   const top = Math.max(duration.unlimitedKw[0] ?? 0, duration.ratingKw ?? 0)
   return lineChart(words, {
     series: [
-      { points: points(duration.unlimitedKw), look: withoutLimit(place), end: { words: '' } },
+      { points: points(duration.unlimitedKw), look: withoutLimit(place), end: null },
       { points: points(duration.limitedKw), look: optionLook(place), end: { letter, place } },
     ],
-    ...(duration.ratingKw === null || limit === null ? {} : { level: { y: duration.ratingKw, words: limit } }),
+    ...(duration.ratingKw === null || limit === null
+      ? {}
+      : { level: { y: duration.ratingKw, words: limit, atRight: true } }),
     xName: 'hours of the year with at least this power',
     yName: 'kW',
     writeX: value => write(value, 1),

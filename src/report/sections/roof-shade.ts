@@ -69,7 +69,7 @@ function choice(view: View, name: string, found: OptimiserFindings): string {
   return (
     `${name} has optimisers on ${where}. They give ${difference(view, gain)} a year than none would. ` +
     `On all panels instead: ${difference(view, all)}. ` +
-    `If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give ${difference(view, moved)}.`
+    `If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give ${difference(view, moved)}; with optimisers on all panels it would then give ${difference(view, found.shadeMovedAllInsteadKwh - found.asFittedKwh)} than now.`
   )
 }
 

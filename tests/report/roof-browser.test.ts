@@ -1,0 +1,99 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { pathToFileURL } from 'node:url'
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { roofFindings } from '../../src/energy/roof-findings.ts'
+import { renderReport } from '../../src/report/render.ts'
+import { loadScenario } from '../../src/scenario/read-scenario.ts'
+import { BROWSER_PATH, openBrowser } from './chromium.ts'
+import { homeResults } from './fixture.ts'
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
+/** The findings of the roof: each the parent of its heading. */
+const ROOF = ['months', 'shade', 'power'].map(name => `*:has(> #roof-${name})`)
+const ROOF_CHARTS = ROOF.map(finding => `${finding} svg.chart`).join(', ')
+
+describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () => {
+  let browser: Browser
+  let folder: string
+  let file: string
+  beforeAll(async () => {
+    browser = await openBrowser()
+    folder = mkdtempSync(join(tmpdir(), 'lifetally-roof-'))
+    file = join(folder, 'roof.html')
+    const roof = roofFindings(await loadScenario('examples/shaded-three-faces.yaml'))
+    const results = { ...homeResults(), roof }
+    writeFileSync(file, renderReport(results, { audience: 'buyer', command: 'lifetally estimate roof.yaml' }))
+  })
+  afterAll(async () => {
+    await browser?.close()
+    rmSync(folder, { recursive: true, force: true })
+  })
+
+  async function open(options: BrowserContextOptions): Promise<Page> {
+    const page = await (await browser.newContext(options)).newPage()
+    await page.goto(pathToFileURL(file).href)
+    return page
+  }
+
+  test.each([360, 1100])('at %i px every chart of the roof can be read and nothing scrolls sideways', async width => {
+    const page = await open({ viewport: { width, height: 900 } })
+    const charts = await page.evaluate<{ width: number; smallest: number; empty: number }[]>(`
+      [...document.querySelectorAll('${ROOF_CHARTS}')].map(svg => {
+        const box = svg.getBoundingClientRect()
+        const texts = [...svg.querySelectorAll('text')]
+        const sizes = texts.map(text => parseFloat(getComputedStyle(text).fontSize) * box.width / 460)
+        const empty = texts.filter(text => text.getBoundingClientRect().height === 0).length
+        return { width: box.width, smallest: Math.min(...sizes), empty }
+      })`)
+    // a year by month for each of the options shown, one map of shade, one curve of power
+    expect(charts.length).toBeGreaterThanOrEqual(4)
+    for (const chart of charts) {
+      expect(chart.width).toBeGreaterThan(300)
+      expect(chart.smallest).toBeGreaterThan(10)
+      expect(chart.empty).toBe(0)
+    }
+    expect(await page.evaluate<number>('document.documentElement.scrollWidth')).toBe(width)
+    await page.context().close()
+  })
+
+  test('no text of a chart lies over another, or outside its chart', async () => {
+    const page = await open({ viewport: { width: 360, height: 900 } })
+    const faults = await page.evaluate<string[]>(`
+      [...document.querySelectorAll('${ROOF_CHARTS}')].flatMap(svg => {
+        const frame = svg.getBoundingClientRect()
+        const boxes = [...svg.querySelectorAll('text')].map(text => ({ text: text.textContent, box: text.getBoundingClientRect() }))
+        const outside = boxes.filter(({ box }) => box.left < frame.left - 1 || box.right > frame.right + 1 || box.bottom > frame.bottom + 1)
+        const over = boxes.flatMap((a, i) => boxes.slice(i + 1).filter(b =>
+          Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left) > 1 &&
+          Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top) > 4).map(b => a.text + ' / ' + b.text))
+        return [...outside.map(({ text }) => 'outside: ' + text), ...over]
+      })`)
+    expect(await page.$$(ROOF_CHARTS)).not.toHaveLength(0)
+    expect(faults).toEqual([])
+    await page.context().close()
+  })
+
+  test('axe finds nothing serious', async () => {
+    const page = await open({ viewport: { width: 1100, height: 900 }, bypassCSP: true })
+    await page.evaluate(axe)
+    const found = await page.evaluate<string[]>(`axe.run('${ROOF.join(', ')}').then(({ violations }) =>
+      violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
+    expect(found.filter(line => /^(serious|critical)/.test(line))).toEqual([])
+    await page.context().close()
+  })
+
+  test('on A4 nothing of the roof is wider than the sheet', async () => {
+    const page = await open({ viewport: { width: 680, height: 960 } })
+    await page.emulateMedia({ media: 'print' })
+    const over = await page.evaluate<string[]>(`
+      [...document.querySelectorAll('${ROOF.map(finding => `${finding} *`).join(', ')}')]
+        .filter(one => one.getBoundingClientRect().right > window.innerWidth + 1)
+        .map(one => one.tagName)`)
+    expect(over).toEqual([])
+    await page.context().close()
+  })
+})
