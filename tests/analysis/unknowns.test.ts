@@ -192,7 +192,7 @@ describe('X2: errors are honest', () => {
   })
 
   test('eight blocks and a spread between models: the same', () => {
-    const ratio = honesty(poisson(0.3, 0.5), 8000, 100)
+    const ratio = honesty(poisson(0.3, 0.5), 8000, 70)
     expect(ratio).toBeGreaterThan(0.85)
     expect(ratio).toBeLessThan(1.15)
   })
