@@ -56,7 +56,7 @@ test.each(readdirSync('examples').filter(name => name.endsWith('.yaml') && !name
     const scenario = await loadScenario(join('examples', name))
     const results = await estimate(
       scenario,
-      { draws: 100, seed: 1, precision: null, tool: { name: 'lifetally', version: '0' } },
+      { draws: 400, seed: 1, precision: null, tool: { name: 'lifetally', version: '0' } },
       variants => ({ run: localRunner(variants), close: async () => {} }),
       () => {},
     )
