@@ -89,6 +89,7 @@ function weibullResidual(mode: Mode, ageYears: number): number {
   // far in the tail the difference of two shares near 1 has no digits left: 1/hazard rate is the leading term there
   if (hazard > 20) return Math.min(ageYears / (shape * hazard), OLDEST_YEARS - ageYears)
   const oldest = (OLDEST_YEARS / lifeYears) ** shape
+  if (oldest < 1e-15) return OLDEST_YEARS - ageYears // hardly anything fails before 100 years
   const a = 1 / shape
   // (t/η)^β of a young unit may be too small for a number where its root (t/η) is not
   const gone = hazard < 1e-15 ? ageYears / lifeYears / gammaFunction(1 + a) : lowerRegularisedGamma(a, hazard)

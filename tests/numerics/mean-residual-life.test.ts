@@ -35,6 +35,10 @@ describe('C6: mean further life, lives followed to 100 years', () => {
     for (const age of [0, 3, 11, 19]) expectClose(lives.at(age), area(modes, age), 1e-3, `age ${age}`)
   })
 
+  test('a steep life beyond 100 years: all of the time left is lived', () => {
+    expect(new ResidualLives([failureMode('wear', 1, 10_000, 1000)]).at(30)).toBe(70)
+  })
+
   test('the ends: nothing after 100 years, all of it where nothing can fail', () => {
     const lives = new ResidualLives([failureMode('wear', 1, 3, 20)])
     expect(lives.at(100)).toBe(0)
