@@ -1,4 +1,4 @@
-import { formatInput, formatInputRange } from '../report/format.ts'
+import { formatAssumption, formatInputRange } from '../report/format.ts'
 import type { Assumption, Known, Scenario, UnknownInput } from '../scenario/model.ts'
 import { terminalText, textTable } from './text-table.ts'
 
@@ -50,5 +50,5 @@ function unknownRow(unknown: UnknownInput): string[] {
 function row(value: Assumption): string[] {
   const range = value.low === null || value.high === null ? '' : formatInputRange(value.low, value.high, value.unit)
   const source = value.known === 'yours' ? 'yours' : `${value.known}: ${value.source}`
-  return [value.key, formatInput(value.value, value.unit), range, source]
+  return [value.key, formatAssumption(value), range, source]
 }

@@ -1,6 +1,6 @@
 import type { OptionResult } from '../analysis/results.ts'
 import type { Assumption } from '../scenario/model.ts'
-import { formatInput } from './format.ts'
+import { formatAssumption } from './format.ts'
 import { kindWords } from './names.ts'
 import type { View } from './view.ts'
 
@@ -42,6 +42,14 @@ export function componentOf(view: View, input: Assumption): string | null {
   return parts.length > 1 ? (parts[0] ?? null) : null
 }
 
+/** Words of a scenario file that a reader has not met, in plain ones (W3). */
+const PLAIN_WORDS: Readonly<Record<string, string>> = {
+  remaining: 'the rest of the old term',
+  renewed: 'a new term',
+  'new-if-bought': 'the rest of the old term; a new one only for a unit you pay for',
+  'built-in': 'monitoring is built in',
+}
+
 /**
  * Values of the same assumption, joined where they agree: by component where components differ, else by option.
  *
@@ -50,7 +58,7 @@ export function componentOf(view: View, input: Assumption): string | null {
  * @returns e.g. `10 years`, `A: 5 years; B: 12 years`, `string inverter: 3 days; optimiser: 7 days`
  */
 export function valuesByOption(view: View, inputs: readonly Assumption[]): string {
-  const said = (input: Assumption): string => formatInput(input.value, input.unit, view.locale)
+  const said = (input: Assumption): string => PLAIN_WORDS[String(input.value)] ?? formatAssumption(input, view.locale)
   const values = new Set(inputs.map(said))
   if (values.size === 1) return [...values][0] ?? ''
   const components = new Map<string, Assumption[]>()

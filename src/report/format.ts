@@ -212,6 +212,21 @@ export function formatInput(
 }
 
 /**
+ * An assumption as a person reads it: what the user wrote to four digits, what was filled in to three, since evidence
+ * and judgement carry no more.
+ *
+ * @param assumption - value, unit, and how well it is known
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 147`, `44.9 days`
+ */
+export function formatAssumption(
+  assumption: { readonly value: number | string | null; readonly unit: string; readonly known: string },
+  locale: string = DEFAULT_LOCALE,
+): string {
+  return formatInput(assumption.value, assumption.unit, locale, assumption.known === 'yours' ? 4 : 3)
+}
+
+/**
  * The range of an input, with "to".
  *
  * @param low - 10 % point; null: no range

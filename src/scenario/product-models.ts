@@ -17,8 +17,8 @@ export class ProductModels {
         this.#names.push(name)
         this.#labels.push(
           name === option.components[place]?.model
-            ? `model ${name}`
-            : `${option.name}, ${componentLabel(option, place)}`,
+            ? `whether model ${name} is a good product or a bad one`
+            : `whether the ${componentLabel(option, place)} of ${option.name} is a good product or a bad one`,
         )
       }
   }
@@ -58,7 +58,7 @@ function multiplier(name: string, label: string, spread: number): UnknownInput {
   const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
   return {
     name: `model_spread ${name}`,
-    label: `whether this product is a good one or a bad one (${label})`,
+    label,
     unit: 'times an ordinary model',
     low: point(0.1),
     middle: point(0.5),

@@ -1,7 +1,7 @@
 import type { Assumption } from '../../scenario/model.ts'
 import { componentOf, ownerOf } from '../by-option.ts'
 import { type Table, table } from '../content.ts'
-import { formatInput, formatInputRange } from '../format.ts'
+import { formatAssumption, formatInputRange } from '../format.ts'
 import { keyWords, tail } from '../key-words.ts'
 import { KNOWN_WORDS } from '../margin.ts'
 import { kindWords, plainName } from '../names.ts'
@@ -56,7 +56,7 @@ function listing(view: View, caption: string, inputs: readonly Assumption[]): Ta
     sorted.map(({ input, where }) => [
       `${keyWords(input.key)} [${tail(input.key)}]`,
       [...new Set(where)].join(',\u00a0'),
-      formatInput(input.value, input.unit, view.locale),
+      formatAssumption(input, view.locale),
       formatInputRange(input.low, input.high, input.unit, view.locale),
       known(input),
     ]),

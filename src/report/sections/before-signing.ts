@@ -7,21 +7,31 @@ import type { View } from '../view.ts'
 import { notes } from './notes.ts'
 
 /** What a quote should say, told by the key of the assumption that had to stand in for it. */
-const QUESTIONS: readonly { readonly key: RegExp; readonly question: string }[] = [
+const QUESTIONS: readonly {
+  readonly key: RegExp
+  readonly question: string
+  /** What the assumed figure is, where the question does not say it. */
+  readonly as?: string
+}[] = [
   { key: /warranty\.years$/, question: 'For how many years are parts covered?' },
   { key: /warranty\.labour_years$/, question: 'For how many years is labour covered, and by whom?' },
   {
     key: /warranty\.replacement_cover$/,
     question: 'Does a unit replaced under warranty bring a new term, or only the rest of the old one?',
   },
-  { key: /warranty\.claim_success$/, question: 'What makes a claim fail: registration, papers, a deadline?' },
+  {
+    key: /warranty\.claim_success$/,
+    question: 'What makes a claim fail: registration, papers, a deadline?',
+    as: 'claims granted',
+  },
   { key: /warranty\.visits_covered$/, question: 'Are call-out and roof access free while the warranty runs?' },
   {
     key: /warranty\.(parts|labour)$/,
     question: 'Does the cover pay the whole part and the whole work, or a share that falls with age?',
   },
   { key: /replacement\.parts$/, question: 'What does the same unit cost as a spare today?' },
-  { key: /replacement\.labour$|labour_each_further$/, question: 'What does the work of a replacement cost?' },
+  { key: /replacement\.labour$/, question: 'What does the work of a replacement cost?' },
+  { key: /labour_each_further$/, question: 'And the work on each further unit of the same visit?' },
   { key: /call_out$/, question: 'What does a call-out cost?' },
   { key: /roof_access$/, question: 'Is access to the roof charged on top, and how much?' },
   {
@@ -33,7 +43,12 @@ const QUESTIONS: readonly { readonly key: RegExp; readonly question: string }[] 
     question: 'Within how many days does somebody come? Will they put it in writing?',
   },
   { key: /successor/, question: 'If the model is no longer sold, what fits in its place, and at what extra cost?' },
-  { key: /warranty_provider|exit_rate/, question: 'Who stands behind the cover if the installer or the maker closes?' },
+  {
+    key: /warranty_provider\.exit/,
+    question: 'Who stands behind the cover if the maker closes?',
+    as: 'chance that it does',
+  },
+  { key: /labour_provider\.exit/, question: 'And if the installer closes?', as: 'chance that it does' },
 ]
 
 /**
@@ -97,11 +112,17 @@ interface Gap {
 }
 
 function gaps(view: View): Gap[] {
-  return QUESTIONS.flatMap(({ key, question }) => {
+  return QUESTIONS.flatMap(({ key, question, as }) => {
     const those = view.results.inputs.filter(input => input.known !== 'yours' && key.test(tail(input.key)))
     if (those.length === 0) return []
     const grades = [...new Set(those.map(input => KNOWN_WORDS[input.known].toLowerCase()))]
-    return [{ question, assumed: valuesByOption(view, those), known: joinWords(grades) }]
+    return [
+      {
+        question,
+        assumed: `${as === undefined ? '' : `${as}: `}${valuesByOption(view, those)}`,
+        known: joinWords(grades),
+      },
+    ]
   })
 }
 

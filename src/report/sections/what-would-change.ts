@@ -91,10 +91,12 @@ export function switchSentence(
   if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
   const value = formatInput(point.value, point.unit, view.locale, 3)
   const present = formatInput(point.present, point.unit, view.locale, 3)
+  // The one word of the trade in the sentence, said in plain ones beside it.
+  const meaning = what.startsWith('characteristic life') ? ', the age by which 63 of 100 units have failed,' : ''
   const way = point.value > point.present ? 'rise' : 'fall'
   const past = point.value > point.present ? 'over' : 'below'
   const turned = second === null ? 'the order changes' : `${say(second)} is cheaper than ${say(best)}`
-  return `${capital(what)} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
+  return `${capital(what)}${meaning} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
 }
 
 /** The switch point that asks for the smallest part of its range. */
