@@ -1,6 +1,76 @@
 import type { FleetResults } from '../../fleet/fleet-results.ts'
+import type { Finding, Part } from '../content.ts'
+import { formatNumber, formatShare } from '../format.ts'
+import { renderTemplate } from '../render-template.ts'
+import { type FleetView, fleetViewOf } from './fleet-view.ts'
+import { pooledReserve } from './pooled-reserve.ts'
+import { pooling } from './pooling.ts'
+import { modelRisk, warrantyRisk } from './risk.ts'
+import { leftOut, whatHappens } from './sites.ts'
+import { wearOut } from './wear-out.ts'
+import { years } from './years.ts'
 
-/** Stand-in of the first commit: replaced below. */
+/**
+ * fleet.html: one reserve for many sites, for the person who plans it.
+ *
+ * @param results - of the fleet
+ * @param command - line that makes the file again
+ * @returns one HTML file that needs nothing beside it
+ */
 export function renderFleetReport(results: FleetResults, command: string): string {
-  return `${results.fleet.title} ${command}`
+  const view = fleetViewOf(results)
+  const missing = leftOut(view)
+  const parts: Part[] = [
+    { id: 'the-reserve', title: 'The reserve', lead: [], findings: [pooledReserve(view), pooling(view), years(view)] },
+    {
+      id: 'the-risk',
+      title: 'Where the risk sits',
+      lead: [],
+      findings: [modelRisk(view), warrantyRisk(view), wearOut(view), whatHappens(view)],
+    },
+    ...(missing === null ? [] : [{ id: 'not-played', title: 'What is not in it', lead: [], findings: [missing] }]),
+  ]
+  return renderTemplate('fleet', {
+    title: view.name(results.fleet.title),
+    facts: `${view.sites(results.fleet.played)}, ${view.horizonYears} years, ${results.fleet.currency} in prices of the start date; ${formatNumber(results.draws, 1)} futures played for every site.`,
+    answer: answer(view),
+    parts: numbered(parts),
+    cautions: cautions(view),
+    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Mark of the sites: ${results.fleet.mark.slice(0, 16)}.`,
+    command,
+  })
+}
+
+function answer(view: FleetView): string[] {
+  const { reserve, fleet, cash, dearestYears, spread } = view.results
+  const [year] = dearestYears
+  const peak = year === undefined || year.mean === 0 ? '' : ` Year ${year.year + 1} needs most.`
+  const shared =
+    spread.commonCauseShare === null
+      ? ''
+      : ` Pooling helps less than it seems: ${formatShare(spread.commonCauseShare)} of what makes the total uncertain strikes many sites at once.`
+  return [
+    `A reserve of ${view.money(reserve.contributionPerYear)} a year, ${view.money(reserve.contributionPerSite)} a site, pays for the repairs of ${view.sites(fleet.played)} in ${formatShare(reserve.confidence)} of all futures. Over ${view.horizonYears} years the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10.${peak}${shared}`,
+    ...(fleet.leftOut === 0 ? [] : [`${view.sites(fleet.leftOut)} could not be played; the last part says why.`]),
+  ]
+}
+
+function cautions(view: FleetView): string[] {
+  return [
+    'A future is one possible truth about prices, models and firms, the same for every site; within it each unit has its own luck.',
+    'Whoever keeps the list tends to list what still works. Units that failed and were replaced must stand in it as what they are now: newer units.',
+    ...view.results.notes.map(note => note.text),
+  ]
+}
+
+/** Findings with their number, counted through in the order in which they stand. */
+function numbered(parts: readonly Part[]) {
+  let number = 0
+  return parts.map(part => ({
+    ...part,
+    findings: part.findings.map((one: Finding) => {
+      number += 1
+      return { ...one, number: String(number) }
+    }),
+  }))
 }

@@ -1,0 +1,103 @@
+import type { Carrier } from '../../fleet/fleet-results.ts'
+import { type Finding, finding, type Table, table } from '../content.ts'
+import { formatNumber, formatShare } from '../format.ts'
+import { FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+
+/**
+ * Which models carry the bills and the risk (F7).
+ *
+ * @param view - prepared results
+ */
+export function modelRisk(view: FleetView): Finding {
+  const { models } = view.results
+  return finding({
+    id: 'models',
+    topic: 'The models that carry the risk',
+    sentence: sentence(view, models, 'model'),
+    paragraphs: [
+      'The share of risk is the part of the ups and downs of all bills that goes with this model. Under its share of the bills the model steadies the pool; over it, it shakes it.',
+    ],
+    tables: [
+      risks(view, 'By model', ['Model', 'Bad batch'], models, [
+        'A site is counted under the model of its first component.',
+        'Dearer if so: mean bills of its sites in futures with a bad batch, less those without.',
+      ]),
+    ],
+    margin: [FROM_TEMPLATE, FAILURES_KNOWN],
+  })
+}
+
+/**
+ * Which warranties carry the bills and the risk (F7).
+ *
+ * @param view - prepared results
+ */
+export function warrantyRisk(view: FleetView): Finding {
+  const { warranties } = view.results
+  return finding({
+    id: 'warranties',
+    topic: 'The warranties that carry the risk',
+    sentence: sentence(view, warranties, 'warranty provider'),
+    paragraphs: [
+      'A warranty is worth as much as the firm behind it. When the firm stops, every roof it covers pays for itself from then on.',
+    ],
+    tables: [
+      risks(view, 'By warranty provider', ['Provider', 'Gone before the end'], warranties, [
+        'Dearer if so: mean bills of its sites in futures in which it stops before the end, less those in which it stays.',
+      ]),
+    ],
+    margin: [
+      FROM_TEMPLATE,
+      { known: 'Judgement', text: 'How often makers stop is known only as a range unless the template says it.' },
+    ],
+  })
+}
+
+function sentence(view: FleetView, carriers: readonly Carrier[], one: string): string {
+  const named = carriers.filter(carrier => carrier.name !== 'others')
+  const [most] = [...named].sort((a, b) => (b.shareOfRisk ?? 0) - (a.shareOfRisk ?? 0))
+  if (most === undefined) return `No ${one} stands on enough sites to be named.`
+  if (named.length === 1) return `All sites share one ${one}: what strikes it strikes the whole reserve.`
+  const risk = most.shareOfRisk === null ? '' : ` and ${said(most.shareOfRisk)} of the risk`
+  return `Of ${named.length} ${one}s, ${view.name(most.name)} weighs most: ${said(most.shareOfCash)} of the bills${risk}, on ${view.sites(most.sites)}.`
+}
+
+function risks(
+  view: FleetView,
+  caption: string,
+  [first, struck]: readonly [string, string],
+  carriers: readonly Carrier[],
+  remarks: readonly string[],
+): Table {
+  return table(
+    `${caption}; bills to year ${view.horizonYears}, ${view.results.fleet.currency}`,
+    [
+      first,
+      '#Sites',
+      '#Bills, mean',
+      '#Share of bills',
+      '#Share of risk',
+      '#Share in the worst tenth',
+      `#${struck}`,
+      '#Dearer if so',
+    ],
+    [...carriers]
+      .sort((a, b) => b.meanCash - a.meanCash)
+      .map(carrier => [
+        view.name(carrier.name),
+        formatNumber(carrier.sites, 1),
+        view.bare(carrier.meanCash),
+        said(carrier.shareOfCash),
+        carrier.shareOfRisk === null ? 'none' : said(carrier.shareOfRisk),
+        said(carrier.shareInWorstTenth),
+        carrier.chanceStruck === null ? 'not counted' : said(carrier.chanceStruck),
+        carrier.dearerWhenStruck === null ? 'not seen' : view.bare(carrier.dearerWhenStruck),
+      ]),
+    remarks,
+  )
+}
+
+/** A share that may lie a little below 0 or above 1, as a part of a variance can. */
+function said(share: number): string {
+  return share < 0 ? `\u2212${formatShare(-share)}` : formatShare(share)
+}

@@ -1,0 +1,61 @@
+import { type Finding, finding, table } from '../content.ts'
+import { formatNumber } from '../format.ts'
+import type { FleetView } from './fleet-view.ts'
+
+/** Reasons shown. Ours: sites.csv holds all. */
+const MOST_SHOWN = 20
+
+/**
+ * Failures and lost energy of all sites (F7).
+ *
+ * @param view - prepared results
+ */
+export function whatHappens(view: FleetView): Finding {
+  const { failures, lostKwh, fleet } = view.results
+  const perSite = failures.mean.value / Math.max(fleet.played, 1)
+  return finding({
+    id: 'failures',
+    topic: 'Failures and lost energy',
+    sentence: `In ${view.horizonYears} years expect ${view.count(failures.mean.value)} failures, ${formatNumber(perSite, 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90.value)}.`,
+    paragraphs: [
+      `Roofs that stand idle lose ${formatNumber(lostKwh.mean.value / 1000, 1)} MWh on average, and more than ${formatNumber(lostKwh.p90.value / 1000, 1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
+    ],
+    margin: [
+      {
+        known: 'Yours',
+        text: 'How long it takes until someone comes is as your template says, or as the evidence has it.',
+      },
+    ],
+  })
+}
+
+/**
+ * Sites that were left out, with reasons (F5).
+ *
+ * @param view - prepared results
+ * @returns null where all were played
+ */
+export function leftOut(view: FleetView): Finding | null {
+  const { fleet, leftOut: sites } = view.results
+  if (fleet.leftOut === 0) return null
+  const shown = sites.slice(0, MOST_SHOWN)
+  const more = fleet.leftOut - shown.length
+  return finding({
+    id: 'left-out',
+    topic: 'Sites left out',
+    sentence: `${view.sites(fleet.leftOut)} of ${formatNumber(fleet.listed, 1)} could not be played and ${fleet.leftOut === 1 ? 'is' : 'are'} in no figure.`,
+    tables: [
+      table(
+        'Sites left out',
+        ['Site', '#Line', 'Why'],
+        shown.map(site => [
+          site.id === '' ? 'without id' : view.name(site.id),
+          site.line === null ? 'its own file' : `${site.line}`,
+          view.name(site.reason),
+        ]),
+        more > 0 ? [`${formatNumber(more, 1)} more stand in sites.csv.`] : [],
+      ),
+    ],
+    margin: [{ known: 'Yours', text: 'Mend these and play the fleet again.' }],
+  })
+}
