@@ -27,7 +27,7 @@ export function pooling(view: FleetView): Finding {
     spread.commonCauseShare === null
       ? []
       : [
-          `The bills of all sites to year ${view.horizonYears} spread by ${view.money(spread.pooled)} (standard deviation); if no cause struck two sites at once it would be ${view.money(spread.ifSitesWereIndependent)}. ${formatShare(spread.commonCauseShare)} of the variance is common cause.`,
+          `The bills of all sites to year ${view.horizonYears} spread by ${view.money(spread.pooled)} (standard deviation); if no cause struck two sites at once it would be ${view.money(spread.ifSitesWereIndependent)}. Of the variance, ${formatShare(spread.commonCauseShare)} is common cause.`,
         ]
   return finding({
     id: 'pooling',

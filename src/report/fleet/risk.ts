@@ -1,4 +1,4 @@
-import type { Carrier } from '../../fleet/fleet-results.ts'
+import type { Carrier, Figure } from '../../fleet/fleet-results.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
 import { FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
@@ -91,10 +91,16 @@ function risks(
         carrier.shareOfRisk === null ? 'none' : said(carrier.shareOfRisk),
         said(carrier.shareInWorstTenth),
         carrier.chanceStruck === null ? 'not counted' : said(carrier.chanceStruck),
-        carrier.dearerWhenStruck === null ? 'not seen' : view.bare(carrier.dearerWhenStruck),
+        dearer(view, carrier.dearerWhenStruck),
       ]),
     remarks,
   )
+}
+
+/** A difference that chance alone could have made is not shown as one. */
+function dearer(view: FleetView, difference: Figure | null): string {
+  if (difference === null) return 'not seen'
+  return Math.abs(difference.value) < 2 * difference.standardError ? 'within chance' : view.bare(difference)
 }
 
 /** A share that may lie a little below 0 or above 1, as a part of a variance can. */

@@ -3,7 +3,7 @@ import { lineKey, markKey } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
-import { joinList } from '../names.ts'
+import { joinWords } from '../names.ts'
 import { type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
 
 const MEAN = { colour: 'c0', dash: 'none' } as const
@@ -20,7 +20,7 @@ export function years(view: FleetView): Finding {
   const named = dearestYears.slice(0, NAMED)
   const share = named.reduce((sum, year) => sum + year.shareOfAll, 0)
   const [dearest] = dearestYears
-  const list = joinList(
+  const list = joinWords(
     named
       .map(({ year }) => year + 1)
       .sort((a, b) => a - b)
