@@ -17,7 +17,7 @@ const MOST_DRAWS = 100_000
 /** Sites at a stretch. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
 const CHUNK_SITES = 500
 const SAVE_EVERY_SECONDS = 5
-/** Folder, within that of the results, of what an interrupted run has done. */
+/** Folder, within that of the results, of what an interrupted run has done; each part has one of its own. */
 const WORK_FOLDER = '.unfinished'
 
 /**
@@ -50,7 +50,7 @@ export async function runFleet(
       threads,
       part: chosen?.part ?? 1,
       parts: chosen?.parts ?? 1,
-      workFolder: join(folder, WORK_FOLDER),
+      workFolder: join(folder, chosen === null ? WORK_FOLDER : `${WORK_FOLDER}-${chosen.part}-of-${chosen.parts}`),
       resume: options.resume === true,
       version,
       command: commandLine(path, draws, seed, option),

@@ -28,11 +28,9 @@ export async function runJoin(
     return
   }
   const folder = typeof options.out === 'string' ? options.out : dirname(files[0] ?? '.')
-  const sites: Uint8Array[] = []
-  for await (const bytes of linesOf(joined.sitesFiles)) sites.push(bytes)
   await writeSet(folder, {
     ...fleetFiles(results, joined.head.facts.command),
-    'sites.csv': Buffer.concat(sites),
+    'sites.csv': linesOf(joined.sitesFiles),
   })
   if (options.quiet !== true) process.stdout.write(closingWords(results, folder))
 }

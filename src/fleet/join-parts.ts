@@ -1,7 +1,9 @@
 import { createReadStream } from 'node:fs'
+import { stat } from 'node:fs/promises'
 import { InputError } from '../errors.ts'
 import { FleetSums } from './fleet-sums.ts'
 import { type LeftOutSite, type Part, readPart } from './part-file.ts'
+import { SITES_HEADER } from './sites-csv.ts'
 
 /** Reasons kept in fleet.json. */
 const MOST_REASONS = 100
@@ -38,6 +40,12 @@ export async function joinParts(paths: readonly string[], version: string): Prom
     const foreign = first === null ? null : differs(first.part, part)
     if (foreign !== null && first !== null)
       problems.push([path, `${foreign} than ${first.path}; it belongs to another run`])
+    const lines = await stat(sitesFileOf(path)).catch(() => null)
+    if (lines?.size !== Buffer.byteLength(SITES_HEADER) + head.bytes)
+      problems.push([
+        sitesFileOf(path),
+        `holds the sites of ${path} and is ${lines === null ? 'missing' : 'not whole'}; play that part again`,
+      ])
     byNumber.set(head.part, known ?? { path, leftOut: head.leftOut })
     first ??= { path, part }
     sums ??= new FleetSums(head.shape)
@@ -75,19 +83,13 @@ export function sitesFileOf(partFile: string): string {
  */
 export async function* linesOf(files: readonly string[]): AsyncGenerator<Uint8Array> {
   for (const [place, file] of files.entries()) {
-    let header = place > 0
+    const start = place > 0 ? Buffer.byteLength(SITES_HEADER) : 0
     try {
-      const bytes: AsyncIterable<Uint8Array> = createReadStream(file)
-      for await (const chunk of bytes) {
-        const end = header ? chunk.indexOf(10) : -1
-        yield header ? chunk.subarray(end + 1) : chunk
-        header = header && end < 0
-      }
+      const bytes: AsyncIterable<Uint8Array> = createReadStream(file, { start })
+      yield* bytes
     } catch (cause) {
-      throw new InputError(
-        [{ file, line: null, column: null, key: '', message: 'this file belongs to its part and cannot be read' }],
-        { cause },
-      )
+      const message = 'this file belongs to its part and can no longer be read'
+      throw new InputError([{ file, line: null, column: null, key: '', message }], { cause })
     }
   }
 }

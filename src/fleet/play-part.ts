@@ -1,4 +1,4 @@
-import { open, rm, rmdir, truncate } from 'node:fs/promises'
+import { open, rm, rmdir, stat, truncate } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { InputError, UsageError } from '../errors.ts'
 import { writeWhole } from '../input/write-whole.ts'
@@ -122,7 +122,8 @@ class Run {
   readonly #store: Store
   readonly #settings: PartSettings
   readonly #leftOut: LeftOutSite[]
-  #savedAt: number
+  /** The first stretch is saved at once: a place that cannot be written to is told early. */
+  #savedAt = -Infinity
   done: number
   #bytes: number
 
@@ -133,7 +134,6 @@ class Run {
     this.#leftOut = [...part.head.leftOut]
     this.done = part.head.done
     this.#bytes = part.head.bytes
-    this.#savedAt = settings.now()
   }
 
   get head(): PartHead {
@@ -167,8 +167,14 @@ class Store {
   /** The state to go on from: what is kept of the same run, else the fresh one. */
   async open(fresh: Part, resume: boolean): Promise<Part> {
     const kept = resume ? await this.#kept(fresh.head) : null
-    if (kept !== null) {
-      await truncate(this.sitesFile, Buffer.byteLength(SITES_HEADER) + kept.head.bytes)
+    const bytes = Buffer.byteLength(SITES_HEADER) + (kept?.head.bytes ?? 0)
+    // a machine that went down may have lost lines that the state counts
+    const size = await stat(this.sitesFile).then(
+      found => found.size,
+      () => 0,
+    )
+    if (kept !== null && size >= bytes) {
+      await truncate(this.sitesFile, bytes)
       return kept
     }
     await rm(this.#stateFile, { force: true })
@@ -213,7 +219,7 @@ class Store {
   async forget(): Promise<void> {
     await rm(this.#stateFile, { force: true })
     await rm(this.sitesFile, { force: true })
-    // other parts may still keep theirs there
+    // stays where something else lies in it
     await rmdir(dirname(this.#stateFile)).catch(() => {})
   }
 }

@@ -1,11 +1,11 @@
 import { randomUUID } from 'node:crypto'
-import { renameSync, rmSync } from 'node:fs'
-import { mkdir, open, rm, stat } from 'node:fs/promises'
+import { renameSync, rmSync, statSync } from 'node:fs'
+import { mkdir, open, rm, stat, writeFile } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 
-/** Content of a file to write. */
-export type Content = string | Uint8Array
+/** Content of a file to write; piece after piece where it need not fit into memory. */
+export type Content = string | Uint8Array | AsyncIterable<Uint8Array>
 
 /** Files that are being written beside their targets. */
 const unfinished = new Set<string>()
@@ -44,6 +44,7 @@ export async function writeSet(folder: string, files: Readonly<Record<string, Co
       unfinished.add(temporary)
       await writeThrough(temporary, content)
     }
+    for (const { target } of waiting) refuseFolder(target)
     // In one go: a signal that comes now waits, so that old and new files are not mixed.
     for (const { temporary, target } of waiting) renameSync(temporary, target)
   } catch (cause) {
@@ -52,6 +53,12 @@ export async function writeSet(folder: string, files: Readonly<Record<string, Co
   } finally {
     for (const { temporary } of waiting) unfinished.delete(temporary)
   }
+}
+
+/** A folder in the way would stop the renaming half way, with some files new and some old. */
+function refuseFolder(target: string): void {
+  if (statSync(target, { throwIfNoEntry: false })?.isDirectory() === true)
+    throw new UsageError(`cannot write ${target}: a folder of that name is in the way`)
 }
 
 /** Makes a folder and those above it. Node's own way of doing both never ends in file systems that refuse, such as /proc. */
@@ -70,7 +77,7 @@ async function makeFolder(folder: string): Promise<void> {
 async function writeThrough(path: string, content: Content): Promise<void> {
   const file = await open(path, 'wx')
   try {
-    await file.writeFile(content)
+    await writeFile(file, content)
     await file.sync()
   } finally {
     await file.close()
@@ -83,13 +90,17 @@ function asUsageError(folder: string, cause: unknown): unknown {
     EPERM: 'you may not write there',
     EROFS: 'it is read-only',
     ENOSPC: 'the disk is full',
+    EDQUOT: 'your share of the disk is used up',
+    EFBIG: 'files there may not be that large',
+    ENAMETOOLONG: 'the name is too long',
+    ELOOP: 'its links lead in a circle',
     ENOENT: 'the folder cannot be made',
     ENOTDIR: 'a part of the path is a file',
     EEXIST: 'a file of that name is in the way',
-    EISDIR: 'a folder of that name is in the way',
   }
-  const reason = reasons[codeOf(cause)]
-  return reason === undefined ? cause : new UsageError(`cannot write to ${folder}: ${reason}`, { cause })
+  if (cause instanceof UsageError) return cause
+  const code = codeOf(cause)
+  return code === '' ? cause : new UsageError(`cannot write to ${folder}: ${reasons[code] ?? code}`, { cause })
 }
 
 function codeOf(cause: unknown): string {
