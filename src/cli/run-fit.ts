@@ -1,6 +1,5 @@
-import { createReadStream } from 'node:fs'
 import { basename, extname, join } from 'node:path'
-import { InputError, UsageError } from '../errors.ts'
+import { UsageError } from '../errors.ts'
 import { EVIDENCE_ROWS } from '../evidence/figure.ts'
 import { figureOf } from '../evidence/index.ts'
 import { AGE_UNITS, type AgeUnit, unitsPerYear } from '../fitting/age-unit.ts'
@@ -11,6 +10,7 @@ import { readColumnOptions } from '../fitting/records/columns.ts'
 import { dayNumber } from '../fitting/records/dates.ts'
 import { readRecords } from '../fitting/records/read-records.ts'
 import { nearest } from '../input/problems.ts'
+import { readBytes } from '../input/read-text.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { renderFitReport } from '../report/fit/render-fit.ts'
 import { readVersion } from './version.ts'
@@ -57,7 +57,7 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
     warrantyYears:
       options.warrantyYears === undefined ? null : readNumber('--warranty-years', options.warrantyYears, 0, 100),
   }
-  const records = await readRecords(bytesOf(path), {
+  const records = await readRecords(readBytes(path), {
     file: path,
     ageUnit,
     choice: { named: readColumnOptions(options.column ?? []), groupBy: options.by ?? null },
@@ -81,22 +81,6 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
     process.stdout.write(
       `${saidOf(result.groups)}; written to ${join(folder, 'fit.html')}, fit.json and failure.yaml.${warnings.join('')}\n`,
     )
-  }
-}
-
-async function* bytesOf(path: string): AsyncGenerator<Uint8Array> {
-  const stream = path === '-' ? process.stdin : createReadStream(path, { highWaterMark: 256 * 1024 })
-  try {
-    for await (const chunk of stream) yield chunk
-  } catch (cause) {
-    const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
-    const message =
-      code === 'ENOENT'
-        ? 'there is no such file; check the name'
-        : code === 'EISDIR'
-          ? 'this is a folder; name a file in it'
-          : 'this file cannot be read'
-    throw new InputError([{ file: path, line: null, column: null, key: '', message }], { cause })
   }
 }
 

@@ -1,8 +1,9 @@
 import { createReadStream } from 'node:fs'
-import { readFile, stat } from 'node:fs/promises'
-import { extname, join } from 'node:path'
+import { stat } from 'node:fs/promises'
+import { extname } from 'node:path'
 import { InputError } from '../errors.ts'
 import { streamCsv } from '../input/csv.ts'
+import { readTextBeside } from '../input/read-text.ts'
 import { type ColumnPlan, planColumns } from './columns.ts'
 import type { FleetSource } from './fleet-file.ts'
 
@@ -37,7 +38,7 @@ export async function* streamSites(
   if (source.form === 'folder') {
     for (let index = from; index < Math.min(to, source.files.length); index++) {
       const file = source.files[index] ?? ''
-      const text = await readFile(join(source.file, file), 'utf8').catch(() => null)
+      const text = textOf(source.file, file)
       yield { index, id: file.slice(0, -extname(file).length), line: null, cells: null, text }
     }
     return
@@ -100,6 +101,14 @@ export async function stampOfTable(source: FleetSource): Promise<string> {
     return `${size} ${mtimeMs} ${ino}`
   } catch (cause) {
     throw problem(source.sites, 'there is no such file; check the name', cause)
+  }
+}
+
+function textOf(folder: string, file: string): string | null {
+  try {
+    return readTextBeside(folder, file)
+  } catch {
+    return null
   }
 }
 

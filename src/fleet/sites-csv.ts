@@ -1,4 +1,5 @@
 import { stringify } from 'csv-stringify/sync'
+import { cellText } from '../input/cell-text.ts'
 import type { LeftOut, ReadSite } from './site-reader.ts'
 import type { SiteFigures } from './site-recorder.ts'
 
@@ -27,18 +28,20 @@ export const SITES_HEADER = stringify([
  */
 export function siteLine(site: ReadSite, figures: SiteFigures): string {
   const { siteClass, ages, ticket } = site
-  return line([
-    ticket.id,
-    'yes',
-    siteClass.leadModel,
-    siteClass.option.warrantyProvider.name,
-    String(Number((ages[0] ?? 0).toFixed(3))),
-    figures.failures.toFixed(3),
-    figures.cash.toFixed(2),
-    (figures.cash90 / 100).toFixed(2),
-    (figures.contribution / 100).toFixed(2),
-    figures.lostKwh.toFixed(1),
-    '',
+  return stringify([
+    [
+      cellText(ticket.id),
+      'yes',
+      cellText(siteClass.leadModel),
+      cellText(siteClass.option.warrantyProvider.name),
+      String(Number((ages[0] ?? 0).toFixed(3))),
+      figures.failures.toFixed(3),
+      figures.cash.toFixed(2),
+      (figures.cash90 / 100).toFixed(2),
+      (figures.contribution / 100).toFixed(2),
+      figures.lostKwh.toFixed(1),
+      '',
+    ],
   ])
 }
 
@@ -48,10 +51,5 @@ export function siteLine(site: ReadSite, figures: SiteFigures): string {
  * @param site - with the reason
  */
 export function leftOutLine({ ticket, reason }: LeftOut): string {
-  return line([ticket.id, 'no', '', '', '', '', '', '', '', '', reason])
-}
-
-/** A cell that a spreadsheet would take for a formula gets an apostrophe; numbers of ours never begin so. */
-function line(cells: readonly string[]): string {
-  return stringify([cells.map(cell => (/^[=+@\t]|^-(?!\d)/.test(cell) ? `'${cell}` : cell))])
+  return stringify([[cellText(ticket.id), 'no', '', '', '', '', '', '', '', '', cellText(reason)]])
 }

@@ -2,6 +2,7 @@ import { createReadStream } from 'node:fs'
 import { CsvError, type Options, parse as parseStream } from 'csv-parse'
 import { parse } from 'csv-parse/sync'
 import { InputError } from '../errors.ts'
+import { needFile } from './read-text.ts'
 
 /** Largest CSV text read in one piece, in characters; larger files go through `streamCsv`. Ours. */
 export const MAX_CSV_CHARACTERS = 200_000_000
@@ -51,9 +52,10 @@ export function readCsv(text: string, file: string): CsvTable {
  * @param path - the file
  * @param file - name for messages
  * @returns rows in order; the header is checked before the first
- * @throws InputError as `readCsv`, and when the file cannot be read
+ * @throws InputError as `readCsv`, when the file cannot be read, and when it is a pipe or device
  */
 export async function* streamCsv(path: string, file: string = path): AsyncGenerator<CsvRow> {
+  needFile(path, file)
   const reader = new RowReader(file)
   try {
     const parser = parseStream(csvOptions(await firstLine(path)))
@@ -160,20 +162,23 @@ export function asInputError(file: string, cause: unknown): unknown {
     const line = 'lines' in cause && typeof cause.lines === 'number' ? cause.lines : null
     return new InputError([{ file, line, column: null, key: '', message: csvFault(String(cause.code)) }], { cause })
   }
-  const code = 'code' in cause ? cause.code : undefined
-  if (code === 'ENOENT')
-    return new InputError(
-      [{ file, line: null, column: null, key: '', message: 'there is no such file; check the name' }],
-      {
-        cause,
-      },
-    )
   return cause
+}
+
+/**
+ * The fault of a line that is too long.
+ *
+ * @param line - line of the file, from 1
+ */
+export function lineTooLong(line: number): CsvError {
+  const fault = new CsvError('CSV_MAX_RECORD_SIZE', 'line too long')
+  fault.lines = line
+  return fault
 }
 
 function csvFault(code: string): string {
   if (code === 'CSV_MAX_RECORD_SIZE')
-    return `a line is longer than ${MAX_LINE_CHARACTERS} characters; is a quotation mark not closed?`
+    return `a line is longer than ${MAX_LINE_CHARACTERS} characters; is this a CSV file, and is a quotation mark not closed?`
   if (code === 'CSV_QUOTE_NOT_CLOSED') return 'a quotation mark is not closed'
   return 'this line cannot be read as CSV; look at its quotation marks'
 }

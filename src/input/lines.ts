@@ -1,5 +1,5 @@
 import { CsvError, parse } from 'csv-parse'
-import { MAX_LINE_CHARACTERS } from './csv.ts'
+import { lineTooLong, MAX_LINE_CHARACTERS } from './csv.ts'
 
 /** What reads a table line by line. */
 export interface LineHandler {
@@ -16,7 +16,7 @@ export interface LineHandler {
  *
  * @param chunks - the bytes, UTF-8, with or without byte-order mark
  * @param handler - told of each line that is not empty
- * @throws CsvError where quotation marks do not fit together, with the line of the table in `lines`
+ * @throws CsvError where quotation marks do not fit together or a line is too long, with the line of the table in `lines`
  */
 export async function readLines(chunks: AsyncIterable<Uint8Array>, handler: LineHandler): Promise<void> {
   const decoder = new TextDecoder('utf-8')
@@ -26,6 +26,7 @@ export async function readLines(chunks: AsyncIterable<Uint8Array>, handler: Line
   let separator = ''
   const take = (text: string): void => {
     line++
+    if (text.length > MAX_LINE_CHARACTERS) throw lineTooLong(line)
     const plain = text.endsWith('\r') ? text.slice(0, -1) : text
     if (plain === '') return
     if (separator === '') {
@@ -53,6 +54,7 @@ export async function readLines(chunks: AsyncIterable<Uint8Array>, handler: Line
       }
       return
     }
+    if (rest.length > MAX_LINE_CHARACTERS) throw lineTooLong(line + 1)
     if (next.done === true) {
       if (rest !== '') take(rest)
       return

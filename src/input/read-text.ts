@@ -1,22 +1,45 @@
-import { readFileSync } from 'node:fs'
-import { readFile } from 'node:fs/promises'
+import { accessSync, constants, createReadStream, readFileSync, type Stats, statSync } from 'node:fs'
 import { resolve } from 'node:path'
-import { text } from 'node:stream/consumers'
 import { InputError } from '../errors.ts'
+
+/** Largest file read as one text, bytes. Ours: an hourly year of 20 columns has a few million. */
+export const MAX_TEXT_BYTES = 50_000_000
+
+/** Bytes read at a time; ours. */
+const CHUNK_BYTES = 256 * 1024
 
 /**
  * The whole text of a file that a user named.
  *
- * @param path - file, or `-` for standard input
+ * @param path - file or pipe, or `-` for standard input
  * @returns its text, without a leading byte order mark
- * @throws InputError when it cannot be read
+ * @throws InputError when it cannot be read, is a folder or a device, or is larger than `MAX_TEXT_BYTES`
  */
 export async function readText(path: string): Promise<string> {
-  if (path === '-') return withoutMark(await text(process.stdin))
+  const chunks: Uint8Array[] = []
+  let nBytes = 0
+  for await (const chunk of readBytes(path)) {
+    nBytes += chunk.length
+    if (nBytes > MAX_TEXT_BYTES) throw unreadable(path, TOO_LARGE)
+    chunks.push(chunk)
+  }
+  return withoutMark(Buffer.concat(chunks).toString('utf8'))
+}
+
+/**
+ * The bytes of a file that a user named, chunk by chunk.
+ *
+ * @param path - file or pipe, or `-` for standard input
+ * @throws InputError when it cannot be read, or is a folder or a device
+ */
+export async function* readBytes(path: string): AsyncGenerator<Uint8Array> {
   try {
-    return withoutMark(await readFile(path, 'utf8'))
+    if (path !== '-') refuseDevice(statSync(path))
+    const stream: AsyncIterable<Uint8Array> =
+      path === '-' ? process.stdin : createReadStream(path, { highWaterMark: CHUNK_BYTES })
+    yield* stream
   } catch (cause) {
-    throw new InputError([{ file: path, line: null, column: null, key: '', message: reason(cause) }], { cause })
+    throw unreadable(path, reason(cause), cause)
   }
 }
 
@@ -26,24 +49,67 @@ export async function readText(path: string): Promise<string> {
  * @param folder - folder that a relative path starts from
  * @param path - file as the scenario names it, which messages repeat
  * @returns its text, without a leading byte order mark
- * @throws InputError when it cannot be read
+ * @throws InputError when it is no file, cannot be read, or is larger than `MAX_TEXT_BYTES`
  */
 export function readTextBeside(folder: string, path: string): string {
   try {
-    return withoutMark(readFileSync(resolve(folder, path), 'utf8'))
+    const whole = resolve(folder, path)
+    refuseUnlessFile(whole)
+    if (statSync(whole).size > MAX_TEXT_BYTES) throw new NotReadable(TOO_LARGE)
+    return withoutMark(readFileSync(whole, 'utf8'))
   } catch (cause) {
-    throw new InputError([{ file: path, line: null, column: null, key: '', message: reason(cause) }], { cause })
+    throw unreadable(path, reason(cause), cause)
   }
+}
+
+/**
+ * Refuses what cannot be read, or not twice: folders, pipes, devices.
+ *
+ * @param path - where it is
+ * @param name - for messages
+ * @throws InputError unless it is a file that may be read
+ */
+export function needFile(path: string, name: string): void {
+  try {
+    refuseUnlessFile(path)
+    accessSync(path, constants.R_OK)
+  } catch (cause) {
+    throw unreadable(name, reason(cause), cause)
+  }
+}
+
+/** Why a path is not read, in words for a person. */
+class NotReadable extends Error {}
+
+const TOO_LARGE = `this file is larger than ${MAX_TEXT_BYTES / 1e6} MB; that is the limit`
+const FOLDER = 'this is a folder; name a file in it'
+
+function refuseDevice(stats: Stats): void {
+  if (stats.isDirectory()) throw new NotReadable(FOLDER)
+  if (stats.isCharacterDevice() || stats.isBlockDevice())
+    throw new NotReadable('this is a device; name a file, or write - to read standard input')
+}
+
+function refuseUnlessFile(path: string): void {
+  const stats = statSync(path)
+  refuseDevice(stats)
+  if (!stats.isFile()) throw new NotReadable('this is a pipe and is needed more than once; save it as a file first')
 }
 
 function withoutMark(content: string): string {
   return content.replace(/^\uFEFF/, '')
 }
 
+function unreadable(file: string, message: string, cause?: unknown): InputError {
+  return new InputError([{ file, line: null, column: null, key: '', message }], { cause })
+}
+
 function reason(cause: unknown): string {
+  if (cause instanceof NotReadable) return cause.message
   const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
   if (code === 'ENOENT') return 'there is no such file; check the name'
-  if (code === 'EISDIR') return 'this is a folder; name a file in it'
+  if (code === 'ENOTDIR') return 'a part of this path is a file, not a folder; check the name'
+  if (code === 'EISDIR') return FOLDER
   if (code === 'EACCES' || code === 'EPERM') return 'this file may not be read; check its permissions'
   return 'this file cannot be read'
 }

@@ -1,11 +1,10 @@
-import { fileURLToPath } from 'node:url'
-import { Eta } from 'eta'
 import type { Results } from '../analysis/results.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import type { Finding, Part } from './content.ts'
 import { formatNumber, formatShare } from './format.ts'
 import { plainName } from './names.ts'
 import { PARTS } from './parts.ts'
+import { renderTemplate } from './render-template.ts'
 import { answer } from './sections/answer.ts'
 import { assumptions } from './sections/assumptions.ts'
 import { CAUTIONS } from './sections/cautions.ts'
@@ -27,18 +26,6 @@ export interface ReportSettings {
   readonly locale?: string
 }
 
-const templates = new Eta({
-  // the same place from src/, from dist/ and from an installed package
-  views: fileURLToPath(new URL('../../report-templates/', import.meta.url)),
-  cache: true,
-  autoEscape: true,
-  autoFilter: true,
-  filterFunction: (value: unknown): string => {
-    if (typeof value === 'string') return value
-    throw new TypeError(`a report template was given ${value === null ? 'null' : typeof value} where it places text`)
-  },
-})
-
 /**
  * The report as one HTML file that needs nothing beside it: no request, no script (design section 11).
  *
@@ -51,7 +38,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
   const view = viewOf(results, settings.locale)
   const parts = numbered(orderedParts(view, settings.audience))
   const check = selfCheck(view)
-  return templates.render('./report', {
+  return renderTemplate('report', {
     title: plainName(results.scenario.title),
     facts: facts(view),
     options: optionLines(view),

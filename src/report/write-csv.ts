@@ -1,6 +1,7 @@
 import { stringify } from 'csv-stringify/sync'
 import type { OptionResult, Results } from '../analysis/results.ts'
 import { NonFiniteError } from '../errors.ts'
+import { cellText } from '../input/cell-text.ts'
 
 type Value = string | number | null
 
@@ -175,6 +176,5 @@ function cell(value: Value, column: string | undefined, row: number): string {
     if (!Number.isFinite(value)) throw new NonFiniteError('N4', `${column ?? 'a cell'} in row ${row + 1}`)
     return String(value)
   }
-  // also behind spaces and in full-width form, which some spreadsheets run too
-  return /^[\s]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u.test(value) ? `'${value}` : value
+  return cellText(value)
 }

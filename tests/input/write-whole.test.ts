@@ -2,7 +2,6 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
-import { UsageError } from '../../src/errors.ts'
 import { writeSet, writeWhole } from '../../src/input/write-whole.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-write-'))
@@ -17,11 +16,15 @@ describe('files are written whole or not at all', () => {
     expect(readdirSync(join(folder, 'deep', 'er'))).toEqual(['a.txt'])
   })
 
-  test('when one file of a set cannot be put in place, no half-written file stays', async () => {
+  test('when one file of a set cannot be put in place, the others stay old and no half-written file stays', async () => {
     const place = join(folder, 'set')
     mkdirSync(join(place, 'b.txt', 'inside'), { recursive: true })
-    await expect(writeSet(place, { 'b.txt': 'x' })).rejects.toThrow(UsageError)
-    expect(readdirSync(place)).toEqual(['b.txt'])
+    writeFileSync(join(place, 'a.txt'), 'old')
+    await expect(writeSet(place, { 'a.txt': 'new', 'b.txt': 'x' })).rejects.toThrow(
+      `cannot write ${join(place, 'b.txt')}: a folder of that name is in the way`,
+    )
+    expect(readdirSync(place)).toEqual(['a.txt', 'b.txt'])
+    expect(readFileSync(join(place, 'a.txt'), 'utf8')).toBe('old')
   })
 
   test('a failure while writing leaves the old files as they were', async () => {

@@ -1,0 +1,12 @@
+/** Signs that make a spreadsheet run a cell, also behind spaces and in full-width form. */
+const RUNS = /^\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u
+
+/**
+ * A text as it may stand in a CSV cell: one that a spreadsheet would run as a formula gets an apostrophe before it.
+ *
+ * @param text - words, such as a name that a user typed; numbers go into their cell as they are
+ * @example cellText('=1+1') // "'=1+1"
+ */
+export function cellText(text: string): string {
+  return RUNS.test(text) ? `'${text}` : text
+}
