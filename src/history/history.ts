@@ -39,7 +39,7 @@ export class History {
   claim = new Float64Array(1024)
   /** REPLACED, REPAIRED or PLANNED. */
   action = new Uint8Array(1024)
-  /** Failure mode by its index; 0 for planned replacements. */
+  /** Failure mode by its index, where a repair asks for it (M3); 0 for all other rows. */
   mode = new Uint8Array(1024)
   /** Virtual age of the unit when it returns, years (M3). */
   ageAfter = new Float64Array(1024)

@@ -104,13 +104,12 @@ export function failSlot(history: History, slot: Slot): number {
     return row
   }
   if (slot.string >= 0 && fate.string < unit.takesStringDown) history.takesString[row] = 1
-  const worked = slot.nextAt - slot.startedAt
-  const age = slot.virtualAge + worked
-  const mode = unit.modes.length === 1 ? 0 : modeAtFailure(unit.modes, age / slot.lifeTimes, slot.cured, fate.mode)
-  history.mode[row] = mode
   const rule = unit.repairRule
   if (rule !== null && slot.repairs < rule.atMost) {
+    const age = slot.virtualAge + slot.nextAt - slot.startedAt
+    const mode = unit.modes.length === 1 ? 0 : modeAtFailure(unit.modes, age / slot.lifeTimes, slot.cured, fate.mode)
     history.action[row] = REPAIRED
+    history.mode[row] = mode
     history.ageAfter[row] = (1 - rule.renews) * age
     const limited = (unit.modes[mode]?.susceptible ?? 1) < 1
     history.curedAfter[row] = limited ? slot.cured | (1 << mode) : slot.cured

@@ -1,10 +1,10 @@
 import type { History } from '../history/history.ts'
 import { Account } from './account.ts'
 import { Claims, decideClaim, GRANTED, NOT_CLAIMED } from './claims.ts'
-import { providerExists } from './cover.ts'
+import { originalLabourEnd, originalPartsEnd, providerExists } from './cover.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
-import type { CoverTerms, EnergySupply, OptionTerms, SharedChance } from './terms.ts'
+import type { CoverTerms, EnergySupply, OptionTerms, SharedChance, UnitTerms } from './terms.ts'
 
 /** A draw as it was priced under the present terms. */
 export interface PricedDraw {
@@ -29,15 +29,9 @@ export class OtherCover {
   readonly #supply: EnergySupply
   readonly #account: Account
   readonly #claims = new Claims()
+  readonly #slots = new ComponentSlots()
   #draw: PricedDraw | null = null
   #chance: Pick<SharedChance, 'partsExits' | 'labourExits'> = STAYING
-  /** Rows of the component. */
-  readonly #rows: number[] = []
-  /** By row of the component: what the owner pays of it, and whether its slot has other rows. */
-  readonly #rowPaid: number[] = []
-  readonly #chained: boolean[] = []
-  /** The cover the rows were last decided under; null: another one in each. */
-  #decided: CoverTerms | null = null
   /** What the owner pays for all rows but those of the component, visits included. */
   #paidForOthers = 0
 
@@ -62,26 +56,26 @@ export class OtherCover {
     const { history, account, claims } = draw
     this.#draw = draw
     this.#chance = draw.chance
-    this.#findRows(history)
+    this.#slots.find(history, this.#place)
     this.paid = account.repairs
     this.lost = account.outageEnergy + account.batteryOutage
     copyDecisions(claims, this.#claims, history.nFailures)
-    this.#partRows(draw, account.repairs)
-    return this.#rows.length > 0
+    this.#paidForOthers = account.repairs - this.#payRows(draw)
+    return this.#slots.nRows > 0
   }
 
-  /**
-   * From here on as if no provider ever left (V3).
-   *
-   * @returns whether that changes anything in this draw
-   */
-  ifProvidersStay(): boolean {
+  /** Whether any unit's provider had left when its failure was detected: else it does not matter who stays. */
+  get providerMissed(): boolean {
+    return this.#draw !== null && providerMissed(this.#draw)
+  }
+
+  /** From here on as if no provider ever left (V3); worth the while only where one was missed. */
+  ifProvidersStay(): void {
     const draw = this.#draw
-    if (draw === null || !providerMissed(draw)) return false
+    if (draw === null || !this.providerMissed) return
     const { history, terms, bills } = draw
     const claims = this.#claims
     this.#chance = STAYING
-    this.#decided = null
     let paid = this.#paidForOthers
     let claimsMoved = false
     for (let row = 0; row < history.nFailures; row++) {
@@ -94,16 +88,14 @@ export class OtherCover {
       if (others) paid += ownerPays(claims, bills, row, unit.cover)
       if (unit.claimYears > 0 && claimed !== (claims.parts[row] !== NOT_CLAIMED)) claimsMoved = true
     }
+    const ofRows = this.#payRows(draw)
     if (terms.units.some(unit => unit.cover.visitsCovered)) {
       this.#payAll(draw, terms)
-      paid = this.paid
-      for (const row of this.#rows) paid -= this.#ownerPays(draw, row)
+      paid = this.paid - ofRows
     }
-    this.#partRows(draw, Number.NaN)
     this.#paidForOthers = paid
-    this.#sumRows()
+    this.paid = paid + ofRows
     if (claimsMoved) this.#lose(draw)
-    return true
   }
 
   /**
@@ -112,67 +104,79 @@ export class OtherCover {
    * @param cover - of the component
    */
   price(cover: CoverTerms): void {
+    this.#slots.holdsUntil.fill(-Infinity, 0, this.#slots.nSlots)
+    this.prolong(cover)
+  }
+
+  /**
+   * Prices the draw under the cover it has, made longer: only slots in which a decision may turn are looked at.
+   *
+   * @param cover - that of the latest `price` or `prolong` with more years, and with labour years that are either as
+   * many or, in both, as many as its years
+   */
+  prolong(cover: CoverTerms): void {
     const draw = this.#draw
     const unit = draw?.terms.units[this.#place]
-    if (draw === null || unit === undefined || this.#rows.length === 0) return
-    const { history, bills } = draw
-    const claims = this.#claims
-    const last = this.#decided
-    this.#decided = cover
+    if (draw === null || unit === undefined || this.#slots.nRows === 0) return
+    const { holdsUntil, nSlots } = this.#slots
     let decided = false
     let claimsMoved = false
-    for (let i = 0; i < this.#rows.length; i++) {
-      const row = this.#rows[i] ?? 0
-      const age = (history.detectedAt[row] ?? 0) + unit.ageYears
-      // W2: a row alone in its slot hangs on the two clocks of an original unit only
-      if (last !== null && this.#chained[i] === false && sameSide(last, cover, age)) continue
-      const claimed = claims.parts[row] !== NOT_CLAIMED
-      decideClaim(history, row, unit, cover, this.#chance, claims)
-      if (claimed !== (claims.parts[row] !== NOT_CLAIMED)) claimsMoved = true
-      this.#rowPaid[i] = ownerPays(claims, bills, row, cover)
+    for (let slot = 0; slot < nSlots; slot++) {
+      if (cover.years <= (holdsUntil[slot] ?? 0)) continue
+      if (this.#decideSlot(draw, unit, slot, cover)) claimsMoved = true
       decided = true
     }
     if (!decided) return
     // cover of visits hangs on all units of the visit
     if (cover.visitsCovered) this.#payAll(draw, withCover(draw.terms, this.#place, cover))
-    else this.#sumRows()
+    else this.paid = this.#paidForOthers + this.#slots.paid()
     if (claimsMoved && unit.claimYears > 0) this.#lose(draw)
   }
 
-  #findRows(history: History): void {
-    this.#rows.length = 0
-    this.#chained.length = 0
-    for (let row = 0; row < history.nFailures; row++) {
-      if (history.place[row] !== this.#place) continue
-      const before = history.before[row] ?? -1
-      if (before >= 0) this.#chained[this.#rows.indexOf(before)] = true
-      this.#rows.push(row)
-      this.#chained.push(before >= 0)
-    }
+  /** Longest parts term, years, under which every decision stays as it is; Infinity: under all that are longer. */
+  get holdsUntil(): number {
+    const { holdsUntil, nSlots } = this.#slots
+    let least = Infinity
+    for (let slot = 0; slot < nSlots; slot++) least = Math.min(least, holdsUntil[slot] ?? 0)
+    return least
   }
 
-  /** Parts what the owner pays for the rows of the component from the rest of `paid`. */
-  #partRows(draw: PricedDraw, paid: number): void {
-    this.#decided = null
-    this.#rowPaid.length = 0
-    let others = paid
-    for (const row of this.#rows) {
-      const own = this.#ownerPays(draw, row)
-      this.#rowPaid.push(own)
-      others -= own
+  /** Decides the rows of one slot; says whether any is claimed that was not, or the other way round. */
+  #decideSlot({ history, bills }: PricedDraw, unit: UnitTerms, slot: number, cover: CoverTerms): boolean {
+    const claims = this.#claims
+    const slots = this.#slots
+    // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late
+    const labourGrows = cover.labourYears === cover.years
+    let late = Infinity
+    let moved = false
+    let before = -1
+    for (let row = slots.firstRow[slot] ?? -1; row >= 0; row = slots.nextRow[row] ?? -1) {
+      const claimed = claims.parts[row] !== NOT_CLAIMED
+      decideClaim(history, row, unit, cover, this.#chance, claims)
+      if (claimed !== (claims.parts[row] !== NOT_CLAIMED)) moved = true
+      slots.rowPaid[row] = ownerPays(claims, bills, row, cover)
+      const at = history.detectedAt[row] ?? 0
+      const partsLate = at - (before < 0 ? originalPartsEnd(unit, cover) : (claims.partsEnd[before] ?? 0))
+      const labourLate = at - (before < 0 ? originalLabourEnd(unit, cover) : (claims.labourEnd[before] ?? 0))
+      if (partsLate >= 0 && partsLate < late) late = partsLate
+      if (labourGrows && labourLate >= 0 && labourLate < late) late = labourLate
+      before = row
     }
-    this.#paidForOthers = others
+    // a hair sooner than the sum says: its last digit is not sure
+    slots.holdsUntil[slot] = cover.years + late - 1e-9
+    return moved
   }
 
-  #ownerPays({ terms, bills }: PricedDraw, row: number): number {
+  /** What the owner pays for the rows of the component under the decisions as they are. */
+  #payRows({ terms, bills }: PricedDraw): number {
     const cover = terms.units[this.#place]?.cover
-    return cover === undefined ? 0 : ownerPays(this.#claims, bills, row, cover)
-  }
-
-  #sumRows(): void {
-    let paid = this.#paidForOthers
-    for (let i = 0; i < this.#rowPaid.length; i++) paid += this.#rowPaid[i] ?? 0
-    this.paid = paid
+    const slots = this.#slots
+    if (cover === undefined) return 0
+    for (let i = 0; i < slots.nRows; i++) {
+      const row = slots.rows[i] ?? 0
+      slots.rowPaid[row] = ownerPays(this.#claims, bills, row, cover)
+    }
+    return slots.paid()
   }
 
   #payAll({ history, chance }: PricedDraw, terms: OptionTerms): void {
@@ -190,9 +194,47 @@ export class OtherCover {
   }
 }
 
-/** Whether both clocks of an original unit stand on the same side of an age under two covers. */
-function sameSide(a: CoverTerms, b: CoverTerms, ageYears: number): boolean {
-  return ageYears < a.years === ageYears < b.years && ageYears < a.labourYears === ageYears < b.labourYears
+/** The rows of one component in a draw, slot by slot; memory that serves draw after draw. */
+class ComponentSlots {
+  nRows = 0
+  nSlots = 0
+  /** Rows of the component. */
+  rows = new Int32Array(64)
+  /** By slot: its first row, and the parts term up to which its decisions hold. */
+  firstRow = new Int32Array(64)
+  holdsUntil = new Float64Array(64)
+  /** By row of the history: the next row of its slot or −1, and what the owner pays of it. */
+  nextRow = new Int32Array(64)
+  rowPaid = new Float64Array(64)
+
+  find(history: History, place: number): void {
+    this.nRows = 0
+    this.nSlots = 0
+    if (history.nFailures > this.rows.length) this.#grow(2 * history.nFailures)
+    for (let row = 0; row < history.nFailures; row++) {
+      if (history.place[row] !== place) continue
+      const before = history.before[row] ?? -1
+      this.rows[this.nRows++] = row
+      this.nextRow[row] = -1
+      if (before >= 0) this.nextRow[before] = row
+      else this.firstRow[this.nSlots++] = row
+    }
+  }
+
+  /** What the owner pays for all rows of the component. */
+  paid(): number {
+    let sum = 0
+    for (let i = 0; i < this.nRows; i++) sum += this.rowPaid[this.rows[i] ?? 0] ?? 0
+    return sum
+  }
+
+  #grow(rows: number): void {
+    this.rows = new Int32Array(rows)
+    this.firstRow = new Int32Array(rows)
+    this.holdsUntil = new Float64Array(rows)
+    this.nextRow = new Int32Array(rows)
+    this.rowPaid = new Float64Array(rows)
+  }
 }
 
 const STAYING = { partsExits: [], labourExits: [] } as const
@@ -225,8 +267,11 @@ function withCover(terms: OptionTerms, place: number, cover: CoverTerms): Option
 
 function copyDecisions(from: Claims, to: Claims, rows: number): void {
   to.reserve(rows)
-  to.parts.set(from.parts.subarray(0, rows))
-  to.labour.set(from.labour.subarray(0, rows))
-  to.partsEnd.set(from.partsEnd.subarray(0, rows))
-  to.labourEnd.set(from.labourEnd.subarray(0, rows))
+  // a few rows as a rule: a loop is quicker than views
+  for (let row = 0; row < rows; row++) {
+    to.parts[row] = from.parts[row] ?? 0
+    to.labour[row] = from.labour[row] ?? 0
+    to.partsEnd[row] = from.partsEnd[row] ?? 0
+    to.labourEnd[row] = from.labourEnd[row] ?? 0
+  }
 }

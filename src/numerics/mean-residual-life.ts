@@ -13,16 +13,17 @@ const OLDEST_YEARS = 100
 export class ResidualLives {
   readonly #modes: readonly Mode[]
   readonly #only: Mode | null
-  /** Width of a panel, years, and ∫ S from the start of each panel to 100; built at the first question. */
+  /** Width of a panel, years; S at the start of each panel and ∫ S from there to 100; built at the first question. */
   #panel = 2
   #areas: Float64Array | null = null
+  #survivals = new Float64Array(0)
 
   /**
    * @param modes - the modes of the units
    * @param cured - modes left out
    */
   constructor(modes: readonly Mode[], cured: CuredModes = 0) {
-    this.#modes = modes.filter((_, i) => !((cured >> i) & 1))
+    this.#modes = cured === 0 ? modes : modes.filter((_, i) => !((cured >> i) & 1))
     const [first] = this.#modes
     this.#only = first !== undefined && this.#modes.length === 1 && first.susceptible === 1 ? first : null
   }
@@ -41,8 +42,20 @@ export class ResidualLives {
     if (survival < 1e-290) return 0 // nothing survives to this age
     this.#areas ??= this.#integrate()
     const panel = Math.floor(ageYears / this.#panel)
-    const end = Math.min((panel + 1) * this.#panel, OLDEST_YEARS)
-    return (this.#area(ageYears, end) + (this.#areas[panel + 1] ?? 0)) / survival
+    // survival bends most in the first panel, where a mode may be steep at age 0
+    const area =
+      panel === 0 ? this.#area(ageYears, this.#panel) + (this.#areas[1] ?? 0) : this.#between(panel, ageYears)
+    return area / survival
+  }
+
+  /** ∫ S from an age inside a panel to 100: a cubic through both ends, whose slopes there are −S. */
+  #between(panel: number, ageYears: number): number {
+    const t = ageYears / this.#panel - panel
+    const start = this.#areas?.[panel] ?? 0
+    const fall = start - (this.#areas?.[panel + 1] ?? 0)
+    const d0 = this.#panel * (this.#survivals[panel] ?? 0)
+    const d1 = this.#panel * (this.#survivals[panel + 1] ?? 0)
+    return start - t * (d0 + t * (3 * fall - 2 * d0 - d1 + t * (d0 + d1 - 2 * fall)))
   }
 
   /** S as a product: no logarithm of what an exponential undoes. */
@@ -51,7 +64,10 @@ export class ResidualLives {
     const logAge = Math.log(ageYears)
     let hazard = 0
     let alive = 1
-    for (const { susceptible, shape, logLife } of this.#modes) {
+    for (let i = 0; i < this.#modes.length; i++) {
+      const mode = this.#modes[i]
+      if (mode === undefined) continue
+      const { susceptible, shape, logLife } = mode
       const x = Math.exp(shape * (logAge - logLife))
       if (susceptible === 1) hazard += x
       else alive *= 1 - susceptible + susceptible * Math.exp(-x)
@@ -62,14 +78,21 @@ export class ResidualLives {
   #integrate(): Float64Array {
     const steepest = this.#modes.reduce((most, mode) => Math.max(most, mode.shape), 0)
     this.#panel = steepest <= 8 ? 2 : Math.max(16 / steepest, 0.02)
-    let last = 0
     const panels = Math.ceil(OLDEST_YEARS / this.#panel)
-    while (last < panels && this.#survival(last * this.#panel) > 1e-14) last++
+    const survivals = new Float64Array(panels + 2)
+    let last = 0
+    for (; last < panels; last++) {
+      const alive = this.#survival(last * this.#panel)
+      if (alive <= 1e-14) break
+      survivals[last] = alive
+    }
+    survivals[panels] = last === panels ? this.#survival(OLDEST_YEARS) : 0
     const areas = new Float64Array(panels + 2)
     for (let i = last - 1; i >= 0; i--) {
       const end = Math.min((i + 1) * this.#panel, OLDEST_YEARS)
       areas[i] = (areas[i + 1] ?? 0) + this.#area(i * this.#panel, end)
     }
+    this.#survivals = survivals
     return areas
   }
 

@@ -120,7 +120,7 @@ class DrawsInHand {
       this.#sweep?.begin(set.terms)
       const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
       for (let draw = from; draw < to; draw++) this.#playOne(draw, first + draw, set, yearly, sums)
-      this.#sweep?.endSet(sums)
+      this.#sweep?.endSet(sums, this.#out.squares)
     })
     return {
       ...this.#out,

@@ -14,12 +14,12 @@ export class WarrantySweep {
   readonly #others: readonly OtherCover[]
   #covers: readonly CoverTerms[] = []
   #offers: readonly { readonly place: number; readonly present: CoverTerms; readonly offered: CoverTerms }[] = []
-  /** By term: what the owner pays in the draw in hand. */
+  /** By term: by how much the sums over the draws of a set rise there above the term before. */
   readonly #paid: Float64Array
-  /** Sums over draws that no term changes: added to every term when the set ends. */
-  #flatPaid = 0
-  #flatLost = 0
-  #flatIfStays = 0
+  readonly #lost: Float64Array
+  readonly #paidIfStays: Float64Array
+  readonly #worth: Float64Array
+  readonly #worthSquared: Float64Array
 
   /**
    * @param option - its offers
@@ -30,7 +30,12 @@ export class WarrantySweep {
   constructor(option: Option, supply: EnergySupply, layout: FigureLayout, horizonYears: number) {
     this.#option = option
     this.#layout = layout
-    this.#paid = new Float64Array(horizonYears + 1)
+    const terms = horizonYears + 1
+    this.#paid = new Float64Array(terms)
+    this.#lost = new Float64Array(terms)
+    this.#paidIfStays = new Float64Array(terms)
+    this.#worth = new Float64Array(terms)
+    this.#worthSquared = new Float64Array(terms)
     this.#others = option.populations.map(({ place }) => new OtherCover(place, supply, horizonYears))
   }
 
@@ -61,56 +66,62 @@ export class WarrantySweep {
    * @param squares - sums of squares, of what has a standard error
    */
   add(draw: PricedDraw, yearly: number, sums: Float64Array, squares: Float64Array): void {
-    this.#addTerms(draw, yearly, sums, squares)
+    this.#addTerms(draw, yearly)
     for (let i = 0; i < this.#offers.length; i++) this.#addOffer(i, draw, sums, squares)
   }
 
-  /** Adds what was the same under every term. */
-  endSet(sums: Float64Array): void {
-    for (let term = 0; term < this.#covers.length; term++) {
-      bump(sums, this.#layout.ofSweep(term, 'paid'), this.#flatPaid)
-      bump(sums, this.#layout.ofSweep(term, 'energy'), this.#flatLost)
-      bump(sums, this.#layout.ofSweep(term, 'paidIfStays'), this.#flatIfStays)
-    }
-    this.#flatPaid = 0
-    this.#flatLost = 0
-    this.#flatIfStays = 0
+  /** Adds what the draws of a set came to, term by term. */
+  endSet(sums: Float64Array, squares: Float64Array): void {
+    const layout = this.#layout
+    drain(this.#paid, sums, layout.ofSweep(0, 'paid'))
+    drain(this.#lost, sums, layout.ofSweep(0, 'energy'))
+    drain(this.#paidIfStays, sums, layout.ofSweep(0, 'paidIfStays'))
+    drain(this.#worth, sums, layout.ofSweep(0, 'worth'))
+    drain(this.#worthSquared, squares, layout.ofSweep(0, 'worth'))
   }
 
-  #addTerms(draw: PricedDraw, yearly: number, sums: Float64Array, squares: Float64Array): void {
+  #addTerms(draw: PricedDraw, yearly: number): void {
     const priced = this.#others[0]
     if (priced === undefined) return
-    if (!priced.begin(draw)) {
-      this.#flatPaid += priced.paid + yearly
-      this.#flatLost += priced.lost
-      priced.ifProvidersStay()
-      this.#flatIfStays += priced.paid + yearly
-      return
+    const changes = priced.begin(draw)
+    const missed = priced.providerMissed
+    if (changes) this.#walk(priced, yearly, true, !missed)
+    else {
+      bump(this.#paid, 0, priced.paid + yearly)
+      bump(this.#lost, 0, priced.lost)
+      if (!missed) bump(this.#paidIfStays, 0, priced.paid + yearly)
     }
+    if (!missed) return
+    priced.ifProvidersStay()
+    if (changes) this.#walk(priced, yearly, false, true)
+    else bump(this.#paidIfStays, 0, priced.paid + yearly)
+  }
+
+  /** From term to term at which anything changes: as providers are, as if they stayed, or both at once. */
+  #walk(priced: OtherCover, yearly: number, asIs: boolean, ifStays: boolean): void {
     const covers = this.#covers
-    const paidAt = this.#layout.ofSweep(0, 'paid')
-    const lostAt = this.#layout.ofSweep(0, 'energy')
-    const staysAt = this.#layout.ofSweep(0, 'paidIfStays')
-    const worthAt = this.#layout.ofSweep(0, 'worth')
-    const paid = this.#paid
+    let paid = -yearly
+    let lost = 0
+    let worth = 0
     let without = 0
-    for (let term = 0; term < covers.length; term++) {
-      const cover = covers[term]
-      if (cover === undefined) continue
-      priced.price(cover)
-      if (term === 0) without = priced.paid + priced.lost
-      const worth = without - priced.paid - priced.lost
-      paid[term] = priced.paid
-      bump(sums, paidAt + term, priced.paid + yearly)
-      bump(sums, lostAt + term, priced.lost)
-      bump(sums, worthAt + term, worth)
-      bump(squares, worthAt + term, worth * worth)
-    }
-    const moved = priced.ifProvidersStay()
-    for (let term = 0; term < covers.length; term++) {
-      const cover = covers[term]
-      if (moved && cover !== undefined) priced.price(cover)
-      bump(sums, staysAt + term, (moved ? priced.paid : (paid[term] ?? 0)) + yearly)
+    let term = 0
+    for (let cover = covers[0]; cover !== undefined; cover = covers[term]) {
+      if (term === 0) {
+        priced.price(cover)
+        without = priced.paid + priced.lost
+      } else priced.prolong(cover)
+      if (ifStays) bump(this.#paidIfStays, term, priced.paid - paid)
+      if (asIs) {
+        const worthThere = without - priced.paid - priced.lost
+        bump(this.#paid, term, priced.paid - paid)
+        bump(this.#lost, term, priced.lost - lost)
+        bump(this.#worth, term, worthThere - worth)
+        bump(this.#worthSquared, term, worthThere * worthThere - worth * worth)
+        worth = worthThere
+      }
+      paid = priced.paid
+      lost = priced.lost
+      term = Math.max(term, Math.floor(priced.holdsUntil)) + 1
     }
   }
 
@@ -125,7 +136,9 @@ export class WarrantySweep {
       return paid - priced.paid - (priced.lost - lost)
     }
     const worth = worthOf()
-    const ifStays = priced.ifProvidersStay() ? worthOf() : worth
+    const missed = priced.providerMissed
+    if (missed) priced.ifProvidersStay()
+    const ifStays = missed ? worthOf() : worth
     const at = this.#layout.ofOffer(i, false)
     bump(sums, at, worth)
     bump(squares, at, worth * worth)
@@ -137,4 +150,14 @@ export class WarrantySweep {
 
 function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount
+}
+
+/** Adds running sums to a stretch of sums, and empties them. */
+function drain(rises: Float64Array, sums: Float64Array, at: number): void {
+  let sum = 0
+  for (let term = 0; term < rises.length; term++) {
+    sum += rises[term] ?? 0
+    bump(sums, at + term, sum)
+  }
+  rises.fill(0)
 }
