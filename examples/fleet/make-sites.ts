@@ -1,10 +1,11 @@
 /**
  * Makes sites.csv: 5,000 invented homes with one string inverter each, six models, four makers. Run from the root:
- * `npx tsx examples/fleet/make-sites.ts > examples/fleet/sites.csv`. The same lines each time.
+ * `npx tsx examples/fleet/make-sites.ts > examples/fleet/sites.csv`. The same lines each time; a number behind it makes
+ * so many homes.
  */
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 
-const SITES = 5000
+const SITES = Number(process.argv[2] ?? 5000)
 
 /** What was put on roofs over the years: model, tier, rating, maker, first and last age in service, share of the homes. */
 const MODELS = [

@@ -11,6 +11,7 @@ import { dirname } from 'node:path'
 import { parseArgs } from 'node:util'
 import { runAnalyses } from './analyses.ts'
 import { runCommands } from './commands.ts'
+import { runFleets } from './fleets.ts'
 import { runKernel } from './kernel.ts'
 import { Report } from './report.ts'
 
@@ -30,6 +31,7 @@ const report = new Report(earlier)
 await runKernel(report, draws)
 await runAnalyses(report, draws)
 runCommands(report, draws, values.large)
+runFleets(report, values.large)
 mkdirSync(dirname(values.out), { recursive: true })
 writeFileSync(values.out, report.json())
 process.stdout.write(`\nWritten to ${values.out}; compare a later run with: npm run bench -- --against ${values.out}\n`)

@@ -9,7 +9,7 @@ export const HAS_SCHEDULER = process.env.LIFETALLY_SCHEDULER !== undefined
 
 if (!HAS_SCHEDULER) {
   const said =
-    'NO BATCH SCHEDULER: the array job did not run. As root:  eval "$(sh .config/start-scheduler.sh)"  and test again.'
+    'NO BATCH SCHEDULER: the array job did not run. Start one:  eval "$(sh .config/start-scheduler.sh)"  and test again.'
   console.error(`\n${'!'.repeat(said.length)}\n${said}\n${'!'.repeat(said.length)}\n`)
 }
 
