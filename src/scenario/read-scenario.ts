@@ -9,7 +9,7 @@ import { resolve } from './resolve.ts'
 import { checkRules } from './rules/index.ts'
 import { type GivenScenario, scenarioBlock } from './schema/scenario.ts'
 import { walk } from './schema/walk.ts'
-import { withUsualParts } from './usual-parts.ts'
+import { withQuotedWarranty, withUsualParts } from './usual-parts.ts'
 
 /**
  * Reads a scenario from text.
@@ -33,7 +33,8 @@ export function readScenario(text: string, file: string, baseFolder: string): Sc
  */
 export function scenarioFrom(source: Source, baseFolder: string): Scenario {
   const problems = new Problems(source)
-  const draft = walk(scenarioBlock, withUsualParts(source.value), [], problems)
+  const read = walk(scenarioBlock, withUsualParts(source.value), [], problems)
+  const draft = read === undefined ? undefined : withQuotedWarranty(read, problems)
   if (draft !== undefined) checkRules(draft, problems)
   problems.throwIfAny()
   // Without problems the draft has no gaps: it is the whole scenario as written.

@@ -34,23 +34,25 @@ site:
 
 options:
   - name: String inverter
-    topology: string
+    topology: string              # or hybrid, panel-level, string-optimisers, string-some-optimisers
     upfront_cost: 6900            # installed; the same things in every option
-    components:
-      - kind: string-inverter
-        ac_kw: 5
-        # tier: plain             # budget, plain or robust: which row of the evidence fills the gaps
-        warranty: {years: 10}     # labour_years: 2 is how long labour is paid too
-        # replacement: {parts: 950, labour: 280}
+    warranty: {years: 10}         # labour_years: 2 is how long labour is paid too
+    # What can fail, where you know more of it than the quote says:
+    # components:
+    #   - kind: string-inverter
+    #     ac_kw: 5
+    #     tier: plain             # budget, plain or robust: which row of the evidence fills the gaps
+    #     replacement: {parts: 950, labour: 280}
     # A longer warranty on offer: the report says what it is worth.
     # warranty_offers: [{years: 15, price: 350}]
 
   - name: Panel-level units
-    topology: panel-level         # others: hybrid, string-optimisers, string-some-optimisers
+    topology: panel-level
     upfront_cost: 9400
-    components:
-      - {kind: panel-level-unit, ac_kw: 0.29, warranty: {years: 25}}   # one a panel; count: says otherwise
-      - {kind: gateway}
+    warranty: {years: 25}
+    # components:
+    #   - {kind: panel-level-unit, ac_kw: 0.29}   # one a panel; count: says otherwise
+    #   - {kind: gateway}
     # Wait until two units have failed, or half a year, before anybody climbs onto the roof.
     # visit_policy: {wait_for_units: 2, wait_at_most_days: 180}
     # What the design itself loses or saves on a shaded roof, as shares of the energy above.

@@ -1,7 +1,9 @@
 import { findFigure } from '../evidence/index.ts'
+import type { Problems } from '../input/problems.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import type { GivenComponent } from './schema/component.ts'
 import type { GivenOption } from './schema/option.ts'
+import type { GivenScenario } from './schema/scenario.ts'
 import type { Draft } from './schema/walk.ts'
 
 /** A site as far as it is needed to count panels. */
@@ -80,6 +82,25 @@ export function usualAcKw(option: Draft<GivenOption>, panels: number | undefined
 export function withUsualParts(value: unknown): unknown {
   if (!isTable(value) || !Array.isArray(value.options)) return value
   return { ...value, options: value.options.map(withParts) }
+}
+
+/**
+ * A scenario in which the warranty that stands with an option, as in a quote, has gone to its first component.
+ *
+ * @param draft - as read; each option has its components
+ * @param problems - takes options whose first component has terms of its own as well
+ */
+export function withQuotedWarranty(draft: Draft<GivenScenario>, problems: Problems): Draft<GivenScenario> {
+  const options = draft.options?.map((option, at) => {
+    const [first, ...others] = option?.components ?? []
+    if (option?.warranty === undefined || first === undefined) return option
+    if (first.warranty !== undefined) {
+      problems.add(['options', at, 'warranty'], 'the first component has a warranty of its own; keep one of the two')
+      return option
+    }
+    return { ...option, components: [{ ...first, warranty: option.warranty }, ...others] }
+  })
+  return options === undefined ? draft : { ...draft, options }
 }
 
 function withParts(option: unknown): unknown {

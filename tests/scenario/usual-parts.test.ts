@@ -40,6 +40,22 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
     ])
   })
 
+  test('a warranty that stands with the option is that of its first component', () => {
+    const years = (options: string) =>
+      read(options).options[0]?.populations.map(({ kind, warranty }) => [kind, warranty.years])
+    const quote = '  - name: A\n    topology: string-optimisers\n    upfront_cost: 7000\n    warranty: {years: 12}\n'
+    const usual = years(quote.replace('12', '25'))?.[1]
+    expect(years(quote)).toEqual([['string-inverter', 12], usual])
+    const listed = `${quote}    components: [{kind: optimiser}, {kind: string-inverter}]\n`
+    expect(years(listed)?.[0]).toEqual(['optimiser', 12])
+    expect(told(listed.replace('optimiser}', 'optimiser, warranty: {years: 9}}'))).toBe(
+      'quote.yaml:10:5  options.0.warranty\n  the first component has a warranty of its own; keep one of the two',
+    )
+    expect(told(quote.replace('years: 12', 'years: ten'))).toBe(
+      'quote.yaml:10:16  options.0.warranty.years\n  found "ten"; allowed: a number from 0 to 100 years',
+    )
+  })
+
   test('a rating is estimated for the price of parts alone, called a judgement and told', () => {
     const scenario = read(
       '  - {name: A, topology: string, upfront_cost: 7000, components: [{kind: string-inverter, count: 2, warranty: {years: 12}}]}\n',

@@ -46,6 +46,6 @@ function checkTopology(part: OptionPart, problems: Problems): void {
     if (!components.some(({ component }) => component.kind !== undefined && group.includes(component.kind)))
       problems.add(
         [...path, 'components'],
-        `topology "${topology.key}" needs a component of kind ${group.join(' or ')}`,
+        `topology "${topology.key}" needs a component of kind ${group.join(' or ')}; add it, or change the kind of one that is listed`,
       )
 }

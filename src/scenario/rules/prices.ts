@@ -50,7 +50,10 @@ function checkPrice(
 }
 
 function missing(path: KeyPath, figure: string, problems: Problems): void {
-  problems.add(path, `missing; typical is ${figure}. Write your price, or set "prices_from_evidence"`)
+  problems.add(
+    path,
+    `missing; typical is ${figure}. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}`,
+  )
 }
 
 function typical(figure: Figure, acKw: number | null): string {

@@ -49,4 +49,5 @@ export const generationBlock = block(
       ? []
       : [{ path: ['monthly_kwh'], message: 'found twelve zeros; allowed: at least one month above 0 kWh' }]
   },
+  'what the roof gives, e.g. {monthly_kwh: [twelve numbers from January]}; or hourly_csv, or arrays',
 )

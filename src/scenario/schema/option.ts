@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { TOPOLOGY_KEYS } from '../../topologies/index.ts'
 import { COMPONENT_KINDS } from '../../topologies/topology.ts'
-import { componentList } from './component.ts'
+import { componentList, warrantyBlock } from './component.ts'
 import { flag, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { ranged } from './range.ts'
 import { block } from './walk.ts'
@@ -62,6 +62,7 @@ export const optionBlock = block({
   yearly_cost: ranged(money(), 'log').optional().describe('± Monitoring subscription, inspection; a year; default 0.'),
   monitoring: oneOf(['built-in', 'none']).optional().describe('Where there is no gateway component; default built-in.'),
   components: componentList.describe('What can fail; left out: the inverter or the units that the topology needs.'),
+  warranty: warrantyBlock.optional().describe('Cover of the first component, where it has no terms of its own.'),
   warranty_provider: providerBlock('maker')
     .optional()
     .describe('Who stands behind parts cover; default one of its own.'),

@@ -9,15 +9,19 @@ import { block } from './walk.ts'
 const price = () => ranged(number({ min: 0, max: 1000 }, 'a kWh'), 'log')
 
 /** What a kWh is worth (C5). */
-export const energyValueBlock = block({
-  import_price_per_kwh: price().describe('± Price of energy bought.'),
-  export_price_per_kwh: price().describe('± Price paid for energy sold.'),
-  self_consumed: twelveOr(ranged(share(), 'logit'), share())
-    .optional()
-    .describe('± Share used on the spot, without any battery; or twelve values from January.'),
-  price_growth: ranged(growth(), 'linear').optional().describe('± Real growth of the import price a year.'),
-  export_price_growth: ranged(growth(), 'linear').optional().describe('± Real growth of the export price a year.'),
-})
+export const energyValueBlock = block(
+  {
+    import_price_per_kwh: price().describe('± Price of energy bought.'),
+    export_price_per_kwh: price().describe('± Price paid for energy sold.'),
+    self_consumed: twelveOr(ranged(share(), 'logit'), share())
+      .optional()
+      .describe('± Share used on the spot, without any battery; or twelve values from January.'),
+    price_growth: ranged(growth(), 'linear').optional().describe('± Real growth of the import price a year.'),
+    export_price_growth: ranged(growth(), 'linear').optional().describe('± Real growth of the export price a year.'),
+  },
+  undefined,
+  'what a kWh is worth, e.g. {import_price_per_kwh: 0.30, export_price_per_kwh: 0.08}',
+)
 
 /** What the network allows. */
 export const networkBlock = block({

@@ -20,6 +20,7 @@ const MAX_LIST = 10_000
 type Check = (value: unknown) => readonly Flaw[]
 
 const checks = new WeakMap<z.core.$ZodType, Check>()
+const forms = new WeakMap<z.core.$ZodType, string>()
 const pickers = new WeakMap<z.core.$ZodType, (raw: unknown) => number>()
 
 /**
@@ -27,14 +28,17 @@ const pickers = new WeakMap<z.core.$ZodType, (raw: unknown) => number>()
  *
  * @param shape - key to schema
  * @param check - what has to hold between the keys
+ * @param form - how it is usually written, for the message where it is missing
  */
 export function block<Shape extends z.core.$ZodLooseShape>(
   shape: Shape,
   check?: (value: z.output<z.ZodObject<Shape, z.core.$strict>>) => readonly Flaw[],
+  form?: string,
 ) {
   const schema = z.strictObject(shape)
   // The walker hands a check only what its own schema has read.
   if (check !== undefined) checks.set(schema, check as Check)
+  if (form !== undefined) forms.set(schema, form)
   return schema
 }
 
@@ -111,7 +115,9 @@ function visitObject(schema: z.ZodObject, raw: unknown, path: KeyPath, problems:
   const known = Object.keys(schema.shape)
   if (!isBlock(raw)) {
     const found = raw === undefined ? 'missing; needed' : `found ${show(raw)}; allowed`
-    problems.add(path, `${found}: a block with ${known.length === 1 ? 'the key' : 'keys of'} ${known.join(', ')}`)
+    const form = registered(forms, schema)
+    if (form !== undefined) problems.add(path, `${found}: ${form}`)
+    else problems.add(path, `${found}: a block with ${known.length === 1 ? 'the key' : 'keys of'} ${known.join(', ')}`)
     return { value: undefined, clean: false }
   }
   let clean = true

@@ -19,7 +19,10 @@ export const MALFORMED_RULES: readonly Malformed[] = [
     name: 'hybrid without hybrid inverter',
     from: 'topology: string',
     to: 'topology: hybrid',
-    message: ['roof.yaml:11:5  options.0.components', '  topology "hybrid" needs a component of kind hybrid-inverter'],
+    message: [
+      'roof.yaml:11:5  options.0.components',
+      '  topology "hybrid" needs a component of kind hybrid-inverter; add it, or change the kind of one that is listed',
+    ],
   },
   {
     name: 'a kind that does not go with the topology',
@@ -27,7 +30,7 @@ export const MALFORMED_RULES: readonly Malformed[] = [
     to: 'kind: optimiser',
     message: [
       'roof.yaml:19:5  options.1.components',
-      '  topology "panel-level" needs a component of kind panel-level-unit',
+      '  topology "panel-level" needs a component of kind panel-level-unit; add it, or change the kind of one that is listed',
       'roof.yaml:20:9  options.1.components.0.kind',
       '  "optimiser" does not go with topology "panel-level"; allowed: panel-level-unit, gateway, battery, battery-inverter',
     ],
@@ -82,9 +85,9 @@ options:
     to: '',
     message: [
       'roof.yaml:12:9  options.0.components.0.replacement.parts',
-      '  missing; typical is 900 USD (180 USD a kW). Write your price, or set "prices_from_evidence"',
+      '  missing; typical is 900 USD (180 USD a kW). Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
       'roof.yaml:12:9  options.0.components.0.replacement.labour',
-      '  missing; typical is 300 USD. Write your price, or set "prices_from_evidence"',
+      '  missing; typical is 300 USD. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
     ],
   },
   {
@@ -94,9 +97,9 @@ options:
     to: '',
     message: [
       'roof.yaml:1:1  visit.call_out',
-      '  missing; typical is 200 USD. Write your price, or set "prices_from_evidence"',
+      '  missing; typical is 200 USD. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
       'roof.yaml:1:1  visit.roof_access',
-      '  missing; typical is 100 USD. Write your price, or set "prices_from_evidence"',
+      '  missing; typical is 100 USD. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
     ],
   },
   {
