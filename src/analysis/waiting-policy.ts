@@ -83,7 +83,7 @@ function oneUnitYear(prepared: Prepared, option: number, place: number): { kwh: 
   let kwh = 0
   let value = 0
   for (let month = 0; month < MONTHS_PER_YEAR; month++) {
-    loseShare(plan.supply, terms.energy, 0, month, monthStart[month] ?? 0, monthStart[month + 1] ?? 1, share, lost)
+    loseShare(plan.supply, terms.energy, month, monthStart[month] ?? 0, monthStart[month + 1] ?? 1, share, lost)
     kwh += lost.kwh
     value += lost.value
   }

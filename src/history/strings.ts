@@ -7,6 +7,8 @@ const LABEL_PART = 0xffffffff
 // memory that serves draw after draw
 const stream = new ReusableStream()
 let strings = new Int32Array(64)
+/** A shuffle of 0 … count − 1 of which only the touched places are kept. */
+const moved = new Map<number, number>()
 
 /**
  * The strings of the failing units of a population, in the order in which they are listed (O4): units are dealt one to
@@ -21,7 +23,7 @@ export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): 
   if (failing > strings.length) strings = new Int32Array(2 * failing)
   if (unit.strings < 2) return strings.fill(unit.strings === 0 ? -1 : 0, 0, failing)
   stream.open(unit.key, draw, LABEL_PART)
-  const moved = new Map<number, number>() // a shuffle of 0 … count − 1 of which only the touched places are kept
+  moved.clear()
   for (let i = 0; i < failing; i++) {
     const j = i + Math.floor(stream.coarse() * (unit.count - i))
     const label = moved.get(j) ?? j

@@ -21,17 +21,16 @@ export function selfUsedPart(selfConsumed: number, lostShare: number): number {
 /** Energy lost in a stretch of time, and its value; reused, never kept. */
 export interface LostEnergy {
   kwh: number
-  /** Present value. */
+  /** Prices of the moment, not discounted. */
   value: number
 }
 
 /**
- * Energy and present value of a share of an option's generation lost within one month (T2, C2, C4, C5): price growth
- * and discount are taken in the middle of the stretch.
+ * Energy of a share of an option's generation lost within one month, and its value then (T2, C4, C5): price growth is
+ * taken in the middle of the stretch.
  *
  * @param supply - energy of the option
  * @param terms - prices of energy
- * @param logDiscount - ln(1 + discount rate)
  * @param month - month from the start, 12·year + month of that year
  * @param from - start of the stretch, years
  * @param to - end of the stretch, years, within the month
@@ -41,7 +40,6 @@ export interface LostEnergy {
 export function loseShare(
   supply: EnergySupply,
   terms: EnergyTerms,
-  logDiscount: number,
   month: number,
   from: number,
   to: number,
@@ -65,29 +63,15 @@ export function loseShare(
         : given * tableAt(lostSelfUsedShare, shares.length, calendarMonth, place)
   }
   out.kwh = lostKwh
-  out.value = presentValueOfEnergy(selfUsedKwh, lostKwh - selfUsedKwh, (from + to) / 2, terms, logDiscount)
+  out.value = valueOfEnergy(selfUsedKwh, lostKwh - selfUsedKwh, (from + to) / 2, terms)
 }
 
-/**
- * Present value of self-used and exported energy at a moment (C2, C4, C5).
- *
- * @param selfUsedKwh - valued at the import price
- * @param exportedKwh - valued at the export price
- * @param at - moment, years
- * @param terms - prices of energy
- * @param logDiscount - ln(1 + discount rate)
- */
-export function presentValueOfEnergy(
-  selfUsedKwh: number,
-  exportedKwh: number,
-  at: number,
-  terms: EnergyTerms,
-  logDiscount: number,
-): number {
-  return (
-    selfUsedKwh * terms.importPrice * Math.exp((terms.importLogGrowth - logDiscount) * at) +
-    exportedKwh * terms.exportPrice * Math.exp((terms.exportLogGrowth - logDiscount) * at)
-  )
+/** Self-used energy at the import price, exported energy at the export price, as they stand at a moment (C4, C5). */
+function valueOfEnergy(selfUsedKwh: number, exportedKwh: number, at: number, terms: EnergyTerms): number {
+  const { importLogGrowth, exportLogGrowth } = terms
+  const importGrown = importLogGrowth === 0 ? 1 : Math.exp(importLogGrowth * at)
+  const exportGrown = exportLogGrowth === importLogGrowth ? importGrown : Math.exp(exportLogGrowth * at)
+  return selfUsedKwh * terms.importPrice * importGrown + exportedKwh * terms.exportPrice * exportGrown
 }
 
 /** Place of a share among ascending shares: whole part = interval, fraction = how far along. */

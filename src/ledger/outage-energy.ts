@@ -10,6 +10,8 @@ let moments = new Float64Array(256)
 let order = new Int32Array(256)
 let windowEnd = new Float64Array(256)
 let downUnits = new Int32Array(16)
+/** By string: failures that hold it down. */
+let takenDown = new Int32Array(16)
 const lost: LostEnergy = { kwh: 0, value: 0 }
 
 /**
@@ -116,20 +118,20 @@ function loseStretch(
   if (down === 0 && batteryShare === 0) return
   const valuePerYear = batteryShare * (terms.battery?.valuePerDay ?? 0) * DAYS_PER_YEAR
   let year = Math.floor(from)
-  let month = 0
-  while (month < MONTHS_PER_YEAR - 1 && year + (supply.monthStart[month + 1] ?? 1) <= from) month++
+  let month = monthAt(supply.monthStart, from - year)
   let start = from
   while (start < to) {
     const end = Math.min(to, year + (supply.monthStart[month + 1] ?? 1))
     if (end > start) {
-      loseShare(supply, terms.energy, terms.logDiscount, year * MONTHS_PER_YEAR + month, start, end, down, lost)
+      loseShare(supply, terms.energy, year * MONTHS_PER_YEAR + month, start, end, down, lost)
       const discount = Math.exp((-terms.logDiscount * (start + end)) / 2)
+      const value = lost.value * discount
       const battery = valuePerYear * (end - start) * discount
       account.lostKwh += lost.kwh
       account.lostKwhDiscounted += lost.kwh * discount
-      account.outageEnergy += lost.value
+      account.outageEnergy += value
       account.batteryOutage += battery
-      account.present[year] = (account.present[year] ?? 0) + lost.value + battery
+      account.present[year] = (account.present[year] ?? 0) + value + battery
       const calendarMonth = supply.calendarMonth[month] ?? 0
       account.lostByMonthKwh[calendarMonth] = (account.lostByMonthKwh[calendarMonth] ?? 0) + lost.kwh
       start = end
@@ -140,6 +142,14 @@ function loseStretch(
       year++
     }
   }
+}
+
+/** Month of the model year at a moment within it: a guess by twelfths, off by one at most. */
+function monthAt(monthStart: Float64Array, ofYear: number): number {
+  let month = Math.min(Math.floor(ofYear * MONTHS_PER_YEAR), MONTHS_PER_YEAR - 1)
+  while (month > 0 && (monthStart[month] ?? 0) > ofYear) month--
+  while (month < MONTHS_PER_YEAR - 1 && (monthStart[month + 1] ?? 1) <= ofYear) month++
+  return month
 }
 
 function shareDown(terms: OptionTerms, role: 'inverter' | 'panel-level' | 'battery' | 'battery-inverter'): number {
@@ -153,24 +163,28 @@ function shareDown(terms: OptionTerms, role: 'inverter' | 'panel-level' | 'batte
 
 /** O4: a string that is down loses all its panels; other failures on it lose nothing more. */
 function panelShareWithStrings(history: History, terms: OptionTerms, past: number): number {
-  const taken = new Int32Array(terms.stringShares.length)
-  const open = new Map<number, number>()
+  const strings = terms.stringShares.length
+  if (strings > takenDown.length) takenDown = new Int32Array(2 * strings)
+  takenDown.fill(0, 0, strings)
   for (let i = 0; i < past; i++) {
     const end = order[i] ?? 0
-    const row = end >> 1
-    if (end & 1) open.delete(row)
-    else open.set(row, history.string[row] ?? -1)
+    const string = history.string[end >> 1] ?? -1
+    if (string >= 0 && history.takesString[end >> 1] === 1) {
+      takenDown[string] = (takenDown[string] ?? 0) + (end & 1 ? -1 : 1)
+    }
   }
-  for (const [row, string] of open) if (history.takesString[row] === 1) taken[string] = 1
   let share = 0
-  for (let string = 0; string < taken.length; string++) {
-    if (taken[string] === 1) share += terms.stringShares[string] ?? 0
+  for (let string = 0; string < strings; string++) {
+    if ((takenDown[string] ?? 0) > 0) share += terms.stringShares[string] ?? 0
   }
-  for (const [row, string] of open) {
-    const unit = terms.units[history.place[row] ?? 0]
-    if (unit?.role === 'panel-level' && !(string >= 0 && taken[string] === 1)) share += unit.unitShare
+  for (let i = 0; i < past; i++) {
+    const end = order[i] ?? 0
+    const unit = terms.units[history.place[end >> 1] ?? 0]
+    const string = history.string[end >> 1] ?? -1
+    if (unit?.role !== 'panel-level' || (string >= 0 && (takenDown[string] ?? 0) > 0)) continue
+    share += end & 1 ? -unit.unitShare : unit.unitShare
   }
-  return Math.min(share, 1)
+  return Math.min(Math.max(share, 0), 1)
 }
 
 /** Share of the sun's inverters that are down, wherever they sit (O7): optimisers are none. */

@@ -22,7 +22,7 @@ export class AgeTable {
   #known = 0
   /** ln level at each node, and d ln age/d ln level there; the node's ln age is logOldest − DISTANCE·node. */
   #logLevel: Float64Array | null = null
-  readonly #slope = new Float64Array(NODES)
+  #slope: Float64Array | null = null
 
   /**
    * @param modes - of the units
@@ -61,30 +61,32 @@ export class AgeTable {
   /** The first node, from the oldest, whose level is not above; −1 if there is none or the level is above them all. */
   #nodeBelow(logLevel: number): number {
     this.#logLevel ??= new Float64Array(NODES)
+    this.#slope ??= new Float64Array(NODES)
     for (let node = 0; node < NODES; node++) {
-      if (node === this.#known) this.#addNode(this.#logLevel)
+      if (node === this.#known) this.#addNode(this.#logLevel, this.#slope)
       if ((this.#logLevel[node] ?? 0) <= logLevel) return node - 1 < 0 ? -1 : node
     }
     return -1
   }
 
-  #addNode(logLevels: Float64Array): void {
+  #addNode(logLevels: Float64Array, slopes: Float64Array): void {
     const node = this.#known++
     hazardTerms(this.modes, this.#logOldest - DISTANCE * node, 0, terms)
     const hazard = terms[0] ?? 0
     logLevels[node] = Math.log(hazard)
-    this.#slope[node] = hazard / (terms[1] ?? 1)
+    slopes[node] = hazard / (terms[1] ?? 1)
   }
 
   /** ln age by the cubic between a node and the older one beside it. */
   #guess(node: number, logLevel: number): number {
     const levels = this.#logLevel
-    if (levels === null) return Number.NaN
+    const slopes = this.#slope
+    if (levels === null || slopes === null) return Number.NaN
     const low = levels[node] ?? 0
     const width = (levels[node - 1] ?? 0) - low
     const t = (logLevel - low) / width
-    const d0 = width * (this.#slope[node] ?? 0)
-    const d1 = width * (this.#slope[node - 1] ?? 0)
+    const d0 = width * (slopes[node] ?? 0)
+    const d1 = width * (slopes[node - 1] ?? 0)
     const start = this.#logOldest - DISTANCE * node
     return start + t * (d0 + t * (3 * DISTANCE - 2 * d0 - d1 + t * (d0 + d1 - 2 * DISTANCE)))
   }

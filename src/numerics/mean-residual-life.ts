@@ -59,16 +59,15 @@ export class ResidualLives {
   }
 
   /** S as a product: no logarithm of what an exponential undoes. */
-  #survival(ageYears: number): number {
+  #survival(ageYears: number, logAge: number = Math.log(ageYears)): number {
     if (ageYears <= 0) return 1
-    const logAge = Math.log(ageYears)
     let hazard = 0
     let alive = 1
     for (let i = 0; i < this.#modes.length; i++) {
       const mode = this.#modes[i]
       if (mode === undefined) continue
-      const { susceptible, shape, logLife } = mode
-      const x = Math.exp(shape * (logAge - logLife))
+      const { susceptible, shape, lifeYears, logLife } = mode
+      const x = shape === 1 ? ageYears / lifeYears : Math.exp(shape * (logAge - logLife))
       if (susceptible === 1) hazard += x
       else alive *= 1 - susceptible + susceptible * Math.exp(-x)
     }
@@ -77,34 +76,81 @@ export class ResidualLives {
 
   #integrate(): Float64Array {
     const steepest = this.#modes.reduce((most, mode) => Math.max(most, mode.shape), 0)
-    this.#panel = steepest <= 8 ? 2 : Math.max(16 / steepest, 0.02)
-    const panels = Math.ceil(OLDEST_YEARS / this.#panel)
+    const grid = steepest <= 8 ? plainGrid : new Grid(Math.max(16 / steepest, 0.02))
+    const { panels, ends, points, weights } = grid
+    this.#panel = grid.width
     const survivals = new Float64Array(panels + 2)
     let last = 0
     for (; last < panels; last++) {
-      const alive = this.#survival(last * this.#panel)
-      if (alive <= 1e-14) break
+      const alive = this.#survival(ends.age[last] ?? 0, ends.logAge[last])
+      if (alive <= NEGLIGIBLE) break
       survivals[last] = alive
     }
-    survivals[panels] = last === panels ? this.#survival(OLDEST_YEARS) : 0
+    if (last === panels) survivals[panels] = this.#survival(OLDEST_YEARS)
     const areas = new Float64Array(panels + 2)
     for (let i = last - 1; i >= 0; i--) {
-      const end = Math.min((i + 1) * this.#panel, OLDEST_YEARS)
-      areas[i] = (areas[i + 1] ?? 0) + this.#area(i * this.#panel, end)
+      let area = areas[i + 1] ?? 0
+      for (let k = 3 * i; k < 3 * i + 3; k++) {
+        area += (weights[k] ?? 0) * this.#survival(points.age[k] ?? 0, points.logAge[k])
+      }
+      areas[i] = area
     }
     this.#survivals = survivals
     return areas
   }
 
-  /** Three-point Gauss rule; Abramowitz & Stegun (1964), table 25.4. */
   #area(from: number, to: number): number {
     const half = (to - from) / 2
-    const centre = from + half
-    const offset = 0.7745966692414834 * half
-    const outer = this.#survival(centre - offset) + this.#survival(centre + offset)
-    return half * ((5 / 9) * outer + (8 / 9) * this.#survival(centre))
+    let sum = 0
+    for (let k = 0; k < 3; k++)
+      sum += (GAUSS[k]?.weight ?? 0) * this.#survival(from + half + half * (GAUSS[k]?.at ?? 0))
+    return half * sum
   }
 }
+
+/** Three-point rule on [−1, 1]; Abramowitz & Stegun (1964), table 25.4. */
+const GAUSS = [
+  { at: -0.7745966692414834, weight: 5 / 9 },
+  { at: 0, weight: 8 / 9 },
+  { at: 0.7745966692414834, weight: 5 / 9 },
+]
+/** Survival below which a panel adds nothing that is seen. Ours. */
+const NEGLIGIBLE = 1e-12
+
+/** Ages with their logarithms. */
+class Ages {
+  readonly age: Float64Array
+  readonly logAge: Float64Array
+
+  constructor(ages: readonly number[]) {
+    this.age = Float64Array.from(ages)
+    this.logAge = this.age.map(Math.log)
+  }
+}
+
+/** Panels of equal width from age 0 to 100, the last cut there. */
+class Grid {
+  readonly width: number
+  readonly panels: number
+  /** Starts of the panels. */
+  readonly ends: Ages
+  /** Three points a panel, and their weights. */
+  readonly points: Ages
+  readonly weights: Float64Array
+
+  constructor(width: number) {
+    this.width = width
+    this.panels = Math.ceil(OLDEST_YEARS / width)
+    const starts = Array.from({ length: this.panels }, (_, i) => i * width)
+    const half = (start: number): number => (Math.min(start + width, OLDEST_YEARS) - start) / 2
+    this.ends = new Ages(starts)
+    this.points = new Ages(starts.flatMap(start => GAUSS.map(({ at }) => start + half(start) * (1 + at))))
+    this.weights = Float64Array.from(starts.flatMap(start => GAUSS.map(({ weight }) => weight * half(start))))
+  }
+}
+
+/** For all modes but very steep ones. */
+const plainGrid = new Grid(2)
 
 function weibullResidual(mode: Mode, ageYears: number): number {
   const { shape, lifeYears } = mode

@@ -148,7 +148,9 @@ describe('M1, M2: several modes, aged units', () => {
   const survival = (age: number) => (0.8 + 0.2 * Math.exp(-(age ** 0.7))) * Math.exp(-((age / 10) ** 3))
 
   test('M1: survival is the product over modes; the mode is drawn by its share of the hazard', () => {
-    const one = single({ count: 50, failure: { modes, model_spread: 0, bad_batch: { chance: 0 } } })
+    // the mode is asked for by a repair only; what follows the first failure is not looked at
+    const restore = { repair: { renews: 1, parts: 1, labour: 1 } }
+    const one = single({ count: 50, failure: { modes, model_spread: 0, bad_batch: { chance: 0 } }, restore })
     const lives = livesOf(world([one], { horizon_years: 8 }), 400)
     for (const at of [1, 4, 8]) {
       const failed = lives.map(({ rows }) => rows.filter(row => row.before < 0 && row.failedAt <= at).length)
