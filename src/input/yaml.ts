@@ -40,7 +40,9 @@ export function parseYaml(text: string, file: string): Source {
     throw fileError(file, `the file has ${text.length} characters; the limit is ${MAX_YAML_CHARACTERS}`)
   const lines = new LineCounter()
   const document = parse(text, file, lines)
-  const faults = [...document.errors, ...document.warnings]
+  // One mistake makes the parser stumble again further on: the first fault is the one to mend.
+  const first = [...document.errors].sort((a, b) => a.pos[0] - b.pos[0]).slice(0, 1)
+  const faults = first.length > 0 ? first : document.warnings
   if (faults.length > 0)
     throw new InputError(
       faults.map(fault => ({
@@ -163,7 +165,12 @@ class Reader {
         throw this.error(place, path, 'a key must be a word or a number')
       const key = String(keyNode.value)
       if (FORBIDDEN_KEYS.includes(key)) throw this.error(place, path, `the key "${key}" is not allowed anywhere`)
-      if (Object.hasOwn(map, key)) throw this.error(place, path, `the key "${key}" stands twice in the same block`)
+      if (Object.hasOwn(map, key))
+        throw this.error(
+          place,
+          path,
+          `the key "${key}" stands twice in the same block; keep one, or begin a new list entry with "- "`,
+        )
       this.#places.set(placeKey([...path, key]), place)
       map[key] = item.value === null ? null : this.read(asNode(item.value), [...path, key])
     }
@@ -200,6 +207,18 @@ function plainFault(code: string, message: string): string {
       return 'tags (words that begin with "!") are not read here; write the plain value'
     case 'TAB_AS_INDENT':
       return 'a tab is used to indent; use spaces'
+    case 'BAD_DIRECTIVE':
+    case 'MISSING_CHAR':
+      if (message.includes('directive')) return 'this is no YAML or JSON text; name the scenario file'
+      return `this cannot be read as YAML or JSON: ${message.replace(/\s+/g, ' ')}`
+    case 'BLOCK_AS_IMPLICIT_KEY':
+      return 'there are two colons in a line, or the lines do not begin in the same column; put text that holds a colon in quotes'
+    case 'MULTILINE_IMPLICIT_KEY':
+      return 'a key needs a colon and a space after it, as in "panels: 20"; or the lines do not begin in the same column'
+    case 'BAD_INDENT':
+      return message.includes('Flow')
+        ? 'a bracket opened before this line is not closed'
+        : 'this line does not begin in the same column as its neighbours'
     default:
       return `this cannot be read as YAML or JSON: ${message.replace(/\s+/g, ' ')}`
   }

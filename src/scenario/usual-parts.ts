@@ -106,8 +106,10 @@ export function withQuotedWarranty(draft: Draft<GivenScenario>, problems: Proble
 function withParts(option: unknown): unknown {
   if (!isTable(option) || (option.components !== undefined && option.components !== null)) return option
   const topology = Object.values(TOPOLOGIES).find(known => known.key === option.topology)
+  // The topology alone is then wrong: something free of questions stands in for what it would need.
+  if (topology === undefined) return { ...option, components: [{ kind: 'gateway', replacement: { parts: 0 } }] }
   // Which panels carry optimisers has to be told.
-  if (topology === undefined || topology.tracking === 'some-optimisers') return option
+  if (topology.tracking === 'some-optimisers') return option
   return { ...option, components: topology.needs.map(([kind]) => ({ kind })) }
 }
 

@@ -37,8 +37,14 @@ describe('what is refused, with the whole message', () => {
   test.each([
     ['', 'f.yaml\n  the file is empty'],
     ['# only a comment\n', 'f.yaml\n  the file is empty'],
-    ['a: 1\na: 2\n', 'f.yaml:2:1\n  the key "a" stands twice in the same block'],
-    ['a: {10: x, "10": y}\n', 'f.yaml:1:12  a\n  the key "10" stands twice in the same block'],
+    [
+      'a: 1\na: 2\n',
+      'f.yaml:2:1\n  the key "a" stands twice in the same block; keep one, or begin a new list entry with "- "',
+    ],
+    [
+      'a: {10: x, "10": y}\n',
+      'f.yaml:1:12  a\n  the key "10" stands twice in the same block; keep one, or begin a new list entry with "- "',
+    ],
     [
       'a: 1\n---\nb: 2\n',
       'f.yaml:2:1\n  the file holds several documents; keep one and drop the line "---" before the next',
@@ -50,6 +56,17 @@ describe('what is refused, with the whole message', () => {
     ['a: *nobody\n', 'f.yaml:1:4  a\n  nothing is named "nobody" before this line'],
     ['a: &a {b: *a}\n', 'f.yaml:1:11  a.b\n  "a" holds itself'],
     ['{[1, 2]: x}\n', 'f.yaml:1:2\n  a key must be a word or a number'],
+    [
+      'a:\n  b:1\n  c: 2\n',
+      'f.yaml:2:3\n  a key needs a colon and a space after it, as in "panels: 20"; or the lines do not begin in the same column',
+    ],
+    [
+      'a: b: c\n',
+      'f.yaml:1:4\n  there are two colons in a line, or the lines do not begin in the same column; put text that holds a colon in quotes',
+    ],
+    ['a:\n    b: 1\n   c: 2\n', 'f.yaml:3:1\n  this line does not begin in the same column as its neighbours'],
+    ['a:\n  - b: {c: 1\n    d: 2\n', 'f.yaml:3:5\n  a bracket opened before this line is not closed'],
+    ['%PDF-1.4 x', 'f.yaml:1:11\n  this is no YAML or JSON text; name the scenario file'],
     ['a:\n\tb: 1\n', 'f.yaml:2:1\n  a tab is used to indent; use spaces'],
   ])('%j', (text, message) => {
     expect(messageOf(text)).toBe(message)

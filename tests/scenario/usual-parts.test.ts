@@ -56,6 +56,35 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
     )
   })
 
+  test.each([
+    ['0,30', '; write 0.30'],
+    ['"6,900"', '; write 6900'],
+    ['1,250.5', '; write 1250.5'],
+    ['€6900', '; write 6900'],
+    ['6900 EUR', '; write 6900'],
+    ['dear', ''],
+    ['1.2.3', ''],
+  ])('a price written as %s is refused and written right', (written, right) => {
+    const found = JSON.stringify(written.replaceAll('"', ''))
+    expect(
+      told(`  - {name: A, topology: string, upfront_cost: ${JSON.stringify(written.replaceAll('"', ''))}}\n`),
+    ).toBe(
+      `quote.yaml:7:33  options.0.upfront_cost\n  found ${found}; allowed: an amount of money from 0 to 1,000,000,000${right}`,
+    )
+  })
+
+  test('a topology that is not known is told alone', () => {
+    expect(told('  - {name: A, topology: micro, upfront_cost: 7000}\n')).toBe(
+      'quote.yaml:7:15  options.0.topology\n  found "micro"; allowed: one of string, hybrid, panel-level, string-optimisers, string-some-optimisers',
+    )
+  })
+
+  test('a per cent without its sign is asked for', () => {
+    expect(
+      told('  - {name: A, topology: string, upfront_cost: 7000, labour_provider: {exit_rate_per_year: 6}}\n'),
+    ).toMatch(/found 6; .*; if you mean 6 %, write 6%$/)
+  })
+
   test('a rating is estimated for the price of parts alone, called a judgement and told', () => {
     const scenario = read(
       '  - {name: A, topology: string, upfront_cost: 7000, components: [{kind: string-inverter, count: 2, warranty: {years: 12}}]}\n',

@@ -43,30 +43,38 @@ export const downtimeBlock = block({
 })
 
 /** What a replacement costs (W4). */
-export const replacementBlock = block({
-  parts: ranged(money(), 'log').optional().describe('± Price of a new unit.'),
-  labour: ranged(money(), 'log').optional().describe('± Labour for the first unit of a visit, without call-out.'),
-  labour_each_further: ranged(money(), 'log')
-    .optional()
-    .describe('± Labour for each further unit; left out: as labour.'),
-  parts_growth: ranged(growth(), 'linear').optional().describe('± Real growth of parts prices a year.'),
-})
+export const replacementBlock = block(
+  {
+    parts: ranged(money(), 'log').optional().describe('± Price of a new unit.'),
+    labour: ranged(money(), 'log').optional().describe('± Labour for the first unit of a visit, without call-out.'),
+    labour_each_further: ranged(money(), 'log')
+      .optional()
+      .describe('± Labour for each further unit; left out: as labour.'),
+    parts_growth: ranged(growth(), 'linear').optional().describe('± Real growth of parts prices a year.'),
+  },
+  undefined,
+  'prices of a replacement, e.g. {parts: 950, labour: 280}',
+)
 
 /** Terms of cover (W1-W4). */
-export const warrantyBlock = block({
-  years: number({ min: 0, max: 100 }, 'years').optional().describe('Parts cover, years from the start of service.'),
-  labour_years: number({ min: 0, max: 100 }, 'years').optional().describe('Labour cover, years.'),
-  parts: share().optional().describe('Share of parts that cover pays; default 100 %.'),
-  labour: share().optional().describe('Share of labour that cover pays; default 100 %.'),
-  claim_success: ranged(share(), 'logit').optional().describe('± Claims granted while the provider exists.'),
-  replacement_cover: oneOf(['remaining', 'renewed', 'new-if-bought'])
-    .optional()
-    .describe('Cover of a replacement (W3); default new-if-bought.'),
-  replacement_min_years: number({ min: 0, max: 100 }, 'years')
-    .optional()
-    .describe('Least cover of a unit supplied under cover, years; default 0.'),
-  visits_covered: flag().optional().describe('Whether labour cover pays call-out and access too; default false.'),
-})
+export const warrantyBlock = block(
+  {
+    years: number({ min: 0, max: 100 }, 'years').optional().describe('Parts cover, years from the start of service.'),
+    labour_years: number({ min: 0, max: 100 }, 'years').optional().describe('Labour cover, years.'),
+    parts: share().optional().describe('Share of parts that cover pays; default 100 %.'),
+    labour: share().optional().describe('Share of labour that cover pays; default 100 %.'),
+    claim_success: ranged(share(), 'logit').optional().describe('± Claims granted while the provider exists.'),
+    replacement_cover: oneOf(['remaining', 'renewed', 'new-if-bought'])
+      .optional()
+      .describe('Cover of a replacement (W3); default new-if-bought.'),
+    replacement_min_years: number({ min: 0, max: 100 }, 'years')
+      .optional()
+      .describe('Least cover of a unit supplied under cover, years; default 0.'),
+    visits_covered: flag().optional().describe('Whether labour cover pays call-out and access too; default false.'),
+  },
+  undefined,
+  'terms of cover, e.g. {years: 10, labour_years: 2}',
+)
 
 const successorBlock = block(
   {
@@ -168,8 +176,10 @@ function componentFlaws(component: {
   return flaws
 }
 
+const listed = wording('a list of 1 to 50 components, e.g. [{kind: string-inverter}, {kind: optimiser, count: 8}]')
+
 /** The components of an option. */
 export const componentList = z
-  .array(componentBlock, { error: wording('a list of 1 to 50 components') })
-  .min(1, { error: wording('a list of 1 to 50 components') })
-  .max(50, { error: wording('a list of 1 to 50 components') })
+  .array(componentBlock, { error: listed })
+  .min(1, { error: listed })
+  .max(50, { error: listed })

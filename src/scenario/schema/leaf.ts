@@ -16,7 +16,7 @@ export interface Bounds {
  * @param unit - as messages say it, e.g. `years`
  */
 export function number(bounds: Bounds, unit = '') {
-  const error = wording(`a number ${between(bounds)}${unitText(unit)}`)
+  const error = numberWording(`a number ${between(bounds)}${unitText(unit)}`)
   const base = z.number({ error }).max(bounds.max, { error })
   return bounds.above === true ? base.gt(bounds.min, { error }) : base.min(bounds.min, { error })
 }
@@ -29,13 +29,13 @@ export function number(bounds: Bounds, unit = '') {
  * @param unit - as messages say it
  */
 export function whole(min: number, max: number, unit = '') {
-  const error = wording(`a whole number from ${plain(min)} to ${plain(max)}${unitText(unit)}`)
+  const error = numberWording(`a whole number from ${plain(min)} to ${plain(max)}${unitText(unit)}`)
   return z.number({ error }).int({ error }).min(min, { error }).max(max, { error })
 }
 
 /** An amount of money, 0 or more. */
 export function money() {
-  const error = wording('an amount of money from 0 to 1,000,000,000')
+  const error = numberWording('an amount of money from 0 to 1,000,000,000')
   return z.number({ error }).min(0, { error }).max(1e9, { error })
 }
 
@@ -54,7 +54,12 @@ export function growth() {
 }
 
 function percent(bounds: Bounds, allowed: string) {
-  const error = wording(allowed)
+  const told = numberWording(allowed)
+  const error = (issue: { readonly input?: unknown }): string => {
+    const { input } = issue
+    const meant = typeof input === 'number' && Math.abs(input) >= 1 && inside(input / 100)
+    return meant ? `${told(issue)}; if you mean ${input} %, write ${input}%` : told(issue)
+  }
   const inside = (value: number) =>
     (bounds.above === true ? value > bounds.min : value >= bounds.min) && value <= bounds.max
   return z
@@ -123,6 +128,25 @@ export function wording(allowed: string) {
     if (isRange(issue.input)) return `found a range; this key takes no range: ${allowed}`
     return `found ${show(issue.input)}; allowed: ${allowed}`
   }
+}
+
+/** Words of a value that is no number as it has to be: as `wording`, and how it is to be written where that can be told. */
+function numberWording(allowed: string) {
+  const told = wording(allowed)
+  return (issue: { readonly input?: unknown }): string =>
+    `${told(issue)}${typeof issue.input === 'string' ? writtenRight(issue.input) : ''}`
+}
+
+/** For a number written with a decimal comma, thousands signs, a currency or a unit: how it is to be written. */
+function writtenRight(found: string): string {
+  const parts = /^[^\d.,+-]*([+-]?\d[\d.,]*)\s*(%?)[^\d.,%]*$/.exec(found)
+  if (parts === null) return ''
+  const [, digits = '', percent = ''] = parts
+  const plainDigits = /^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(digits)
+    ? digits.replaceAll(',', '')
+    : digits.replace(',', '.')
+  const right = `${plainDigits}${percent}`
+  return Number.isFinite(Number(plainDigits)) && right !== found ? `; write ${right}` : ''
 }
 
 /** Whether a value is written as a range. */

@@ -85,7 +85,7 @@ export function twelveOr<One extends z.ZodType, Leaf extends z.ZodType>(one: One
 export function twelve<Leaf extends z.ZodType>(leaf: Leaf) {
   const error = (issue: { readonly input?: unknown }) =>
     issue.input === undefined
-      ? 'missing; needed: twelve values, January first'
-      : `found ${Array.isArray(issue.input) ? `${issue.input.length} values` : 'no list'}; allowed: twelve values, January first`
+      ? 'missing; needed: twelve values, January first, e.g. [250, 360, …]'
+      : `found ${Array.isArray(issue.input) ? `${issue.input.length} values` : 'no list'}; allowed: twelve values, January first, e.g. [250, 360, …]`
   return z.array(leaf, { error }).length(12, { error })
 }

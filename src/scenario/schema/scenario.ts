@@ -47,11 +47,15 @@ export const scenarioBlock = block({
   })
     .optional()
     .describe('What an owner puts aside (R1-R3).'),
-  prices_from_evidence: block({
-    factor: number({ min: 0, max: 10_000, above: true }).describe(
-      'Units of the scenario’s currency for one US dollar of the evidence.',
-    ),
-  })
+  prices_from_evidence: block(
+    {
+      factor: number({ min: 0, max: 10_000, above: true }).describe(
+        'Units of the scenario’s currency for one US dollar of the evidence.',
+      ),
+    },
+    undefined,
+    'a block {factor: what one US dollar costs in your currency}',
+  )
     .optional()
     .describe('Takes missing prices from evidence; left out: a missing price is an error.'),
   tier_effect: number({ min: 0, max: 5 })

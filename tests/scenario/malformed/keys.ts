@@ -110,7 +110,7 @@ options: none
     to: '[360,',
     message: [
       'roof.yaml:4:16  site.generation.monthly_kwh',
-      '  found 11 values; allowed: twelve values, January first',
+      '  found 11 values; allowed: twelve values, January first, e.g. [250, 360, …]',
     ],
   },
   {

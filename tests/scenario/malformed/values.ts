@@ -35,7 +35,7 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     to: 'years: 10, labour_years: 2, parts: 80',
     message: [
       'roof.yaml:15:48  options.0.components.0.warranty.parts',
-      '  found 80; allowed: a share from 0% to 100%, written like 12% or 0.12',
+      '  found 80; allowed: a share from 0% to 100%, written like 12% or 0.12; if you mean 80 %, write 80%',
     ],
   },
   {
@@ -53,7 +53,7 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     to: 'discount_rate: 4',
     message: [
       'roof.yaml:1:1  discount_rate',
-      '  found 4; allowed: a yearly rate from -50% to 50%, written like 2% or 0.02',
+      '  found 4; allowed: a yearly rate from -50% to 50%, written like 2% or 0.02; if you mean 4 %, write 4%',
     ],
   },
   {
@@ -89,7 +89,7 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     to: 'parts: 900 EUR',
     message: [
       'roof.yaml:14:23  options.0.components.0.replacement.parts',
-      '  found "900 EUR"; allowed: an amount of money from 0 to 1,000,000,000',
+      '  found "900 EUR"; allowed: an amount of money from 0 to 1,000,000,000; write 900',
     ],
   },
   {
