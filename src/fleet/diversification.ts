@@ -1,7 +1,7 @@
-import { quantiles } from '../numerics/quantile.ts'
 import { ReserveFactors } from '../simulation/reserve-need.ts'
-import type { Diversification } from './fleet-results.ts'
-import type { FleetSums } from './fleet-sums.ts'
+import { meanQuantileFigure } from './figures.ts'
+import type { Diversification, Figure } from './fleet-results.ts'
+import type { Column, FleetSums } from './fleet-sums.ts'
 import type { PartHead } from './part-file.ts'
 
 /**
@@ -13,78 +13,92 @@ import type { PartHead } from './part-file.ts'
  * @param sums - of the fleet
  */
 export function diversificationOf(head: PartHead, sums: FleetSums): Diversification[] {
-  const { groupSizes } = head.facts
   const nSites = sums.column('sites')
-  const all = pooledOf(head, sums.column('cash'), 0, nSites[0] ?? 0)
-  const allApart = pooledOf(head, sums.column('independentCash'), 0, nSites[0] ?? 0)
-  const aloneContribution = sums.column('singleContribution')
-  const aloneCash = sums.column('singleCash90')
-  const alone = (column: Float64Array, scope: number): number => (column[scope] ?? 0) / 100
-  const rows: Diversification[] = []
   const sites = nSites[0] ?? 0
-  if (sites === 0) return rows
-  const single = { contribution: alone(aloneContribution, 0) / sites, cash90: alone(aloneCash, 0) / sites }
-  rows.push({ sites: 1, groups: sites, contribution: same(single.contribution), cash90: same(single.cash90) })
-  const sampleCash = sums.column('sampleCash')
-  const sampleApart = sums.column('sampleIndependent')
+  if (sites === 0) return []
+  const alone = (column: Column, scope: number): number =>
+    (sums.column(column)[scope] ?? 0) / 100 / (nSites[scope] ?? 1)
+  const contribution = alone('singleContribution', 0)
+  const cash90 = alone('singleCash90', 0)
+  const rows: Diversification[] = [
+    { sites: 1, groups: sites, contribution: same(contribution), cash90: same(cash90), standardError: null },
+  ]
+  const { groupSizes } = head.facts
   for (const size of [...new Set(groupSizes)]) {
     // a group that lost a site to a file that vanished is a little smaller
     const groups = groupSizes.flatMap((own, group) => (own === size && (nSites[1 + group] ?? 0) > 0 ? [group] : []))
-    const mean = (of: (group: number) => number): number =>
-      groups.reduce((sum, group) => sum + of(group) / (nSites[1 + group] ?? 1), 0) / Math.max(groups.length, 1)
-    const together = groups.map(group => pooledOf(head, sampleCash, group, nSites[1 + group] ?? 0))
-    const apart = groups.map(group => pooledOf(head, sampleApart, group, nSites[1 + group] ?? 0))
-    const at = (list: readonly Pooled[], key: keyof Pooled) => mean(group => list[groups.indexOf(group)]?.[key] ?? 0)
     if (size >= sites || groups.length === 0) continue
-    rows.push({
-      sites: size,
-      groups: groups.length,
-      contribution: {
-        alone: mean(group => alone(aloneContribution, 1 + group)),
-        pooled: at(together, 'contribution'),
-        withoutCommonCause: at(apart, 'contribution'),
-      },
-      cash90: {
-        alone: mean(group => alone(aloneCash, 1 + group)),
-        pooled: at(together, 'cash90'),
-        withoutCommonCause: at(apart, 'cash90'),
-      },
-    })
+    const mean = (column: Column): number =>
+      groups.reduce((sum, group) => sum + alone(column, 1 + group), 0) / groups.length
+    const pools = (column: Column): Pool[] =>
+      groups.map(group => poolOf(head, sums.column(column), group, nSites[1 + group] ?? 0))
+    const single = { contribution: mean('singleContribution'), cash90: mean('singleCash90') }
+    rows.push(rowOf(head, size, single, pools('sampleCash'), pools('sampleIndependent')))
   }
-  if (sites > 1)
-    rows.push({
-      sites,
-      groups: 1,
-      contribution: {
-        alone: single.contribution,
-        pooled: all.contribution / sites,
-        withoutCommonCause: allApart.contribution / sites,
-      },
-      cash90: { alone: single.cash90, pooled: all.cash90 / sites, withoutCommonCause: allApart.cash90 / sites },
-    })
+  if (sites > 1) {
+    const all = poolOf(head, sums.column('cash'), 0, sites)
+    const apart = poolOf(head, sums.column('independentCash'), 0, sites)
+    rows.push(rowOf(head, sites, { contribution, cash90 }, [all], [apart]))
+  }
   return rows
 }
 
-interface Pooled {
-  readonly contribution: number
-  readonly cash90: number
+/** Some sites together, by draw: what they need, what they cost; money per site. */
+interface Pool {
+  readonly needs: Float64Array
+  readonly totals: Float64Array
 }
 
-/** Level contribution and P90 of the cash of some sites together; the opening balance is shared out evenly. */
-function pooledOf(head: PartHead, column: Float64Array, group: number, sites: number): Pooled {
+/** The opening balance is shared out evenly. */
+function poolOf(head: PartHead, column: Float64Array, group: number, sites: number): Pool {
   const { draws, years } = head.shape
   const { reserve, sites: allSites } = head.facts
-  const opening = (reserve.opening * sites) / Math.max(allSites, 1)
+  const opening = reserve.opening / Math.max(allSites, 1)
   const factors = new ReserveFactors({ ...reserve, opening }, years)
   const start = group * draws * years
-  const needs = new Float64Array(draws)
-  const totals = new Float64Array(draws)
-  for (let draw = 0; draw < draws; draw++) {
-    const row = column.slice(start + draw * years, start + (draw + 1) * years).map(cents => cents / 100)
-    needs[draw] = factors.need(row)
-    totals[draw] = row.reduce((sum, amount) => sum + amount, 0)
+  const rows = Array.from({ length: draws }, (_, draw) =>
+    column.slice(start + draw * years, start + (draw + 1) * years).map(cents => cents / 100 / sites),
+  )
+  return {
+    needs: Float64Array.from(rows, row => factors.need(row)),
+    totals: Float64Array.from(rows, row => row.reduce((sum, amount) => sum + amount, 0)),
   }
-  return { contribution: quantiles(needs, [reserve.confidence])[0] ?? 0, cash90: quantiles(totals, [0.9])[0] ?? 0 }
+}
+
+function rowOf(
+  head: PartHead,
+  sites: number,
+  alone: { readonly contribution: number; readonly cash90: number },
+  pools: readonly Pool[],
+  apart: readonly Pool[],
+): Diversification {
+  const { confidence } = head.facts.reserve
+  const needs = (of: readonly Pool[]): Figure =>
+    meanQuantileFigure(
+      of.map(pool => pool.needs),
+      confidence,
+    )
+  const totals = (of: readonly Pool[]): Figure =>
+    meanQuantileFigure(
+      of.map(pool => pool.totals),
+      0.9,
+    )
+  const contribution = { pooled: needs(pools), withoutCommonCause: needs(apart) }
+  const cash90 = { pooled: totals(pools), withoutCommonCause: totals(apart) }
+  return {
+    sites,
+    groups: pools.length,
+    contribution: { alone: alone.contribution, ...side(contribution, 'value') },
+    cash90: { alone: alone.cash90, ...side(cash90, 'value') },
+    standardError: { contribution: side(contribution, 'standardError'), cash90: side(cash90, 'standardError') },
+  }
+}
+
+function side(
+  figures: { readonly pooled: Figure; readonly withoutCommonCause: Figure },
+  which: keyof Figure,
+): { readonly pooled: number; readonly withoutCommonCause: number } {
+  return { pooled: figures.pooled[which], withoutCommonCause: figures.withoutCommonCause[which] }
 }
 
 function same(value: number): Diversification['contribution'] {

@@ -3,15 +3,14 @@ import { momentsOf, varianceOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import { ReserveFactors } from '../simulation/reserve-need.ts'
 import { diversificationOf } from './diversification.ts'
-import type { Figure, FleetResults } from './fleet-results.ts'
+import { deviationFigure, meanFigure, quantileFigure } from './figures.ts'
+import type { FleetResults } from './fleet-results.ts'
 import type { Part } from './part-file.ts'
 import { modelsOf, warrantiesOf } from './risk-carriers.ts'
+import { meanByYear, yearFigures } from './year-figures.ts'
 
 /** Shares of the mean cash of the next years that should be ready (R3). */
 const READY_AHEAD = [1, 0.66, 0.33] as const
-/** Groups of draws, in order, whose spread gives the standard error of a figure (X2). */
-const GROUPS = 10
-const MOST_YEARS = 5
 
 /**
  * What the sums of a whole fleet say (F7). A function of whole numbers alone: the same sums give the same bytes.
@@ -31,12 +30,6 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
   const lostKwh = sums.column('lostWh').map(wh => wh / 1000)
   const sites = sums.column('sites')[0] ?? 0
   const leftOut = sums.column('leftOut')[0] ?? 0
-  const meanCash = meanByYear(cash, draws, years)
-  const allCash = meanCash.reduce((sum, mean) => sum + mean, 0)
-  const levels = (p: number, column: Float64Array): number[] =>
-    byYear(column, draws, years).map(values => quantiles(values, [p])[0] ?? 0)
-  const cumulative = cumulated(cash, draws, years)
-  const p90 = levels(0.9, cash)
   const results: FleetResults = {
     tool,
     fleet: {
@@ -66,30 +59,8 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
       p90: quantileFigure(failureTotals, 0.9),
     },
     lostKwh: { mean: meanFigure(lostKwh), p90: quantileFigure(lostKwh, 0.9) },
-    reserve: reserveOf(cash, head, meanCash, sites),
-    cashByYear: {
-      mean: meanCash,
-      p10: levels(0.1, cash),
-      p50: levels(0.5, cash),
-      p80: levels(0.8, cash),
-      p90,
-      p95: levels(0.95, cash),
-    },
-    cumulativeCash: {
-      p50: levels(0.5, cumulative),
-      p80: levels(0.8, cumulative),
-      p90: levels(0.9, cumulative),
-      p95: levels(0.95, cumulative),
-    },
-    failuresByYear: {
-      mean: meanByYear(failures, draws, years),
-      p10: levels(0.1, failures),
-      p90: levels(0.9, failures),
-    },
-    dearestYears: meanCash
-      .map((mean, year) => ({ year, mean, p90: p90[year] ?? 0, shareOfAll: allCash === 0 ? 0 : mean / allCash }))
-      .sort((a, b) => b.mean - a.mean || a.year - b.year)
-      .slice(0, MOST_YEARS),
+    reserve: reserveOf(cash, head, sites),
+    ...yearFigures(cash, failures, draws),
     diversification: diversificationOf(head, sums),
     spread: spreadOf(
       totals,
@@ -124,54 +95,9 @@ export function rowSums(column: Float64Array, draws: number, years: number): Flo
   })
 }
 
-function byYear(column: Float64Array, draws: number, years: number): Float64Array[] {
-  return Array.from({ length: years }, (_, year) =>
-    Float64Array.from({ length: draws }, (_, draw) => column[draw * years + year] ?? 0),
-  )
-}
-
-function meanByYear(column: Float64Array, draws: number, years: number): number[] {
-  return byYear(column, draws, years).map(values => momentsOf(values).mean)
-}
-
-function cumulated(column: Float64Array, draws: number, years: number): Float64Array {
-  const sums = column.slice()
-  for (let draw = 0; draw < draws; draw++)
-    for (let year = 1; year < years; year++) {
-      const at = draw * years + year
-      sums[at] = (sums[at] ?? 0) + (sums[at - 1] ?? 0)
-    }
-  return sums
-}
-
-function meanFigure(values: Float64Array): Figure {
-  return { value: momentsOf(values).mean, standardError: groupError(values, group => momentsOf(group).mean) }
-}
-
-function quantileFigure(values: Float64Array, p: number): Figure {
-  const of = (sample: Float64Array): number => quantiles(sample, [p])[0] ?? 0
-  return { value: of(values), standardError: groupError(values, of) }
-}
-
-/** X2: spread of the figure over ten groups of draws in order, over √10; over single draws where there are fewer. */
-function groupError(values: Float64Array, of: (group: Float64Array) => number): number {
-  const groups = Math.min(GROUPS, values.length)
-  if (groups < 2) return 0
-  const each = Array.from({ length: groups }, (_, group) =>
-    of(
-      values.subarray(Math.floor((group * values.length) / groups), Math.floor(((group + 1) * values.length) / groups)),
-    ),
-  )
-  return Math.sqrt(varianceOf(momentsOf(each)) / groups)
-}
-
-function reserveOf(
-  cash: Float64Array,
-  head: Part['head'],
-  meanCash: readonly number[],
-  sites: number,
-): FleetResults['reserve'] {
+function reserveOf(cash: Float64Array, head: Part['head'], sites: number): FleetResults['reserve'] {
   const { draws, years } = head.shape
+  const meanCash = meanByYear(cash, draws)
   const { interest, opening, confidence, inflation } = head.facts.reserve
   const factors = new ReserveFactors(head.facts.reserve, years)
   const rows = Array.from({ length: draws }, (_, draw) => cash.subarray(draw * years, (draw + 1) * years))
@@ -235,27 +161,14 @@ function shortOf(
 }
 
 function spreadOf(totals: Float64Array, independent: Float64Array, singleVariance: bigint): FleetResults['spread'] {
-  const deviation = (values: Float64Array): number => Math.sqrt(varianceOf(momentsOf(values)))
-  const figure = (values: Float64Array): Figure => ({
-    value: deviation(values),
-    standardError: deviationError(values, deviation),
-  })
   const pooledVariance = varianceOf(momentsOf(totals))
   const alone = Number(singleVariance) / 10_000
   return {
-    pooled: figure(totals),
-    withoutCommonCause: figure(independent),
+    pooled: deviationFigure(totals),
+    withoutCommonCause: deviationFigure(independent),
     ifSitesWereIndependent: Math.sqrt(alone),
     commonCauseShare: pooledVariance === 0 ? null : Math.max(0, 1 - alone / pooledVariance),
   }
-}
-
-/** By leaving out one tenth of the draws after another: a spread within a tenth would be too small. */
-function deviationError(values: Float64Array, of: (sample: Float64Array) => number): number {
-  const groups = Math.min(GROUPS, values.length)
-  if (groups < 3) return 0
-  const each = Array.from({ length: groups }, (_, group) => of(values.filter((_, draw) => draw % groups !== group)))
-  return Math.sqrt(momentsOf(each).squares * ((groups - 1) / groups))
 }
 
 function notesOf({ facts }: Part['head']): FleetResults['notes'] {

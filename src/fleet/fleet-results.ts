@@ -19,6 +19,11 @@ export interface Diversification {
   readonly contribution: { readonly alone: number; readonly pooled: number; readonly withoutCommonCause: number }
   /** Cash to the horizon that nine of ten lifetimes stay under. */
   readonly cash90: { readonly alone: number; readonly pooled: number; readonly withoutCommonCause: number }
+  /** Of the pooled figures; null for one site, where the sum over sites keeps none. */
+  readonly standardError: {
+    readonly contribution: { readonly pooled: number; readonly withoutCommonCause: number }
+    readonly cash90: { readonly pooled: number; readonly withoutCommonCause: number }
+  } | null
 }
 
 /** Sites of one model or one provider. */
@@ -26,6 +31,7 @@ export interface Carrier {
   readonly name: string
   readonly sites: number
   readonly meanCash: number
+  readonly meanCashStandardError: number
   readonly shareOfCash: number
   /** Covariance of its cash with all cash, over the variance of all cash; null where nothing varies. */
   readonly shareOfRisk: number | null
@@ -93,6 +99,7 @@ export interface FleetResults {
     readonly p80: readonly number[]
     readonly p90: readonly number[]
     readonly p95: readonly number[]
+    readonly standardError: Readonly<Record<'mean' | 'p10' | 'p50' | 'p80' | 'p90' | 'p95', readonly number[]>>
   }
   readonly cumulativeCash: {
     readonly p50: readonly number[]
@@ -104,6 +111,7 @@ export interface FleetResults {
     readonly mean: readonly number[]
     readonly p10: readonly number[]
     readonly p90: readonly number[]
+    readonly standardError: Readonly<Record<'mean' | 'p10' | 'p90', readonly number[]>>
   }
   /** Years by their mean cash, dearest first; at most five. */
   readonly dearestYears: readonly {

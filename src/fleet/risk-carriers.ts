@@ -1,4 +1,5 @@
 import { momentsOf, varianceOf } from '../numerics/moments.ts'
+import { meanFigure } from './figures.ts'
 import type { Carrier, Figure, ModelCarrier } from './fleet-results.ts'
 import type { FleetSums } from './fleet-sums.ts'
 import type { PartHead } from './part-file.ts'
@@ -84,6 +85,7 @@ function carriers(
         name,
         sites: nSites,
         meanCash: own.mean,
+        meanCashStandardError: meanFigure(cash).standardError,
         shareOfCash: all.mean === 0 ? 0 : own.mean / all.mean,
         shareOfRisk: variance === 0 ? null : covariance / (draws - 1) / variance,
         shareInWorstTenth: worstCash === 0 ? 0 : worst.reduce((sum, draw) => sum + (cash[draw] ?? 0), 0) / worstCash,

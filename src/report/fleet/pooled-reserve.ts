@@ -1,8 +1,8 @@
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
-import { formatLifetimes, formatNumber, formatShare } from '../format.ts'
-import { FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+import { formatLifetimes, formatMoney, formatNumber, formatShare } from '../format.ts'
+import { each, FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
 
 const LEVELS = [
   { key: 'p50', words: 'half stay under', end: 'half', look: { colour: 'c0', dash: 'none' } },
@@ -19,7 +19,8 @@ const LEVELS = [
 export function pooledReserve(view: FleetView): Finding {
   const { reserve, fleet } = view.results
   const { contributionAt: at } = reserve
-  const opening = reserve.opening > 0 ? `; ${view.money(reserve.opening)} is there at the start` : ''
+  const opening =
+    reserve.opening > 0 ? `; ${formatMoney(reserve.opening, 0, fleet.currency)} is there at the start` : ''
   const rows = [
     ['half of futures', at['50']],
     ['8 of 10', at['80']],
@@ -28,40 +29,73 @@ export function pooledReserve(view: FleetView): Finding {
   return finding({
     id: 'reserve',
     topic: 'What to put aside',
-    sentence: `Put aside ${view.money(reserve.contributionPerYear)} a year for all ${view.sites(fleet.played)}, ${view.money(reserve.contributionPerSite)} for each: in ${formatLifetimes(reserve.confidence)} futures that pays every bill.`,
+    sentence: setAside(view),
     paragraphs: [
-      short(view),
+      `${shortOf(view)} ${sureOf(view)}`,
       `Deposits fall at the start of each year, rise with inflation and earn ${formatShare(reserve.interest)} a year beyond it${opening}. The bills of a year are taken out at its start, on the careful side. Lost energy is not in it.`,
     ],
     figures: [cumulativeFigure(view)],
     tables: [
       table(
         `What to put aside each year for all sites, ${fleet.currency}, prices of the start date`,
-        ['Enough in', '#All sites', '#Each site', '#Standard error, all sites'],
+        ['Enough in', '#All sites', '#Each site', '#Give or take'],
         rows.map(([words, figure]) => [
           words,
           view.bare(figure),
-          view.bare(figure.value / Math.max(fleet.played, 1)),
+          view.bare(each(figure, fleet.played)),
           view.bare(figure.standardError),
         ]),
-        reserve.fixedInMoney === null
-          ? []
-          : [`Fixed in money instead of rising with inflation: ${view.money(reserve.fixedInMoney)} a year.`],
+        [
+          'Give or take: the standard error for all sites. In 19 of 20 runs with other luck the figure lies within twice that.',
+          ...(reserve.fixedInMoney === null
+            ? []
+            : [`Fixed in money instead of rising with inflation: ${view.money(reserve.fixedInMoney)} a year.`]),
+        ],
       ),
     ],
     margin: [FROM_TEMPLATE, FAILURES_KNOWN],
   })
 }
 
-function short(view: FleetView): string {
+/**
+ * The contribution in one sentence.
+ *
+ * @param view - prepared results
+ */
+export function setAside(view: FleetView): string {
+  const { reserve, fleet } = view.results
+  const { contributionPerYear: all, confidence } = reserve
+  const forWhom =
+    fleet.played === 1
+      ? 'for the one site'
+      : `for all ${view.sites(fleet.played)}, ${view.money(each(all, fleet.played))} for each`
+  return `Put aside ${view.money(all)} a year ${forWhom}: in ${formatLifetimes(confidence)} futures that pays every bill.`
+}
+
+/**
+ * How often the reserve is not enough, and what is lacking then.
+ *
+ * @param view - prepared results
+ */
+export function shortOf(view: FleetView): string {
   const { chanceShort, meanShortfall, firstShortYear } = view.results.reserve
   if (chanceShort === 0) return 'In no future played did it fall short.'
   const when = firstShortYear === null ? '' : `, half of them by year ${formatNumber(firstShortYear + 1, 1)}`
-  return `In ${formatLifetimes(chanceShort)} futures it falls short${when}; those that do lack ${view.money(meanShortfall)} on average at their worst.`
+  return `In ${formatLifetimes(chanceShort)} futures it falls short${when}; those lack ${view.money(meanShortfall)} on average at their worst.`
+}
+
+/**
+ * How far the contribution itself would move in another run.
+ *
+ * @param view - prepared results
+ */
+export function sureOf(view: FleetView): string {
+  const { standardError } = view.results.reserve.contributionPerYear
+  return `Played again with other luck, the figure for all would move by about ${view.money(standardError)}.`
 }
 
 function cumulativeFigure(view: FleetView): Figure {
-  const { cumulativeCash, fleet } = view.results
+  const { cumulativeCash, cash, fleet } = view.results
   return {
     heading: `Bills of all sites so far, thousands of ${fleet.currency}`,
     key: LEVELS.map(level => lineKey(level.look, level.words)),
@@ -69,7 +103,7 @@ function cumulativeFigure(view: FleetView): Figure {
       {
         id: 'cumulative',
         title: 'Bills of all sites so far, by year',
-        description: `After ${view.horizonYears} years half of all futures stay under ${view.money(cumulativeCash.p50.at(-1) ?? 0)}, 19 of 20 under ${view.money(cumulativeCash.p95.at(-1) ?? 0)}.`,
+        description: `After ${view.horizonYears} years half of all futures stay under ${view.money(cash.p50)}, 19 of 20 under ${view.money(cash.p95)}.`,
       },
       {
         series: LEVELS.map(level => ({

@@ -1,9 +1,9 @@
-import type { Diversification } from '../../fleet/fleet-results.ts'
+import type { Diversification, Figure as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
-import { type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+import { formatLifetimes, formatNumber, formatShare } from '../format.ts'
+import { AS_ABOVE, type FleetView } from './fleet-view.ts'
 
 const LINES = [
   { key: 'alone', words: 'each alone', look: { colour: 'c6', dash: '1 3' } },
@@ -22,80 +22,106 @@ const LINES = [
  */
 export function pooling(view: FleetView): Finding {
   const rows = view.results.diversification
-  const { spread, fleet } = view.results
+  const { spread, fleet, reserve } = view.results
   const shared =
     spread.commonCauseShare === null
       ? []
       : [
-          `The bills of all sites to year ${view.horizonYears} spread by ${view.money(spread.pooled)} (standard deviation); if no cause struck two sites at once it would be ${view.money(spread.ifSitesWereIndependent)}. Of the variance, ${formatShare(spread.commonCauseShare)} is common cause.`,
+          `The bills of all sites to year ${view.horizonYears} lie about ${view.money(spread.pooled)} above or below their mean (standard deviation); if nothing struck two sites at once it would be ${view.money(spread.ifSitesWereIndependent)}. So ${formatShare(spread.commonCauseShare)} of the ups and downs (of their variance) is common cause.`,
         ]
   return finding({
     id: 'pooling',
     topic: 'What pooling saves',
     sentence: sentence(view, rows.at(-1)),
     paragraphs: [
-      'Each home for itself must be ready for its own bad luck. Together, bad luck evens out; a weak model or a maker that is gone does not, since it strikes many roofs at once.',
+      'Each site for itself must be ready for its own bad luck. Together, bad luck evens out. What holds for many roofs at once does not: a weak model, a maker that is gone, repairs that turn out dearer than thought. That is common cause.',
       ...shared,
     ],
     figures: rows.length > 1 ? [contributionFigure(view, rows)] : [],
     tables: [
-      comparison(view, 'Level contribution a year for each site', rows, row => row.contribution),
+      comparison(
+        view,
+        `To put aside each year for each site, to be sure in ${formatLifetimes(reserve.confidence)} futures`,
+        rows,
+        'contribution',
+      ),
       comparison(
         view,
         `Bills to year ${view.horizonYears} that 9 of 10 futures stay under, for each site`,
         rows,
-        row => row.cash90,
+        'cash90',
       ),
     ],
     margin: [
-      FROM_TEMPLATE,
+      AS_ABOVE,
       {
         known: 'Judgement',
-        text: `Ten and a hundred are sites picked at random of ${view.sites(fleet.played)}. "If nothing struck two at once" pairs the same lifetimes of the sites anew, each in an order of its own.`,
+        text: `Ten and a hundred are picked at random of ${view.sites(fleet.played)}; other picks give a little other figures. "If nothing struck two at once" pairs the same lifetimes anew, each site in an order of its own.`,
       },
     ],
   })
 }
 
+/**
+ * What a site needs pooled, against alone.
+ *
+ * @param view - prepared results
+ * @param all - all sites together
+ */
 function sentence(view: FleetView, all: Diversification | undefined): string {
   if (all === undefined || all.sites === 1) return 'There is one site only, so there is nothing to pool.'
-  const { alone, pooled, withoutCommonCause } = all.contribution
-  const head = `Pooled, a site needs ${view.money(pooled)} a year instead of ${view.money(alone)} alone`
+  const { alone, pooled } = all.contribution
+  const { pooled: together, withoutCommonCause } = figuresOf(all, 'contribution')
+  const head = `Pooled, a site needs ${view.money(together)} a year instead of ${view.money(alone)} alone`
   return pooled < alone
     ? `${head}, ${formatShare(1 - pooled / alone)} less; if nothing struck two sites at once it would be ${view.money(withoutCommonCause)}.`
     : `${head}: a bill is so rare that alone most sites would put aside nothing and be caught out, while the pool must pay for all.`
+}
+
+/** The pooled figures of a row with their errors; one site alone has none. */
+function figuresOf(
+  row: Diversification,
+  which: 'contribution' | 'cash90',
+): Record<'pooled' | 'withoutCommonCause', number | Simulated> {
+  const { pooled, withoutCommonCause } = row[which]
+  const errors = row.standardError?.[which]
+  if (errors === undefined) return { pooled, withoutCommonCause }
+  return {
+    pooled: { value: pooled, standardError: errors.pooled },
+    withoutCommonCause: { value: withoutCommonCause, standardError: errors.withoutCommonCause },
+  }
 }
 
 function comparison(
   view: FleetView,
   caption: string,
   rows: readonly Diversification[],
-  of: (row: Diversification) => Diversification['contribution'],
+  which: 'contribution' | 'cash90',
 ): Table {
   return table(
     `${caption}, ${view.results.fleet.currency}`,
     ['Sites together', '#Each alone', '#Pooled', '#Pooled, if nothing struck two at once'],
     rows.map(row => {
-      const { alone, pooled, withoutCommonCause } = of(row)
+      const { pooled, withoutCommonCause } = figuresOf(row, which)
       const size = formatNumber(row.sites, 1)
       const groups = row.groups > 1 && row.sites > 1 ? `${size} (mean of ${row.groups} groups)` : size
-      return [groups, view.bare(alone), view.bare(pooled), view.bare(withoutCommonCause)]
+      return [groups, view.bare(row[which].alone), view.bare(pooled), view.bare(withoutCommonCause)]
     }),
   )
 }
 
 function contributionFigure(view: FleetView, rows: readonly Diversification[]): Figure {
   return {
-    heading: `Level contribution a year for each site, ${view.results.fleet.currency}`,
+    heading: `To put aside each year for each site, ${view.results.fleet.currency}`,
     key: LINES.map(line => lineKey(line.look, line.words)),
     svg: lineChart(
       {
         id: 'pooling',
-        title: 'Contribution a site by how many are pooled',
+        title: 'To put aside for each site, by how many are pooled',
         description: rows
           .map(row => {
-            const { pooled, alone } = row.contribution
-            return `${view.sites(row.sites)}: ${view.money(pooled)} pooled, ${view.money(alone)} alone`
+            const { pooled } = figuresOf(row, 'contribution')
+            return `${view.sites(row.sites)}: ${view.money(pooled)} pooled, ${view.money(row.contribution.alone)} alone`
           })
           .join('. '),
       },

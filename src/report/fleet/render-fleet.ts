@@ -3,7 +3,7 @@ import type { Finding, Part } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
 import { renderTemplate } from '../render-template.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'
-import { pooledReserve } from './pooled-reserve.ts'
+import { pooledReserve, setAside, shortOf, sureOf } from './pooled-reserve.ts'
 import { pooling } from './pooling.ts'
 import { modelRisk, warrantyRisk } from './risk.ts'
 import { leftOut, whatHappens } from './sites.ts'
@@ -36,22 +36,33 @@ export function renderFleetReport(results: FleetResults, command: string): strin
     answer: answer(view),
     parts: numbered(parts),
     cautions: cautions(view),
-    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Mark of the sites: ${results.fleet.mark.slice(0, 16)}.`,
+    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Every figure stands in fleet.json, every site in sites.csv. Mark of the sites: ${results.fleet.mark.slice(0, 16)}.`,
     command,
   })
 }
 
 function answer(view: FleetView): string[] {
-  const { reserve, fleet, cash, dearestYears, spread } = view.results
+  const { fleet, cash, dearestYears, diversification, spread } = view.results
   const [year] = dearestYears
   const peak = year === undefined || year.mean === 0 ? '' : ` Year ${year.year + 1} needs most.`
+  const all = diversification.at(-1)
+  const alone =
+    all === undefined || all.sites === 1 || all.contribution.pooled >= all.contribution.alone
+      ? ''
+      : `To be as sure, a site for itself would need ${view.money(all.contribution.alone)} a year. `
   const shared =
     spread.commonCauseShare === null
       ? ''
-      : ` Pooling helps less than it seems: ${formatShare(spread.commonCauseShare)} of what makes the total uncertain strikes many sites at once.`
+      : `Of what makes the total uncertain, ${formatShare(spread.commonCauseShare)} strikes many sites at once: a weak model, a maker that is gone, repairs dearer than thought. More sites do not even that out.`
   return [
-    `A reserve of ${view.money(reserve.contributionPerYear)} a year, ${view.money(reserve.contributionPerSite)} a site, pays for the repairs of ${view.sites(fleet.played)} in ${formatShare(reserve.confidence)} of all futures. Over ${view.horizonYears} years the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10.${peak}${shared}`,
-    ...(fleet.leftOut === 0 ? [] : [`${view.sites(fleet.leftOut)} could not be played; the last part says why.`]),
+    `${setAside(view)} ${shortOf(view)} ${sureOf(view)}`,
+    `Over ${view.horizonYears} years the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures.${peak}`,
+    ...(alone + shared === '' ? [] : [`${alone}${shared}`]),
+    ...(fleet.leftOut === 0
+      ? []
+      : [
+          `${view.sites(fleet.leftOut)} could not be played and ${fleet.leftOut === 1 ? 'is' : 'are'} in no figure; the last part says why.`,
+        ]),
   ]
 }
 

@@ -1,7 +1,7 @@
 import type { Carrier, Figure } from '../../fleet/fleet-results.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
-import { FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+import { AS_ABOVE, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
 /**
  * Which models carry the bills and the risk (F7).
@@ -23,7 +23,7 @@ export function modelRisk(view: FleetView): Finding {
         'Dearer if so: mean bills of its sites in futures with a bad batch, less those without.',
       ]),
     ],
-    margin: [FROM_TEMPLATE, FAILURES_KNOWN],
+    margin: [AS_ABOVE, FAILURES_KNOWN],
   })
 }
 
@@ -47,7 +47,7 @@ export function warrantyRisk(view: FleetView): Finding {
       ]),
     ],
     margin: [
-      FROM_TEMPLATE,
+      AS_ABOVE,
       { known: 'Judgement', text: 'How often makers stop is known only as a range unless the template says it.' },
     ],
   })
@@ -86,11 +86,11 @@ function risks(
       .map(carrier => [
         view.name(carrier.name),
         formatNumber(carrier.sites, 1),
-        view.bare(carrier.meanCash),
+        view.bare({ value: carrier.meanCash, standardError: carrier.meanCashStandardError }),
         said(carrier.shareOfCash),
         carrier.shareOfRisk === null ? 'none' : said(carrier.shareOfRisk),
         said(carrier.shareInWorstTenth),
-        carrier.chanceStruck === null ? 'not counted' : said(carrier.chanceStruck),
+        carrier.chanceStruck === null ? 'not\u00a0counted' : said(carrier.chanceStruck),
         dearer(view, carrier.dearerWhenStruck),
       ]),
     remarks,
@@ -99,8 +99,8 @@ function risks(
 
 /** A difference that chance alone could have made is not shown as one. */
 function dearer(view: FleetView, difference: Figure | null): string {
-  if (difference === null) return 'not seen'
-  return Math.abs(difference.value) < 2 * difference.standardError ? 'within chance' : view.bare(difference)
+  if (difference === null) return 'not\u00a0seen'
+  return Math.abs(difference.value) < 2 * difference.standardError ? 'within\u00a0chance' : view.bare(difference)
 }
 
 /** A share that may lie a little below 0 or above 1, as a part of a variance can. */

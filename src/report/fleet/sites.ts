@@ -1,6 +1,6 @@
 import { type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
-import type { FleetView } from './fleet-view.ts'
+import { each, type FleetView } from './fleet-view.ts'
 
 /** Reasons shown. Ours: sites.csv holds all. */
 const MOST_SHOWN = 20
@@ -12,13 +12,12 @@ const MOST_SHOWN = 20
  */
 export function whatHappens(view: FleetView): Finding {
   const { failures, lostKwh, fleet } = view.results
-  const perSite = failures.mean.value / Math.max(fleet.played, 1)
   return finding({
     id: 'failures',
     topic: 'Failures and lost energy',
-    sentence: `In ${view.horizonYears} years expect ${view.count(failures.mean.value)} failures, ${formatNumber(perSite, 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90.value)}.`,
+    sentence: `In ${view.horizonYears} years expect ${view.count(failures.mean)} failures, ${view.count(each(failures.mean, fleet.played), 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90)}.`,
     paragraphs: [
-      `Roofs that stand idle lose ${formatNumber(lostKwh.mean.value / 1000, 1)} MWh on average, and more than ${formatNumber(lostKwh.p90.value / 1000, 1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
+      `Roofs that stand idle lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
     ],
     margin: [
       {

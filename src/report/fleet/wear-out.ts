@@ -3,7 +3,7 @@ import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
-import { FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+import { AS_ABOVE, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
 // Ours: seven lines stay apart.
 const MOST_LINES = 7
@@ -36,12 +36,12 @@ export function wearOut(view: FleetView): Finding {
           view.name(model.name),
           formatNumber(model.sites, 1),
           `${model.peakYear + 1}`,
-          view.count(model.firstFailuresByYear[model.peakYear] ?? 0),
+          view.count(model.firstFailuresByYear[model.peakYear] ?? 0, 0.1),
           formatShare(model.shareAroundPeak),
         ]),
       ),
     ],
-    margin: [FROM_TEMPLATE, FAILURES_KNOWN],
+    margin: [AS_ABOVE, FAILURES_KNOWN],
   })
 }
 

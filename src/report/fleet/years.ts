@@ -1,10 +1,11 @@
+import type { Figure as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, markKey } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
 import { joinWords } from '../names.ts'
-import { type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+import { AS_ABOVE, type FleetView } from './fleet-view.ts'
 
 const MEAN = { colour: 'c0', dash: 'none' } as const
 /** Years that are named. */
@@ -37,7 +38,7 @@ export function years(view: FleetView): Finding {
       dearest === undefined || share === 0
         ? []
         : [
-            `The dearest, year ${dearest.year + 1}, takes ${view.money(dearest.mean)} on average and stays under ${view.money(dearest.p90)} in 9 of 10 futures.`,
+            `The dearest, year ${dearest.year + 1}, takes ${view.money(cashOf(view, 'mean', dearest.year))} on average and stays under ${view.money(cashOf(view, 'p90', dearest.year))} in 9 of 10 futures.`,
           ],
     figures: [yearsFigure(view)],
     tables: [
@@ -53,21 +54,33 @@ export function years(view: FleetView): Finding {
           '#19 of 20 under',
           '#To have ready',
         ],
-        cashByYear.mean.map((mean, year) => [
+        cashByYear.mean.map((_, year) => [
           `${year + 1}`,
-          view.count(failuresByYear.mean[year] ?? 0),
-          view.count(failuresByYear.p90[year] ?? 0),
-          view.bare(mean),
-          view.bare(cashByYear.p50[year] ?? 0),
-          view.bare(cashByYear.p90[year] ?? 0),
-          view.bare(cashByYear.p95[year] ?? 0),
+          view.count(at(failuresByYear, 'mean', year), 0.1),
+          view.count(at(failuresByYear, 'p90', year)),
+          ...(['mean', 'p50', 'p90', 'p95'] as const).map(level => view.bare(cashOf(view, level, year))),
           view.bare(reserve.readyAhead[year] ?? 0),
         ]),
         ['To have ready: all of next year\u2019s mean bills, two thirds of the year after, one third of the third.'],
       ),
     ],
-    margin: [FROM_TEMPLATE],
+    margin: [AS_ABOVE],
   })
+}
+
+function cashOf(view: FleetView, level: 'mean' | 'p50' | 'p90' | 'p95', year: number): Simulated {
+  return at(view.results.cashByYear, level, year)
+}
+
+/** A figure of a year with its error. */
+function at<Level extends string>(
+  rows: Readonly<Record<Level, readonly number[]>> & {
+    readonly standardError: Readonly<Record<Level, readonly number[]>>
+  },
+  level: Level,
+  year: number,
+): Simulated {
+  return { value: rows[level][year] ?? 0, standardError: rows.standardError[level][year] ?? 0 }
 }
 
 function yearsFigure(view: FleetView): Figure {
@@ -83,7 +96,7 @@ function yearsFigure(view: FleetView): Figure {
       {
         id: 'by-year',
         title: 'Bills of all sites in each year',
-        description: `Highest mean in year ${(dearest?.year ?? 0) + 1}: ${view.money(dearest?.mean ?? 0)}.`,
+        description: `Highest mean in year ${(dearest?.year ?? 0) + 1}: ${view.money(cashOf(view, 'mean', dearest?.year ?? 0))}.`,
       },
       {
         series: [

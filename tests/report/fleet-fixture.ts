@@ -1,0 +1,35 @@
+import { takeCensus } from '../../src/fleet/census.ts'
+import { ChunkPlayer } from '../../src/fleet/chunk.ts'
+import { fleetFindings } from '../../src/fleet/findings.ts'
+import { factsOf } from '../../src/fleet/fleet-facts.ts'
+import { readFleetSource } from '../../src/fleet/fleet-file.ts'
+import { shapeOf } from '../../src/fleet/fleet-frame.ts'
+import type { FleetResults } from '../../src/fleet/fleet-results.ts'
+import { FleetSums } from '../../src/fleet/fleet-sums.ts'
+import { columnsOfTable, type SiteTicket, streamSites } from '../../src/fleet/site-stream.ts'
+import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'
+
+/** Line that makes the fleet of the tests again. */
+export const COMMAND = 'lifetally fleet fleet.yaml --draws 100 --seed 1'
+
+/**
+ * Results of a small fleet that was played: two models, two makers, one site with a bad age.
+ *
+ * @param sites - at least 1
+ */
+export async function fleetResults(sites = 120): Promise<FleetResults> {
+  const table = `${siteTable(sites)}bad,-4,3000,alder,maker-a\n`
+  const source = await readFleetSource(writeFleet(homeTemplate(), table), null)
+  const census = await takeCensus(source, 1, 100)
+  const tickets: SiteTicket[] = []
+  for await (const ticket of streamSites(source, await columnsOfTable(source))) tickets.push(ticket)
+  const { frame } = census
+  const shape = shapeOf(frame)
+  const { sums, singleVariance, leftOut } = new ChunkPlayer(frame).play(tickets)
+  const all = new FleetSums(shape)
+  all.add(sums, singleVariance)
+  const facts = factsOf(source, census, COMMAND)
+  const { seed, mark, listed } = frame
+  const head = { version: '0', seed, mark, part: 1, parts: 1, done: listed, bytes: 0, shape, facts, leftOut }
+  return fleetFindings({ head, sums: all }, { name: 'lifetally', version: '0' })
+}
