@@ -1,4 +1,4 @@
-import { rename } from 'node:fs/promises'
+import { rename, rmdir } from 'node:fs/promises'
 import { basename, extname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 import { fleetFindings } from '../fleet/findings.ts'
@@ -71,6 +71,8 @@ export async function runFleet(
   if (options.json === true) {
     process.stdout.write(fleetJson(results))
     await played.forget()
+    // made for the unfinished work; stays where something lies in it
+    await rmdir(folder).catch(() => {})
     return
   }
   await writeSet(folder, fleetFiles(results, played.head.facts.command))

@@ -1,4 +1,4 @@
-import { open, rm, rmdir, stat, truncate } from 'node:fs/promises'
+import { open, rm, stat, truncate } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { InputError, UsageError } from '../errors.ts'
 import { writeWhole } from '../input/write-whole.ts'
@@ -217,10 +217,8 @@ class Store {
   }
 
   async forget(): Promise<void> {
-    await rm(this.#stateFile, { force: true })
-    await rm(this.sitesFile, { force: true })
-    // stays where something else lies in it
-    await rmdir(dirname(this.#stateFile)).catch(() => {})
+    // with what a killed run has half written
+    await rm(dirname(this.#stateFile), { recursive: true, force: true })
   }
 }
 

@@ -4,7 +4,8 @@ import { join, resolve } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { run } from '../cli/run.ts'
 import { homeTemplate, siteTable, writeFleet } from './fleets.ts'
-import { ask, HAS_SCHEDULER, until } from './scheduler.ts'
+import { ask, HAS_SCHEDULER } from './scheduler.ts'
+import { until } from './until.ts'
 
 const PARTS = 3
 const DRAWS = 100

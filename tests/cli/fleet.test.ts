@@ -1,0 +1,104 @@
+import { spawn, spawnSync } from 'node:child_process'
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { homeTemplate, siteTable, writeFleet, writeFolder } from '../fleet/fleets.ts'
+import { until } from '../fleet/until.ts'
+import { run } from './run.ts'
+
+const newFolder = (): string => mkdtempSync(join(tmpdir(), 'lifetally-fleet-out-'))
+const NAMES = ['fleet.json', 'sites.csv', 'fleet.html'] as const
+
+/** A disk of 160 kB, which is less than the results take; null where none can be mounted. */
+const SMALL_DISK = smallDisk()
+
+function smallDisk(): string | null {
+  const folder = newFolder()
+  if (spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=160k', 'tmpfs', folder]).status === 0) return folder
+  console.error('\nNO SMALL DISK: what a full disk does to a fleet was not tested. Run the tests as root.\n')
+  return null
+}
+
+/** Bytes of all results in a folder. */
+function resultsIn(folder: string): Record<string, string> {
+  return Object.fromEntries(NAMES.map(name => [name, readFileSync(join(folder, name), 'latin1')]))
+}
+
+describe('lifetally fleet', () => {
+  // several stretches of 500 sites
+  const fleet = writeFleet(homeTemplate(), siteTable(2600))
+  const asked = ['fleet', fleet, '--draws', '40', '--threads', '1', '--quiet'] as const
+  let whole: Record<string, string>
+  beforeAll(() => {
+    const out = newFolder()
+    expect(run([...asked, '--out', out])).toEqual({ code: 0, out: '', error: '' })
+    expect(readdirSync(out).sort()).toEqual(['fleet.html', 'fleet.json', 'sites.csv'])
+    whole = resultsIn(out)
+  })
+
+  test.each([
+    ['SIGTERM', 143],
+    ['SIGKILL', null],
+  ] as const)('F6: stopped by %s at a random moment and resumed, the same bytes', async (signal, code) => {
+    const out = newFolder()
+    const state = join(out, '.unfinished', 'part-1-of-1.state')
+    const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...asked, '--out', out])
+    const ended = new Promise<number | null>(resolve => child.on('exit', resolve))
+    await until('the first stretch is saved', () => existsSync(state), 30)
+    // random in what follows, the same each run
+    const wait = 200 * openStream(streamKey(1, signal), 0).coarse()
+    await new Promise(resolve => setTimeout(resolve, wait))
+    child.kill(signal)
+    expect(await ended).toBe(code)
+    expect(readdirSync(out)).toEqual(['.unfinished'])
+    expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: '', error: '' })
+    expect(resultsIn(out)).toEqual(whole)
+    expect(readdirSync(out).sort()).toEqual(['fleet.html', 'fleet.json', 'sites.csv'])
+  })
+
+  test.skipIf(SMALL_DISK === null)('a disk that fills is told, leaves no result half-written, and is no loss', () => {
+    const out = SMALL_DISK ?? ''
+    try {
+      const full = run([...asked, '--out', out])
+      expect(full.code).toBe(2)
+      expect(full.error).toMatch(/^cannot write to \S+: the disk is full\n$/)
+      expect(readdirSync(out)).toEqual(['.unfinished'])
+      expect(readdirSync(join(out, '.unfinished')).filter(name => name.startsWith('.'))).toEqual([])
+      spawnSync('mount', ['-o', 'remount,size=20m', out])
+      expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: '', error: '' })
+      expect(resultsIn(out)).toEqual(whole)
+    } finally {
+      spawnSync('umount', [out])
+    }
+  })
+
+  test('a folder of scenarios: one that cannot be read is listed and left out, exit code 3 (F5)', () => {
+    const folder = writeFolder({ 'a.yaml': homeTemplate(), 'b.yaml': homeTemplate(), 'c.yaml': 'title: broken' })
+    rmSync(join(folder, 'b.yaml'))
+    const out = newFolder()
+    const { code, out: said } = run(['fleet', folder, '--draws', '20', '--out', out])
+    expect(code).toBe(3)
+    expect(said).toContain(`1 site was left out; ${join(out, 'sites.csv')} says why.`)
+    expect(JSON.parse(readFileSync(join(out, 'fleet.json'), 'utf8'))).toMatchObject({
+      fleet: { listed: 2, played: 1, leftOut: 1 },
+      leftOut: [{ id: 'c' }],
+    })
+  })
+
+  test('parts by --part, joined by lifetally join; what is missing is told, exit code 1', () => {
+    const small = writeFleet(homeTemplate(), siteTable(30))
+    const [parts, out, one] = [newFolder(), newFolder(), newFolder()]
+    const play = (...more: string[]) => run(['fleet', small, '--draws', '20', '--quiet', ...more])
+    expect(play('--part', '2/2', '--out', parts).code).toBe(0)
+    const lacking = run(['join', parts, '--out', out])
+    expect(lacking.code).toBe(1)
+    expect(lacking.error).toBe(`${join(parts, 'part-2-of-2.part')}\n  is one of 2 parts; missing: 1\n`)
+    expect(readdirSync(out)).toEqual([])
+    expect(play('--part', '1/2', '--out', parts).code).toBe(0)
+    expect(run(['join', parts, '--quiet', '--out', out])).toEqual({ code: 0, out: '', error: '' })
+    expect(play('--out', one).code).toBe(0)
+    expect(resultsIn(out)).toEqual(resultsIn(one))
+  })
+})
