@@ -19,7 +19,7 @@ function newFolder(): string {
 function settings(more: Partial<PartSettings> = {}): PartSettings {
   return {
     seed: 3,
-    draws: 30,
+    draws: 20,
     threads: 1,
     part: 1,
     parts: 1,
@@ -60,9 +60,12 @@ async function joined(files: readonly string[]) {
 /** Seventy lines, among them a bad one and an id that stands twice. */
 const TABLE = `${siteTable(60)}s60,-4,3000,alder,maker-a\ns7,2,3000,alder,maker-a\n${siteTable(8, 61).split('\n').slice(1).join('\n')}`
 
+/** Of few years: what a part costs is to make its tables. */
+const SHORT = homeTemplate().replace('horizon_years: 15', 'horizon_years: 6')
+
 describe('F4: parts joined are one run, to the byte', () => {
   test.each([1, 2, 7, 64])('%i parts, joined in a mixed order', async parts => {
-    const path = writeFleet(homeTemplate(), TABLE)
+    const path = writeFleet(SHORT, TABLE)
     const folder = newFolder()
     const files: string[] = []
     for (let part = 1; part <= parts; part++) files.push(await partFile(path, folder, { part, parts, chunkSites: 5 }))
@@ -86,7 +89,7 @@ describe('F4: parts joined are one run, to the byte', () => {
   })
 
   test('threads and the length of a stretch change no byte', async () => {
-    const path = writeFleet(homeTemplate(), TABLE)
+    const path = writeFleet(SHORT, TABLE)
     expect(await whole(path, { threads: 2, chunkSites: 11 })).toEqual(await whole(path))
   })
 })
@@ -113,6 +116,13 @@ test('parts that do not make one fleet are refused: missing, doubled, other seed
     `${cut}\n  was cut into another number of parts than ${one}; it belongs to another run`,
   )
   expect(await fails([one, two], '1')).toContain('was played by version 0; this is 1')
+  const lines = two.replace(/part$/, 'csv')
+  const kept = readFileSync(lines)
+  writeFileSync(lines, kept.subarray(0, -7))
+  expect(await fails([one, two])).toBe(`${lines}\n  holds the sites of ${two} and is not whole; play that part again`)
+  rmSync(lines)
+  expect(await fails([one, two])).toBe(`${lines}\n  holds the sites of ${two} and is missing; play that part again`)
+  writeFileSync(lines, kept)
   writeFileSync(two, readFileSync(two).subarray(0, -7))
   expect(await fails([one, two])).toBe(`${two}\n  this part is damaged or was not written to its end; play it again`)
   expect(await fails([path])).toContain('this is no part of a fleet')
@@ -143,6 +153,22 @@ describe('F6: an interrupted run takes up where it stopped', () => {
     await played.forget()
     expect(existsSync(asked.workFolder)).toBe(false)
   })
+
+  test.each(['lost', 'cut short'])(
+    'begins anew where the lines of its sites are %s, as after a power cut',
+    async how => {
+      const path = writeFleet(SHORT, siteTable(20))
+      const source = await readFleetSource(path, null)
+      const asked = settings()
+      const { sitesFile } = await playPart(source, asked, () => {})
+      if (how === 'lost') rmSync(sitesFile)
+      else writeFileSync(sitesFile, readFileSync(sitesFile).subarray(0, 300))
+      const again = await playPart(source, { ...asked, resume: true }, () => {})
+      const one = await whole(path)
+      expect(JSON.stringify(fleetFindings(again, TOOL))).toBe(one.json)
+      expect(readFileSync(sitesFile, 'utf8')).toBe(one.csv)
+    },
+  )
 
   test('what another run kept is not taken up', async () => {
     const source = await readFleetSource(writeFleet(homeTemplate(), siteTable(20)), null)
