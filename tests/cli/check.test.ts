@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { PLAIN } from '../scenario/plain-scenario.ts'
-import { run } from './run.ts'
+import { run, runAll } from './run.ts'
 
 describe('lifetally check', () => {
   test('explains each value: range, unit, where from; what is not known; notes', () => {
@@ -49,12 +49,15 @@ describe('lifetally check', () => {
     )
   })
 
-  test('a file that is not there: exit 1, in words', () => {
-    expect(run(['check', 'none.yaml'])).toEqual({
-      code: 1,
-      out: '',
-      error: 'none.yaml\n  there is no such file; check the name\n',
-    })
-    expect(run(['check', 'src']).error).toBe('src\n  this is a folder; name a file in it\n')
+  test('a file that is not there, a folder: exit 1, in words', async () => {
+    expect(
+      await runAll([
+        ['check', 'none.yaml'],
+        ['check', 'src'],
+      ]),
+    ).toEqual([
+      { code: 1, out: '', error: 'none.yaml\n  there is no such file; check the name\n' },
+      { code: 1, out: '', error: 'src\n  this is a folder; name a file in it\n' },
+    ])
   })
 })

@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 
 /** What a run of the program gave. */
 export interface Run {
@@ -15,4 +15,31 @@ export function run(args: readonly string[], input = ''): Run {
     env: { ...process.env, NO_COLOR: '1' },
   })
   return { code: status, out: stdout, error: stderr }
+}
+
+/** Runs the program several times, two at once, without input; the results in order. */
+export async function runAll(calls: readonly (readonly string[])[]): Promise<Run[]> {
+  const runs: Run[] = []
+  let next = 0
+  const lane = async (): Promise<void> => {
+    for (let at = next++; at < calls.length; at = next++) runs[at] = await runOnce(calls[at] ?? [])
+  }
+  await Promise.all([lane(), lane()])
+  return runs
+}
+
+function runOnce(args: readonly string[]): Promise<Run> {
+  const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, NO_COLOR: '1' },
+  })
+  let out = ''
+  let error = ''
+  child.stdout.setEncoding('utf8').on('data', chunk => {
+    out += chunk
+  })
+  child.stderr.setEncoding('utf8').on('data', chunk => {
+    error += chunk
+  })
+  return new Promise(resolve => child.on('close', code => resolve({ code, out, error })))
 }
