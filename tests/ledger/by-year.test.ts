@@ -1,0 +1,92 @@
+import { describe, expect, test } from 'vitest'
+import { failsAt, first, option, play, single, unit, world } from '../worlds.ts'
+
+/** Fails at 4.6, 9.2, 13.8 and 18.4; parts 1,000, labour 200, call-out 100. */
+const inFourYears = { failure: failsAt(4.6) }
+const REPAIR = { repair: { renews: 1, parts: 300, labour: 80 } }
+
+async function played(...args: Parameters<typeof single>) {
+  return first((await play(world([single(...args)]))).options)
+}
+
+/** The years that hold something other than 0, with what they hold. */
+function filled(years: readonly (number | null)[]): [number, number | null][] {
+  return years.flatMap((value, year): [number, number | null][] =>
+    value === 0 || value === null ? [] : [[year, Math.round(value * 1e3) / 1e3]],
+  )
+}
+
+describe('money and cover by year, in a world without chance', () => {
+  test('R1: a repair and its visit are paid in the year of the return', async () => {
+    const { cashByYear } = await played(inFourYears)
+    expect(filled(cashByYear.mean)).toEqual([
+      [4, 1300],
+      [9, 1300],
+      [13, 1300],
+      [18, 1300],
+    ])
+  })
+
+  test('R1, O6: what is paid within the last year stands there, what returns after the horizon nowhere', async () => {
+    const { cashByYear } = await played({ failure: failsAt(19.9) })
+    expect(filled(cashByYear.mean)).toEqual([[19, 1300]])
+    expect(filled((await played({ failure: failsAt(20.1) })).cashByYear.mean)).toEqual([])
+  })
+
+  test('V3: paper is the promised share of parts, effective the share of the whole bill', async () => {
+    const { coverByYear } = await played({
+      ...inFourYears,
+      warranty: { years: 6, labour_years: 0, parts: 0.8, replacement_cover: 'remaining' },
+    })
+    expect(filled(coverByYear.paper)).toEqual([[4, 0.8]])
+    expect(filled(coverByYear.effective)).toEqual([[4, 0.615]])
+  })
+
+  test('V3: where labour and visit are covered too, effective is the whole bill', async () => {
+    const { coverByYear } = await played({
+      ...inFourYears,
+      warranty: { years: 6, labour_years: 6, visits_covered: true, replacement_cover: 'remaining' },
+    })
+    expect(filled(coverByYear.effective)).toEqual([[4, 1]])
+  })
+
+  test('V3: a provider that is gone leaves paper as it was and effective at nothing', async () => {
+    const blocks = world([
+      single(
+        { ...inFourYears, warranty: { years: 6, replacement_cover: 'remaining' } },
+        { warranty_provider: { exit_rate_per_year: 0.99 } },
+      ),
+    ])
+    const { coverByYear } = first((await play(blocks, { draws: 200 })).options)
+    expect(filled(coverByYear.paper)).toEqual([[4, 1]])
+    // one in 95 is still there: 0.8 % of the bill; 4.5 standard errors of 200 draws are 2.5 %
+    expect(coverByYear.effective[4]).toBeLessThan(0.033)
+  })
+
+  test('V3: only the first component counts', async () => {
+    const parts = [unit('string-inverter'), unit('battery', inFourYears)]
+    const { coverByYear } = first((await play(world([option('One', 'string', parts)]))).options)
+    expect(coverByYear.paper.every(value => value === null)).toBe(true)
+  })
+
+  test('M3: a repaired unit keeps its cover on both clocks', async () => {
+    const repaired = {
+      ...inFourYears,
+      restore: REPAIR,
+      warranty: { years: 10, labour_years: 10, replacement_cover: 'remaining' },
+    }
+    const { cashByYear } = await played(repaired)
+    expect(filled(cashByYear.mean)).toEqual([
+      [4, 100],
+      [9, 100],
+      [13, 480],
+      [18, 480],
+    ])
+  })
+
+  test('M8: a repair pays no surcharge, the first replacement after the end of production pays it once', async () => {
+    const gone = { ...inFourYears, successor: { surcharge: 500, chance: { 1: 1 } } }
+    expect((await played({ ...gone, restore: REPAIR })).surcharges).toBe(0)
+    expect((await played(gone)).surcharges).toBeCloseTo(500, 6)
+  })
+})
