@@ -40,7 +40,7 @@ describe.skipIf(!HAS_SCHEDULER)('F8: the array job of examples/fleet on a batch 
       { FLEET: fleet, OUT: parts, DRAWS: String(DRAWS), LIFETALLY: program() },
     )
     const state = join(parts, `.unfinished-1-of-${PARTS}`, `part-1-of-${PARTS}.state`)
-    await until('the first task saves', () => existsSync(state), 20)
+    await until('the first task saves', () => existsSync(state), 60)
     ask('scontrol', ['requeue', `${job}_0`])
     await until(
       'it is stopped',
@@ -50,7 +50,7 @@ describe.skipIf(!HAS_SCHEDULER)('F8: the array job of examples/fleet on a batch 
     expect(existsSync(join(parts, `part-1-of-${PARTS}.part`))).toBe(false)
     // left alone the scheduler waits two minutes; within a second it refuses
     ask('scontrol', ['update', `JobId=${job}_0`, 'StartTime=now+2'])
-    await until('all tasks are done', () => ask('squeue', ['-h', '-j', job]) === '', 40)
+    await until('all tasks are done', () => ask('squeue', ['-h', '-j', job]) === '', 60)
     const told = readFileSync(LOG, 'utf8').trim().split('\n').sort()
     expect(told).toEqual(['0 ends 0', '0 starts', '0 starts', '1 ends 0', '1 starts', '2 ends 3', '2 starts'])
 
@@ -62,5 +62,5 @@ describe.skipIf(!HAS_SCHEDULER)('F8: the array job of examples/fleet on a batch 
       expect(readFileSync(join(FOLDER, 'joined', name)).equals(readFileSync(join(FOLDER, 'whole', name))), name).toBe(
         true,
       )
-  }, 120_000)
+  }, 180_000)
 })
