@@ -31,7 +31,7 @@ export function fleetFiles(results: FleetResults, command: string): Readonly<Rec
  * @param folder - of the files
  */
 export function closingWords({ fleet }: FleetResults, folder: string): string {
-  const done = `${fleet.played} sites played. The report is in ${join(folder, 'fleet.html')}\n`
+  const done = `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played. The report is in ${join(folder, 'fleet.html')}\n`
   if (fleet.leftOut === 0) return done
   const sites = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
   return `${done}${sites} left out; ${join(folder, 'sites.csv')} says why.\n`

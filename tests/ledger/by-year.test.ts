@@ -89,4 +89,15 @@ describe('money and cover by year, in a world without chance', () => {
     expect((await played({ ...gone, restore: REPAIR })).surcharges).toBe(0)
     expect((await played(gone)).surcharges).toBeCloseTo(500, 6)
   })
+
+  test('W4: roof access of one option is not carried over to another', async () => {
+    const roof = single({ ...inFourYears, on_roof: true }, {}, 'Roof')
+    const { options } = await play(world([roof, single(inFourYears, {}, 'Wall'), { ...roof, name: 'Roof again' }]))
+    expect(options.map(({ costs }) => Math.round(costs.visits))).toEqual([520, 400, 520])
+  })
+
+  test('W4: labour of nothing for the first unit stays nothing, whatever a further unit costs', async () => {
+    const { costs } = await played({ ...inFourYears, replacement: { labour: 0, labour_each_further: 50 } })
+    expect(costs.labour).toBe(0)
+  })
 })
