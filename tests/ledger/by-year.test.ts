@@ -100,4 +100,17 @@ describe('money and cover by year, in a world without chance', () => {
     const { costs } = await played({ ...inFourYears, replacement: { labour: 0, labour_each_further: 50 } })
     expect(costs.labour).toBe(0)
   })
+
+  test('W3, W4: twelve hundred failures in one lifetime are claimed and paid as a single one is', async () => {
+    const many = unit('panel-level-unit', {
+      count: 600,
+      failure: failsAt(8.2),
+      warranty: { years: 10, labour_years: 10 },
+    })
+    const { costs, coverByYear } = first((await play(world([option('Many', 'panel-level', [many])]))).options)
+    // the first of each slot is covered and hands on its end; the second, at 16.4, is not
+    expect([costs.parts, costs.labour, costs.visits].map(Math.round)).toEqual([600_000, 120_000, 120_000])
+    expect(filled(coverByYear.paper)).toEqual([[8, 1]])
+    expect(coverByYear.paper[16]).toBe(0)
+  })
 })
