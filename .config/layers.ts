@@ -42,7 +42,7 @@ const LIBRARIES: Readonly<Record<string, string>> = {
   eta: '^src/report/render',
   'fastest-levenshtein': '^src/input/',
   jstat: '^src/numerics/special',
-  piscina: '^src/(simulation|fleet)/',
+  piscina: '^src/simulation/thread-pool',
   'pure-rand': '^src/numerics/streams',
   'simple-statistics': '^src/numerics/(special|quantile)',
   yaml: '^src/input/yaml',

@@ -1,11 +1,12 @@
 /** Scenarios as a user would write them, built piece by piece, and their lifetimes row by row. */
 import { estimate } from '../src/analysis/estimate.ts'
 import type { Results } from '../src/analysis/results.ts'
+import { runHere } from '../src/analysis/runner.ts'
 import type { Scenario } from '../src/scenario/model.ts'
 import { readScenario } from '../src/scenario/read-scenario.ts'
 import { middleSet } from '../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../src/simulation/play-option.ts'
-import { localRunner, planOf, prepare } from '../src/simulation/run.ts'
+import { planOf, prepare } from '../src/simulation/run.ts'
 
 /** A block of a scenario file. */
 export type Block = { readonly [key: string]: unknown }
@@ -112,7 +113,7 @@ export function play(
   return estimate(
     read(blocks),
     { draws, seed, precision, tool: { name: 'lifetally', version: '0' } },
-    variants => ({ run: localRunner(variants), close: async () => {} }),
+    runHere,
     () => {},
   )
 }

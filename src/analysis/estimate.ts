@@ -10,7 +10,7 @@ import {
   parameterSetsOf,
 } from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'
-import { type BlockRunner, blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
+import { blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
 import { batteryNotes } from './battery-notes.ts'
 import type { CheckedSet } from './checked-counts.ts'
 import { type Compared, comparePairs, pairedMean } from './comparison.ts'
@@ -18,12 +18,11 @@ import { drivers } from './drivers.ts'
 import { optionResult, type PlainOptionResult } from './option-result.ts'
 import { OptionRun } from './option-run.ts'
 import { drawsForPrecision } from './precision.ts'
-import { replacementAge } from './replacement-age.ts'
 import type { Comparison, OptionResult, Results, WarrantySweep } from './results.ts'
+import type { Runner, RunnerOf } from './runner.ts'
 import { swings } from './swings.ts'
-import { switchPoints } from './switch-points.ts'
+import { switchInputs } from './switch-inputs.ts'
 import { hasTierGap } from './unknowns-read.ts'
-import { waitingPolicy } from './waiting-policy.ts'
 import { warrantyResults } from './warranty-results.ts'
 
 /** Parameter sets of the self-check (X1). */
@@ -43,12 +42,6 @@ export interface EstimateSettings {
   readonly tool: Results['tool']
 }
 
-/** Makes the runner of some variants of a run; closed when the run ends. */
-export type RunnerOf = (variants: readonly Prepared[]) => {
-  readonly run: BlockRunner
-  readonly close: () => Promise<void>
-}
-
 /** Told how far the run is: share of the work done, [0, 1]. */
 export type Progress = (share: number) => void
 
@@ -57,7 +50,7 @@ export type Progress = (share: number) => void
  *
  * @param scenario - complete
  * @param settings - draws, seed
- * @param runnerOf - plays blocks, here or in threads
+ * @param runnerOf - plays blocks and carries out analyses, here or in threads
  * @param progress - told now and then
  * @returns the content of results.json; the same for the same scenario, seed and draws, whatever the runner
  */
@@ -69,13 +62,13 @@ export async function estimate(
 ): Promise<Results> {
   const prepared = prepare(scenario, settings.seed, settings.points)
   const nullCase: Scenario = { ...scenario, tierEffect: { fixed: 0 } }
-  const runner = runnerOf([prepared, withScenario(prepared, nullCase)])
+  const runner = runnerOf([prepared, withScenario(prepared, nullCase)], settings.draws)
   try {
     const draws =
       settings.precision === null
         ? Math.ceil(settings.draws / DRAWS_PER_SET) * DRAWS_PER_SET
         : await drawsForPrecision(prepared, settings.precision, settings.draws, runner.run)
-    return await findAll(prepared, draws, settings, runner.run, progress)
+    return await findAll(prepared, draws, settings, runner, progress)
   } finally {
     await runner.close()
   }
@@ -85,60 +78,45 @@ async function findAll(
   prepared: Prepared,
   draws: number,
   settings: EstimateSettings,
-  run: BlockRunner,
+  runner: Runner,
   progress: Progress,
 ): Promise<Results> {
   const { scenario } = prepared
   const sets = parameterSetsOf(scenario, prepared.seed, prepared.points)
   const drawsPerSet = sets.drawsPerSet(draws)
   const nSets = Math.max(1, Math.floor(draws / drawsPerSet))
-  const work = new Work(scenario.options.length, draws, progress)
-  const checked = checkedSets(sets, nSets)
-  const options: PlainOptionResult[] = []
-  const compared: Compared[] = []
-  const sweeps: WarrantySweep[] = []
-  const nullCosts: (Float64Array | null)[] = []
-  for (let option = 0; option < scenario.options.length; option++) {
-    const plan = planOf(prepared, option)
-    const merged = mergeBlocks(await run(blockTasks(option, draws, true), work.played), !sets.vary)
-    const optionRun = new OptionRun(merged, layoutOf(plan, true), !sets.vary)
-    const result = optionResult(plan, optionRun, drawsPerSet, checked)
-    options.push(result)
-    sweeps.push(warrantyResults(plan, optionRun))
-    compared.push({
-      id: plan.option.id,
-      upfrontCost: plan.option.upfrontCost,
-      lifetimeCost: merged.lifetimeCost,
-      presentByYear: merged.byYear.present.map(sum => sum / draws),
-      acquisition: result.totals.acquisition,
-    })
-    const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
-    nullCosts.push(
-      gap ? mergeBlocks(await run(blockTasks(option, draws, false, 1), () => {}), !sets.vary).lifetimeCost : null,
-    )
-  }
+  const places = scenario.options.map((_, option) => option)
+  // policies and swings wait for nothing: threads take them up between the blocks
+  const work = new Work(progress, draws * places.length, 3 * places.length)
+  const policy = async (option: number): Promise<Pick<OptionResult, 'replacementAge' | 'waitingPolicy'>> => ({
+    replacementAge: await work.step(runner.analyse('replacementAge', { option, draws, drawsPerSet })),
+    waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, draws, drawsPerSet })),
+  })
+  const [played, policies, swingCosts] = await Promise.all([
+    playAll(prepared, sets, draws, drawsPerSet, runner, work.played),
+    Promise.all(places.map(policy)),
+    Promise.all(places.map(option => work.step(runner.analyse('swingCosts', { option, draws })))),
+  ])
+  const { compared, nullCosts } = played
+  const options = played.options.map((result, i): OptionResult => {
+    const { replacementAge = null, waitingPolicy = null } = policies[i] ?? {}
+    return { ...result, replacementAge, waitingPolicy }
+  })
   const comparisons = comparePairs(compared, drawsPerSet, (option, against) =>
     differenceWithoutTierGap(option, against, compared, nullCosts, drawsPerSet),
   )
-  const [best = 0, second = best] = options
-    .map((_, i) => i)
-    .sort((a, b) => (options[a]?.lifetimeCost.mean ?? 0) - (options[b]?.lifetimeCost.mean ?? 0))
+  const [best = 0, second = best] = places.toSorted(
+    (a, b) => (options[a]?.lifetimeCost.mean ?? 0) - (options[b]?.lifetimeCost.mean ?? 0),
+  )
   const bestCosts = compared[best]?.lifetimeCost ?? new Float64Array(draws)
   const secondCosts = compared[second]?.lifetimeCost ?? bestCosts
   const differences = best === second ? bestCosts : secondCosts.map((cost, draw) => cost - (bestCosts[draw] ?? 0))
-  work.analysing(0)
-  const withPolicies = options.map((result, option): OptionResult => {
-    const complete = {
-      ...result,
-      replacementAge: replacementAge(prepared, option, draws, drawsPerSet),
-      waitingPolicy: waitingPolicy(prepared, option, draws, drawsPerSet),
-    }
-    work.analysing((0.5 * (option + 1)) / options.length)
-    return complete
-  })
-  const found = swings(prepared, best, second, draws)
-  work.analysing(0.8)
-  const points = best === second ? [] : switchPoints(prepared, { best, second, bestCosts, secondCosts, drawsPerSet })
+  const pair = { best, second, bestCosts, secondCosts, drawsPerSet }
+  const switchPoints = await Promise.all(
+    best === second
+      ? []
+      : switchInputs(scenario, [best, second]).map((_, input) => runner.analyse('switchPoint', { input, pair })),
+  )
   const driverSets = Math.min(nSets, DRIVER_SETS)
   return {
     tool: settings.tool,
@@ -153,12 +131,12 @@ async function findAll(
     blocks: Math.ceil(draws / DRAWS_PER_BLOCK),
     parameterSets: nSets,
     inputs: scenario.assumptions,
-    options: withPolicies,
+    options,
     roof: roofFindings(scenario),
     comparisons,
-    warrantySweep: sweeps,
-    switchPoints: points,
-    swings: found,
+    warrantySweep: played.sweeps,
+    switchPoints,
+    swings: swings(scenario, swingCosts, best, second),
     drivers: sets.vary
       ? drivers(
           scenario,
@@ -170,6 +148,54 @@ async function findAll(
       : [],
     notes: [...scenario.notes, ...batteryNotes(scenario)],
   }
+}
+
+/** What the draws of the run came to, one entry an option. */
+interface Played {
+  readonly options: readonly PlainOptionResult[]
+  readonly compared: readonly Compared[]
+  readonly sweeps: readonly WarrantySweep[]
+  /** Lifetime costs with tier effect 0; null where no tier gap was played. */
+  readonly nullCosts: readonly (Float64Array | null)[]
+}
+
+/** Plays all options, one after another, so that no more than one is held whole. */
+async function playAll(
+  prepared: Prepared,
+  sets: ParameterSets,
+  draws: number,
+  drawsPerSet: number,
+  runner: Runner,
+  finished: (draws: number) => void,
+): Promise<Played> {
+  const { scenario } = prepared
+  const checked = checkedSets(sets, Math.max(1, Math.floor(draws / drawsPerSet)))
+  const options: PlainOptionResult[] = []
+  const compared: Compared[] = []
+  const sweeps: WarrantySweep[] = []
+  const nullCosts: (Float64Array | null)[] = []
+  for (let option = 0; option < scenario.options.length; option++) {
+    const plan = planOf(prepared, option)
+    const merged = mergeBlocks(await runner.run(blockTasks(option, draws, true), finished), !sets.vary)
+    const optionRun = new OptionRun(merged, layoutOf(plan, true), !sets.vary)
+    const result = optionResult(plan, optionRun, drawsPerSet, checked)
+    options.push(result)
+    sweeps.push(warrantyResults(plan, optionRun))
+    compared.push({
+      id: plan.option.id,
+      upfrontCost: plan.option.upfrontCost,
+      lifetimeCost: merged.lifetimeCost,
+      presentByYear: merged.byYear.present.map(sum => sum / draws),
+      acquisition: result.totals.acquisition,
+    })
+    const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
+    nullCosts.push(
+      gap
+        ? mergeBlocks(await runner.run(blockTasks(option, draws, false, 1), () => {}), !sets.vary).lifetimeCost
+        : null,
+    )
+  }
+  return { options, compared, sweeps, nullCosts }
 }
 
 /** K3 with tier effect 0: the warranty and the service alone (U1c). */
@@ -217,21 +243,34 @@ function checkedSets(sets: ParameterSets, count: number): CheckedSet[] {
   })
 }
 
-/** How far a run is: the draws are taken as four fifths of it, the analyses as the rest. */
+/** How far a run is: its draws are taken as two fifths of it, the analyses beside them as the rest. */
 class Work {
   readonly played: (draws: number) => void
   readonly #progress: Progress
+  readonly #draws: number
+  readonly #steps: number
+  #drawsDone = 0
+  #stepsDone = 0
 
-  constructor(options: number, draws: number, progress: Progress) {
+  constructor(progress: Progress, draws: number, steps: number) {
     this.#progress = progress
-    let done = 0
+    this.#draws = draws
+    this.#steps = steps
     this.played = count => {
-      done += count
-      progress((0.8 * done) / (options * draws))
+      this.#drawsDone += count
+      this.#tell()
     }
   }
 
-  analysing(share: number): void {
-    this.#progress(0.8 + 0.2 * share)
+  /** Counts an analysis when it is done. */
+  async step<Found>(found: Promise<Found>): Promise<Found> {
+    const result = await found
+    this.#stepsDone++
+    this.#tell()
+    return result
+  }
+
+  #tell(): void {
+    this.#progress((0.4 * this.#drawsDone) / this.#draws + (0.6 * this.#stepsDone) / this.#steps)
   }
 }

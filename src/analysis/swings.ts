@@ -8,51 +8,75 @@ import { optionsMoved } from './unknowns-read.ts'
 /** Draws of a swing (section 7). */
 export const SWING_DRAWS = 4000
 
+/** Mean lifetime cost of one option: everything at its middle, and with each unknown that moves it at either end. */
+export interface SwingCosts {
+  readonly middle: number
+  /** By place of the unknown in the scenario. */
+  readonly ends: ReadonlyMap<number, { readonly low: number; readonly high: number }>
+}
+
 /**
- * What each unknown does to the answer: the costs with it at its 10 % and 90 % point, all others at their middle,
- * multipliers at 1, same streams (S1).
+ * What each unknown does to the cost of an option: at its 10 % and 90 % point, all others at their middle, multipliers
+ * at 1, same streams (S1).
  *
  * @param prepared - the run
- * @param best - place of the option with the lowest mean
- * @param second - place of the next; the same as `best` with one option
+ * @param option - place of the option
  * @param draws - draws of the run; at most 4,000 are used
- * @returns one swing an unknown, multipliers left out, the widest in the difference first
  */
-export function swings(prepared: Prepared, best: number, second: number, draws: number): Swing[] {
+export function swingCosts(prepared: Prepared, option: number, draws: number): SwingCosts {
   const { scenario } = prepared
   const unknowns = scenario.unknowns.length
-  const asked = scenario.unknowns.flatMap((input, unknown) => {
-    const moved = optionsMoved(scenario, unknown)
-    return input.kind === 'multiplier' || moved.length === 0 ? [] : [{ input, unknown, moved }]
-  })
-  // one list of sets an option: the middle, then low and high of every unknown that moves it
-  const costs = scenario.options.map((_, option) => {
-    const mine = asked.filter(({ moved }) => moved.includes(option))
-    if (mine.length === 0 && option !== best && option !== second) return null
-    const sets: ParameterSet[] = [middleSet(unknowns)]
-    for (const { unknown } of mine) sets.push(swungSet(unknowns, unknown, false), swungSet(unknowns, unknown, true))
-    const means = meanCosts(planOf(prepared, option), Math.min(draws, SWING_DRAWS), sets)
-    return (unknown: number, high: boolean): number => {
-      const i = mine.findIndex(one => one.unknown === unknown)
-      return means[i < 0 ? 0 : 1 + 2 * i + (high ? 1 : 0)] ?? 0
-    }
-  })
-  const found = asked.map(({ input, unknown, moved }): Swing => {
+  const mine = unknownsSwung(scenario).filter(({ moved }) => moved.includes(option))
+  const sets: ParameterSet[] = [middleSet(unknowns)]
+  for (const { unknown } of mine) sets.push(swungSet(unknowns, unknown, false), swungSet(unknowns, unknown, true))
+  const [middle = 0, ...ends] = meanCosts(planOf(prepared, option), Math.min(draws, SWING_DRAWS), sets)
+  return {
+    middle,
+    ends: new Map(
+      mine.map(({ unknown }, i) => [unknown, { low: ends[2 * i] ?? middle, high: ends[2 * i + 1] ?? middle }]),
+    ),
+  }
+}
+
+/**
+ * What each unknown does to the answer (S1).
+ *
+ * @param scenario - the scenario
+ * @param costs - of every option, from `swingCosts`
+ * @param best - place of the option with the lowest mean
+ * @param second - place of the next; the same as `best` with one option
+ * @returns one swing an unknown, multipliers left out, the widest in the difference first
+ */
+export function swings(scenario: Scenario, costs: readonly SwingCosts[], best: number, second: number): Swing[] {
+  const costAt = (option: number, unknown: number, end: 'low' | 'high'): number => {
+    const own = costs[option]
+    return own?.ends.get(unknown)?.[end] ?? own?.middle ?? 0
+  }
+  const found = unknownsSwung(scenario).map(({ input, unknown, moved }): Swing => {
     const shown = moved.includes(best) ? best : (moved[0] ?? best)
-    const costAt = (option: number, high: boolean): number => costs[option]?.(unknown, high) ?? 0
     return {
       input: input.label,
       option: moved.length === 1 ? idOf(scenario, shown) : null,
       unit: input.unit,
       low: input.low,
       high: input.high,
-      costAtLow: costAt(shown, false),
-      costAtHigh: costAt(shown, true),
-      differenceAtLow: costAt(second, false) - costAt(best, false),
-      differenceAtHigh: costAt(second, true) - costAt(best, true),
+      costAtLow: costAt(shown, unknown, 'low'),
+      costAtHigh: costAt(shown, unknown, 'high'),
+      differenceAtLow: costAt(second, unknown, 'low') - costAt(best, unknown, 'low'),
+      differenceAtHigh: costAt(second, unknown, 'high') - costAt(best, unknown, 'high'),
     }
   })
   return found.sort((a, b) => widthOf(b, best === second) - widthOf(a, best === second))
+}
+
+/** The unknowns that move an option, multipliers left out, with the options they move. */
+function unknownsSwung(
+  scenario: Scenario,
+): { readonly input: Scenario['unknowns'][number]; readonly unknown: number; readonly moved: readonly number[] }[] {
+  return scenario.unknowns.flatMap((input, unknown) => {
+    const moved = optionsMoved(scenario, unknown)
+    return input.kind === 'multiplier' || moved.length === 0 ? [] : [{ input, unknown, moved }]
+  })
 }
 
 function idOf(scenario: Scenario, option: number): string | null {

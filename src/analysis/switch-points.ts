@@ -20,31 +20,38 @@ export interface BestPair {
 }
 
 /**
- * Where the two best options change places (S2), each input alone, all others as they are.
- *
- * @param prepared - the run
- * @param pair - its two best options
- * @returns one entry an input; value null where nothing within the range turns the order
+ * Where the two best options change places (S2), each input alone, all others as they are. Histories that only prices
+ * change are played once for all inputs.
  */
-export function switchPoints(prepared: Prepared, pair: BestPair): SwitchPoint[] {
-  const search = new Search(prepared, pair)
-  return switchInputs(prepared.scenario, [pair.best, pair.second]).map(input => search.pointOf(input))
-}
-
-class Search {
+export class SwitchSearch {
   readonly #prepared: Prepared
   readonly #pair: BestPair
+  readonly #inputs: readonly SwitchInput[]
   readonly #searchDraws: number
   /** By option: the draws that the search and the verification price again and again. */
   readonly #kept = new Map<number, KeptHistories>()
 
+  /**
+   * @param prepared - the run
+   * @param pair - its two best options
+   */
   constructor(prepared: Prepared, pair: BestPair) {
     this.#prepared = prepared
     this.#pair = pair
+    this.#inputs = switchInputs(prepared.scenario, [pair.best, pair.second])
     this.#searchDraws = Math.min(SEARCH_DRAWS, pair.bestCosts.length)
   }
 
-  pointOf(input: SwitchInput): SwitchPoint {
+  /**
+   * Where an input turns the order of the two.
+   *
+   * @param place - of the input among `switchInputs` of the pair, from 0
+   * @returns the point; value null where nothing within the range turns the order
+   * @throws RangeError if there is no such input
+   */
+  pointOf(place: number): SwitchPoint {
+    const input = this.#inputs[place]
+    if (input === undefined) throw new RangeError(`no input ${place}`)
     const { scenario } = this.#prepared
     const id = input.option === null ? null : (scenario.options[input.option]?.id ?? null)
     const { unit, present, low, high } = input

@@ -1,5 +1,5 @@
 import { availableParallelism } from 'node:os'
-import { Piscina } from 'piscina'
+import { openThreadPool } from '../simulation/thread-pool.ts'
 import { ChunkPlayer, type ChunkResult } from './chunk.ts'
 import type { FleetFrame } from './fleet-frame.ts'
 import type { SiteTicket } from './site-stream.ts'
@@ -35,26 +35,10 @@ export function openChunkRunner(frame: FleetFrame, threads: number | null): Chun
       close: async () => {},
     }
   }
-  const source = import.meta.url.endsWith('.ts')
-  const pool = new Piscina({
-    filename: new URL(source ? './worker.ts' : './worker.js', import.meta.url).href,
-    minThreads: wanted,
-    maxThreads: wanted,
-    workerData: frame,
-    ...(source ? { execArgv: ['--import', teachTypeScript()] } : {}),
-  })
+  const pool = openThreadPool(import.meta.url, wanted, frame)
   return {
     lanes: wanted + 1,
-    play: tickets => pool.run(tickets, { name: 'playChunk' }),
-    close: () => pool.destroy(),
+    play: async tickets => (await pool).run(tickets, { name: 'playChunk' }),
+    close: async () => (await pool).destroy(),
   }
-}
-
-/**
- * A worker started from source must be taught TypeScript by a call of its own: what `--import tsx` registers holds for
- * the main thread alone (Node 20).
- */
-function teachTypeScript(): string {
-  const loader = import.meta.resolve('tsx/esm/api')
-  return `data:text/javascript,import{register}from${JSON.stringify(loader)};register()`
 }

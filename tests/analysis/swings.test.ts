@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Swing } from '../../src/analysis/results.ts'
-import { swings } from '../../src/analysis/swings.ts'
+import { swingCosts, swings } from '../../src/analysis/swings.ts'
 import { prepare } from '../../src/simulation/run.ts'
 import { type Block, failsAt, first, play, put, read, single, weibull, world } from '../worlds.ts'
 
@@ -104,7 +104,9 @@ test('S1: the widest comes first, in the same order whatever the seed', () => {
   ])
   const width = (swing: Swing) => Math.abs(swing.differenceAtHigh - swing.differenceAtLow)
   const orders = [1, 2, 3, 4].map(seed => {
-    const found = swings(prepare(read(blocks), seed), 0, 1, 1000)
+    const prepared = prepare(read(blocks), seed)
+    const costs = [0, 1].map(option => swingCosts(prepared, option, 1000))
+    const found = swings(prepared.scenario, costs, 0, 1)
     const widths = found.map(width)
     expect([...widths].sort((a, b) => b - a)).toEqual(widths)
     return found.map(({ input }) => input)

@@ -1,13 +1,15 @@
 import { estimate } from '../../src/analysis/estimate.ts'
 import { replacementAge } from '../../src/analysis/replacement-age.ts'
 import type { Results } from '../../src/analysis/results.ts'
-import { swings } from '../../src/analysis/swings.ts'
-import { switchPoints } from '../../src/analysis/switch-points.ts'
+import { runHere } from '../../src/analysis/runner.ts'
+import { swingCosts } from '../../src/analysis/swings.ts'
+import { switchInputs } from '../../src/analysis/switch-inputs.ts'
+import { type BestPair, SwitchSearch } from '../../src/analysis/switch-points.ts'
 import { waitingPolicy } from '../../src/analysis/waiting-policy.ts'
 import { renderReport } from '../../src/report/render.ts'
 import { mergeBlocks } from '../../src/simulation/merge.ts'
 import { DRAWS_PER_SET } from '../../src/simulation/parameter-sets.ts'
-import { BlockPlayer, blockTasks, localRunner, prepare } from '../../src/simulation/run.ts'
+import { BlockPlayer, blockTasks, type Prepared, prepare } from '../../src/simulation/run.ts'
 import { example } from './example.ts'
 import { cpuSeconds } from './measure.ts'
 import type { Report } from './report.ts'
@@ -42,8 +44,8 @@ export async function runAnalyses(report: Report, draws: number): Promise<void> 
   const plain = await cpuSeconds(() => play(false), 2)
   const parts: readonly (readonly [string, number])[] = [
     ['warranty sweep', (await cpuSeconds(() => play(true), 2)) - plain],
-    ['swings', await cpuSeconds(() => swings(prepared, best, second, draws), 2)],
-    ['switch points', await cpuSeconds(() => switchPoints(prepared, pair), 2)],
+    ['swings', await cpuSeconds(() => costs.map((_, o) => swingCosts(prepared, o, draws)), 2)],
+    ['switch points', await cpuSeconds(() => searchAll(prepared, pair), 2)],
     [
       'replacement age',
       await cpuSeconds(() => costs.map((_, o) => replacementAge(prepared, o, draws, DRAWS_PER_SET)), 2),
@@ -60,17 +62,19 @@ export async function runAnalyses(report: Report, draws: number): Promise<void> 
   let results: Results | null = null
   const whole = await cpuSeconds(async () => {
     const settings = { draws, seed: 1, precision: null, tool: { name: 'lifetally', version: 'bench' } }
-    results = await estimate(
-      scenario,
-      settings,
-      variants => ({ run: localRunner(variants), close: async () => {} }),
-      () => {},
-    )
+    results = await estimate(scenario, settings, runHere, () => {})
   }, 1)
   report.figure('everything but report and files', whole, 's')
   const done: Results | null = results
   if (done !== null)
     report.figure('report', await cpuSeconds(() => renderReport(done, { audience: 'buyer', command: '' })), 's')
+}
+
+function searchAll(prepared: Prepared, pair: BestPair): void {
+  const search = new SwitchSearch(prepared, pair)
+  switchInputs(prepared.scenario, [pair.best, pair.second]).forEach((_, place) => {
+    search.pointOf(place)
+  })
 }
 
 function meanOf(costs: Float64Array | undefined): number {

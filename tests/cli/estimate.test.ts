@@ -2,6 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test, vi } from 'vitest'
+import type { Results } from '../../src/analysis/results.ts'
 import { runEstimate } from '../../src/cli/run-estimate.ts'
 import { UsageError } from '../../src/errors.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
@@ -107,18 +108,32 @@ function lengths(option: Record<string, unknown>, years: number): void {
   expect([energy?.idealByMonthKwh?.length, energy?.deliveredByMonthKwh?.length]).toEqual([12, 12])
 }
 
+/** C7: the lines of the lifetime cost add up to it, energy lost and delivered to the ideal; X1: failures as computed. */
+function sums(option: Results['options'][number]): void {
+  const total = (lines: readonly number[]) => lines.reduce((sum, line) => sum + line, 0)
+  expect(total(Object.values(option.costs)) / option.lifetimeCost.mean).toBeCloseTo(1, 9)
+  const { deliveredKwh, designLossKwh, outageLossKwh, idealKwh } = option.energy
+  const accounted = deliveredKwh + outageLossKwh.mean + total(Object.values(designLossKwh))
+  expect(accounted / idealKwh).toBeCloseTo(1, 9)
+  for (const { failures, firstFailures } of option.populations)
+    for (const { zScore } of [failures, firstFailures]) expect(Math.abs(zScore ?? 0)).toBeLessThan(4.5)
+}
+
 describe('the examples', () => {
   test.each(EXAMPLES)('§7: %s is played, and results.json has every key', async name => {
     const out = join(FOLDER, name)
-    await runEstimate(join('examples', name), { draws: '200', out, quiet: true })
+    await runEstimate(join('examples', name), { draws: '400', out, quiet: true })
     expect(readdirSync(out).sort()).toEqual(FILES)
     const results = JSON.parse(readFileSync(join(out, 'results.json'), 'utf8'))
     expect(missing(results, RESULTS, 'results')).toEqual([])
-    expect([results.seed, results.draws, results.tool.name]).toEqual([1, 200, 'lifetally'])
+    expect([results.seed, results.draws, results.tool.name]).toEqual([1, 400, 'lifetally'])
     const ids = results.options.map((option: { id: string }) => option.id)
     expect(ids).toEqual(['A', 'B', 'C', 'D', 'E', 'F'].slice(0, ids.length))
     expect(results.comparisons).toHaveLength((ids.length * (ids.length - 1)) / 2)
-    for (const option of results.options) lengths(option, results.scenario.horizonYears)
+    for (const option of results.options) {
+      lengths(option, results.scenario.horizonYears)
+      sums(option)
+    }
     for (const sweep of results.warrantySweep) expect(sweep.years).toHaveLength(results.scenario.horizonYears + 1)
     const report = readFileSync(join(out, 'report.html'), 'utf8')
     expect(report).not.toMatch(/undefined|NaN|\[object/)

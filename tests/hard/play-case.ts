@@ -1,11 +1,11 @@
 import { estimate } from '../../src/analysis/estimate.ts'
+import { runnerOf } from '../../src/analysis/threads.ts'
 import { InputError, LifetallyError } from '../../src/errors.ts'
 import { renderReport } from '../../src/report/render.ts'
 import { comparisonsCsv, reserveCsv, yearlyCsv } from '../../src/report/write-csv.ts'
 import { resultsJson } from '../../src/report/write-json.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
-import { runnerOf } from '../../src/simulation/pool.ts'
 
 /** How a case ended: told to be wrong, read, too large to play here, played, or played and written up. */
 export type Ending = 'refused' | 'read' | 'large' | 'played' | 'reported'

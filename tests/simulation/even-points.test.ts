@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { estimate } from '../../src/analysis/estimate.ts'
 import type { Results } from '../../src/analysis/results.ts'
+import { runnerOf } from '../../src/analysis/threads.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import type { Points } from '../../src/simulation/parameter-sets.ts'
-import { runnerOf } from '../../src/simulation/pool.ts'
 
 /** One string inverter of known life, so that chance alone moves its cost. */
 const ROOF = `

@@ -1,0 +1,77 @@
+import type { Prepared } from '../simulation/run.ts'
+import { replacementAge } from './replacement-age.ts'
+import type { OptionResult, SwitchPoint } from './results.ts'
+import { type SwingCosts, swingCosts } from './swings.ts'
+import { type BestPair, SwitchSearch } from './switch-points.ts'
+import { waitingPolicy } from './waiting-policy.ts'
+
+/** What each analysis asks beside the run, and what it finds. */
+interface Catalogue {
+  readonly replacementAge: {
+    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly finds: OptionResult['replacementAge']
+  }
+  readonly waitingPolicy: {
+    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly finds: OptionResult['waitingPolicy']
+  }
+  readonly swingCosts: {
+    readonly asks: { readonly option: number; readonly draws: number }
+    readonly finds: SwingCosts
+  }
+  readonly switchPoint: {
+    readonly asks: { readonly input: number; readonly pair: BestPair }
+    readonly finds: SwitchPoint
+  }
+}
+
+/** One of the analyses that may be carried out in any thread. */
+export type AnalysisName = keyof Catalogue
+/** What an analysis asks beside the run. */
+export type Asked<Name extends AnalysisName> = Catalogue[Name]['asks']
+/** What an analysis finds. */
+export type Found<Name extends AnalysisName> = Catalogue[Name]['finds']
+
+/** An analysis by name with what it asks: what is handed to a thread. */
+export type AnalysisTask = {
+  [Name in AnalysisName]: { readonly name: Name; readonly asked: Asked<Name> }
+}[AnalysisName]
+
+/** Carries out an analysis, here or in a thread. */
+export type Analyse = <Name extends AnalysisName>(name: Name, asked: Asked<Name>) => Promise<Found<Name>>
+
+/** The analyses of a run that need nothing but the run: in any thread they find the same (N3). */
+export class Analyses {
+  readonly #prepared: Prepared
+  #search: SwitchSearch | null = null
+
+  /** @param variants - the run first */
+  constructor([prepared]: readonly Prepared[]) {
+    if (prepared === undefined) throw new RangeError('no run to analyse')
+    this.#prepared = prepared
+  }
+
+  /**
+   * Carries out one analysis.
+   *
+   * @param task - which, and what it asks
+   * @returns what the catalogue says it finds
+   */
+  carryOut(task: AnalysisTask): Found<AnalysisName> {
+    const prepared = this.#prepared
+    switch (task.name) {
+      case 'replacementAge':
+        return replacementAge(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
+      case 'waitingPolicy':
+        return waitingPolicy(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
+      case 'swingCosts':
+        return swingCosts(prepared, task.asked.option, task.asked.draws)
+      case 'switchPoint':
+        // histories once played serve every input
+        this.#search ??= new SwitchSearch(prepared, task.asked.pair)
+        return this.#search.pointOf(task.asked.input)
+      default:
+        return task satisfies never
+    }
+  }
+}

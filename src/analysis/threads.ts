@@ -1,0 +1,58 @@
+import { availableParallelism } from 'node:os'
+import type { OptionDraws } from '../simulation/option-figures.ts'
+import type { BlockTask, Prepared } from '../simulation/run.ts'
+import { openThreadPool, type ThreadPool } from '../simulation/thread-pool.ts'
+import { type Runner, type RunnerOf, runHere } from './runner.ts'
+
+/** Work, as `workOf` counts it, above which threads pay for their start. Measured: some 3,000 draws of four designs of a home. */
+const WORK_THAT_PAYS = 400_000
+/** Blocks that may wait for a thread, so that results do not pile up unread. */
+const BLOCKS_AHEAD = 64
+
+/**
+ * Runs in as many threads as pay (design section 3).
+ *
+ * @param threads - as asked; null: one, or all processors where the run is large
+ * @returns a function from the variants of a run to its runner
+ */
+export function runnerOf(threads: number | null): RunnerOf {
+  return (variants, draws) => {
+    const wanted = threads ?? (workOf(variants, draws) > WORK_THAT_PAYS ? availableParallelism() : 1)
+    return wanted === 1 ? runHere(variants) : runInThreads(variants, wanted)
+  }
+}
+
+/** Lifetimes to play, each counted with its units: an option costs a score of units before any fails. */
+function workOf([prepared]: readonly Prepared[], draws: number): number {
+  const options = prepared?.scenario.options ?? []
+  const units = options.flatMap(({ populations }) => populations).reduce((sum, { count }) => sum + count, 0)
+  return draws * (20 * options.length + units)
+}
+
+function runInThreads(variants: readonly Prepared[], threads: number): Runner {
+  const opened = openThreadPool(import.meta.url, threads, variants)
+  return {
+    run: async (tasks, finished) => playInPool(await opened, tasks, finished),
+    analyse: async (name, asked) => (await opened).run({ name, asked }, { name: 'analyseTask' }),
+    close: async () => (await opened).destroy(),
+  }
+}
+
+async function playInPool(
+  pool: ThreadPool,
+  tasks: readonly BlockTask[],
+  finished: (draws: number) => void,
+): Promise<OptionDraws[]> {
+  const results: OptionDraws[] = []
+  let next = 0
+  const lane = async (): Promise<void> => {
+    for (let i = next++; i < tasks.length; i = next++) {
+      const task = tasks[i]
+      if (task === undefined) return
+      results[i] = await pool.run(task, { name: 'playTask' })
+      finished(task.draws)
+    }
+  }
+  await Promise.all(Array.from({ length: Math.min(BLOCKS_AHEAD, 2 * pool.options.maxThreads) }, lane))
+  return results
+}
