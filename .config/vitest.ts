@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 
@@ -8,6 +9,8 @@ export default defineConfig({
   test: {
     root: fileURLToPath(new URL('..', import.meta.url)),
     include: ['tests/**/*.test.ts'],
+    // all processors: the default leaves one idle, half of a machine with two
+    maxWorkers: availableParallelism(),
     testTimeout: 60_000,
     hookTimeout: 120_000,
     reporters: countsFile === undefined ? ['default'] : ['default', ['json', { outputFile: countsFile }]],
