@@ -11,6 +11,7 @@ import { dirname } from 'node:path'
 import { parseArgs } from 'node:util'
 import { runAnalyses } from './analyses.ts'
 import { runCommands } from './commands.ts'
+import { runEnergy } from './energy.ts'
 import { runFleets } from './fleets.ts'
 import { runKernel } from './kernel.ts'
 import { Report } from './report.ts'
@@ -28,6 +29,7 @@ if (!(draws >= 1000)) throw new RangeError(`--draws must be at least 1000, got $
 
 const earlier: unknown = values.against === undefined ? null : JSON.parse(readFileSync(values.against, 'utf8'))
 const report = new Report(earlier)
+await runEnergy(report)
 await runKernel(report, draws)
 await runAnalyses(report, draws)
 runCommands(report, draws, values.large)
