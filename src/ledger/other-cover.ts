@@ -1,7 +1,7 @@
 import type { History } from '../history/history.ts'
 import { Account } from './account.ts'
 import { Claims, decideClaim, GRANTED, NOT_CLAIMED } from './claims.ts'
-import { originalLabourEnd, originalPartsEnd, providerExists } from './cover.ts'
+import { originalPartsEnd, providerExists } from './cover.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
 import type { CoverTerms, EnergySupply, OptionTerms, SharedChance, UnitTerms } from './terms.ts'
@@ -145,8 +145,8 @@ export class OtherCover {
   #decideSlot({ history, bills }: PricedDraw, unit: UnitTerms, slot: number, cover: CoverTerms): boolean {
     const claims = this.#claims
     const slots = this.#slots
-    // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late
-    const labourGrows = cover.labourYears === cover.years
+    // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
+    // clock of labour grows only while it is that of parts, and so turns no decision of its own
     let late = Infinity
     let moved = false
     let before = -1
@@ -157,9 +157,7 @@ export class OtherCover {
       slots.rowPaid[row] = ownerPays(claims, bills, row, cover)
       const at = history.detectedAt[row] ?? 0
       const partsLate = at - (before < 0 ? originalPartsEnd(unit, cover) : (claims.partsEnd[before] ?? 0))
-      const labourLate = at - (before < 0 ? originalLabourEnd(unit, cover) : (claims.labourEnd[before] ?? 0))
       if (partsLate >= 0 && partsLate < late) late = partsLate
-      if (labourGrows && labourLate >= 0 && labourLate < late) late = labourLate
       before = row
     }
     // a hair sooner than the sum says: its last digit is not sure
