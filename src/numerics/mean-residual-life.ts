@@ -12,7 +12,7 @@ const OLDEST_YEARS = 100
  */
 export class ResidualLives {
   readonly #modes: readonly Mode[]
-  readonly #only: Mode | null
+  readonly #only: WeibullResidual | null
   /** Width of a panel, years; S at the start of each panel and ∫ S from there to 100; built at the first question. */
   #panel = 2
   #areas: Float64Array | null = null
@@ -25,7 +25,8 @@ export class ResidualLives {
   constructor(modes: readonly Mode[], cured: CuredModes = 0) {
     this.#modes = cured === 0 ? modes : modes.filter((_, i) => !((cured >> i) & 1))
     const [first] = this.#modes
-    this.#only = first !== undefined && this.#modes.length === 1 && first.susceptible === 1 ? first : null
+    this.#only =
+      first !== undefined && this.#modes.length === 1 && first.susceptible === 1 ? new WeibullResidual(first) : null
   }
 
   /**
@@ -37,7 +38,7 @@ export class ResidualLives {
   at(ageYears: number): number {
     if (ageYears >= OLDEST_YEARS) return 0
     if (this.#modes.length === 0) return OLDEST_YEARS - ageYears
-    if (this.#only !== null) return weibullResidual(this.#only, ageYears)
+    if (this.#only !== null) return this.#only.at(ageYears)
     const survival = this.#survival(ageYears)
     if (survival < 1e-290) return 0 // nothing survives to this age
     this.#areas ??= this.#integrate()
@@ -152,16 +153,35 @@ class Grid {
 /** For all modes but very steep ones. */
 const plainGrid = new Grid(2)
 
-function weibullResidual(mode: Mode, ageYears: number): number {
-  const { shape, lifeYears } = mode
-  const hazard = (ageYears / lifeYears) ** shape
-  // far in the tail the difference of two shares near 1 has no digits left: 1/hazard rate is the leading term there
-  if (hazard > 20) return Math.min(ageYears / (shape * hazard), OLDEST_YEARS - ageYears)
-  const oldest = (OLDEST_YEARS / lifeYears) ** shape
-  if (oldest < 1e-15) return OLDEST_YEARS - ageYears // hardly anything fails before 100 years
-  const a = 1 / shape
-  // (t/η)^β of a young unit may be too small for a number where its root (t/η) is not
-  const gone = hazard < 1e-15 ? ageYears / lifeYears / gammaFunction(1 + a) : lowerRegularisedGamma(a, hazard)
-  const area = lowerRegularisedGamma(a, Math.min(oldest, 1e6)) - gone
-  return Math.max(0, lifeYears * gammaFunction(1 + a) * area * Math.exp(hazard))
+/** Closed form of one Weibull mode; what no age changes is worked out once. */
+class WeibullResidual {
+  readonly #mode: Mode
+  /** Mean life without end, years, and the share of it that is lived by age 100; null where hardly anything fails by then. */
+  readonly #whole: { readonly meanYears: number; readonly byOldest: number } | null
+
+  constructor(mode: Mode) {
+    const { shape, lifeYears } = mode
+    const oldest = (OLDEST_YEARS / lifeYears) ** shape
+    const a = 1 / shape
+    this.#mode = mode
+    this.#whole =
+      oldest < 1e-15
+        ? null
+        : {
+            meanYears: lifeYears * gammaFunction(1 + a),
+            byOldest: lowerRegularisedGamma(a, Math.min(oldest, 1e6)),
+          }
+  }
+
+  at(ageYears: number): number {
+    const { shape, lifeYears } = this.#mode
+    const hazard = (ageYears / lifeYears) ** shape
+    // far in the tail the difference of two shares near 1 has no digits left: 1/hazard rate is the leading term there
+    if (hazard > 20) return Math.min(ageYears / (shape * hazard), OLDEST_YEARS - ageYears)
+    if (this.#whole === null) return OLDEST_YEARS - ageYears
+    const { meanYears, byOldest } = this.#whole
+    // (t/η)^β of a young unit may be too small for a number where its root (t/η) is not
+    const gone = hazard < 1e-15 ? ageYears / meanYears : lowerRegularisedGamma(1 / shape, hazard)
+    return Math.max(0, meanYears * (byOldest - gone) * Math.exp(hazard))
+  }
 }

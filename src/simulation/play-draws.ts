@@ -61,6 +61,7 @@ class DrawsInHand {
   readonly #bills = new RowBills()
   readonly #sweep: WarrantySweep | null
   readonly #reserve: ReserveFactors
+  /** What the owner pays in each year; the yearly cost alone between draws. */
   readonly #yearCash: Float64Array
   /** Figures of the draw in hand, without those of the sweep; all 0 between draws. */
   readonly #figures: Float64Array
@@ -119,7 +120,9 @@ class DrawsInHand {
       this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
       this.#sweep?.begin(set.terms)
       const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
+      this.#yearCash.fill(set.terms.yearlyCost)
       for (let draw = from; draw < to; draw++) this.#playOne(draw, first + draw, set, yearly, sums)
+      this.#enterYearly(to - from, set.terms.yearlyCost, yearly)
       this.#sweep?.endSet(sums, this.#out.squares)
     })
     return {
@@ -142,7 +145,7 @@ class DrawsInHand {
     account.residual = costs.residual.of(history)
     this.#gather(draw, costs)
     this.#countFailures(history)
-    this.#enterCash(draw, set, costs)
+    this.#enterCash(draw, terms.yearlyCost)
     const figures = this.#figures
     const { squares } = this.#out
     for (let i = 0; i < figures.length; i++) {
@@ -210,31 +213,47 @@ class DrawsInHand {
     if (first !== Infinity) bump(firstFailed, Math.floor(first), 1)
   }
 
-  #enterCash(draw: number, set: OptionSet, costs: SetCosts): void {
+  /** Enters what the draw pays beyond the yearly cost, which `#enterYearly` adds for all draws of a set at once. */
+  #enterCash(draw: number, yearlyCost: number): void {
     const account = this.#account
     const { byYear, lostByMonthKwh } = this.#out
-    let largest = 0
-    let bill = 0
-    for (let year = 0; year < account.cash.length; year++) {
+    const yearCash = this.#yearCash
+    const paidBefore = this.#paidYear.length
+    let largest = yearlyCost
+    let bill = yearCash.length > 10 ? yearlyCost : 0
+    for (let year = 0; year < yearCash.length; year++) {
+      const present = account.present[year] ?? 0
+      if (present === 0) continue
+      bump(byYear.present, year, present)
       const repairs = account.cash[year] ?? 0
-      const cash = repairs + set.terms.yearlyCost
-      this.#yearCash[year] = cash
+      if (repairs === 0) continue
+      const cash = repairs + yearlyCost
+      yearCash[year] = cash
       if (cash > largest) largest = cash
       if (year >= 10 && year < 15 && cash > bill) bill = cash
-      bump(byYear.cash, year, cash)
-      bump(byYear.present, year, (account.present[year] ?? 0) + (costs.byYear[year] ?? 0))
-      if (repairs === 0) continue
+      bump(byYear.cash, year, repairs)
       this.#paidDraw.push(draw)
       this.#paidYear.push(year)
       this.#paidAmount.push(repairs)
     }
     this.#out.largestYear[draw] = largest
     this.#out.bill10To15[draw] = bill
-    this.#out.need[draw] = this.#reserve.need(this.#yearCash)
-    if (this.#out.needInMoney.length > 0) this.#out.needInMoney[draw] = this.#reserve.need(this.#yearCash, true)
-    for (let month = 0; month < 12; month++) bump(lostByMonthKwh, month, account.lostByMonthKwh[month] ?? 0)
-    const visits = Math.min(account.nVisits, 2)
-    bump(this.#out.visitCounts, visits, 1)
+    this.#out.need[draw] = this.#reserve.need(yearCash)
+    if (this.#out.needInMoney.length > 0) this.#out.needInMoney[draw] = this.#reserve.need(yearCash, true)
+    for (let paid = paidBefore; paid < this.#paidYear.length; paid++) yearCash[this.#paidYear[paid] ?? 0] = yearlyCost
+    if (account.lostKwh !== 0) {
+      for (let month = 0; month < 12; month++) bump(lostByMonthKwh, month, account.lostByMonthKwh[month] ?? 0)
+    }
+    bump(this.#out.visitCounts, Math.min(account.nVisits, 2), 1)
+  }
+
+  /** Enters the yearly cost and the energy the design loses, for all draws of a set. */
+  #enterYearly(draws: number, yearlyCost: number, costs: SetCosts): void {
+    const { byYear } = this.#out
+    for (let year = 0; year < byYear.cash.length; year++) {
+      bump(byYear.cash, year, draws * yearlyCost)
+      bump(byYear.present, year, draws * (costs.byYear[year] ?? 0))
+    }
   }
 }
 
