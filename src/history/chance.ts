@@ -62,7 +62,7 @@ export function drawExits(
   horizonYears: number,
   out: number[],
 ): void {
-  out.length = 0
+  if (out.length > 0) out.length = 0
   if (ratePerYear <= 0) return
   stream.open(key, draw)
   let at = 0

@@ -32,7 +32,7 @@ export function drawFirstFailures(
   stream: Stream,
   out: FirstFailure[],
 ): void {
-  out.length = 0
+  if (out.length > 0) out.length = 0
   const batch = struck ? unit.batch : null
   let hits = 0
   if (batch !== null) {

@@ -12,6 +12,7 @@ export class Monitoring {
   begin(mode: 'always' | 'never' | 'gateways', gateways: number): void {
     this.#mode = mode
     this.#gateways = gateways
+    if (this.#from.length === 0) return
     this.#from.length = 0
     this.#to.length = 0
   }
