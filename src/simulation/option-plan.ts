@@ -4,6 +4,7 @@ import { EvenPoints } from '../history/even-points.ts'
 import type { DelayTruth, LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger/terms.ts'
 import { AgeTable } from '../numerics/age-table.ts'
+import { DenseAges } from '../numerics/dense-ages.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
@@ -90,14 +91,15 @@ export class OptionPlan {
    * The option in a parameter set.
    *
    * @param set - the parameter set
+   * @param often - whether thousands of draws will be played in it: ages are then tabulated densely
    */
-  at(set: ParameterSet): OptionSet {
+  at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0): OptionSet {
     const { scenario, option } = this
     const effect = tierEffectAt(scenario.tierEffect, unknown => set.uniforms[unknown] ?? 0.5)
     const models = modelTruths(scenario, set, this.modelsHere)
     const modes = option.populations.map(population => modesAt(population.failure, set.scores, effect))
     return {
-      truth: this.#truth(set.scores, modes, models),
+      truth: this.#truth(set.scores, modes, models, often),
       terms: this.#terms(set.scores, modes),
       models,
       partsExitRate: valueAt(option.warrantyProvider.exitRatePerYear, set.scores),
@@ -105,7 +107,12 @@ export class OptionPlan {
     }
   }
 
-  #truth(scores: Scores, modes: readonly (readonly Mode[])[], models: readonly ModelTruth[]): OptionTruth {
+  #truth(
+    scores: Scores,
+    modes: readonly (readonly Mode[])[],
+    models: readonly ModelTruth[],
+    often: boolean,
+  ): OptionTruth {
     const { option } = this
     let dealt = 0
     const units = option.populations.map((population, i): UnitTruth => {
@@ -117,7 +124,7 @@ export class OptionPlan {
         place: population.place,
         count: population.count,
         ageYears: population.ageYears,
-        ...this.#lifetime(i, modes[i] ?? [], population.ageYears),
+        ...this.#lifetime(i, modes[i] ?? [], population.ageYears, often),
         multiplier: models[population.model]?.multiplier ?? 1,
         model: population.model,
         batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
@@ -152,13 +159,14 @@ export class OptionPlan {
   }
 
   /** Modes with their table of ages; kept while the modes stay the same from set to set. */
-  #lifetime(place: number, modes: readonly Mode[], ageYears: number): LifetimeTruth {
+  #lifetime(place: number, modes: readonly Mode[], ageYears: number, often: boolean): LifetimeTruth {
     const kept = this.#lifetimes[place]
-    if (kept !== undefined && sameModes(kept.modes, modes)) return kept
+    if (kept !== undefined && sameModes(kept.modes, modes) && kept.ages instanceof DenseAges === often) return kept
     const horizon = this.scenario.horizonYears
+    const Ages = often ? DenseAges : AgeTable
     const lifetime = {
       modes,
-      ages: new AgeTable(modes, ageYears + horizon),
+      ages: new Ages(modes, ageYears + horizon),
       hazardAtStart: cumulativeHazard(modes, ageYears),
       hazardAtHorizon: cumulativeHazard(modes, ageYears + horizon),
       hazardOfHorizon: cumulativeHazard(modes, horizon),

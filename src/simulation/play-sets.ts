@@ -18,7 +18,7 @@ import { SetCosts } from './set-costs.ts'
  * @returns one mean a set
  */
 export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readonly ParameterSet[]): number[] {
-  const sets = parameterSets.map(set => plan.at(set))
+  const sets = parameterSets.map(set => plan.at(set, true))
   const means = new Array<number>(sets.length).fill(0)
   const player = new OptionPlayer(plan)
   const unstruck = new UnstruckDraws(draws)
