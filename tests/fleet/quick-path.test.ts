@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { DenseAges } from '../../src/numerics/dense-ages.ts'
 import { COLUMNS } from '../../src/fleet/fleet-sums.ts'
+import { DenseAges } from '../../src/numerics/dense-ages.ts'
 import { ageAtHazard, failureMode } from '../../src/numerics/lifetime.ts'
 import { homeTemplate, playedChunk, siteTable, writeFleet } from './fleets.ts'
 
