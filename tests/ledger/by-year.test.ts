@@ -33,6 +33,17 @@ describe('money and cover by year, in a world without chance', () => {
     expect(filled((await played({ failure: failsAt(20.1) })).cashByYear.mean)).toEqual([])
   })
 
+  test('W4: all that the cover pays over a lifetime is added up: parts, labour and visits', async () => {
+    const { costs, paidByCover } = await played({
+      ...inFourYears,
+      warranty: { years: 20, labour_years: 20, visits_covered: true, replacement_cover: 'renewed' },
+    })
+    expect([costs.parts, costs.labour, costs.visits]).toEqual([0, 0, 0])
+    expect(paidByCover?.parts).toBeCloseTo(4000, 9)
+    expect(paidByCover?.labour).toBeCloseTo(800, 9)
+    expect(paidByCover?.visits).toBeCloseTo(400, 9)
+  })
+
   test('V3: paper is the promised share of parts, effective the share of the whole bill', async () => {
     const { coverByYear } = await played({
       ...inFourYears,

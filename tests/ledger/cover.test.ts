@@ -50,6 +50,12 @@ describe('W3: cover of replacements', () => {
     expect(endAt({}, true, 13)).toBeLessThan(13)
   })
 
+  test('remaining: a clock without any term gains none by the least cover; a clock of one year does', () => {
+    const cover = { ...TERMS, replacementMinYears: 5 }
+    expect(replacementEnd(cover, 0, 0, 0, 7, false)).toBe(0)
+    expect(replacementEnd(cover, 1, 1, 1, 7, false)).toBe(12)
+  })
+
   test('renewed: every replacement gets the full term anew', () => {
     expect(endAt({ replacementCover: 'renewed' }, false)).toBe(17)
     expect(endAt({ replacementCover: 'renewed' }, true)).toBe(17)
