@@ -1,11 +1,10 @@
 import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
 import { HtmlValidate } from 'html-validate'
 import { describe, expect, it } from 'vitest'
 import { type FitSettings, fitRecords } from '../../src/fitting/fit-records.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
 import { renderFitReport } from '../../src/report/fit/render-fit.ts'
-import { BROWSER_PATH, openBrowser } from '../report/chromium.ts'
+import { AXE, BROWSER_PATH, openBrowser } from '../report/chromium.ts'
 
 const settings: FitSettings = {
   file: 'service-records.csv',
@@ -82,7 +81,7 @@ describe('fit.html', () => {
       const context = await browser.newContext({ viewport: { width: 360, height: 740 }, bypassCSP: true })
       const page = await context.newPage()
       await page.setContent(await pageOf(example))
-      await page.evaluate(readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'))
+      await page.evaluate(AXE)
       const found = await page.evaluate<string[]>(`axe.run().then(({ violations }) =>
         violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
       expect(found.filter(line => /^(serious|critical)/.test(line))).toEqual([])

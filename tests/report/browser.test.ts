@@ -1,5 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
@@ -7,15 +6,12 @@ import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
 import { type Audience, renderReport } from '../../src/report/render.ts'
-import { BROWSER_PATH, openBrowser } from './chromium.ts'
+import { AXE, BROWSER_PATH, openBrowser } from './chromium.ts'
 import { homeResults, quietResults } from './fixture.ts'
 
 const command = 'lifetally estimate alder-row.yaml'
 const PHONE = { viewport: { width: 360, height: 740 } }
 const DESK = { viewport: { width: 1280, height: 900 } }
-
-// axe is one script that is put into the page by the test; the report itself has none.
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
 describe.skipIf(BROWSER_PATH === null)('the report in a browser', () => {
   let browser: Browser
@@ -105,7 +101,7 @@ describe.skipIf(BROWSER_PATH === null)('the report in a browser', () => {
     ['dark, phone', { ...PHONE, colorScheme: 'dark' as const }],
   ])('axe finds nothing serious: %s', async (_, options) => {
     const { page } = await open(homeResults(), 'buyer', { ...options, bypassCSP: true })
-    await page.evaluate(axe)
+    await page.evaluate(AXE)
     const found = await page.evaluate<string[]>(`axe.run().then(({ violations }) =>
       violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
     expect(found.filter(line => /^(serious|critical)/.test(line))).toEqual([])

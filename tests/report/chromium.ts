@@ -2,8 +2,13 @@
  * Where the browser tests find their browser, and what they do without one: they say so loudly and are skipped, but fail
  * where CI is set.
  */
-import { accessSync, constants } from 'node:fs'
-import { type Browser, chromium } from 'playwright-core'
+import { accessSync, constants, readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { pathToFileURL } from 'node:url'
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
+
+/** The accessibility checker: one script that a test puts into a page; the reports themselves have none. */
+export const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
 const PLACES = [process.env.CHROMIUM_PATH, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome']
 
@@ -44,4 +49,11 @@ export async function openBrowser(): Promise<Browser> {
       '--no-first-run',
     ],
   })
+}
+
+/** Opens a report from disk in a context of its own, to be closed by the caller. */
+export async function openFile(browser: Browser, file: string, options: BrowserContextOptions): Promise<Page> {
+  const page = await (await browser.newContext(options)).newPage()
+  await page.goto(pathToFileURL(file).href)
+  return page
 }

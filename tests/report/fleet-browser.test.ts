@@ -1,19 +1,14 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { renderFleetReport } from '../../src/report/fleet/render-fleet.ts'
-import { BROWSER_PATH, openBrowser } from './chromium.ts'
+import { AXE, BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
 import { COMMAND, fleetResults } from './fleet-fixture.ts'
 
 const PHONE = { viewport: { width: 390, height: 844 } }
 const DESK = { viewport: { width: 1280, height: 900 } }
-
-// axe is one script that is put into the page by the test; the report itself has none.
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
 describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
   let browser: Browser
@@ -30,11 +25,7 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
     rmSync(folder, { recursive: true, force: true })
   })
 
-  async function open(options: BrowserContextOptions): Promise<Page> {
-    const page = await (await browser.newContext(options)).newPage()
-    await page.goto(pathToFileURL(file).href)
-    return page
-  }
+  const open = (options: BrowserContextOptions): Promise<Page> => openFile(browser, file, options)
 
   test.each([
     ['phone', PHONE],
@@ -66,7 +57,7 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
     ['dark, phone', { ...PHONE, colorScheme: 'dark' as const }],
   ])('axe finds nothing: %s', async (_, options) => {
     const page = await open({ ...options, bypassCSP: true })
-    await page.evaluate(axe)
+    await page.evaluate(AXE)
     const found = await page.evaluate<string[]>(`axe.run().then(({ violations }) =>
       violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
     expect(found).toEqual([])

@@ -1,17 +1,14 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { roofFindings } from '../../src/energy/roof-findings.ts'
 import { renderReport } from '../../src/report/render.ts'
 import { loadScenario } from '../../src/scenario/read-scenario.ts'
-import { BROWSER_PATH, openBrowser } from './chromium.ts'
+import { AXE, BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
 import { homeResults } from './fixture.ts'
 
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 /** The findings of the roof: each the parent of its heading. */
 const ROOF = ['months', 'shade', 'power'].map(name => `*:has(> #roof-${name})`)
 const ROOF_CHARTS = ROOF.map(finding => `${finding} svg.chart`).join(', ')
@@ -33,11 +30,7 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
     rmSync(folder, { recursive: true, force: true })
   })
 
-  async function open(options: BrowserContextOptions): Promise<Page> {
-    const page = await (await browser.newContext(options)).newPage()
-    await page.goto(pathToFileURL(file).href)
-    return page
-  }
+  const open = (options: BrowserContextOptions): Promise<Page> => openFile(browser, file, options)
 
   test.each([360, 1100])('at %i px every chart of the roof can be read and nothing scrolls sideways', async width => {
     const page = await open({ viewport: { width, height: 900 } })
@@ -79,7 +72,7 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
 
   test('axe finds nothing serious', async () => {
     const page = await open({ viewport: { width: 1100, height: 900 }, bypassCSP: true })
-    await page.evaluate(axe)
+    await page.evaluate(AXE)
     const found = await page.evaluate<string[]>(`axe.run('${ROOF.join(', ')}').then(({ violations }) =>
       violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
     expect(found.filter(line => /^(serious|critical)/.test(line))).toEqual([])
