@@ -2,7 +2,7 @@ import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
 import { EventQueue } from './event-queue.ts'
-import { drawFirstFailures, type FirstFailure } from './first-failures.ts'
+import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
 import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
@@ -48,7 +48,7 @@ class Lifetime {
   readonly #queue = new EventQueue<WaitingSlot>()
   readonly #monitoring = new Monitoring()
   readonly #stream = new ReusableStream()
-  readonly #firsts: FirstFailure[] = []
+  readonly #firsts = new FirstFailures()
   readonly #slots: WaitingSlot[] = []
   #nSlots = 0
   /** Slots that are down and wait, in the order of their failures. */
@@ -72,15 +72,11 @@ class Lifetime {
     const firsts = this.#firsts
     for (const unit of units) {
       const planned = unit.replaceAtAgeYears - unit.ageYears < horizonYears
-      const plain = this.#stream.open(unit.key, draw)
-      const stream = unit.even === null ? plain : unit.even.lead(draw, plain)
-      drawFirstFailures(unit, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
-      if (firsts.length === 0) continue
-      const strings = stringsOfUnits(unit, draw, firsts.length)
-      for (let i = 0; i < firsts.length; i++) {
-        const first = firsts[i]
-        if (first !== undefined) this.#expectFailure(this.#open(unit, draw, first, strings[i] ?? -1))
-      }
+      const stream = this.#stream.open(unit.key, draw)
+      drawFirstFailures(unit, draw, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
+      if (firsts.n === 0) continue
+      const strings = stringsOfUnits(unit, draw, firsts.n)
+      for (let i = 0; i < firsts.n; i++) this.#expectFailure(this.#open(unit, draw, i, strings[i] ?? -1))
     }
     const queue = this.#queue
     for (let next = queue.take(); next >= 0 && queue.at(next) < horizonYears; next = queue.take()) {
@@ -88,10 +84,10 @@ class Lifetime {
     }
   }
 
-  #open(unit: UnitTruth, draw: number, first: FirstFailure, string: number): WaitingSlot {
+  #open(unit: UnitTruth, draw: number, first: number, string: number): WaitingSlot {
     const slot = this.#slots[this.#nSlots] ?? new WaitingSlot(unit)
     this.#slots[this.#nSlots++] = slot
-    openSlot(unit, draw, first, string, slot)
+    openSlot(unit, draw, this.#firsts, first, string, slot)
     slot.waits = false
     slot.spell = -1
     return slot

@@ -6,6 +6,7 @@ import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger
 import { AgeTable } from '../numerics/age-table.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
+import { lognormalFactors } from '../numerics/lognormal-factors.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
@@ -120,12 +121,15 @@ export class OptionPlan {
       const dealtBefore = dealt
       if (kind === 'optimiser') dealt += population.count
       const batch = failure.badBatch
+      const life = this.#lifetime(i, modes[i] ?? [], population.ageYears, often)
+      const multiplier = models[population.model]?.multiplier ?? 1
       return {
         place: population.place,
         count: population.count,
         ageYears: population.ageYears,
-        ...this.#lifetime(i, modes[i] ?? [], population.ageYears, often),
-        multiplier: models[population.model]?.multiplier ?? 1,
+        ...life,
+        multiplier,
+        noneFails: Math.exp(-population.count * multiplier * (life.hazardAtHorizon - life.hazardAtStart)),
         model: population.model,
         batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
         detect: delayTruth(population.detect, scores),
@@ -277,6 +281,6 @@ function unitTerms(
 function delayTruth(delay: Delay, scores: Scores): DelayTruth {
   return {
     medianYears: valueAt(delay.medianDays, scores) / DAYS_PER_YEAR,
-    sigma: delay.p90OverMedian === 1 ? 0 : Math.log(delay.p90OverMedian) / SCORE_90,
+    factors: delay.p90OverMedian === 1 ? null : lognormalFactors(Math.log(delay.p90OverMedian) / SCORE_90),
   }
 }
