@@ -5,7 +5,7 @@ import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
 import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
-import { stringsOfUnits } from './strings.ts'
+import { stringOf, stringsOfUnits } from './strings.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 // memory that serves draw after draw
@@ -24,10 +24,8 @@ let memory: Slot | null = null
  * @param history - appended to
  */
 export function playAlone(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-  let gateways = 0
-  for (const unit of truth.units) if (unit.isGateway) gateways += unit.count
-  monitoring.begin(truth.monitoring, gateways)
-  if (gateways > 0) {
+  monitoring.begin(truth.monitoring, truth.nGateways)
+  if (truth.nGateways > 0) {
     for (const unit of truth.units) if (unit.isGateway) playPopulation(truth, unit, draw, struck, history)
   }
   for (const unit of truth.units) if (!unit.isGateway) playPopulation(truth, unit, draw, struck, history)
@@ -54,7 +52,7 @@ function playPopulation(
   memory ??= new Slot(unit)
   const slot = memory
   for (let i = 0; i < firsts.n; i++) {
-    openSlot(unit, draw, firsts, i, strings[i] ?? -1, slot)
+    openSlot(unit, draw, firsts, i, stringOf(strings, unit, i), slot)
     playSlot(truth, slot, history)
   }
 }

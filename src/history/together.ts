@@ -6,7 +6,7 @@ import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
 import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
-import { stringsOfUnits } from './strings.ts'
+import { stringOf, stringsOfUnits } from './strings.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 // what an event of the queue is; the row that goes with it tells an event of a former failure from one of this
@@ -42,9 +42,19 @@ export function playTogether(truth: OptionTruth, draw: number, struck: readonly 
   lifetime.play(truth, draw, struck, history)
 }
 
+const NOTHING: OptionTruth = {
+  horizonYears: 0,
+  units: [],
+  visitPolicy: null,
+  monitoring: 'always',
+  nUnits: 0,
+  nGateways: 0,
+  together: true,
+}
+
 /** One lifetime after another; the memory serves all of them. */
 class Lifetime {
-  #truth: OptionTruth = { horizonYears: 0, units: [], visitPolicy: null, monitoring: 'always' }
+  #truth: OptionTruth = NOTHING
   readonly #queue = new EventQueue<WaitingSlot>()
   readonly #monitoring = new Monitoring()
   readonly #stream = new ReusableStream()
@@ -66,9 +76,7 @@ class Lifetime {
     this.#list.length = 0
     this.#nSlots = 0
     this.#onItsWay = false
-    let gateways = 0
-    for (const unit of units) if (unit.isGateway) gateways += unit.count
-    this.#monitoring.begin(monitoring, gateways)
+    this.#monitoring.begin(monitoring, truth.nGateways)
     const firsts = this.#firsts
     for (const unit of units) {
       const planned = unit.replaceAtAgeYears - unit.ageYears < horizonYears
@@ -76,7 +84,7 @@ class Lifetime {
       drawFirstFailures(unit, draw, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
       if (firsts.n === 0) continue
       const strings = stringsOfUnits(unit, draw, firsts.n)
-      for (let i = 0; i < firsts.n; i++) this.#expectFailure(this.#open(unit, draw, i, strings[i] ?? -1))
+      for (let i = 0; i < firsts.n; i++) this.#expectFailure(this.#open(unit, draw, i, stringOf(strings, unit, i)))
     }
     const queue = this.#queue
     for (let next = queue.take(); next >= 0 && queue.at(next) < horizonYears; next = queue.take()) {

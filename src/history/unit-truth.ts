@@ -70,4 +70,9 @@ export interface OptionTruth {
   readonly visitPolicy: { readonly waitForUnits: number; readonly waitAtMostYears: number } | null
   /** Whether monitoring works without a gateway; with gateways they decide (O2). */
   readonly monitoring: 'always' | 'never' | 'gateways'
+  /** Number of units, and of gateways among them. */
+  readonly nUnits: number
+  readonly nGateways: number
+  /** Whether units wait for each other: with a visit policy or planned replacement. */
+  readonly together: boolean
 }

@@ -1,5 +1,6 @@
 import { REPAIRED } from '../history/history.ts'
 import type { Lifetimes, Stretch } from '../history/lifetimes.ts'
+import { DenseResidual } from '../numerics/dense-residual.ts'
 import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
@@ -11,7 +12,7 @@ let superseded = new Uint8Array(256)
  */
 export class ResidualValue {
   readonly #terms: OptionTerms
-  readonly #lives: readonly ResidualLives[]
+  readonly #lives: readonly (ResidualLives | DenseResidual)[]
   readonly #shares: Float64Array
   /** Price of a unit's parts at the horizon, discounted. */
   readonly #priceThen: Float64Array
@@ -21,10 +22,15 @@ export class ResidualValue {
   /** Value where nothing ever failed. */
   #untouched = 0
 
-  /** @param terms - of the option in one parameter set */
-  constructor(terms: OptionTerms) {
+  /**
+   * @param terms - of the option in one parameter set
+   * @param often - whether thousands of lifetimes will be asked for
+   */
+  constructor(terms: OptionTerms, often: boolean) {
     this.#terms = terms
-    this.#lives = terms.units.map(unit => new ResidualLives(unit.modes))
+    this.#lives = terms.units.map(({ modes, ageYears }) =>
+      often ? new DenseResidual(modes, ageYears + terms.horizonYears) : new ResidualLives(modes),
+    )
     this.#shares = new Float64Array(terms.units.length)
     this.#priceThen = Float64Array.from(
       terms.units,

@@ -27,6 +27,8 @@ export interface OptionSet {
   readonly models: readonly ModelTruth[]
   readonly partsExitRate: number
   readonly labourExitRate: number
+  /** Whether thousands of draws will be played in the set: what they ask is then tabulated densely. */
+  readonly often: boolean
 }
 
 /** An option made ready to be played: all that does not change from set to set. */
@@ -92,7 +94,7 @@ export class OptionPlan {
    * The option in a parameter set.
    *
    * @param set - the parameter set
-   * @param often - whether thousands of draws will be played in it: ages are then tabulated densely
+   * @param often - whether thousands of draws will be played in it: what they ask is then tabulated densely
    */
   at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0): OptionSet {
     const { scenario, option } = this
@@ -105,6 +107,7 @@ export class OptionPlan {
       models,
       partsExitRate: valueAt(option.warrantyProvider.exitRatePerYear, set.scores),
       labourExitRate: valueAt(option.labourProvider.exitRatePerYear, set.scores),
+      often,
     }
   }
 
@@ -150,7 +153,7 @@ export class OptionPlan {
         key: this.#unitKeys[i] ?? { high: 0, low: 0 },
       }
     })
-    const hasGateway = option.populations.some(population => population.kind === 'gateway')
+    const nGateways = units.reduce((sum, { isGateway, count }) => sum + (isGateway ? count : 0), 0)
     return {
       horizonYears: this.scenario.horizonYears,
       units,
@@ -158,7 +161,10 @@ export class OptionPlan {
         waitForUnits: option.visitPolicy.waitForUnits,
         waitAtMostYears: option.visitPolicy.waitAtMostDays / DAYS_PER_YEAR,
       },
-      monitoring: hasGateway ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
+      monitoring: nGateways > 0 ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
+      nUnits: units.reduce((sum, { count }) => sum + count, 0),
+      nGateways,
+      together: option.visitPolicy !== null || units.some(unit => unit.replaceAtAgeYears !== Infinity),
     }
   }
 

@@ -14,13 +14,11 @@ export class Payments {
     this.#amount[i] = amount
   }
 
-  /** All payments, in the order in which they were added, in memory of their own. */
-  columns(): { readonly draw: Int32Array; readonly year: Uint8Array; readonly amount: Float64Array } {
-    return {
-      draw: this.#draw.slice(0, this.#n),
-      year: this.#year.slice(0, this.#n),
-      amount: this.#amount.slice(0, this.#n),
-    }
+  /** All payments, in the order in which they were added, in memory of their own; none are left. */
+  take(): { readonly draw: Int32Array; readonly year: Uint8Array; readonly amount: Float64Array } {
+    const n = this.#n
+    this.#n = 0
+    return { draw: this.#draw.slice(0, n), year: this.#year.slice(0, n), amount: this.#amount.slice(0, n) }
   }
 
   #grow(): void {

@@ -28,12 +28,19 @@ export interface DrawRange {
   /** Draws that share a set; sets[i] belongs to the i-th such group. */
   readonly drawsPerSet: number
   readonly sets: readonly ParameterSet[]
-  /** Whether to price every warranty term and every offer too (V1, W6). */
-  readonly sweep: boolean
+}
+
+type Output = Omit<OptionDraws, 'payments'>
+
+/** An option made ready for a parameter set. */
+interface Ready {
+  readonly parameterSet: ParameterSet
+  readonly set: OptionSet
+  readonly costs: SetCosts
 }
 
 /**
- * The layout of the sums that `playDraws` returns for an option.
+ * The layout of the sums that a `DrawPlayer` returns for an option.
  *
  * @param plan - the option
  * @param sweep - with the warranty sweep
@@ -47,52 +54,85 @@ export function layoutOf(plan: OptionPlan, sweep: boolean): FigureLayout {
   )
 }
 
-/**
- * Plays and prices a range of draws of one option.
- *
- * @param plan - the option, ready to be played
- * @param range - which draws, in which parameter sets
- * @returns what the draws came to, in order
- */
-export function playDraws(plan: OptionPlan, range: DrawRange): OptionDraws {
-  return new DrawsInHand(plan, range).play()
-}
-
-class DrawsInHand {
+/** Plays and prices ranges of draws of one option; the memory for what is in hand serves range after range. */
+export class DrawPlayer {
   readonly #plan: OptionPlan
-  readonly #range: DrawRange
   readonly #layout: FigureLayout
-  readonly #out: Omit<OptionDraws, 'payments'>
   readonly #player: OptionPlayer
   readonly #accounts: Accounts
-  readonly #tally: CoverTally
   readonly #claims = new Claims()
   readonly #bills = new RowBills()
   readonly #sweep: WarrantySweep | null
   readonly #reserve: ReserveFactors
-  readonly #payments = new Payments()
   /** Figures of the lifetimes in hand that are no column of the accounts. */
   readonly #lifetimeCost = new Float64Array(MOST_LIFETIMES)
   readonly #outOfPocket = new Float64Array(MOST_LIFETIMES)
   /** Figures of the populations in one lifetime; all 0 between lifetimes. */
   readonly #counts: Float64Array
+  readonly #payments = new Payments()
+  /** The latest set. */
+  #ready: Ready | null = null
+  // what the range in hand comes to
+  #out: Output
+  #tally: CoverTally
 
-  constructor(plan: OptionPlan, range: DrawRange) {
+  /**
+   * @param plan - the option, ready to be played
+   * @param sweep - whether to price every warranty term and every offer too (V1, W6)
+   */
+  constructor(plan: OptionPlan, sweep: boolean) {
     const { scenario, option, supply } = plan
     const years = scenario.horizonYears
-    const { draws, sets, sweep } = range
     this.#plan = plan
-    this.#range = range
     this.#layout = layoutOf(plan, sweep)
     this.#player = new OptionPlayer(plan)
     this.#accounts = new Accounts(years)
-    this.#tally = new CoverTally(years)
     this.#sweep = sweep ? new WarrantySweep(option, supply, this.#layout, years) : null
     this.#reserve = new ReserveFactors(scenario.reserve, years)
     this.#counts = new Float64Array(option.populations.length * POPULATION_FIGURES.length)
-    this.#out = {
+    this.#tally = new CoverTally(years)
+    this.#out = this.#begin(0, 0)
+  }
+
+  /**
+   * Plays and prices a range of draws.
+   *
+   * @param range - which draws, in which parameter sets
+   * @returns what the draws came to, in order
+   */
+  play(range: DrawRange): OptionDraws {
+    const { first, draws, drawsPerSet, sets } = range
+    this.#out = this.#begin(draws, sets.length)
+    sets.forEach((parameterSet, setIndex) => {
+      const from = setIndex * drawsPerSet
+      const to = Math.min(from + drawsPerSet, draws)
+      const { set, costs } = this.#readyFor(parameterSet)
+      this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
+      this.#sweep?.begin(set.terms)
+      const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
+      for (let draw = from; draw < to; ) draw = this.#playSome(first, draw, to, set, costs, sums)
+      this.#enterYearly(to - from, set.terms.yearlyCost, costs)
+      this.#sweep?.endSet(sums, this.#out.squares)
+    })
+    return { ...this.#out, payments: this.#payments.take() }
+  }
+
+  /** The option in a parameter set; a single set serves block after block. */
+  #readyFor(parameterSet: ParameterSet): Ready {
+    if (this.#ready?.parameterSet !== parameterSet) {
+      const set = this.#plan.at(parameterSet)
+      this.#ready = { parameterSet, set, costs: new SetCosts(this.#plan, set) }
+    }
+    return this.#ready
+  }
+
+  #begin(draws: number, sets: number): Output {
+    const { scenario } = this.#plan
+    const years = scenario.horizonYears
+    this.#tally = new CoverTally(years)
+    return {
       draws,
-      setSums: new Float64Array(sets.length * this.#layout.length),
+      setSums: new Float64Array(sets * this.#layout.length),
       squares: new Float64Array(this.#layout.length),
       lifetimeCost: new Float64Array(draws),
       lostKwh: new Float64Array(draws),
@@ -100,7 +140,7 @@ class DrawsInHand {
       needInMoney: new Float64Array(scenario.reserve.inflation === null ? 0 : draws),
       largestYear: new Float64Array(draws),
       bill10To15: new Float64Array(draws),
-      yearlyCost: new Float64Array(sets.length),
+      yearlyCost: new Float64Array(sets),
       byYear: {
         failures: new Float64Array(years),
         firstFailed: new Float64Array(years),
@@ -116,26 +156,15 @@ class DrawsInHand {
     }
   }
 
-  play(): OptionDraws {
-    const { draws, drawsPerSet, sets } = this.#range
-    sets.forEach((parameterSet, setIndex) => {
-      const from = setIndex * drawsPerSet
-      const to = Math.min(from + drawsPerSet, draws)
-      const set = this.#plan.at(parameterSet)
-      const costs = new SetCosts(this.#plan, set)
-      this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
-      this.#sweep?.begin(set.terms)
-      const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
-      for (let draw = from; draw < to; ) draw = this.#playSome(draw, to, set, costs, sums)
-      this.#enterYearly(to - from, set.terms.yearlyCost, costs)
-      this.#sweep?.endSet(sums, this.#out.squares)
-    })
-    return { ...this.#out, payments: this.#payments.columns() }
-  }
-
   /** Plays draws of a set until the table is full, prices them and enters them everywhere; gives the draw after them. */
-  #playSome(from: number, to: number, set: OptionSet, costs: SetCosts, sums: Float64Array): number {
-    const { first } = this.#range
+  #playSome(
+    first: number,
+    from: number,
+    to: number,
+    set: OptionSet,
+    costs: SetCosts,
+    sums: Float64Array,
+  ): number {
     const draw = this.#player.playSome(first + from, first + to, set) - first
     const stretch = allOf(this.#player.lifetimes)
     const accounts = this.#accounts
