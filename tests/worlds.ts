@@ -156,8 +156,12 @@ export function livesOf(blocks: Block, draws: number, place = 0, seed = 1): Life
   const set = plan.at(middleSet(scenario.unknowns.length))
   const player = new OptionPlayer(plan)
   return Array.from({ length: draws }, (_, draw) => {
+    player.lifetimes.clear()
     player.play(draw, set)
-    const { history, chance } = player
+    const { history } = player.lifetimes
+    // a lifetime without failures asks for no exits
+    if (history.nFailures === 0) player.leave(draw, set, 0)
+    const chance = player.lifetimes.chanceOf(0)
     const rows = Array.from({ length: history.nFailures }, (_, row): Row => {
       const at = (column: { readonly [i: number]: number | undefined }): number => column[row] ?? Number.NaN
       return {

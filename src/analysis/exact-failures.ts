@@ -1,5 +1,5 @@
 import { hitShare } from '../history/first-failures.ts'
-import type { OptionTruth, UnitTruth } from '../history/unit-truth.ts'
+import type { DelayTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import { expectedReplacements } from '../numerics/age-replacement.ts'
 import { type DelaySpread, downtimeNodes } from '../numerics/downtime.ts'
 import { cumulativeHazard } from '../numerics/lifetime.ts'
@@ -84,8 +84,8 @@ function downtimeOf(truth: OptionTruth, unit: UnitTruth): DelayNodes {
   return downtimeNodes([spreadOf(detect), spreadOf(unit.respond), spreadOf(unit.repair)], DAYS_PER_YEAR)
 }
 
-function spreadOf(delay: { readonly medianYears: number; readonly sigma: number }): DelaySpread {
-  return { medianDays: delay.medianYears * DAYS_PER_YEAR, p90OverMedian: Math.exp(delay.sigma * SCORE_90) }
+function spreadOf({ medianYears, factors }: DelayTruth): DelaySpread {
+  return { medianDays: medianYears * DAYS_PER_YEAR, p90OverMedian: Math.exp((factors?.sigma ?? 0) * SCORE_90) }
 }
 
 function meanOf(nodes: DelayNodes): number {

@@ -57,6 +57,7 @@ export class ClassPlay {
         units: set.truth.units.map((unit, place) => ({
           ...unit,
           multiplier: this.fates[unit.model]?.multipliers[draw] ?? 1,
+          noneFails: 0, // ages differ from site to site
           ages: lives[place]?.[draw] ?? unit.ages,
         })),
       },

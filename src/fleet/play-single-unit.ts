@@ -1,21 +1,21 @@
-import { drawFirstFailures, type FirstFailure } from '../history/first-failures.ts'
+import { drawFirstFailures, FirstFailures } from '../history/first-failures.ts'
 import type { UnitTruth } from '../history/unit-truth.ts'
 import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from '../ledger/cover.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
 import type { AgeTable } from '../numerics/age-table.ts'
-import { normalScore } from '../numerics/normal-scores.ts'
+import type { LognormalFactors } from '../numerics/lognormal-factors.ts'
 import { ReusableStream, type StreamKey } from '../numerics/streams.ts'
 import type { ReserveFactors } from '../simulation/reserve-need.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { type ClassPlay, hazardsAt } from './class-play.ts'
 import { hundredths, wholeHalfEven } from './hundredths.ts'
 import { siteKey } from './play-site.ts'
-import { AT, ROW, unitRows } from './single-unit.ts'
+import { AT, detectOf, ROW, unitRows } from './single-unit.ts'
 import type { ReadSite } from './site-reader.ts'
 import type { SiteRecorder } from './site-recorder.ts'
 
 const stream = new ReusableStream()
-const firsts: FirstFailure[] = []
+const firsts = new FirstFailures()
 
 /** A site of the block at hand. */
 interface Home {
@@ -43,6 +43,10 @@ export class SingleUnitPlayer {
   readonly #claimYears: number
   readonly #lostShare: number
   readonly #horizonYears: number
+  /** Spread of the delays, the same in every draw; null: fixed. */
+  readonly #detect: LognormalFactors | null
+  readonly #respond: LognormalFactors | null
+  readonly #repair: LognormalFactors | null
   /** Hazards of the age asked last, in the draw at hand: at the start, at the horizon. */
   #hazardsFor = Number.NaN
   #start = 0.5
@@ -63,12 +67,16 @@ export class SingleUnitPlayer {
   constructor(play: ClassPlay, seed: number, reserve: ReserveFactors) {
     const [first] = play.sets
     const price = first?.terms.units[0]
-    if (price === undefined) throw new RangeError('no unit')
+    const unit = first?.truth.units[0]
+    if (first === undefined || price === undefined || unit === undefined) throw new RangeError('no unit')
     this.#play = play
     this.#seed = seed
     this.#reserve = reserve
     this.#rows = unitRows(play)
     this.#ages = play.sets.map(set => set.truth.units[0]?.ages as AgeTable) // one unit, see above
+    this.#detect = detectOf(first.truth, unit).factors
+    this.#respond = unit.respond.factors
+    this.#repair = unit.repair.factors
     this.#price = price
     this.#cover = price.cover
     this.#claimYears = price.claimYears
@@ -122,9 +130,9 @@ export class SingleUnitPlayer {
     stream.open(key, draw)
     if (struck) {
       const hazards = { hazardAtStart: this.#start, hazardAtHorizon: this.#end }
-      drawFirstFailures({ ...unit, key, ageYears, ...hazards }, true, this.#horizonYears, false, stream, firsts)
-      at = firsts[0]?.at ?? Infinity
-      hit = firsts[0]?.hit === true ? 1 : 0
+      drawFirstFailures({ ...unit, key, ageYears, ...hazards }, draw, true, this.#horizonYears, false, stream, firsts)
+      at = firsts.n === 0 ? Infinity : (firsts.at[0] ?? Infinity)
+      hit = firsts.n === 0 ? 0 : (firsts.hit[0] ?? 0)
     } else {
       const multiplier = this.#rows[row + AT.multiplier] ?? 1
       const exponential = stream.exponential()
@@ -168,9 +176,11 @@ export class SingleUnitPlayer {
       stream.coarse()
       stream.coarse()
       const exponential = stream.exponential()
-      const detectedAt = failedAt + delay(rows, row + AT.detectYears, detect)
+      const detectedAt = failedAt + delay(rows[row + AT.detectYears] ?? 0, this.#detect, detect)
       const returnedAt =
-        detectedAt + delay(rows, row + AT.respondYears, respond) + delay(rows, row + AT.repairYears, repair)
+        detectedAt +
+        delay(rows[row + AT.respondYears] ?? 0, this.#respond, respond) +
+        delay(rows[row + AT.repairYears] ?? 0, this.#repair, repair)
       recorder.fail(slot, draw, Math.floor(failedAt), first)
       const claimed = detectedAt < partsEnd && (partsExits[0] === undefined || exists(partsExits, fittedAt, detectedAt))
       const granted = claimed && claim < (rows[row + AT.claimSuccess] ?? 0)
@@ -309,9 +319,7 @@ function exists(exits: readonly number[], fittedAt: number, at: number): boolean
   return first === undefined || first > at || providerExists(exits, fittedAt, at)
 }
 
-/** A delay at a quantile (O1), from its median and the spread beside it. */
-function delay(rows: Float64Array, place: number, quantile: number): number {
-  const median = rows[place] ?? 0
-  const sigma = rows[place + 1] ?? 0
-  return sigma === 0 ? median : median * Math.exp(sigma * normalScore(quantile))
+/** A delay at a quantile (O1), as `delayYears`. */
+function delay(medianYears: number, factors: LognormalFactors | null, quantile: number): number {
+  return factors === null ? medianYears : medianYears * factors.at(quantile)
 }

@@ -1,7 +1,8 @@
-import { type History, History as Memory, PLANNED } from '../history/history.ts'
+import { PLANNED } from '../history/history.ts'
+import { allOf, Lifetimes } from '../history/lifetimes.ts'
 import { playDraw } from '../history/play.ts'
-import { Account } from '../ledger/account.ts'
-import { priceDraw } from '../ledger/price-draw.ts'
+import { Accounts } from '../ledger/accounts.ts'
+import { priceLifetimes } from '../ledger/price-lifetimes.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import type { ReserveFactors } from '../simulation/reserve-need.ts'
@@ -10,7 +11,7 @@ import { hundredths, wholeHalfEven } from './hundredths.ts'
 import type { ReadSite } from './site-reader.ts'
 import type { SiteRecorder } from './site-recorder.ts'
 
-const history: History = new Memory()
+const lifetimes = new Lifetimes()
 
 /**
  * Streams of the units of a site: they depend on the seed and the site's id alone (F2).
@@ -45,15 +46,19 @@ export function playSite(
   const { ages } = site
   const keys = ages.map((_, place) => siteKey(seed, site.ticket.id, place))
   const supply = play.supplyOf(site.energyFactor)
-  const account = new Account(horizonYears)
+  const accounts = new Accounts(horizonYears)
+  const { history } = lifetimes
   const cash = new Float64Array(horizonYears)
   const struck = play.fates.map(() => false)
-  const endOfProduction = new Float64Array(struck.length).fill(Infinity)
   play.sets.forEach((set, draw) => {
+    lifetimes.clear()
+    const chance = lifetimes.begin(struck.length)
     play.fates.forEach((fate, model) => {
       struck[model] = fate?.struck[draw] === 1
-      endOfProduction[model] = fate?.endOfProduction[draw] ?? Infinity
+      chance.endOfProduction[model] = fate?.endOfProduction[draw] ?? Infinity
     })
+    for (const exit of play.partsExits[draw] ?? []) chance.partsExits.push(exit)
+    for (const exit of play.labourExits[draw] ?? []) chance.labourExits.push(exit)
     const units = set.truth.units.map((unit, place) => {
       const ageYears = ages[place] ?? 0
       const key = keys[place] ?? unit.key
@@ -63,25 +68,21 @@ export function playSite(
       ...set.terms,
       units: set.terms.units.map((unit, place) => ({ ...unit, ageYears: ages[place] ?? 0 })),
     }
-    const chance = {
-      partsExits: play.partsExits[draw] ?? [],
-      labourExits: play.labourExits[draw] ?? [],
-      endOfProduction,
-    }
     playDraw({ ...set.truth, units }, draw, struck, history)
-    priceDraw(history, terms, supply, chance, account)
+    lifetimes.end()
+    priceLifetimes(allOf(lifetimes), terms, supply, accounts)
     for (let row = 0; row < history.nFailures; row++) {
       if (history.action[row] === PLANNED) continue
       recorder.fail(slot, draw, Math.floor(history.failedAt[row] ?? 0), (history.before[row] ?? -1) < 0)
     }
     let total = 0
     for (let year = 0; year < horizonYears; year++) {
-      const cents = hundredths((account.cash[year] ?? 0) + terms.yearlyCost)
+      const cents = hundredths((accounts.cash[year] ?? 0) + terms.yearlyCost)
       cash[year] = cents / 100
       if (cents === 0) continue
       total += cents
       recorder.pay(slot, draw, year, cents)
     }
-    recorder.endDraw(slot, draw, total, reserve.need(cash), wholeHalfEven(account.lostKwh * 1000))
+    recorder.endDraw(slot, draw, total, reserve.need(cash), wholeHalfEven((accounts.lostKwh[0] ?? 0) * 1000))
   })
 }

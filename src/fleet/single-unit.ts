@@ -1,3 +1,4 @@
+import type { DelayTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import type { OptionPlan, OptionSet } from '../simulation/option-plan.ts'
 import type { ClassPlay } from './class-play.ts'
 
@@ -11,24 +12,21 @@ export const AT = {
   hazardAtStart: 2,
   hazardAtHorizon: 3,
   detectYears: 4,
-  detectSigma: 5,
-  respondYears: 6,
-  respondSigma: 7,
-  repairYears: 8,
-  repairSigma: 9,
-  parts: 10,
-  partsLogGrowth: 11,
-  labour: 12,
-  labourLogGrowth: 13,
-  visit: 14,
-  claimSuccess: 15,
-  surcharge: 16,
-  endOfProduction: 17,
-  yearlyCost: 18,
+  respondYears: 5,
+  repairYears: 6,
+  parts: 7,
+  partsLogGrowth: 8,
+  labour: 9,
+  labourLogGrowth: 10,
+  visit: 11,
+  claimSuccess: 12,
+  surcharge: 13,
+  endOfProduction: 14,
+  yearlyCost: 15,
 } as const
 
 /** Numbers of a row. */
-export const ROW = 19
+export const ROW = 16
 
 /** One of the figures. */
 export type UnitFigure = keyof typeof AT
@@ -74,18 +72,14 @@ function figuresOf({ truth, terms }: OptionSet, endOfProduction: number): Record
   const [unit] = truth.units
   const [price] = terms.units
   if (unit === undefined || price === undefined) throw new RangeError('no unit')
-  const detect = truth.monitoring === 'never' ? unit.detectUnmonitored : unit.detect
   return {
     multiplier: unit.multiplier,
     hazardOfHorizon: unit.hazardOfHorizon,
     hazardAtStart: unit.hazardAtStart,
     hazardAtHorizon: unit.hazardAtHorizon,
-    detectYears: detect.medianYears,
-    detectSigma: detect.sigma,
+    detectYears: detectOf(truth, unit).medianYears,
     respondYears: unit.respond.medianYears,
-    respondSigma: unit.respond.sigma,
     repairYears: unit.repair.medianYears,
-    repairSigma: unit.repair.sigma,
     parts: price.parts,
     partsLogGrowth: price.partsLogGrowth,
     // in the order of the ledger, so that the last bit is the same
@@ -97,4 +91,14 @@ function figuresOf({ truth, terms }: OptionSet, endOfProduction: number): Record
     endOfProduction,
     yearlyCost: terms.yearlyCost,
   }
+}
+
+/**
+ * How a failure of the only unit is detected: seen always, or never (O2).
+ *
+ * @param truth - of the option
+ * @param unit - its unit
+ */
+export function detectOf(truth: OptionTruth, unit: UnitTruth): DelayTruth {
+  return truth.monitoring === 'never' ? unit.detectUnmonitored : unit.detect
 }

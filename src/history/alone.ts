@@ -1,15 +1,15 @@
 import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
-import { drawFirstFailures, type FirstFailure } from './first-failures.ts'
+import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
-import { failSlot, openSlot, returnSlot, type Slot } from './slot.ts'
-import { stringsOfUnits } from './strings.ts'
+import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
+import { stringOf, stringsOfUnits } from './strings.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 // memory that serves draw after draw
-const firsts: FirstFailure[] = []
+const firsts = new FirstFailures()
 const monitoring = new Monitoring()
 const stream = new ReusableStream()
 let memory: Slot | null = null
@@ -24,10 +24,8 @@ let memory: Slot | null = null
  * @param history - appended to
  */
 export function playAlone(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-  let gateways = 0
-  for (const unit of truth.units) if (unit.isGateway) gateways += unit.count
-  monitoring.begin(truth.monitoring, gateways)
-  if (gateways > 0) {
+  monitoring.begin(truth.monitoring, truth.nGateways)
+  if (truth.nGateways > 0) {
     for (const unit of truth.units) if (unit.isGateway) playPopulation(truth, unit, draw, struck, history)
   }
   for (const unit of truth.units) if (!unit.isGateway) playPopulation(truth, unit, draw, struck, history)
@@ -40,16 +38,22 @@ function playPopulation(
   struck: readonly boolean[],
   history: History,
 ): void {
-  const plain = stream.open(unit.key, draw)
-  const leading = unit.even === null ? plain : unit.even.lead(draw, plain)
-  drawFirstFailures(unit, struck[unit.model] ?? false, truth.horizonYears, false, leading, firsts)
-  if (firsts.length === 0) return
-  const strings = stringsOfUnits(unit, draw, firsts.length)
-  for (let i = 0; i < firsts.length; i++) {
-    const first = firsts[i]
-    if (first === undefined) continue
-    memory = openSlot(unit, draw, first, strings[i] ?? -1, memory ?? undefined)
-    playSlot(truth, memory, history)
+  drawFirstFailures(
+    unit,
+    draw,
+    struck[unit.model] ?? false,
+    truth.horizonYears,
+    false,
+    stream.open(unit.key, draw),
+    firsts,
+  )
+  if (firsts.n === 0) return
+  const strings = stringsOfUnits(unit, draw, firsts.n)
+  memory ??= new Slot(unit)
+  const slot = memory
+  for (let i = 0; i < firsts.n; i++) {
+    openSlot(unit, draw, firsts, i, stringOf(strings, unit, i), slot)
+    playSlot(truth, slot, history)
   }
 }
 

@@ -1,4 +1,3 @@
-import { normalScore } from '../numerics/normal-scores.ts'
 import type { DelayTruth } from './unit-truth.ts'
 
 /**
@@ -9,5 +8,5 @@ import type { DelayTruth } from './unit-truth.ts'
  * @returns years, >= 0
  */
 export function delayYears(delay: DelayTruth, quantile: number): number {
-  return delay.sigma === 0 ? delay.medianYears : delay.medianYears * Math.exp(delay.sigma * normalScore(quantile))
+  return delay.factors === null ? delay.medianYears : delay.medianYears * delay.factors.at(quantile)
 }

@@ -1,5 +1,5 @@
 import { sobolCoordinate } from '../numerics/sobol.ts'
-import { openStream, type Stream, type StreamKey } from '../numerics/streams.ts'
+import { openStream, type StreamKey } from '../numerics/streams.ts'
 
 /** Draws that share a digital shift; errors are told from the spread over shifts (X2). */
 const DRAWS_PER_SHIFT = 1000
@@ -24,27 +24,17 @@ export class EvenPoints {
   }
 
   /**
-   * A stream whose first exponential comes from the draw's point; all else is that of the stream given.
+   * The number that stands for the first uniform of the population's soonest failure.
    *
    * @param draw - number of the draw over the whole run
-   * @param stream - the population's stream of the draw
+   * @returns coordinate of the draw's point, (0, 1)
    */
-  lead(draw: number, stream: Stream): Stream {
+  at(draw: number): number {
     const block = Math.floor(draw / DRAWS_PER_SHIFT)
     if (block !== this.#block) {
       this.#block = block
       this.#shift = Math.floor(openStream(this.#key, block).coarse() * 4294967296)
     }
-    let led = -Math.log(sobolCoordinate(this.#dimension, draw % DRAWS_PER_SHIFT, this.#shift))
-    return {
-      uniform: () => stream.uniform(),
-      coarse: () => stream.coarse(),
-      exponential: () => {
-        const first = led
-        if (first < 0) return stream.exponential()
-        led = -1
-        return first
-      },
-    }
+    return sobolCoordinate(this.#dimension, draw % DRAWS_PER_SHIFT, this.#shift)
   }
 }

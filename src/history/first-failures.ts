@@ -2,44 +2,74 @@ import { cumulativeHazard } from '../numerics/lifetime.ts'
 import type { Stream } from '../numerics/streams.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
+/** A hair under 1: where rounding could decide, the exact comparison does. */
+const CLEARLY = 1 - 1e-12
+
 /** The original units of a population that fail before the horizon, soonest first within each group. */
-export interface FirstFailure {
+export class FirstFailures {
+  /** How many. */
+  n = 0
   /** Years after the start; Infinity: not before the horizon (only where planned replacement needs every unit). */
-  readonly at: number
-  /** Whether a bad batch hit the unit. */
-  readonly hit: boolean
+  at = new Float64Array(64)
+  /** 1 if a bad batch hit the unit. */
+  hit = new Uint8Array(64)
   /** Number of the unit within its group; keys its stream. */
-  readonly rank: number
+  rank = new Int32Array(64)
+
+  /** Adds a unit. */
+  add(at: number, hit: boolean, rank: number): void {
+    const i = this.n++
+    if (i >= this.at.length) this.#grow()
+    this.at[i] = at
+    this.hit[i] = hit ? 1 : 0
+    this.rank[i] = rank
+  }
+
+  #grow(): void {
+    const [at, hit, rank] = [this.at, this.hit, this.rank]
+    this.at = new Float64Array(2 * at.length)
+    this.hit = new Uint8Array(2 * at.length)
+    this.rank = new Int32Array(2 * at.length)
+    this.at.set(at)
+    this.hit.set(hit)
+    this.rank.set(rank)
+  }
 }
 
 /**
  * Draws the first failures of all original units before the horizon (M1, M2, M4). The cost grows with the failures,
- * not with the units: cumulative hazards of the k-th unit to fail are E(k) = E(k−1) + Exp/(n−k+1).
+ * not with the units: cumulative hazards of the k-th unit to fail are E(k) = E(k−1) + Exp/(n−k+1). Most often nothing
+ * fails, and then one comparison says so.
  *
  * @param unit - the population
+ * @param draw - number of the draw over the whole run
  * @param struck - whether a bad batch struck the model in this draw
  * @param horizonYears - years
  * @param everyUnit - also list the units that do not fail, at Infinity (M6)
- * @param stream - the population's stream of the draw
- * @param out - cleared and filled: units hit by the batch first, each group soonest first
+ * @param stream - the population's stream of the draw, at its beginning
+ * @param out - emptied and filled: units hit by the batch first, each group soonest first
  * @source order statistics of exponentials: Rényi (1953), On the theory of order statistics (recalled)
  */
 export function drawFirstFailures(
   unit: UnitTruth,
+  draw: number,
   struck: boolean,
   horizonYears: number,
   everyUnit: boolean,
   stream: Stream,
-  out: FirstFailure[],
+  out: FirstFailures,
 ): void {
-  if (out.length > 0) out.length = 0
+  out.n = 0
   const batch = struck ? unit.batch : null
-  let hits = 0
-  if (batch !== null) {
-    hits = countHits(unit.count, hitShare(unit, batch.affects, batch.lifeTimes), stream)
-    drawGroup(unit, hits, batch.lifeTimes, true, horizonYears, everyUnit, stream, out)
+  const hits = batch === null ? 0 : countHits(unit.count, hitShare(unit, batch.affects, batch.lifeTimes), stream)
+  const lead = unit.even === null ? stream.uniform() : unit.even.at(draw)
+  if (batch !== null && hits > 0) {
+    drawGroup(unit, hits, batch.lifeTimes, true, lead, horizonYears, everyUnit, stream, out)
+    if (unit.count > hits)
+      drawGroup(unit, unit.count - hits, 1, false, stream.uniform(), horizonYears, everyUnit, stream, out)
+  } else if (everyUnit || lead >= unit.noneFails * CLEARLY) {
+    drawGroup(unit, unit.count, 1, false, lead, horizonYears, everyUnit, stream, out)
   }
-  drawGroup(unit, unit.count - hits, 1, false, horizonYears, everyUnit, stream, out)
 }
 
 /**
@@ -59,30 +89,31 @@ export function hitShare(unit: UnitTruth, affects: number, lifeTimes: number): n
   return odds === Infinity ? 1 : odds / (1 + odds)
 }
 
+/** The units of a group, soonest first; `lead` is the uniform number of the first of them. */
 function drawGroup(
   unit: UnitTruth,
   count: number,
   lifeTimes: number,
   hit: boolean,
+  lead: number,
   horizonYears: number,
   everyUnit: boolean,
   stream: Stream,
-  out: FirstFailure[],
+  out: FirstFailures,
 ): void {
-  if (count === 0) return
   const start = hit ? cumulativeHazard(unit.modes, unit.ageYears / lifeTimes) : unit.hazardAtStart
   const end = hit ? cumulativeHazard(unit.modes, (unit.ageYears + horizonYears) / lifeTimes) : unit.hazardAtHorizon
   const most = unit.multiplier * (end - start)
-  let exponential = 0
+  let exponential = -Math.log(lead) / count
   for (let rank = 0; rank < count; rank++) {
-    exponential += stream.exponential() / (count - rank)
+    if (rank > 0) exponential += stream.exponential() / (count - rank)
     if (exponential > most) {
-      if (everyUnit) for (let left = rank; left < count; left++) out.push({ at: Infinity, hit, rank: left })
+      if (everyUnit) for (let left = rank; left < count; left++) out.add(Infinity, hit, left)
       return
     }
     const age = lifeTimes * unit.ages.at(start + exponential / unit.multiplier)
     // rounding may put a failure a hair beyond its bounds
-    out.push({ at: Math.min(Math.max(age - unit.ageYears, 0), horizonYears), hit, rank })
+    out.add(Math.min(Math.max(age - unit.ageYears, 0), horizonYears), hit, rank)
   }
 }
 

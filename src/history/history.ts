@@ -1,7 +1,7 @@
 /**
- * What happened in one lifetime of one option: rows in typed arrays, no money (design section 2).
+ * What happened to one option: rows in typed arrays, no money (design section 2), of one lifetime after another.
  * A failure row is one failure or one planned replacement of one unit; a visit row is one call-out. Rows of one slot
- * stand in order of time. The memory serves draw after draw.
+ * stand in order of time. The memory serves again and again.
  */
 
 import { TooManyFailuresError } from '../errors.ts'
@@ -17,8 +17,9 @@ export const PLANNED = 2
 export class History {
   /** Failures so far. */
   nFailures = 0
-  /** Failures above which a draw is given up; looked at when memory grows. */
-  mostFailures = Infinity
+  /** Row at which the lifetime in hand began, and the rows above which it is given up; looked at when memory grows. */
+  #begun = 0
+  #most = Infinity
   /** Visits so far. */
   nVisits = 0
   /** Place of the population in the option. */
@@ -51,10 +52,20 @@ export class History {
   takesString = new Uint8Array(1024)
   /** Moment of return of all units of the visit, years. */
   visitReturn = new Float64Array(256)
-  /** Empties the history for the next draw. */
+  /** Empties the history. */
   clear(): void {
     this.nFailures = 0
     this.nVisits = 0
+  }
+
+  /**
+   * Says how many rows the lifetime that begins here may have.
+   *
+   * @param rows - above it, adding a row throws sooner or later
+   */
+  allow(rows: number): void {
+    this.#begun = this.nFailures
+    this.#most = rows
   }
 
   /**
@@ -94,42 +105,9 @@ export class History {
     return row
   }
 
-  /**
-   * Appends rows and visits of another history as they are: rows of a slot and of a visit name each other by their
-   * places in that history.
-   *
-   * @param from - the other history
-   * @param row - its first row to copy
-   * @param rows - how many
-   * @param visit - its first visit to copy
-   * @param visits - how many
-   */
-  append(from: History, row: number, rows: number, visit: number, visits: number): void {
-    const at = this.nFailures
-    this.nFailures += rows
-    while (this.nFailures > this.place.length) this.#growFailures()
-    copy(from.place, row, this.place, at, rows)
-    copy(from.before, row, this.before, at, rows)
-    copy(from.failedAt, row, this.failedAt, at, rows)
-    copy(from.detectedAt, row, this.detectedAt, at, rows)
-    copy(from.returnedAt, row, this.returnedAt, at, rows)
-    copy(from.fittedAt, row, this.fittedAt, at, rows)
-    copy(from.visit, row, this.visit, at, rows)
-    copy(from.claim, row, this.claim, at, rows)
-    copy(from.action, row, this.action, at, rows)
-    copy(from.mode, row, this.mode, at, rows)
-    copy(from.ageAfter, row, this.ageAfter, at, rows)
-    copy(from.curedAfter, row, this.curedAfter, at, rows)
-    copy(from.string, row, this.string, at, rows)
-    copy(from.takesString, row, this.takesString, at, rows)
-    const visitAt = this.nVisits
-    this.nVisits += visits
-    while (this.nVisits > this.visitReturn.length) this.visitReturn = grown(this.visitReturn, Float64Array)
-    copy(from.visitReturn, visit, this.visitReturn, visitAt, visits)
-  }
-
   #growFailures(): void {
-    if (this.nFailures > this.mostFailures) throw new TooManyFailuresError(this.nFailures)
+    const own = this.nFailures - this.#begun
+    if (own > this.#most) throw new TooManyFailuresError(own)
     this.place = grown(this.place, Uint16Array)
     this.before = grown(this.before, Int32Array)
     this.failedAt = grown(this.failedAt, Float64Array)
@@ -154,12 +132,4 @@ function grown<T extends { set(from: T): void; readonly length: number }>(
   const larger = new kind(column.length * 2)
   larger.set(column)
   return larger
-}
-
-interface Column {
-  readonly [i: number]: number
-}
-
-function copy(from: Column, start: number, to: { [i: number]: number }, at: number, rows: number): void {
-  for (let i = 0; i < rows; i++) to[at + i] = from[start + i] ?? 0
 }

@@ -14,19 +14,11 @@ const SPARE_FAILURES = 2000
  * @param truth - the option in one parameter set
  * @param draw - number of the draw over the whole run; with the streams' keys it decides everything
  * @param struck - by model: whether a bad batch struck it in this draw
- * @param history - cleared and filled
+ * @param history - appended to
  * @throws TooManyFailuresError where units fail every season, so that an absurd life does not play for hours
  */
 export function playDraw(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-  history.clear()
-  history.mostFailures = SPARE_FAILURES + MOST_PER_UNIT_YEAR * truth.horizonYears * unitsOf(truth)
-  const waits = truth.visitPolicy !== null || truth.units.some(unit => unit.replaceAtAgeYears !== Infinity)
-  if (waits) playTogether(truth, draw, struck, history)
+  history.allow(SPARE_FAILURES + MOST_PER_UNIT_YEAR * truth.horizonYears * truth.nUnits)
+  if (truth.together) playTogether(truth, draw, struck, history)
   else playAlone(truth, draw, struck, history)
-}
-
-function unitsOf(truth: OptionTruth): number {
-  let count = 0
-  for (const unit of truth.units) count += unit.count
-  return count
 }

@@ -1,6 +1,6 @@
 import { type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
 import { ReusableStream } from '../numerics/streams.ts'
-import type { FirstFailure } from './first-failures.ts'
+import type { FirstFailures } from './first-failures.ts'
 import { type History, PLANNED, REPAIRED } from './history.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
@@ -50,32 +50,34 @@ export class Slot {
  *
  * @param unit - the population
  * @param draw - number of the draw over the whole run
- * @param first - from `drawFirstFailures`
+ * @param firsts - from `drawFirstFailures`
+ * @param i - which of them
  * @param string - string of the slot or −1
  * @param slot - memory to use; what was in it is lost
  */
 export function openSlot(
   unit: UnitTruth,
   draw: number,
-  first: FirstFailure,
+  firsts: FirstFailures,
+  i: number,
   string: number,
-  slot: Slot = new Slot(unit),
-): Slot {
+  slot: Slot,
+): void {
+  const hit = firsts.hit[i] === 1
   slot.unit = unit
-  slot.stream.open(unit.key, draw, 1 + 2 * first.rank + (first.hit ? 1 : 0))
+  slot.stream.open(unit.key, draw, 1 + 2 * (firsts.rank[i] ?? 0) + (hit ? 1 : 0))
   slot.string = string
   slot.fittedAt = 0
   slot.startedAt = 0
   slot.virtualAge = unit.ageYears
   slot.serviceAge = unit.ageYears
-  slot.lifeTimes = first.hit ? (unit.batch?.lifeTimes ?? 1) : 1
+  slot.lifeTimes = hit ? (unit.batch?.lifeTimes ?? 1) : 1
   slot.cured = 0
   slot.repairs = 0
   slot.row = -1
-  slot.nextAt = first.at
+  slot.nextAt = firsts.at[i] ?? Infinity
   slot.nextIsPlanned = false
   planAhead(slot)
-  return slot
 }
 
 /**

@@ -17,11 +17,11 @@ const moved = new Map<number, number>()
  * @param unit - the population
  * @param draw - number of the draw over the whole run
  * @param failing - how many units, <= count
- * @returns one string a unit, −1 where the population hangs on none; may be longer; valid until the next call
+ * @returns one string a unit; may be longer; valid until the next call; null where all hang on one string or on none
  */
-export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): Int32Array {
+export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): Int32Array | null {
+  if (unit.strings < 2) return null
   if (failing > strings.length) strings = new Int32Array(2 * failing)
-  if (unit.strings < 2) return strings.fill(unit.strings === 0 ? -1 : 0, 0, failing)
   stream.open(unit.key, draw, LABEL_PART)
   moved.clear()
   for (let i = 0; i < failing; i++) {
@@ -31,4 +31,16 @@ export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): 
     strings[i] = (unit.dealtBefore + label) % unit.strings
   }
   return strings
+}
+
+/**
+ * The string of one of them.
+ *
+ * @param dealt - from `stringsOfUnits`
+ * @param unit - the population
+ * @param i - which of the failing units
+ * @returns the string; −1 where the population hangs on none
+ */
+export function stringOf(dealt: Int32Array | null, unit: UnitTruth, i: number): number {
+  return dealt === null ? unit.strings - 1 : (dealt[i] ?? -1)
 }

@@ -2,11 +2,11 @@ import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
 import { EventQueue } from './event-queue.ts'
-import { drawFirstFailures, type FirstFailure } from './first-failures.ts'
+import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
 import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
-import { stringsOfUnits } from './strings.ts'
+import { stringOf, stringsOfUnits } from './strings.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 // what an event of the queue is; the row that goes with it tells an event of a former failure from one of this
@@ -42,13 +42,23 @@ export function playTogether(truth: OptionTruth, draw: number, struck: readonly 
   lifetime.play(truth, draw, struck, history)
 }
 
+const NOTHING: OptionTruth = {
+  horizonYears: 0,
+  units: [],
+  visitPolicy: null,
+  monitoring: 'always',
+  nUnits: 0,
+  nGateways: 0,
+  together: true,
+}
+
 /** One lifetime after another; the memory serves all of them. */
 class Lifetime {
-  #truth: OptionTruth = { horizonYears: 0, units: [], visitPolicy: null, monitoring: 'always' }
+  #truth: OptionTruth = NOTHING
   readonly #queue = new EventQueue<WaitingSlot>()
   readonly #monitoring = new Monitoring()
   readonly #stream = new ReusableStream()
-  readonly #firsts: FirstFailure[] = []
+  readonly #firsts = new FirstFailures()
   readonly #slots: WaitingSlot[] = []
   #nSlots = 0
   /** Slots that are down and wait, in the order of their failures. */
@@ -66,21 +76,15 @@ class Lifetime {
     this.#list.length = 0
     this.#nSlots = 0
     this.#onItsWay = false
-    let gateways = 0
-    for (const unit of units) if (unit.isGateway) gateways += unit.count
-    this.#monitoring.begin(monitoring, gateways)
+    this.#monitoring.begin(monitoring, truth.nGateways)
     const firsts = this.#firsts
     for (const unit of units) {
       const planned = unit.replaceAtAgeYears - unit.ageYears < horizonYears
-      const plain = this.#stream.open(unit.key, draw)
-      const stream = unit.even === null ? plain : unit.even.lead(draw, plain)
-      drawFirstFailures(unit, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
-      if (firsts.length === 0) continue
-      const strings = stringsOfUnits(unit, draw, firsts.length)
-      for (let i = 0; i < firsts.length; i++) {
-        const first = firsts[i]
-        if (first !== undefined) this.#expectFailure(this.#open(unit, draw, first, strings[i] ?? -1))
-      }
+      const stream = this.#stream.open(unit.key, draw)
+      drawFirstFailures(unit, draw, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
+      if (firsts.n === 0) continue
+      const strings = stringsOfUnits(unit, draw, firsts.n)
+      for (let i = 0; i < firsts.n; i++) this.#expectFailure(this.#open(unit, draw, i, stringOf(strings, unit, i)))
     }
     const queue = this.#queue
     for (let next = queue.take(); next >= 0 && queue.at(next) < horizonYears; next = queue.take()) {
@@ -88,10 +92,10 @@ class Lifetime {
     }
   }
 
-  #open(unit: UnitTruth, draw: number, first: FirstFailure, string: number): WaitingSlot {
+  #open(unit: UnitTruth, draw: number, first: number, string: number): WaitingSlot {
     const slot = this.#slots[this.#nSlots] ?? new WaitingSlot(unit)
     this.#slots[this.#nSlots++] = slot
-    openSlot(unit, draw, first, string, slot)
+    openSlot(unit, draw, this.#firsts, first, string, slot)
     slot.waits = false
     slot.spell = -1
     return slot

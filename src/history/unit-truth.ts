@@ -3,13 +3,14 @@
  */
 import type { AgeTable } from '../numerics/age-table.ts'
 import type { Mode } from '../numerics/lifetime.ts'
+import type { LognormalFactors } from '../numerics/lognormal-factors.ts'
 import type { StreamKey } from '../numerics/streams.ts'
 import type { EvenPoints } from './even-points.ts'
 
-/** A delay as it is drawn: median·exp(sigma·z) years; sigma 0 is fixed (O1). */
+/** A delay as it is drawn: the median times a lognormal factor; null: always the median (O1). */
 export interface DelayTruth {
   readonly medianYears: number
-  readonly sigma: number
+  readonly factors: LognormalFactors | null
 }
 
 /** How long the units of a population live, for a model with multiplier 1. */
@@ -32,6 +33,8 @@ export interface UnitTruth extends LifetimeTruth {
   readonly ageYears: number
   /** m of M4, > 0. */
   readonly multiplier: number
+  /** Chance that no original unit fails before the horizon, no batch having hit; 0 where it was not worked out. */
+  readonly noneFails: number
   /** Position of the model in the scenario's list. */
   readonly model: number
   /** Where a batch struck the model: share of its original units hit and the factor on their life; null: never. */
@@ -67,4 +70,9 @@ export interface OptionTruth {
   readonly visitPolicy: { readonly waitForUnits: number; readonly waitAtMostYears: number } | null
   /** Whether monitoring works without a gateway; with gateways they decide (O2). */
   readonly monitoring: 'always' | 'never' | 'gateways'
+  /** Number of units, and of gateways among them. */
+  readonly nUnits: number
+  readonly nGateways: number
+  /** Whether units wait for each other: with a visit policy or planned replacement. */
+  readonly together: boolean
 }

@@ -1,6 +1,8 @@
+import type { SharedChance } from '../history/chance.ts'
 import { type History, PLANNED, REPAIRED } from '../history/history.ts'
+import type { Stretch } from '../history/lifetimes.ts'
 import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from './cover.ts'
-import type { CoverTerms, OptionTerms, SharedChance, UnitTerms } from './terms.ts'
+import type { CoverTerms, OptionTerms, UnitTerms } from './terms.ts'
 
 /** No parts cover at detection, or a planned replacement. */
 export const NOT_CLAIMED = 0
@@ -9,7 +11,7 @@ export const REFUSED = 1
 /** Parts were claimed and the claim was granted. */
 export const GRANTED = 2
 
-/** What the cover said to each row of a history; memory that serves draw after draw. */
+/** What the cover said to each row of a history; memory that serves again and again. */
 export class Claims {
   /** NOT_CLAIMED, REFUSED or GRANTED. */
   parts = new Uint8Array(1024)
@@ -34,29 +36,36 @@ export class Claims {
 }
 
 /**
- * Decides every claim of a history (W1–W5): at detection, by the clocks of the unit and the providers that still exist.
+ * Decides every claim of some lifetimes (W1–W5): at detection, by the clocks of the unit and the providers that still
+ * exist. The first stage of the ledger.
  *
- * @param history - of one draw
+ * @param stretch - the lifetimes
  * @param terms - of the option
- * @param chance - exits of the draw
  * @param claims - filled, one entry a row
  */
-export function decideClaims(history: History, terms: OptionTerms, chance: SharedChance, claims: Claims): void {
+export function decideClaims({ lifetimes, first, end }: Stretch, terms: OptionTerms, claims: Claims): void {
+  const { history, firstRow } = lifetimes
   claims.reserve(history.nFailures)
-  for (let row = 0; row < history.nFailures; row++) {
-    const unit = terms.units[history.place[row] ?? 0]
-    if (unit !== undefined) decideClaim(history, row, unit, unit.cover, chance, claims)
+  for (let lifetime = first; lifetime < end; lifetime++) {
+    const to = firstRow[lifetime + 1] ?? 0
+    let row = firstRow[lifetime] ?? 0
+    if (row === to) continue
+    const chance = lifetimes.chanceOf(lifetime)
+    for (; row < to; row++) {
+      const unit = terms.units[history.place[row] ?? 0]
+      if (unit !== undefined) decideClaim(history, row, unit, unit.cover, chance, claims)
+    }
   }
 }
 
 /**
  * Decides the claim of one row (W1–W5); rows of its slot before it must have been decided.
  *
- * @param history - of one draw
+ * @param history - the rows
  * @param row - which row
  * @param unit - its population
  * @param cover - read in place of the unit's own
- * @param chance - exits of the draw
+ * @param chance - exits of the lifetime
  * @param claims - its entry is filled; room must be there
  */
 export function decideClaim(

@@ -1,23 +1,24 @@
+import type { SharedChance } from '../history/chance.ts'
 import type { History } from '../history/history.ts'
-import { Account } from './account.ts'
+import type { Stretch } from '../history/lifetimes.ts'
+import { Accounts } from './accounts.ts'
 import { Claims, decideClaim, GRANTED, NOT_CLAIMED } from './claims.ts'
 import { originalPartsEnd, providerExists } from './cover.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
-import type { CoverTerms, EnergySupply, OptionTerms, SharedChance, UnitTerms } from './terms.ts'
+import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from './terms.ts'
 
-/** A draw as it was priced under the present terms. */
-export interface PricedDraw {
-  readonly history: History
+/** Lifetimes as they were priced under the present terms. */
+export interface PricedLifetimes {
+  readonly stretch: Stretch
   readonly terms: OptionTerms
-  readonly chance: SharedChance
-  readonly account: Account
+  readonly accounts: Accounts
   readonly claims: Claims
   readonly bills: RowBills
 }
 
 /**
- * Prices a draw again under other cover of one component (V1, W6). Only its rows can change: their bills are known, so a
+ * Prices a lifetime again under other cover of one component (V1, W6). Only its rows can change: their bills are known, so a
  * term costs one decision for each row whose detection passes an end of cover, and outages are lost anew only where
  * another claim makes one longer.
  */
@@ -27,11 +28,16 @@ export class OtherCover {
   lost = 0
   readonly #place: number
   readonly #supply: EnergySupply
-  readonly #account: Account
+  readonly #accounts: Accounts
   readonly #claims = new Claims()
   readonly #slots = new ComponentSlots()
-  #draw: PricedDraw | null = null
-  #chance: Pick<SharedChance, 'partsExits' | 'labourExits'> = STAYING
+  #priced: PricedLifetimes | null = null
+  /** The lifetime in hand, and its rows. */
+  #lifetime = 0
+  #from = 0
+  #to = 0
+  /** Exits in force. */
+  #exits: Exits = STAYING
   /** What the owner pays for all rows but those of the component, visits included. */
   #paidForOthers = 0
 
@@ -43,42 +49,52 @@ export class OtherCover {
   constructor(place: number, supply: EnergySupply, horizonYears: number) {
     this.#place = place
     this.#supply = supply
-    this.#account = new Account(horizonYears)
+    this.#accounts = new Accounts(horizonYears)
   }
 
   /**
-   * Takes up a draw.
+   * Takes up a lifetime.
    *
-   * @param draw - priced under the present terms
+   * @param priced - lifetimes priced under the present terms
+   * @param lifetime - which of them
    * @returns whether the component has rows; without, no cover of it changes anything
    */
-  begin(draw: PricedDraw): boolean {
-    const { history, account, claims } = draw
-    this.#draw = draw
-    this.#chance = draw.chance
-    this.#slots.find(history, this.#place)
-    this.paid = account.repairs
-    this.lost = account.outageEnergy + account.batteryOutage
-    copyDecisions(claims, this.#claims, history.nFailures)
-    this.#paidForOthers = account.repairs - this.#payRows(draw)
+  begin(priced: PricedLifetimes, lifetime: number): boolean {
+    const { stretch, accounts, claims } = priced
+    const { history, firstRow } = stretch.lifetimes
+    this.#priced = priced
+    this.#lifetime = lifetime
+    this.#from = firstRow[lifetime] ?? 0
+    this.#to = firstRow[lifetime + 1] ?? 0
+    const repairs = accounts.repairsOf(lifetime - stretch.first)
+    this.paid = repairs
+    this.lost = accounts.lostOf(lifetime - stretch.first)
+    if (this.#from === this.#to) return false
+    this.#exits = stretch.lifetimes.chanceOf(lifetime)
+    this.#slots.find(history, this.#from, this.#to, this.#place)
+    copyDecisions(claims, this.#claims, this.#from, this.#to)
+    this.#paidForOthers = repairs - this.#payRows(priced)
     return this.#slots.nRows > 0
   }
 
   /** Whether any unit's provider had left when its failure was detected: else it does not matter who stays. */
   get providerMissed(): boolean {
-    return this.#draw !== null && providerMissed(this.#draw)
+    if (this.#priced === null || this.#from === this.#to) return false
+    const { lifetimes } = this.#priced.stretch
+    return providerMissed(lifetimes.history, this.#from, this.#to, lifetimes.chanceOf(this.#lifetime))
   }
 
   /** From here on as if no provider ever left (V3); worth the while only where one was missed. */
   ifProvidersStay(): void {
-    const draw = this.#draw
-    if (draw === null || !this.providerMissed) return
-    const { history, terms, bills } = draw
+    const priced = this.#priced
+    if (priced === null || !this.providerMissed) return
+    const { terms, bills } = priced
+    const { history } = priced.stretch.lifetimes
     const claims = this.#claims
-    this.#chance = STAYING
+    this.#exits = STAYING
     let paid = this.#paidForOthers
     let claimsMoved = false
-    for (let row = 0; row < history.nFailures; row++) {
+    for (let row = this.#from; row < this.#to; row++) {
       const unit = terms.units[history.place[row] ?? 0]
       if (unit === undefined) continue
       const others = history.place[row] !== this.#place
@@ -88,18 +104,18 @@ export class OtherCover {
       if (others) paid += ownerPays(claims, bills, row, unit.cover)
       if (unit.claimYears > 0 && claimed !== (claims.parts[row] !== NOT_CLAIMED)) claimsMoved = true
     }
-    const ofRows = this.#payRows(draw)
+    const ofRows = this.#payRows(priced)
     if (terms.units.some(unit => unit.cover.visitsCovered)) {
-      this.#payAll(draw, terms)
+      this.#payAll(priced, terms)
       paid = this.paid - ofRows
     }
     this.#paidForOthers = paid
     this.paid = paid + ofRows
-    if (claimsMoved) this.#lose(draw)
+    if (claimsMoved) this.#lose(priced)
   }
 
   /**
-   * Prices the draw under another cover of the component: sets `paid` and `lost`.
+   * Prices the lifetime under another cover of the component: sets `paid` and `lost`.
    *
    * @param cover - of the component
    */
@@ -109,28 +125,28 @@ export class OtherCover {
   }
 
   /**
-   * Prices the draw under the cover it has, made longer: only slots in which a decision may turn are looked at.
+   * Prices the lifetime under the cover it has, made longer: only slots in which a decision may turn are looked at.
    *
    * @param cover - that of the latest `price` or `prolong` with more years, and with labour years that are either as
    * many or, in both, as many as its years
    */
   prolong(cover: CoverTerms): void {
-    const draw = this.#draw
-    const unit = draw?.terms.units[this.#place]
-    if (draw === null || unit === undefined || this.#slots.nRows === 0) return
+    const priced = this.#priced
+    const unit = priced?.terms.units[this.#place]
+    if (priced === null || unit === undefined || this.#slots.nRows === 0) return
     const { holdsUntil, nSlots } = this.#slots
     let decided = false
     let claimsMoved = false
     for (let slot = 0; slot < nSlots; slot++) {
       if (cover.years <= (holdsUntil[slot] ?? 0)) continue
-      if (this.#decideSlot(draw, unit, slot, cover)) claimsMoved = true
+      if (this.#decideSlot(priced, unit, slot, cover)) claimsMoved = true
       decided = true
     }
     if (!decided) return
     // cover of visits hangs on all units of the visit
-    if (cover.visitsCovered) this.#payAll(draw, withCover(draw.terms, this.#place, cover))
+    if (cover.visitsCovered) this.#payAll(priced, withCover(priced.terms, this.#place, cover))
     else this.paid = this.#paidForOthers + this.#slots.paid()
-    if (claimsMoved && unit.claimYears > 0) this.#lose(draw)
+    if (claimsMoved && unit.claimYears > 0) this.#lose(priced)
   }
 
   /** Longest parts term, years, under which every decision stays as it is; Infinity: under all that are longer. */
@@ -142,7 +158,8 @@ export class OtherCover {
   }
 
   /** Decides the rows of one slot; says whether any is claimed that was not, or the other way round. */
-  #decideSlot({ history, bills }: PricedDraw, unit: UnitTerms, slot: number, cover: CoverTerms): boolean {
+  #decideSlot({ stretch, bills }: PricedLifetimes, unit: UnitTerms, slot: number, cover: CoverTerms): boolean {
+    const { history } = stretch.lifetimes
     const claims = this.#claims
     const slots = this.#slots
     // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
@@ -152,7 +169,7 @@ export class OtherCover {
     let before = -1
     for (let row = slots.firstRow[slot] ?? -1; row >= 0; row = slots.nextRow[row] ?? -1) {
       const claimed = claims.parts[row] !== NOT_CLAIMED
-      decideClaim(history, row, unit, cover, this.#chance, claims)
+      decideClaim(history, row, unit, cover, this.#exits, claims)
       if (claimed !== (claims.parts[row] !== NOT_CLAIMED)) moved = true
       slots.rowPaid[row] = ownerPays(claims, bills, row, cover)
       const at = history.detectedAt[row] ?? 0
@@ -166,7 +183,7 @@ export class OtherCover {
   }
 
   /** What the owner pays for the rows of the component under the decisions as they are. */
-  #payRows({ terms, bills }: PricedDraw): number {
+  #payRows({ terms, bills }: PricedLifetimes): number {
     const cover = terms.units[this.#place]?.cover
     const slots = this.#slots
     if (cover === undefined) return 0
@@ -177,22 +194,26 @@ export class OtherCover {
     return slots.paid()
   }
 
-  #payAll({ history, chance }: PricedDraw, terms: OptionTerms): void {
-    this.#account.clear()
-    payRepairs(history, terms, chance, this.#claims, this.#account, null)
-    this.paid = this.#account.repairs
+  #payAll({ stretch }: PricedLifetimes, terms: OptionTerms): void {
+    const one = this.#alone(stretch)
+    this.#accounts.begin(one)
+    payRepairs(one, terms, this.#claims, this.#accounts, null)
+    this.paid = this.#accounts.repairsOf(0)
   }
 
-  #lose({ history, terms }: PricedDraw): void {
-    const account = this.#account
-    account.outageEnergy = 0
-    account.batteryOutage = 0
-    loseOutages(history, terms, this.#supply, this.#claims, account)
-    this.lost = account.outageEnergy + account.batteryOutage
+  #lose({ stretch, terms }: PricedLifetimes): void {
+    const one = this.#alone(stretch)
+    this.#accounts.begin(one)
+    loseOutages(one, terms, this.#supply, this.#claims, this.#accounts)
+    this.lost = this.#accounts.lostOf(0)
+  }
+
+  #alone({ lifetimes }: Stretch): Stretch {
+    return { lifetimes, first: this.#lifetime, end: this.#lifetime + 1 }
   }
 }
 
-/** The rows of one component in a draw, slot by slot; memory that serves draw after draw. */
+/** The rows of one component in a lifetime, slot by slot; memory that serves again and again. */
 class ComponentSlots {
   nRows = 0
   nSlots = 0
@@ -205,11 +226,11 @@ class ComponentSlots {
   nextRow = new Int32Array(64)
   rowPaid = new Float64Array(64)
 
-  find(history: History, place: number): void {
+  find(history: History, from: number, to: number, place: number): void {
     this.nRows = 0
     this.nSlots = 0
-    if (history.nFailures > this.rows.length) this.#grow(2 * history.nFailures)
-    for (let row = 0; row < history.nFailures; row++) {
+    if (to > this.rows.length) this.#grow(2 * to)
+    for (let row = from; row < to; row++) {
       if (history.place[row] !== place) continue
       const before = history.before[row] ?? -1
       this.rows[this.nRows++] = row
@@ -235,7 +256,9 @@ class ComponentSlots {
   }
 }
 
-const STAYING = { partsExits: [], labourExits: [] } as const
+type Exits = Pick<SharedChance, 'partsExits' | 'labourExits'>
+
+const STAYING: Exits = { partsExits: [], labourExits: [] }
 
 function ownerPays(claims: Claims, bills: RowBills, row: number, cover: CoverTerms): number {
   const parts = bills.parts[row] ?? 0
@@ -247,13 +270,12 @@ function ownerPays(claims: Claims, bills: RowBills, row: number, cover: CoverTer
 }
 
 /** Whether any unit's provider had left when its failure was detected. */
-function providerMissed({ history, chance }: PricedDraw): boolean {
-  if (chance.partsExits.length + chance.labourExits.length === 0) return false
-  for (let row = 0; row < history.nFailures; row++) {
+function providerMissed(history: History, from: number, to: number, { partsExits, labourExits }: Exits): boolean {
+  if (partsExits.length + labourExits.length === 0) return false
+  for (let row = from; row < to; row++) {
     const fittedAt = history.fittedAt[row] ?? 0
     const at = history.detectedAt[row] ?? 0
-    if (!providerExists(chance.partsExits, fittedAt, at) || !providerExists(chance.labourExits, fittedAt, at))
-      return true
+    if (!providerExists(partsExits, fittedAt, at) || !providerExists(labourExits, fittedAt, at)) return true
   }
   return false
 }
@@ -263,13 +285,13 @@ function withCover(terms: OptionTerms, place: number, cover: CoverTerms): Option
   return { ...terms, units: terms.units.map((unit, i) => (i === place ? { ...unit, cover } : unit)) }
 }
 
-function copyDecisions(from: Claims, to: Claims, rows: number): void {
-  to.reserve(rows)
+function copyDecisions(source: Claims, own: Claims, from: number, to: number): void {
+  own.reserve(to)
   // a few rows as a rule: a loop is quicker than views
-  for (let row = 0; row < rows; row++) {
-    to.parts[row] = from.parts[row] ?? 0
-    to.labour[row] = from.labour[row] ?? 0
-    to.partsEnd[row] = from.partsEnd[row] ?? 0
-    to.labourEnd[row] = from.labourEnd[row] ?? 0
+  for (let row = from; row < to; row++) {
+    own.parts[row] = source.parts[row] ?? 0
+    own.labour[row] = source.labour[row] ?? 0
+    own.partsEnd[row] = source.partsEnd[row] ?? 0
+    own.labourEnd[row] = source.labourEnd[row] ?? 0
   }
 }

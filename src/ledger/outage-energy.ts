@@ -1,139 +1,164 @@
-import { type History, PLANNED } from '../history/history.ts'
+import type { History } from '../history/history.ts'
+import type { Stretch } from '../history/lifetimes.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
-import type { Account } from './account.ts'
-import { type Claims, NOT_CLAIMED } from './claims.ts'
+import type { Accounts } from './accounts.ts'
+import type { Claims } from './claims.ts'
+import { DownShare } from './down-share.ts'
 import { type LostEnergy, loseShare } from './energy-value.ts'
+import { OutageWindows } from './outage-windows.ts'
 import type { EnergySupply, OptionTerms } from './terms.ts'
 
-/** Ends of outage windows in order of time; memory that serves draw after draw. */
-let moments = new Float64Array(256)
-let order = new Int32Array(256)
-let windowEnd = new Float64Array(256)
+// memory that serves again and again
+const windows = new OutageWindows()
+const down = new DownShare()
+const lost: LostEnergy = { kwh: 0, value: 0 }
+/** By population: how many of its units are down. */
 let downUnits = new Int32Array(16)
+/** Rows whose units are down at the moment in hand: a stretch of `open`, soonest end first. */
+let open = new Int32Array(64)
+let firstOpen = 0
+let endOpen = 0
+/** How many of them take their string down. */
+let stringsTaken = 0
 /** By string: failures that hold it down. */
 let takenDown = new Int32Array(16)
-const lost: LostEnergy = { kwh: 0, value: 0 }
 
 /**
- * Enters the energy and battery value lost to outages into an account (O1, O4–O7, C5). Overlapping outages are not
- * counted twice: at each moment the share lost is 1 − central availability × mean panel-level availability.
+ * Enters the energy and battery value lost to outages into the accounts of some lifetimes (O1, O4–O7, C5): the third
+ * stage of the ledger. Overlapping outages are not counted twice: at each moment the share lost is 1 − central
+ * availability × mean panel-level availability. Most outages overlap with none, and are then a single stretch.
  *
- * @param history - of one draw
+ * @param stretch - the lifetimes
  * @param terms - of the option
  * @param supply - energy of the option
  * @param claims - from `decideClaims`: a claimed failure is down for `claim_days` more
- * @param account - added to
+ * @param accounts - added to
  */
 export function loseOutages(
-  history: History,
+  { lifetimes, first, end }: Stretch,
   terms: OptionTerms,
   supply: EnergySupply,
   claims: Claims,
-  account: Account,
+  accounts: Accounts,
 ): void {
-  const ends = openWindows(history, terms, claims)
-  if (ends === 0) return
-  sortMoments(ends)
-  downUnits.fill(0, 0, terms.units.length)
-  let stringsTaken = 0
-  let from = moments[order[0] ?? 0] ?? 0
-  for (let i = 0; i < ends; i++) {
-    const end = order[i] ?? 0
-    const at = moments[end] ?? 0
-    if (at > from) {
-      loseStretch(history, terms, supply, account, from, at, stringsTaken, i)
-      from = at
-    }
-    const row = end >> 1
-    const place = history.place[row] ?? 0
-    const step = end & 1 ? -1 : 1
-    downUnits[place] = (downUnits[place] ?? 0) + step
-    if (history.takesString[row] === 1) stringsTaken += step
-  }
-}
-
-/** Windows [failure, return + claim days], joined per slot and cut at the horizon; entry 2·row opens, 2·row + 1 closes. */
-function openWindows(history: History, terms: OptionTerms, claims: Claims): number {
-  const rows = history.nFailures
-  if (2 * rows > moments.length) {
-    moments = new Float64Array(4 * rows)
-    order = new Int32Array(4 * rows)
-    windowEnd = new Float64Array(4 * rows)
-  }
+  const { history, firstRow } = lifetimes
   if (terms.units.length > downUnits.length) downUnits = new Int32Array(2 * terms.units.length)
-  let ends = 0
-  for (let row = 0; row < rows; row++) {
-    const unit = terms.units[history.place[row] ?? 0]
-    if (unit === undefined) continue
-    const before = history.before[row] ?? -1
-    const claimed = history.action[row] !== PLANNED && claims.parts[row] !== NOT_CLAIMED
-    const start = Math.max(history.failedAt[row] ?? 0, before < 0 ? 0 : (windowEnd[before] ?? 0))
-    const close = (history.returnedAt[row] ?? Infinity) + (claimed ? unit.claimYears : 0)
-    const end = Math.min(Math.max(close, start), terms.horizonYears)
-    windowEnd[row] = Math.max(end, before < 0 ? 0 : (windowEnd[before] ?? 0))
-    if (unit.role === 'nothing' || end <= start) continue
-    moments[2 * row] = start
-    moments[2 * row + 1] = end
-    order[ends++] = 2 * row
-    order[ends++] = 2 * row + 1
+  for (let lifetime = first; lifetime < end; lifetime++) {
+    const from = firstRow[lifetime] ?? 0
+    const to = firstRow[lifetime + 1] ?? 0
+    if (from === to) continue
+    windows.open(history, from, to, terms, claims)
+    for (let i = 0; i < windows.n; ) i = loseFrom(i, history, terms, supply, accounts, lifetime - first)
   }
-  return ends
 }
 
-/** In order of time; few entries as a rule, so by insertion, else by the library sort. */
-function sortMoments(ends: number): void {
-  if (ends > 64) {
-    order.subarray(0, ends).sort((a, b) => (moments[a] ?? 0) - (moments[b] ?? 0) || a - b)
-    return
-  }
-  for (let i = 1; i < ends; i++) {
-    const end = order[i] ?? 0
-    const at = moments[end] ?? 0
-    let j = i - 1
-    while (j >= 0 && (moments[order[j] ?? 0] ?? 0) > at) {
-      order[j + 1] = order[j] ?? 0
-      j--
+/** Loses the window at a place and all that overlap it or one another; gives the place after them. */
+function loseFrom(
+  i: number,
+  history: History,
+  terms: OptionTerms,
+  supply: EnergySupply,
+  accounts: Accounts,
+  account: number,
+): number {
+  const { order, start, end, n } = windows
+  firstOpen = 0
+  endOpen = 0
+  stringsTaken = 0
+  let next = i
+  let at = start[order[i] ?? 0] ?? 0
+  do {
+    for (; next < n && (start[order[next] ?? 0] ?? 0) <= at; next++) openRow(history, order[next] ?? 0)
+    const soonest = end[open[firstOpen] ?? 0] ?? Infinity
+    const until = next < n ? Math.min(soonest, start[order[next] ?? 0] ?? Infinity) : soonest
+    if (stringsTaken > 0) down.find(terms, downUnits, panelShareWithStrings(history, terms))
+    else down.find(terms, downUnits)
+    loseStretch(terms, supply, accounts, account, at, until)
+    at = until
+    for (; firstOpen < endOpen && (end[open[firstOpen] ?? 0] ?? 0) <= at; firstOpen++) {
+      count(history, open[firstOpen] ?? 0, -1)
     }
-    order[j + 1] = end
+  } while (firstOpen < endOpen)
+  return next
+}
+
+/** Puts a row among those that are down, soonest end first. */
+function openRow(history: History, row: number): void {
+  if (endOpen >= open.length) open = grown(open)
+  const { end } = windows
+  const at = end[row] ?? 0
+  let k = endOpen++
+  for (; k > firstOpen && (end[open[k - 1] ?? 0] ?? 0) > at; k--) open[k] = open[k - 1] ?? 0
+  open[k] = row
+  count(history, row, 1)
+}
+
+function count(history: History, row: number, step: number): void {
+  const place = history.place[row] ?? 0
+  downUnits[place] = (downUnits[place] ?? 0) + step
+  if (history.takesString[row] === 1) stringsTaken += step
+}
+
+/** O4: a string that is down loses all its panels; other failures on it lose nothing more. */
+function panelShareWithStrings(history: History, terms: OptionTerms): number {
+  const strings = terms.stringShares.length
+  if (strings > takenDown.length) takenDown = new Int32Array(2 * strings)
+  takenDown.fill(0, 0, strings)
+  for (let k = firstOpen; k < endOpen; k++) {
+    const row = open[k] ?? 0
+    const string = history.string[row] ?? -1
+    if (string >= 0 && history.takesString[row] === 1) takenDown[string] = 1
   }
+  let share = 0
+  for (let string = 0; string < strings; string++) {
+    if (takenDown[string] === 1) share += terms.stringShares[string] ?? 0
+  }
+  for (let k = firstOpen; k < endOpen; k++) {
+    const row = open[k] ?? 0
+    const unit = terms.units[history.place[row] ?? 0]
+    const string = history.string[row] ?? -1
+    if (unit?.role !== 'panel-level' || (string >= 0 && takenDown[string] === 1)) continue
+    share += unit.unitShare
+  }
+  return Math.min(share, 1)
 }
 
 /** One stretch in which nothing changes, month by month. */
 function loseStretch(
-  history: History,
   terms: OptionTerms,
   supply: EnergySupply,
-  account: Account,
+  accounts: Accounts,
+  account: number,
   from: number,
   to: number,
-  stringsTaken: number,
-  past: number,
 ): void {
-  const inverters = shareDown(terms, 'inverter')
-  const panels = stringsTaken === 0 ? shareDown(terms, 'panel-level') : panelShareWithStrings(history, terms, past)
-  const down = Math.min(1, 1 - (1 - inverters) * (1 - panels))
-  account.downYears += down * (to - from)
-  const batteryShare = terms.battery === null ? 0 : batteryDown(terms, inverters, panels)
-  if (terms.battery?.backup) account.backupDownYears += backupDown(terms, inverters, panels) * (to - from)
-  if (down === 0 && batteryShare === 0) return
-  const valuePerYear = batteryShare * (terms.battery?.valuePerDay ?? 0) * DAYS_PER_YEAR
+  const { generation } = down
+  add(accounts.downYears, account, generation * (to - from))
+  if (terms.battery?.backup) add(accounts.backupDownYears, account, down.backup * (to - from))
+  if (generation === 0 && down.battery === 0) return
+  const valuePerYear = down.battery * (terms.battery?.valuePerDay ?? 0) * DAYS_PER_YEAR
   let year = Math.floor(from)
   let month = monthAt(supply.monthStart, from - year)
   let start = from
+  let kwh = 0
+  let kwhDiscounted = 0
+  let energyValue = 0
   while (start < to) {
     const end = Math.min(to, year + (supply.monthStart[month + 1] ?? 1))
     if (end > start) {
-      loseShare(supply, terms.energy, year * MONTHS_PER_YEAR + month, start, end, down, lost)
+      loseShare(supply, terms.energy, year * MONTHS_PER_YEAR + month, start, end, generation, lost)
       const discount = Math.exp((-terms.logDiscount * (start + end)) / 2)
       const value = lost.value * discount
-      const battery = valuePerYear * (end - start) * discount
-      account.lostKwh += lost.kwh
-      account.lostKwhDiscounted += lost.kwh * discount
-      account.outageEnergy += value
-      account.batteryOutage += battery
-      account.present[year] = (account.present[year] ?? 0) + value + battery
-      const calendarMonth = supply.calendarMonth[month] ?? 0
-      account.lostByMonthKwh[calendarMonth] = (account.lostByMonthKwh[calendarMonth] ?? 0) + lost.kwh
+      kwh += lost.kwh
+      kwhDiscounted += lost.kwh * discount
+      energyValue += value
+      add(accounts.presentByYear, year, value)
+      add(accounts.lostByMonthKwh, supply.calendarMonth[month] ?? 0, lost.kwh)
+      if (valuePerYear > 0) {
+        const battery = valuePerYear * (end - start) * discount
+        add(accounts.batteryOutage, account, battery)
+        add(accounts.presentByYear, year, battery)
+      }
       start = end
     }
     month++
@@ -142,6 +167,9 @@ function loseStretch(
       year++
     }
   }
+  add(accounts.lostKwh, account, kwh)
+  add(accounts.lostKwhDiscounted, account, kwhDiscounted)
+  add(accounts.outageEnergy, account, energyValue)
 }
 
 /** Month of the model year at a moment within it: a guess by twelfths, off by one at most. */
@@ -152,53 +180,12 @@ function monthAt(monthStart: Float64Array, ofYear: number): number {
   return month
 }
 
-function shareDown(terms: OptionTerms, role: 'inverter' | 'panel-level' | 'battery' | 'battery-inverter'): number {
-  let share = 0
-  for (let place = 0; place < terms.units.length; place++) {
-    const unit = terms.units[place]
-    if (unit !== undefined && unit.role === role) share += unit.unitShare * (downUnits[place] ?? 0)
-  }
-  return Math.min(share, 1)
+function add(column: Float64Array, i: number, amount: number): void {
+  column[i] = (column[i] ?? 0) + amount
 }
 
-/** O4: a string that is down loses all its panels; other failures on it lose nothing more. */
-function panelShareWithStrings(history: History, terms: OptionTerms, past: number): number {
-  const strings = terms.stringShares.length
-  if (strings > takenDown.length) takenDown = new Int32Array(2 * strings)
-  takenDown.fill(0, 0, strings)
-  for (let i = 0; i < past; i++) {
-    const end = order[i] ?? 0
-    const string = history.string[end >> 1] ?? -1
-    if (string >= 0 && history.takesString[end >> 1] === 1) {
-      takenDown[string] = (takenDown[string] ?? 0) + (end & 1 ? -1 : 1)
-    }
-  }
-  let share = 0
-  for (let string = 0; string < strings; string++) {
-    if ((takenDown[string] ?? 0) > 0) share += terms.stringShares[string] ?? 0
-  }
-  for (let i = 0; i < past; i++) {
-    const end = order[i] ?? 0
-    const unit = terms.units[history.place[end >> 1] ?? 0]
-    const string = history.string[end >> 1] ?? -1
-    if (unit?.role !== 'panel-level' || (string >= 0 && (takenDown[string] ?? 0) > 0)) continue
-    share += end & 1 ? -unit.unitShare : unit.unitShare
-  }
-  return Math.min(Math.max(share, 0), 1)
-}
-
-/** Share of the sun's inverters that are down, wherever they sit (O7): optimisers are none. */
-function sunDown(inverters: number, panels: number, terms: OptionTerms): number {
-  const panelUnits = terms.units.some(unit => unit.role === 'inverter') ? 0 : panels
-  return 1 - (1 - inverters) * (1 - panelUnits)
-}
-
-function batteryDown(terms: OptionTerms, inverters: number, panels: number): number {
-  const works = (1 - shareDown(terms, 'battery')) * (1 - shareDown(terms, 'battery-inverter'))
-  return 1 - works * (1 - (terms.battery?.lostWithoutSun ?? 0) * sunDown(inverters, panels, terms))
-}
-
-function backupDown(terms: OptionTerms, inverters: number, panels: number): number {
-  const works = (1 - shareDown(terms, 'battery')) * (1 - shareDown(terms, 'battery-inverter'))
-  return 1 - works * (terms.battery?.backupNeedsInverter ? 1 - sunDown(inverters, panels, terms) : 1)
+function grown(rows: Int32Array): Int32Array<ArrayBuffer> {
+  const larger = new Int32Array(2 * rows.length)
+  larger.set(rows)
+  return larger
 }

@@ -1,9 +1,11 @@
+import type { SharedChance } from '../history/chance.ts'
 import { type History, PLANNED, REPAIRED } from '../history/history.ts'
-import type { Account, CoverTally } from './account.ts'
+import type { Stretch } from '../history/lifetimes.ts'
+import type { Accounts, CoverTally } from './accounts.ts'
 import { type Claims, GRANTED } from './claims.ts'
-import type { OptionTerms, SharedChance, UnitTerms } from './terms.ts'
+import type { OptionTerms, UnitTerms } from './terms.ts'
 
-/** Sums over the units of each visit; memory that serves draw after draw. */
+/** Sums over the units of each visit; memory that serves again and again. */
 class VisitSums {
   units = new Int32Array(256)
   /** Largest labour among its units, that unit's further price, and the sum of all further prices. */
@@ -14,18 +16,22 @@ class VisitSums {
   onRoof = new Uint8Array(256)
   /** 1 while every unit is under running labour cover that covers visits. */
   free = new Uint8Array(256)
+  /** Discount and growth of labour at the return of the visit, which is that of all its units. */
+  present = new Float64Array(256)
+  grown = new Float64Array(256)
 
-  begin(visits: number): void {
-    if (visits > this.units.length) {
-      this.units = new Int32Array(2 * visits)
-      this.labour = new Float64Array(2 * visits)
-      this.furtherOfLargest = new Float64Array(2 * visits)
-      this.further = new Float64Array(2 * visits)
-      this.onRoof = new Uint8Array(2 * visits)
-      this.free = new Uint8Array(2 * visits)
+  begin(from: number, to: number): void {
+    if (to > this.units.length) {
+      this.units = new Int32Array(2 * to)
+      this.labour = new Float64Array(2 * to)
+      this.furtherOfLargest = new Float64Array(2 * to)
+      this.further = new Float64Array(2 * to)
+      this.onRoof = new Uint8Array(2 * to)
+      this.free = new Uint8Array(2 * to)
+      this.present = new Float64Array(2 * to)
+      this.grown = new Float64Array(2 * to)
     }
-    // a few as a rule: one loop is quicker than five calls
-    for (let visit = 0; visit < visits; visit++) {
+    for (let visit = from; visit < to; visit++) {
       this.units[visit] = 0
       this.labour[visit] = -1
       this.further[visit] = 0
@@ -44,81 +50,104 @@ export class RowBills {
   /** Share of the labour of its visit; 0 without one. */
   labour = new Float64Array(1024)
 
-  /** Makes room for a number of rows and empties them. */
-  begin(rows: number): void {
-    if (rows > this.parts.length) {
-      this.parts = new Float64Array(2 * rows)
-      this.labour = new Float64Array(2 * rows)
-    }
-    for (let row = 0; row < rows; row++) {
-      this.parts[row] = 0
-      this.labour[row] = 0
-    }
+  /** Makes room for a number of rows. */
+  reserve(rows: number): void {
+    if (rows <= this.parts.length) return
+    this.parts = new Float64Array(2 * rows)
+    this.labour = new Float64Array(2 * rows)
   }
 }
 
 /**
- * Enters every repair of a history that is paid before the horizon into an account (W4, C1–C4, M8, O6).
+ * Enters every repair of some lifetimes that is paid before the horizon into their accounts (W4, C1–C4, M8, O6): the
+ * second stage of the ledger. First the visits, whose bill hangs on all their units, then the units.
  *
- * @param history - of one draw
+ * @param stretch - the lifetimes
  * @param terms - of the option
- * @param chance - ends of production of the draw
  * @param claims - from `decideClaims`
- * @param account - added to
+ * @param accounts - added to
  * @param tally - added to, for failures of the option's first component; null: not wanted
  * @param bills - filled; null: not wanted
  */
 export function payRepairs(
-  history: History,
+  stretch: Stretch,
   terms: OptionTerms,
-  chance: SharedChance,
   claims: Claims,
-  account: Account,
+  accounts: Accounts,
   tally: CoverTally | null,
   bills: RowBills | null = null,
 ): void {
-  bills?.begin(history.nFailures)
-  gatherVisits(history, terms, claims)
-  payVisits(history, terms, account)
-  for (let row = 0; row < history.nFailures; row++) {
-    const unit = terms.units[history.place[row] ?? 0]
-    const at = history.returnedAt[row] ?? Infinity
-    if (unit === undefined || at > terms.horizonYears) continue
-    const present = Math.exp(-terms.logDiscount * at)
-    const year = yearOf(at, terms.horizonYears)
-    const labourGrown = Math.exp(terms.labourLogGrowth * at)
-    const parts = partsPrice(history, row, unit) * Math.exp(unit.partsLogGrowth * at)
-    const partsPaid = claims.parts[row] === GRANTED ? parts * (1 - unit.cover.partsShare) : parts
-    const visit = history.visit[row] ?? -1
-    const units = visit < 0 ? 1 : (sums.units[visit] ?? 1)
-    const labour = visit < 0 ? 0 : (visitLabour(visit) / units) * labourGrown
-    const labourPaid = claims.labour[row] === 1 ? labour * (1 - unit.cover.labourShare) : labour
-    const surcharge = surchargeDue(history, row, chance, unit, at) ? unit.surcharge : 0
-    account.parts += (partsPaid + surcharge) * present
-    account.surcharges += surcharge * present
-    account.labour += labourPaid * present
-    account.coveredParts += (parts - partsPaid) * present
-    account.coveredLabour += (labour - labourPaid) * present
-    enter(account, year, partsPaid + surcharge + labourPaid, present)
-    if (bills !== null) {
-      bills.parts[row] = parts * present
-      bills.labour[row] = labour * present
-    }
-    if (tally !== null && history.place[row] === 0 && history.action[row] !== PLANNED) {
-      const failedIn = yearOf(history.failedAt[row] ?? 0, terms.horizonYears)
-      const trip = visit < 0 ? 0 : (visitPrice(visit, terms) / units) * labourGrown
-      const tripPaid = visit >= 0 && sums.free[visit] === 1 ? 0 : trip
-      add(tally.partsBill, failedIn, parts)
-      add(tally.promised, failedIn, claims.paper[row] === 1 ? parts * unit.cover.partsShare : 0)
-      add(tally.wholeBill, failedIn, parts + labour + trip)
-      add(tally.paid, failedIn, partsPaid + labourPaid + tripPaid)
-    }
+  const { lifetimes, first, end } = stretch
+  const { history, firstRow } = lifetimes
+  bills?.reserve(history.nFailures)
+  gatherVisits(stretch, terms, claims)
+  payVisits(stretch, terms, accounts)
+  for (let lifetime = first; lifetime < end; lifetime++) {
+    const to = firstRow[lifetime + 1] ?? 0
+    let row = firstRow[lifetime] ?? 0
+    if (row === to) continue
+    const chance = lifetimes.chanceOf(lifetime)
+    for (; row < to; row++) payRow(history, row, chance, terms, claims, accounts, lifetime - first, tally, bills)
   }
 }
 
-function gatherVisits(history: History, terms: OptionTerms, claims: Claims): void {
-  sums.begin(history.nVisits)
-  for (let row = 0; row < history.nFailures; row++) {
+/** Pays one failure or planned replacement, its share of the visit's labour included. */
+function payRow(
+  history: History,
+  row: number,
+  chance: SharedChance,
+  terms: OptionTerms,
+  claims: Claims,
+  accounts: Accounts,
+  account: number,
+  tally: CoverTally | null,
+  bills: RowBills | null,
+): void {
+  const unit = terms.units[history.place[row] ?? 0]
+  const at = history.returnedAt[row] ?? Infinity
+  if (unit === undefined || at > terms.horizonYears) {
+    if (bills !== null) {
+      bills.parts[row] = 0
+      bills.labour[row] = 0
+    }
+    return
+  }
+  const year = yearOf(at, terms.horizonYears)
+  const visit = history.visit[row] ?? -1
+  const present = visit < 0 ? Math.exp(-terms.logDiscount * at) : (sums.present[visit] ?? 0)
+  const labourGrown = visit < 0 ? 1 : (sums.grown[visit] ?? 1)
+  const parts = partsPrice(history, row, unit) * growth(unit.partsLogGrowth, at)
+  const partsPaid = claims.parts[row] === GRANTED ? parts * (1 - unit.cover.partsShare) : parts
+  const units = visit < 0 ? 1 : (sums.units[visit] ?? 1)
+  const labour = visit < 0 ? 0 : (visitLabour(visit) / units) * labourGrown
+  const labourPaid = claims.labour[row] === 1 ? labour * (1 - unit.cover.labourShare) : labour
+  const surcharge = surchargeDue(history, row, chance, unit, at) ? unit.surcharge : 0
+  add(accounts.parts, account, (partsPaid + surcharge) * present)
+  if (surcharge !== 0) add(accounts.surcharges, account, surcharge * present)
+  add(accounts.labour, account, labourPaid * present)
+  if (partsPaid !== parts) add(accounts.coveredParts, account, (parts - partsPaid) * present)
+  if (labourPaid !== labour) add(accounts.coveredLabour, account, (labour - labourPaid) * present)
+  enter(accounts, account, year, partsPaid + surcharge + labourPaid, present)
+  if (bills !== null) {
+    bills.parts[row] = parts * present
+    bills.labour[row] = labour * present
+  }
+  if (tally !== null && history.place[row] === 0 && history.action[row] !== PLANNED) {
+    const failedIn = yearOf(history.failedAt[row] ?? 0, terms.horizonYears)
+    const trip = visit < 0 ? 0 : (visitPrice(visit, terms) / units) * labourGrown
+    const tripPaid = visit >= 0 && sums.free[visit] === 1 ? 0 : trip
+    add(tally.partsBill, failedIn, parts)
+    add(tally.promised, failedIn, claims.paper[row] === 1 ? parts * unit.cover.partsShare : 0)
+    add(tally.wholeBill, failedIn, parts + labour + trip)
+    add(tally.paid, failedIn, partsPaid + labourPaid + tripPaid)
+  }
+}
+
+function gatherVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, claims: Claims): void {
+  const { history, firstRow, firstVisit } = lifetimes
+  sums.begin(firstVisit[first] ?? 0, firstVisit[end] ?? 0)
+  const to = firstRow[end] ?? 0
+  for (let row = firstRow[first] ?? 0; row < to; row++) {
     const visit = history.visit[row] ?? -1
     const unit = terms.units[history.place[row] ?? 0]
     if (visit < 0 || unit === undefined) continue
@@ -145,19 +174,29 @@ function visitPrice(visit: number, terms: OptionTerms): number {
   return terms.callOut + (sums.onRoof[visit] === 1 ? terms.roofAccess : 0)
 }
 
-function payVisits(history: History, terms: OptionTerms, account: Account): void {
-  for (let visit = 0; visit < history.nVisits; visit++) {
-    const at = history.visitReturn[visit] ?? Infinity
-    if (at > terms.horizonYears || sums.units[visit] === 0) continue
-    account.nVisits++
-    const price = visitPrice(visit, terms) * Math.exp(terms.labourLogGrowth * at)
-    const present = Math.exp(-terms.logDiscount * at)
-    if (sums.free[visit] === 1) {
-      account.coveredVisits += price * present
-      continue
+function payVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, accounts: Accounts): void {
+  const { history, firstVisit } = lifetimes
+  const priced = terms.callOut !== 0 || terms.roofAccess !== 0
+  for (let lifetime = first; lifetime < end; lifetime++) {
+    const to = firstVisit[lifetime + 1] ?? 0
+    const account = lifetime - first
+    for (let visit = firstVisit[lifetime] ?? 0; visit < to; visit++) {
+      const at = history.visitReturn[visit] ?? Infinity
+      if (at > terms.horizonYears || sums.units[visit] === 0) continue
+      const grown = growth(terms.labourLogGrowth, at)
+      const present = Math.exp(-terms.logDiscount * at)
+      sums.grown[visit] = grown
+      sums.present[visit] = present
+      add(accounts.nVisits, account, 1)
+      if (!priced) continue
+      const price = visitPrice(visit, terms) * grown
+      if (sums.free[visit] === 1) {
+        add(accounts.coveredVisits, account, price * present)
+        continue
+      }
+      add(accounts.visits, account, price * present)
+      enter(accounts, account, yearOf(at, terms.horizonYears), price, present)
     }
-    account.visits += price * present
-    enter(account, yearOf(at, terms.horizonYears), price, present)
   }
 }
 
@@ -176,9 +215,14 @@ function surchargeDue(history: History, row: number, chance: SharedChance, unit:
   return true
 }
 
-function enter(account: Account, year: number, amount: number, present: number): void {
-  add(account.cash, year, amount)
-  add(account.present, year, amount * present)
+function enter(accounts: Accounts, account: number, year: number, amount: number, present: number): void {
+  add(accounts.cash, account * accounts.years + year, amount)
+  add(accounts.presentByYear, year, amount * present)
+}
+
+/** By how much a price has grown at a moment (C4). */
+function growth(logGrowth: number, at: number): number {
+  return logGrowth === 0 ? 1 : Math.exp(logGrowth * at)
 }
 
 /** Year of a moment; the horizon itself belongs to the last year. */

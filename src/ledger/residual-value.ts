@@ -1,4 +1,6 @@
-import { type History, REPAIRED } from '../history/history.ts'
+import { REPAIRED } from '../history/history.ts'
+import type { Lifetimes, Stretch } from '../history/lifetimes.ts'
+import { DenseResidual } from '../numerics/dense-residual.ts'
 import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
@@ -10,18 +12,25 @@ let superseded = new Uint8Array(256)
  */
 export class ResidualValue {
   readonly #terms: OptionTerms
-  readonly #lives: readonly ResidualLives[]
+  readonly #lives: readonly (ResidualLives | DenseResidual)[]
   readonly #shares: Float64Array
   /** Price of a unit's parts at the horizon, discounted. */
   readonly #priceThen: Float64Array
   /** Mean life of a new unit, and the share left in an original unit that never failed; worked out when first asked. */
   #meanLife = new Float64Array(0)
   #originalShare = new Float64Array(0)
+  /** Value where nothing ever failed. */
+  #untouched = 0
 
-  /** @param terms - of the option in one parameter set */
-  constructor(terms: OptionTerms) {
+  /**
+   * @param terms - of the option in one parameter set
+   * @param often - whether thousands of lifetimes will be asked for
+   */
+  constructor(terms: OptionTerms, often: boolean) {
     this.#terms = terms
-    this.#lives = terms.units.map(unit => new ResidualLives(unit.modes))
+    this.#lives = terms.units.map(({ modes, ageYears }) =>
+      often ? new DenseResidual(modes, ageYears + terms.horizonYears) : new ResidualLives(modes),
+    )
     this.#shares = new Float64Array(terms.units.length)
     this.#priceThen = Float64Array.from(
       terms.units,
@@ -30,21 +39,28 @@ export class ResidualValue {
   }
 
   /**
-   * Value of what works at the horizon in one history.
+   * Value of what works at the horizon in some lifetimes.
    *
-   * @param history - of one draw
-   * @returns present value, >= 0
+   * @param stretch - the lifetimes
+   * @param out - filled: present value of each, >= 0
    */
-  of(history: History): number {
-    const { units, horizonYears } = this.#terms
+  of({ lifetimes, first, end }: Stretch, out: Float64Array): void {
     if (this.#meanLife.length === 0) this.#prepare()
+    for (let lifetime = first; lifetime < end; lifetime++) out[lifetime - first] = this.#ofOne(lifetimes, lifetime)
+  }
+
+  #ofOne({ history, firstRow }: Lifetimes, lifetime: number): number {
+    const { units, horizonYears } = this.#terms
+    const from = firstRow[lifetime] ?? 0
+    const to = firstRow[lifetime + 1] ?? 0
+    if (from === to) return this.#untouched
     const shares = this.#shares
     for (let place = 0; place < units.length; place++) {
       shares[place] = (units[place]?.count ?? 0) * (this.#originalShare[place] ?? 0)
     }
-    if (history.nFailures > superseded.length) superseded = new Uint8Array(2 * history.nFailures)
-    superseded.fill(0, 0, history.nFailures)
-    for (let row = history.nFailures - 1; row >= 0; row--) {
+    if (to > superseded.length) superseded = new Uint8Array(2 * to)
+    for (let row = from; row < to; row++) superseded[row] = 0
+    for (let row = to - 1; row >= from; row--) {
       const place = history.place[row] ?? 0
       const unit = units[place]
       if (unit === undefined) continue
@@ -59,6 +75,10 @@ export class ResidualValue {
       const cured = repaired ? (history.curedAfter[row] ?? 0) : 0
       shares[place] = (shares[place] ?? 0) + this.#share(place, unit, age, cured)
     }
+    return this.#valueOf(shares)
+  }
+
+  #valueOf(shares: Float64Array): number {
     let value = 0
     for (let place = 0; place < shares.length; place++) {
       value += (this.#priceThen[place] ?? 0) * Math.max(shares[place] ?? 0, 0)
@@ -72,6 +92,7 @@ export class ResidualValue {
     this.#originalShare = Float64Array.from(units, (unit, place) =>
       this.#share(place, unit, unit.ageYears + horizonYears, 0),
     )
+    this.#untouched = this.#valueOf(this.#originalShare.map((share, place) => share * (units[place]?.count ?? 0)))
   }
 
   #share(place: number, unit: UnitTerms, ageYears: number, cured: number): number {

@@ -94,12 +94,3 @@ export interface EnergySupply {
   readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   readonly partialLoss: PartialLoss | null
 }
-
-/** Chance of one draw that belongs to models and providers (M8, W5). */
-export interface SharedChance {
-  /** Exits of the providers behind parts and labour cover, years, ascending. */
-  readonly partsExits: readonly number[]
-  readonly labourExits: readonly number[]
-  /** By model: end of production, years; Infinity never. */
-  readonly endOfProduction: Float64Array
-}

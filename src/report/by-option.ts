@@ -1,6 +1,7 @@
 import type { OptionResult } from '../analysis/results.ts'
 import type { Assumption } from '../scenario/model.ts'
 import { formatAssumption } from './format.ts'
+import { tail } from './key-words.ts'
 import { kindWords } from './names.ts'
 import type { View } from './view.ts'
 
@@ -51,6 +52,16 @@ const PLAIN_WORDS: Readonly<Record<string, string>> = {
 }
 
 /**
+ * What a word of the scenario file means.
+ *
+ * @param input - an assumption
+ * @returns plain words; null where the value says it itself
+ */
+export function plainWord(input: Assumption): string | null {
+  return PLAIN_WORDS[String(input.value)] ?? null
+}
+
+/**
  * Values of the same assumption, joined where they agree: by component where components differ, else by option.
  *
  * @param view - prepared results
@@ -58,7 +69,7 @@ const PLAIN_WORDS: Readonly<Record<string, string>> = {
  * @returns e.g. `10 years`, `A: 5 years; B: 12 years`, `string inverter: 3 days; optimiser: 7 days`
  */
 export function valuesByOption(view: View, inputs: readonly Assumption[]): string {
-  const said = (input: Assumption): string => PLAIN_WORDS[String(input.value)] ?? formatAssumption(input, view.locale)
+  const said = (input: Assumption): string => plainWord(input) ?? formatAssumption(input, view.locale)
   const values = new Set(inputs.map(said))
   if (values.size === 1) return [...values][0] ?? ''
   const components = new Map<string, Assumption[]>()
@@ -92,4 +103,44 @@ function valuesOfOptions(
       return head === '' ? value : `${head}: ${value}`
     })
     .join('; ')
+}
+
+/**
+ * Where a value holds: nothing is listed one by one that can be said of all.
+ *
+ * @param view - prepared results
+ * @param inputs - assumptions of one key that share a value, at least one
+ * @returns e.g. `all options`, `A, B`, `string inverter (A, B); gateway`, `every component`
+ */
+export function placesOf(view: View, inputs: readonly Assumption[]): string {
+  const key = tail(inputs[0]?.key ?? '')
+  const hasUnit = (input: Assumption): boolean => componentOf(view, input) !== null
+  const mine = optionsByComponent(view, inputs)
+  const all = optionsByComponent(
+    view,
+    view.results.inputs.filter(input => tail(input.key) === key),
+  )
+  const whole = (component: string): boolean => mine.get(component)?.size === all.get(component)?.size
+  const everywhere = mine.size > 1 && mine.size === optionsByComponent(view, view.results.inputs.filter(hasUnit)).size
+  if (everywhere && [...mine.keys()].every(whole)) return 'every component'
+  return [...mine]
+    .map(([component, letters]) => {
+      const listed = [...letters].join(',\u00a0')
+      if (component === '')
+        return listed === '' || letters.size === view.results.options.length ? 'all options' : listed
+      return whole(component) ? kindWords(component, 1) : `${kindWords(component, 1)} (${listed})`
+    })
+    .join('; ')
+}
+
+/** Letters of the options by component; '' holds those of a whole option, and none for what belongs to the site. */
+function optionsByComponent(view: View, inputs: readonly Assumption[]): Map<string, Set<string>> {
+  const found = new Map<string, Set<string>>()
+  for (const input of inputs) {
+    const component = componentOf(view, input) ?? ''
+    const owner = ownerOf(view, input)
+    const letters = found.get(component) ?? new Set()
+    found.set(component, owner === null ? letters : letters.add(owner.id))
+  }
+  return found
 }

@@ -17,8 +17,9 @@ export interface Figure {
   readonly svg: string
 }
 
-// Ours: what fits a third of a printed page.
+// Ours: what fits a third of a printed page, and half its width (characters, two a column for the gap).
 const SHORT_ROWS = 14
+const NARROW_CHARACTERS = 56
 
 /** One cell; `kind` is the class that sets its alignment. */
 export interface Cell {
@@ -28,8 +29,8 @@ export interface Cell {
 
 /** A table: the first cell of a row is its heading. */
 export interface Table {
-  /** Class: a short table is never cut across pages. */
-  readonly length: 'short' | 'long'
+  /** Classes: a short table is never cut across pages; two that are narrow as well stand side by side on paper. */
+  readonly length: 'short' | 'short narrow' | 'long'
   readonly caption: string
   readonly head: readonly Cell[]
   readonly rows: readonly { readonly heading: string; readonly cells: readonly Cell[] }[]
@@ -99,7 +100,7 @@ export function table(
   const kinds = head.map(text => (text.startsWith('#') ? 'number' : 'text'))
   const cell = (text: string, column: number): Cell => ({ kind: kinds[column] ?? 'text', text })
   return {
-    length: rows.length <= SHORT_ROWS ? 'short' : 'long',
+    length: rows.length > SHORT_ROWS ? 'long' : isNarrow(head, rows) ? 'short narrow' : 'short',
     caption,
     head: head.map((text, column) => cell(text.replace(/^#/, ''), column)),
     rows: rows.map(([heading = '', ...cells]) => ({
@@ -108,4 +109,12 @@ export function table(
     })),
     remarks,
   }
+}
+
+/** Headings may break between words, cells are not to. */
+function isNarrow(head: readonly string[], rows: readonly (readonly string[])[]): boolean {
+  const widths = head.map((text, column) =>
+    Math.max(...text.split(/[\s#]/).map(word => word.length), ...rows.map(row => row[column]?.length ?? 0)),
+  )
+  return widths.reduce((sum, width) => sum + width + 2, 0) <= NARROW_CHARACTERS
 }

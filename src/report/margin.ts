@@ -18,6 +18,15 @@ export const TOPICS = {
 /** One of the fields of knowledge. */
 export type Topic = keyof typeof TOPICS
 
+const TOPIC_WORDS: Readonly<Record<Topic, string>> = {
+  prices: 'prices',
+  failures: 'how units fail',
+  downtime: 'delays',
+  cover: 'cover',
+  energy: 'energy',
+  money: 'money',
+}
+
 /** What each grade of knowledge is called in the report, best known first. */
 export const KNOWN_WORDS: Readonly<Record<Known, string>> = {
   yours: 'Yours',
@@ -44,15 +53,29 @@ export function howKnown(view: View, topics: readonly Topic[]): MarginNote[] {
   return notes.length > 0 ? notes : [{ known: 'Not on record', text: 'No assumption is listed for this finding.' }]
 }
 
+// Ours: more names than these are not read; the list of assumptions has them all.
+const MOST_NAMES = 4
+
 function gradeText(known: Known, inputs: readonly Assumption[]): string {
-  // a figure with a range is one whose value is in doubt, so it is named first
-  const doubtful = [...inputs].sort((a, b) => Number(b.low !== null) - Number(a.low !== null))
-  const words = [...new Set(doubtful.map(input => keyWords(input.key)))]
-  const shown = words.length > 4 ? [...words.slice(0, 3), `${words.length - 3} more`] : words
+  const words = [...new Set(inputs.map(input => keyWords(input.key)))]
+  const shown = words.length > MOST_NAMES ? counts(inputs) : words
   const sources =
     known === 'published' || known === 'recalled' ? [...new Set(inputs.map(input => shortSource(input)))] : []
   const said = sources.length === 0 ? '' : ` (${sources.slice(0, 2).join('; ')}${sources.length > 2 ? '; …' : ''})`
   return joinWords(shown) + said
+}
+
+/** How many figures belong to each topic, each to the first that knows it. */
+function counts(inputs: readonly Assumption[]): string[] {
+  const words = new Map<string, Set<string>>()
+  for (const { key } of inputs) {
+    const topic = Object.keys(TOPICS).find((name): name is Topic => TOPICS[name as Topic].test(tail(key))) // keys of TOPICS
+    if (topic === undefined) continue
+    words.set(TOPIC_WORDS[topic], (words.get(TOPIC_WORDS[topic]) ?? new Set()).add(keyWords(key)))
+  }
+  return [...words].map(([topic, those], index) =>
+    index === 0 ? `${those.size} ${those.size === 1 ? 'figure' : 'figures'} on ${topic}` : `${those.size} on ${topic}`,
+  )
 }
 
 /** Authors and year, where the source begins with them; else its first words. */

@@ -8,7 +8,7 @@ import { renderTemplate } from './render-template.ts'
 import { answer } from './sections/answer.ts'
 import { assumptions } from './sections/assumptions.ts'
 import { CAUTIONS } from './sections/cautions.ts'
-import { noteTexts } from './sections/notes.ts'
+import { filledNotes } from './sections/notes.ts'
 import { reproduce } from './sections/reproduce.ts'
 import { selfCheck } from './sections/self-check.ts'
 import { type View, viewOf } from './view.ts'
@@ -46,7 +46,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
     parts,
     assumptions: assumptions(view),
     check,
-    noteLists: [noteTexts(view)].filter(notes => notes.length > 0),
+    noteLists: [filledNotes(view)].filter(notes => notes.length > 0),
     cautions: CAUTIONS,
     reproduce: reproduce(view, settings.command),
   })

@@ -1,7 +1,6 @@
-import { History } from '../history/history.ts'
-import { Account } from '../ledger/account.ts'
-import { priceDraw } from '../ledger/price-draw.ts'
-import type { SharedChance } from '../ledger/terms.ts'
+import { allOf, type Stretch } from '../history/lifetimes.ts'
+import { Accounts } from '../ledger/accounts.ts'
+import { priceLifetimes } from '../ledger/price-lifetimes.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, parameterSetsOf } from './parameter-sets.ts'
 import { OptionPlayer } from './play-option.ts'
@@ -22,10 +21,11 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
   const costs = new CostsByDraw(plan, draws)
   eachSet(prepared, draws, (parameterSet, from, to) => {
     const set = plan.at(parameterSet)
-    costs.begin(set)
-    for (let draw = from; draw < to; draw++) {
-      player.play(draw, set)
-      costs.enter(draw, player.history, player.chance)
+    const own = new SetCosts(plan, set)
+    for (let draw = from; draw < to; ) {
+      const first = draw
+      draw = player.playSome(first, to, set)
+      costs.enter(first, allOf(player.lifetimes), set, own)
     }
   })
   return costs.byDraw
@@ -36,12 +36,7 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
  */
 export class KeptHistories {
   readonly #option: number
-  readonly #draws: number
-  /** All rows, one draw after another, and where each draw starts. */
-  readonly #all = new History()
-  readonly #firstRow: Int32Array
-  readonly #firstVisit: Int32Array
-  readonly #chance: SharedChance[] = []
+  readonly #player: OptionPlayer
 
   /**
    * @param prepared - the run
@@ -50,25 +45,11 @@ export class KeptHistories {
    */
   constructor(prepared: Prepared, option: number, draws: number) {
     const plan = planOf(prepared, option)
-    const player = new OptionPlayer(plan)
     this.#option = option
-    this.#draws = draws
-    this.#firstRow = new Int32Array(draws + 1)
-    this.#firstVisit = new Int32Array(draws + 1)
+    this.#player = new OptionPlayer(plan)
     eachSet(prepared, draws, (parameterSet, from, to) => {
       const set = plan.at(parameterSet)
-      for (let draw = from; draw < to; draw++) {
-        player.play(draw, set)
-        const { history, chance } = player
-        this.#all.append(history, 0, history.nFailures, 0, history.nVisits)
-        this.#firstRow[draw + 1] = this.#all.nFailures
-        this.#firstVisit[draw + 1] = this.#all.nVisits
-        this.#chance.push({
-          partsExits: [...chance.partsExits],
-          labourExits: [...chance.labourExits],
-          endOfProduction: chance.endOfProduction.slice(),
-        })
-      }
+      for (let draw = from; draw < to; draw++) this.#player.play(draw, set)
     })
   }
 
@@ -82,58 +63,38 @@ export class KeptHistories {
   costs(changed: Prepared, draws: number): Float64Array {
     const plan = planOf(changed, this.#option)
     const costs = new CostsByDraw(plan, draws)
-    const history = new History()
-    eachSet(changed, draws, (parameterSet, from, to) => {
-      costs.begin(plan.at(parameterSet))
-      for (let draw = from; draw < to; draw++) {
-        const chance = this.#chance[draw]
-        if (chance === undefined) throw new RangeError(`draw ${draw} of ${this.#draws} is not kept`)
-        this.#load(draw, history)
-        costs.enter(draw, history, chance)
-      }
+    const { lifetimes } = this.#player
+    if (draws > lifetimes.n) throw new RangeError(`${lifetimes.n} draws are kept, not ${draws}`)
+    eachSet(changed, draws, (parameterSet, first, end) => {
+      const set = plan.at(parameterSet)
+      costs.enter(first, { lifetimes, first, end }, set, new SetCosts(plan, set))
     })
     return costs.byDraw
   }
-
-  #load(draw: number, history: History): void {
-    const row = this.#firstRow[draw] ?? 0
-    const visit = this.#firstVisit[draw] ?? 0
-    const rows = (this.#firstRow[draw + 1] ?? row) - row
-    const visits = (this.#firstVisit[draw + 1] ?? visit) - visit
-    history.clear()
-    history.append(this.#all, row, rows, visit, visits)
-  }
 }
 
-/** Lifetime cost of one draw after another. */
+/** Lifetime costs of one stretch of draws after another. */
 class CostsByDraw {
   readonly byDraw: Float64Array
   readonly #plan: OptionPlan
-  readonly #account: Account
+  readonly #accounts: Accounts
   readonly #valued: boolean
-  #set: OptionSet | null = null
-  #costs: SetCosts | null = null
 
   constructor(plan: OptionPlan, draws: number) {
     this.#plan = plan
     this.byDraw = new Float64Array(draws)
-    this.#account = new Account(plan.scenario.horizonYears)
+    this.#accounts = new Accounts(plan.scenario.horizonYears)
     this.#valued = plan.scenario.residualValue === 'straight-line'
   }
 
-  begin(set: OptionSet): void {
-    this.#set = set
-    this.#costs = new SetCosts(this.#plan, set)
-  }
-
-  enter(draw: number, history: History, chance: SharedChance): void {
-    const set = this.#set
-    const costs = this.#costs
-    if (set === null || costs === null) return
-    const account = this.#account
-    priceDraw(history, set.terms, this.#plan.supply, chance, account)
-    const residual = this.#valued ? costs.residual.of(history) : 0
-    this.byDraw[draw] = costs.fixed + account.repairs + account.outageEnergy + account.batteryOutage - residual
+  enter(firstDraw: number, stretch: Stretch, set: OptionSet, costs: SetCosts): void {
+    const accounts = this.#accounts
+    priceLifetimes(stretch, set.terms, this.#plan.supply, accounts)
+    if (this.#valued) costs.residual.of(stretch, accounts.residual)
+    for (let i = 0; i < stretch.end - stretch.first; i++) {
+      this.byDraw[firstDraw + i] =
+        costs.fixed + accounts.repairsOf(i) + accounts.lostOf(i) - (accounts.residual[i] ?? 0)
+    }
   }
 }
 

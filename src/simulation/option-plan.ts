@@ -6,6 +6,7 @@ import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger
 import { AgeTable } from '../numerics/age-table.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
+import { lognormalFactors } from '../numerics/lognormal-factors.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
@@ -26,6 +27,8 @@ export interface OptionSet {
   readonly models: readonly ModelTruth[]
   readonly partsExitRate: number
   readonly labourExitRate: number
+  /** Whether thousands of draws will be played in the set: what they ask is then tabulated densely. */
+  readonly often: boolean
 }
 
 /** An option made ready to be played: all that does not change from set to set. */
@@ -91,7 +94,7 @@ export class OptionPlan {
    * The option in a parameter set.
    *
    * @param set - the parameter set
-   * @param often - whether thousands of draws will be played in it: ages are then tabulated densely
+   * @param often - whether thousands of draws will be played in it: what they ask is then tabulated densely
    */
   at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0): OptionSet {
     const { scenario, option } = this
@@ -104,6 +107,7 @@ export class OptionPlan {
       models,
       partsExitRate: valueAt(option.warrantyProvider.exitRatePerYear, set.scores),
       labourExitRate: valueAt(option.labourProvider.exitRatePerYear, set.scores),
+      often,
     }
   }
 
@@ -120,12 +124,15 @@ export class OptionPlan {
       const dealtBefore = dealt
       if (kind === 'optimiser') dealt += population.count
       const batch = failure.badBatch
+      const life = this.#lifetime(i, modes[i] ?? [], population.ageYears, often)
+      const multiplier = models[population.model]?.multiplier ?? 1
       return {
         place: population.place,
         count: population.count,
         ageYears: population.ageYears,
-        ...this.#lifetime(i, modes[i] ?? [], population.ageYears, often),
-        multiplier: models[population.model]?.multiplier ?? 1,
+        ...life,
+        multiplier,
+        noneFails: Math.exp(-population.count * multiplier * (life.hazardAtHorizon - life.hazardAtStart)),
         model: population.model,
         batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
         detect: delayTruth(population.detect, scores),
@@ -146,7 +153,7 @@ export class OptionPlan {
         key: this.#unitKeys[i] ?? { high: 0, low: 0 },
       }
     })
-    const hasGateway = option.populations.some(population => population.kind === 'gateway')
+    const nGateways = units.reduce((sum, { isGateway, count }) => sum + (isGateway ? count : 0), 0)
     return {
       horizonYears: this.scenario.horizonYears,
       units,
@@ -154,7 +161,10 @@ export class OptionPlan {
         waitForUnits: option.visitPolicy.waitForUnits,
         waitAtMostYears: option.visitPolicy.waitAtMostDays / DAYS_PER_YEAR,
       },
-      monitoring: hasGateway ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
+      monitoring: nGateways > 0 ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
+      nUnits: units.reduce((sum, { count }) => sum + count, 0),
+      nGateways,
+      together: option.visitPolicy !== null || units.some(unit => unit.replaceAtAgeYears !== Infinity),
     }
   }
 
@@ -277,6 +287,6 @@ function unitTerms(
 function delayTruth(delay: Delay, scores: Scores): DelayTruth {
   return {
     medianYears: valueAt(delay.medianDays, scores) / DAYS_PER_YEAR,
-    sigma: delay.p90OverMedian === 1 ? 0 : Math.log(delay.p90OverMedian) / SCORE_90,
+    factors: delay.p90OverMedian === 1 ? null : lognormalFactors(Math.log(delay.p90OverMedian) / SCORE_90),
   }
 }

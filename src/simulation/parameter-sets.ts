@@ -32,6 +32,8 @@ export interface ParameterSet {
 export class ParameterSets {
   readonly #keys: readonly StreamKey[]
   readonly #even: boolean
+  /** Where nothing varies. */
+  readonly #only = [middleSet(0)]
   readonly #kept = new Map<number, readonly ParameterSet[]>()
 
   /**
@@ -65,7 +67,7 @@ export class ParameterSets {
    * @param sets - how many of its 50 are played; one where nothing is unknown
    */
   ofBlock(block: number, sets: number): readonly ParameterSet[] {
-    if (!this.vary) return [middleSet(0)]
+    if (!this.vary) return this.#only
     let whole = this.#kept.get(block)
     if (whole === undefined) {
       whole = this.#drawBlock(block)

@@ -1,12 +1,21 @@
-import { type History, PLANNED } from '../history/history.ts'
-import { Account, CoverTally } from '../ledger/account.ts'
+import { PLANNED } from '../history/history.ts'
+import { allOf, type Stretch } from '../history/lifetimes.ts'
+import { type AccountColumn, Accounts, CoverTally } from '../ledger/accounts.ts'
 import { Claims } from '../ledger/claims.ts'
-import { priceDraw } from '../ledger/price-draw.ts'
+import { priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { RowBills } from '../ledger/repairs.ts'
-import { FIGURE_PLACE, FigureLayout, type OptionDraws } from './option-figures.ts'
+import {
+  FIGURE_PLACE,
+  type Figure,
+  FigureLayout,
+  type OptionDraws,
+  POPULATION_FIGURE_PLACE,
+  POPULATION_FIGURES,
+} from './option-figures.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
-import { OptionPlayer } from './play-option.ts'
+import { Payments } from './payments.ts'
+import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { ReserveFactors } from './reserve-need.ts'
 import { SetCosts } from './set-costs.ts'
 import { WarrantySweep } from './warranty-sweep.ts'
@@ -19,12 +28,19 @@ export interface DrawRange {
   /** Draws that share a set; sets[i] belongs to the i-th such group. */
   readonly drawsPerSet: number
   readonly sets: readonly ParameterSet[]
-  /** Whether to price every warranty term and every offer too (V1, W6). */
-  readonly sweep: boolean
+}
+
+type Output = Omit<OptionDraws, 'payments'>
+
+/** An option made ready for a parameter set. */
+interface Ready {
+  readonly parameterSet: ParameterSet
+  readonly set: OptionSet
+  readonly costs: SetCosts
 }
 
 /**
- * The layout of the sums that `playDraws` returns for an option.
+ * The layout of the sums that a `DrawPlayer` returns for an option.
  *
  * @param plan - the option
  * @param sweep - with the warranty sweep
@@ -38,54 +54,85 @@ export function layoutOf(plan: OptionPlan, sweep: boolean): FigureLayout {
   )
 }
 
-/**
- * Plays and prices a range of draws of one option.
- *
- * @param plan - the option, ready to be played
- * @param range - which draws, in which parameter sets
- * @returns what the draws came to, in order
- */
-export function playDraws(plan: OptionPlan, range: DrawRange): OptionDraws {
-  return new DrawsInHand(plan, range).play()
-}
-
-class DrawsInHand {
+/** Plays and prices ranges of draws of one option; the memory for what is in hand serves range after range. */
+export class DrawPlayer {
   readonly #plan: OptionPlan
-  readonly #range: DrawRange
   readonly #layout: FigureLayout
-  readonly #out: OptionDraws
   readonly #player: OptionPlayer
-  readonly #account: Account
-  readonly #tally: CoverTally
+  readonly #accounts: Accounts
   readonly #claims = new Claims()
   readonly #bills = new RowBills()
   readonly #sweep: WarrantySweep | null
   readonly #reserve: ReserveFactors
-  /** What the owner pays in each year; the yearly cost alone between draws. */
-  readonly #yearCash: Float64Array
-  /** Figures of the draw in hand, without those of the sweep; all 0 between draws. */
-  readonly #figures: Float64Array
-  readonly #paidDraw: number[] = []
-  readonly #paidYear: number[] = []
-  readonly #paidAmount: number[] = []
+  /** Figures of the lifetimes in hand that are no column of the accounts. */
+  readonly #lifetimeCost = new Float64Array(MOST_LIFETIMES)
+  readonly #outOfPocket = new Float64Array(MOST_LIFETIMES)
+  /** Figures of the populations in one lifetime; all 0 between lifetimes. */
+  readonly #counts: Float64Array
+  readonly #payments = new Payments()
+  /** The latest set. */
+  #ready: Ready | null = null
+  // what the range in hand comes to
+  #out: Output
+  #tally: CoverTally
 
-  constructor(plan: OptionPlan, range: DrawRange) {
+  /**
+   * @param plan - the option, ready to be played
+   * @param sweep - whether to price every warranty term and every offer too (V1, W6)
+   */
+  constructor(plan: OptionPlan, sweep: boolean) {
     const { scenario, option, supply } = plan
     const years = scenario.horizonYears
-    const { draws, sets, sweep } = range
     this.#plan = plan
-    this.#range = range
     this.#layout = layoutOf(plan, sweep)
     this.#player = new OptionPlayer(plan)
-    this.#account = new Account(years)
-    this.#tally = new CoverTally(years)
+    this.#accounts = new Accounts(years)
     this.#sweep = sweep ? new WarrantySweep(option, supply, this.#layout, years) : null
     this.#reserve = new ReserveFactors(scenario.reserve, years)
-    this.#yearCash = new Float64Array(years)
-    this.#figures = new Float64Array(this.#layout.ofSweep(0, 'paid'))
-    this.#out = {
+    this.#counts = new Float64Array(option.populations.length * POPULATION_FIGURES.length)
+    this.#tally = new CoverTally(years)
+    this.#out = this.#begin(0, 0)
+  }
+
+  /**
+   * Plays and prices a range of draws.
+   *
+   * @param range - which draws, in which parameter sets
+   * @returns what the draws came to, in order
+   */
+  play(range: DrawRange): OptionDraws {
+    const { first, draws, drawsPerSet, sets } = range
+    this.#out = this.#begin(draws, sets.length)
+    sets.forEach((parameterSet, setIndex) => {
+      const from = setIndex * drawsPerSet
+      const to = Math.min(from + drawsPerSet, draws)
+      const { set, costs } = this.#readyFor(parameterSet)
+      this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
+      this.#sweep?.begin(set.terms)
+      const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
+      for (let draw = from; draw < to; ) draw = this.#playSome(first, draw, to, set, costs, sums)
+      this.#enterYearly(to - from, set.terms.yearlyCost, costs)
+      this.#sweep?.endSet(sums, this.#out.squares)
+    })
+    return { ...this.#out, payments: this.#payments.take() }
+  }
+
+  /** The option in a parameter set; a single set serves block after block. */
+  #readyFor(parameterSet: ParameterSet): Ready {
+    if (this.#ready?.parameterSet !== parameterSet) {
+      const set = this.#plan.at(parameterSet)
+      this.#ready = { parameterSet, set, costs: new SetCosts(this.#plan, set) }
+    }
+    return this.#ready
+  }
+
+  #begin(draws: number, sets: number): Output {
+    const { scenario } = this.#plan
+    const years = scenario.horizonYears
+    this.#tally = new CoverTally(years)
+    return {
       draws,
-      setSums: new Float64Array(sets.length * this.#layout.length),
+      setSums: new Float64Array(sets * this.#layout.length),
       squares: new Float64Array(this.#layout.length),
       lifetimeCost: new Float64Array(draws),
       lostKwh: new Float64Array(draws),
@@ -93,8 +140,7 @@ class DrawsInHand {
       needInMoney: new Float64Array(scenario.reserve.inflation === null ? 0 : draws),
       largestYear: new Float64Array(draws),
       bill10To15: new Float64Array(draws),
-      payments: { draw: new Int32Array(0), year: new Uint8Array(0), amount: new Float64Array(0) },
-      yearlyCost: new Float64Array(sets.length),
+      yearlyCost: new Float64Array(sets),
       byYear: {
         failures: new Float64Array(years),
         firstFailed: new Float64Array(years),
@@ -110,141 +156,141 @@ class DrawsInHand {
     }
   }
 
-  play(): OptionDraws {
-    const { draws, drawsPerSet, sets, first } = this.#range
-    sets.forEach((parameterSet, setIndex) => {
-      const from = setIndex * drawsPerSet
-      const to = Math.min(from + drawsPerSet, draws)
-      const set = this.#plan.at(parameterSet)
-      const yearly = new SetCosts(this.#plan, set)
-      this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
-      this.#sweep?.begin(set.terms)
-      const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
-      this.#yearCash.fill(set.terms.yearlyCost)
-      for (let draw = from; draw < to; draw++) this.#playOne(draw, first + draw, set, yearly, sums)
-      this.#enterYearly(to - from, set.terms.yearlyCost, yearly)
-      this.#sweep?.endSet(sums, this.#out.squares)
-    })
-    return {
-      ...this.#out,
-      payments: {
-        draw: Int32Array.from(this.#paidDraw),
-        year: Uint8Array.from(this.#paidYear),
-        amount: Float64Array.from(this.#paidAmount),
-      },
-    }
-  }
-
-  /** Plays one draw, prices it and enters it everywhere. */
-  #playOne(draw: number, overall: number, set: OptionSet, costs: SetCosts, sums: Float64Array): void {
-    const { terms } = set
-    const { history, chance } = this.#player
-    const account = this.#account
-    this.#player.play(overall, set)
-    priceDraw(history, terms, this.#plan.supply, chance, account, this.#tally, this.#claims, this.#bills)
-    account.residual = costs.residual.of(history)
-    this.#gather(draw, costs)
-    this.#countFailures(history)
-    this.#enterCash(draw, terms.yearlyCost)
-    const figures = this.#figures
-    const { squares } = this.#out
-    for (let i = 0; i < figures.length; i++) {
-      const value = figures[i] ?? 0
-      if (value === 0) continue
-      sums[i] = (sums[i] ?? 0) + value
-      squares[i] = (squares[i] ?? 0) + value * value
-      figures[i] = 0
-    }
+  /** Plays draws of a set until the table is full, prices them and enters them everywhere; gives the draw after them. */
+  #playSome(
+    first: number,
+    from: number,
+    to: number,
+    set: OptionSet,
+    costs: SetCosts,
+    sums: Float64Array,
+  ): number {
+    const draw = this.#player.playSome(first + from, first + to, set) - first
+    const stretch = allOf(this.#player.lifetimes)
+    const accounts = this.#accounts
+    priceLifetimes(stretch, set.terms, this.#plan.supply, accounts, this.#tally, this.#claims, this.#bills)
+    costs.residual.of(stretch, accounts.residual)
+    this.#sumFigures(from, stretch, costs, sums)
+    this.#countFailures(stretch, sums)
+    this.#enterCash(from, stretch, set.terms.yearlyCost)
     this.#sweep?.add(
-      { history, terms, chance, account, claims: this.#claims, bills: this.#bills },
+      { stretch, terms: set.terms, accounts, claims: this.#claims, bills: this.#bills },
       costs.yearly,
       sums,
-      squares,
+      this.#out.squares,
     )
+    return draw
   }
 
-  #gather(draw: number, costs: SetCosts): void {
-    const account = this.#account
-    const figures = this.#figures
+  /** Sums and squares of every figure, one loop a figure. */
+  #sumFigures(from: number, { first, end }: Stretch, costs: SetCosts, sums: Float64Array): void {
+    const accounts = this.#accounts
+    const n = end - first
+    const lifetimeCost = this.#lifetimeCost
+    const outOfPocket = this.#outOfPocket
     const straightLine = this.#plan.scenario.residualValue === 'straight-line'
-    const lost = account.outageEnergy + account.batteryOutage
-    const lifetimeCost = costs.fixed + account.repairs + lost - (straightLine ? account.residual : 0)
-    figures[FIGURE_PLACE.lifetimeCost] = lifetimeCost
-    figures[FIGURE_PLACE.yearly] = costs.yearly
-    figures[FIGURE_PLACE.parts] = account.parts
-    figures[FIGURE_PLACE.surcharges] = account.surcharges
-    figures[FIGURE_PLACE.labour] = account.labour
-    figures[FIGURE_PLACE.visits] = account.visits
-    figures[FIGURE_PLACE.outageEnergy] = account.outageEnergy
-    figures[FIGURE_PLACE.designEnergy] = costs.designEnergy
-    figures[FIGURE_PLACE.batteryOutage] = account.batteryOutage
-    figures[FIGURE_PLACE.residual] = account.residual
-    figures[FIGURE_PLACE.outOfPocket] = account.repairs + costs.yearly
-    figures[FIGURE_PLACE.coveredParts] = account.coveredParts
-    figures[FIGURE_PLACE.coveredLabour] = account.coveredLabour
-    figures[FIGURE_PLACE.coveredVisits] = account.coveredVisits
-    figures[FIGURE_PLACE.nVisits] = account.nVisits
-    figures[FIGURE_PLACE.lostKwh] = account.lostKwh
-    figures[FIGURE_PLACE.lostKwhDiscounted] = account.lostKwhDiscounted
-    figures[FIGURE_PLACE.downYears] = account.downYears
-    figures[FIGURE_PLACE.backupDownYears] = account.backupDownYears
-    this.#out.lifetimeCost[draw] = lifetimeCost
-    this.#out.lostKwh[draw] = account.lostKwh
+    for (let i = 0; i < n; i++) {
+      const repairs = accounts.repairsOf(i)
+      const cost = costs.fixed + repairs + accounts.lostOf(i) - (straightLine ? (accounts.residual[i] ?? 0) : 0)
+      lifetimeCost[i] = cost
+      outOfPocket[i] = repairs + costs.yearly
+      this.#out.lifetimeCost[from + i] = cost
+      this.#out.lostKwh[from + i] = accounts.lostKwh[i] ?? 0
+      bump(this.#out.visitCounts, Math.min(accounts.nVisits[i] ?? 0, 2), 1)
+    }
+    this.#sum('lifetimeCost', lifetimeCost, n, sums)
+    this.#sum('outOfPocket', outOfPocket, n, sums)
+    for (const figure of SUMMED) this.#sum(figure, accounts[figure], n, sums)
+    this.#sumConstant('yearly', costs.yearly, n, sums)
+    this.#sumConstant('designEnergy', costs.designEnergy, n, sums)
+    for (let year = 0; year < accounts.years; year++) {
+      bump(this.#out.byYear.present, year, accounts.presentByYear[year] ?? 0)
+    }
+    for (let month = 0; month < 12; month++) {
+      bump(this.#out.lostByMonthKwh, month, accounts.lostByMonthKwh[month] ?? 0)
+    }
   }
 
-  #countFailures(history: History): void {
-    const layout = this.#layout
-    const figures = this.#figures
+  #sum(figure: Figure, column: Float64Array, n: number, sums: Float64Array): void {
+    let sum = 0
+    let squares = 0
+    for (let i = 0; i < n; i++) {
+      const value = column[i] ?? 0
+      sum += value
+      squares += value * value
+    }
+    bump(sums, FIGURE_PLACE[figure], sum)
+    bump(this.#out.squares, FIGURE_PLACE[figure], squares)
+  }
+
+  #sumConstant(figure: Figure, value: number, n: number, sums: Float64Array): void {
+    bump(sums, FIGURE_PLACE[figure], n * value)
+    bump(this.#out.squares, FIGURE_PLACE[figure], n * value * value)
+  }
+
+  /** Counts failures by lifetime, population and year. */
+  #countFailures({ lifetimes, first, end }: Stretch, sums: Float64Array): void {
+    const { history, firstRow } = lifetimes
     const { failures, firstFailed } = this.#out.byYear
-    let first = Infinity
-    for (let row = 0; row < history.nFailures; row++) {
-      const population = history.place[row] ?? 0
-      if (history.action[row] === PLANNED) {
-        bump(figures, layout.ofPopulation(population, 'plannedReplacements'), 1)
-        continue
+    const layout = this.#layout
+    const { squares } = this.#out
+    const at = layout.ofPopulation(0, POPULATION_FIGURES[0])
+    const counts = this.#counts
+    const width = counts.length
+    for (let lifetime = first; lifetime < end; lifetime++) {
+      const to = firstRow[lifetime + 1] ?? 0
+      let row = firstRow[lifetime] ?? 0
+      if (row === to) continue
+      let earliest = Infinity
+      let failed = 0
+      for (; row < to; row++) {
+        const place = POPULATION_FIGURES.length * (history.place[row] ?? 0)
+        if (history.action[row] === PLANNED) {
+          bump(counts, place + REPLACED_AS_PLANNED, 1)
+          continue
+        }
+        const failedAt = history.failedAt[row] ?? 0
+        failed++
+        bump(failures, Math.floor(failedAt), 1)
+        bump(counts, place + FAILED, 1)
+        if ((history.before[row] ?? -1) < 0) bump(counts, place + FIRST_FAILED, 1)
+        if (failedAt < earliest) earliest = failedAt
       }
-      const at = history.failedAt[row] ?? 0
-      bump(figures, FIGURE_PLACE.failures, 1)
-      bump(failures, Math.floor(at), 1)
-      bump(figures, layout.ofPopulation(population, 'failures'), 1)
-      if ((history.before[row] ?? -1) < 0) bump(figures, layout.ofPopulation(population, 'firstFailures'), 1)
-      if (at < first) first = at
+      if (earliest !== Infinity) bump(firstFailed, Math.floor(earliest), 1)
+      bump(sums, FIGURE_PLACE.failures, failed)
+      bump(squares, FIGURE_PLACE.failures, failed * failed)
+      for (let i = 0; i < width; i++) {
+        const count = counts[i] ?? 0
+        if (count === 0) continue
+        bump(sums, at + i, count)
+        bump(squares, at + i, count * count)
+        counts[i] = 0
+      }
     }
-    if (first !== Infinity) bump(firstFailed, Math.floor(first), 1)
   }
 
-  /** Enters what the draw pays beyond the yearly cost, which `#enterYearly` adds for all draws of a set at once. */
-  #enterCash(draw: number, yearlyCost: number): void {
-    const account = this.#account
-    const { byYear, lostByMonthKwh } = this.#out
-    const yearCash = this.#yearCash
-    const paidBefore = this.#paidYear.length
-    let largest = yearlyCost
-    let bill = yearCash.length > 10 ? yearlyCost : 0
-    for (let year = 0; year < yearCash.length; year++) {
-      const present = account.present[year] ?? 0
-      if (present === 0) continue
-      bump(byYear.present, year, present)
-      const repairs = account.cash[year] ?? 0
-      if (repairs === 0) continue
-      const cash = repairs + yearlyCost
-      yearCash[year] = cash
-      if (cash > largest) largest = cash
-      if (year >= 10 && year < 15 && cash > bill) bill = cash
-      bump(byYear.cash, year, repairs)
-      this.#paidDraw.push(draw)
-      this.#paidYear.push(year)
-      this.#paidAmount.push(repairs)
+  /** Enters what each lifetime pays beyond the yearly cost, which `#enterYearly` adds for all draws of a set at once. */
+  #enterCash(from: number, { first, end }: Stretch, yearlyCost: number): void {
+    const { cash, years } = this.#accounts
+    const { byYear, largestYear, bill10To15, need, needInMoney } = this.#out
+    for (let i = 0; i < end - first; i++) {
+      const draw = from + i
+      const at = i * years
+      let largest = 0
+      let bill = 0
+      for (let year = 0; year < years; year++) {
+        const repairs = cash[at + year] ?? 0
+        if (repairs === 0) continue
+        if (repairs > largest) largest = repairs
+        if (year >= 10 && year < 15 && repairs > bill) bill = repairs
+        bump(byYear.cash, year, repairs)
+        this.#payments.add(draw, year, repairs)
+      }
+      largestYear[draw] = largest + yearlyCost
+      bill10To15[draw] = years > 10 ? bill + yearlyCost : 0
+      need[draw] = this.#reserve.needBeside(yearlyCost, cash, at)
+      if (needInMoney.length > 0) needInMoney[draw] = this.#reserve.need(cash, true, yearlyCost, at)
     }
-    this.#out.largestYear[draw] = largest
-    this.#out.bill10To15[draw] = bill
-    this.#out.need[draw] = this.#reserve.need(yearCash)
-    if (this.#out.needInMoney.length > 0) this.#out.needInMoney[draw] = this.#reserve.need(yearCash, true)
-    for (let paid = paidBefore; paid < this.#paidYear.length; paid++) yearCash[this.#paidYear[paid] ?? 0] = yearlyCost
-    if (account.lostKwh !== 0) {
-      for (let month = 0; month < 12; month++) bump(lostByMonthKwh, month, account.lostByMonthKwh[month] ?? 0)
-    }
-    bump(this.#out.visitCounts, Math.min(account.nVisits, 2), 1)
   }
 
   /** Enters the yearly cost and the energy the design loses, for all draws of a set. */
@@ -256,6 +302,30 @@ class DrawsInHand {
     }
   }
 }
+
+/** Figures that are columns of the accounts. */
+const SUMMED = [
+  'parts',
+  'surcharges',
+  'labour',
+  'visits',
+  'outageEnergy',
+  'batteryOutage',
+  'residual',
+  'coveredParts',
+  'coveredLabour',
+  'coveredVisits',
+  'nVisits',
+  'lostKwh',
+  'lostKwhDiscounted',
+  'downYears',
+  'backupDownYears',
+] as const satisfies readonly (Figure & AccountColumn)[]
+
+// places among the figures of a population
+const FAILED = POPULATION_FIGURE_PLACE.failures
+const FIRST_FAILED = POPULATION_FIGURE_PLACE.firstFailures
+const REPLACED_AS_PLANNED = POPULATION_FIGURE_PLACE.plannedReplacements
 
 function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount

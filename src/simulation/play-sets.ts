@@ -1,11 +1,12 @@
-import { Account } from '../ledger/account.ts'
+import { allOf, type Stretch } from '../history/lifetimes.ts'
+import { Accounts } from '../ledger/accounts.ts'
 import { Claims, decideClaims } from '../ledger/claims.ts'
 import { loseOutages } from '../ledger/outage-energy.ts'
 import { payRepairs } from '../ledger/repairs.ts'
 import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
-import { OptionPlayer } from './play-option.ts'
+import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { SetCosts } from './set-costs.ts'
 
 /**
@@ -22,22 +23,30 @@ export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readon
   const means = new Array<number>(sets.length).fill(0)
   const player = new OptionPlayer(plan)
   const unstruck = new UnstruckDraws(draws)
+  const inHand: DrawInHand[] = []
   for (const members of groupBy(sets, historyOf)) {
     const shared = members.flatMap(i => sets[i] ?? [])
     const [first] = shared
     if (first === undefined) continue
     const prices = new SharedPrices(plan, player, shared)
     const known = unstruck.of(shared)
-    for (let draw = 0; draw < draws; draw++) {
-      const struck = player.strike(draw, first)
-      const cost = struck ? undefined : known?.[draw]
-      if (cost !== undefined && !Number.isNaN(cost)) {
-        prices.take(cost)
-        continue
+    for (let draw = 0; draw < draws; ) {
+      player.lifetimes.clear()
+      inHand.length = 0
+      for (; draw < draws && player.hasRoom; draw++) {
+        const struck = player.strike(draw, first)
+        const cost = struck ? undefined : known?.[draw]
+        if (cost !== undefined && !Number.isNaN(cost)) {
+          prices.take(cost)
+          continue
+        }
+        player.playStruck(draw, first)
+        inHand.push({ draw, struck })
       }
-      player.play(draw, first)
-      const own = prices.add(draw)
-      if (!struck) unstruck.remember(draw, own)
+      const costs = prices.add(inHand)
+      inHand.forEach((one, i) => {
+        if (!one.struck) unstruck.remember(one.draw, costs[i] ?? 0)
+      })
     }
     unstruck.finish(first)
     members.forEach((i, place) => {
@@ -45,6 +54,12 @@ export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readon
     })
   }
   return means
+}
+
+/** A draw among the lifetimes in hand, and whether a bad batch struck in it. */
+interface DrawInHand {
+  readonly draw: number
+  readonly struck: boolean
 }
 
 /** All that a history hangs on. */
@@ -109,16 +124,20 @@ interface PricedSet {
   readonly sameOutages: boolean
 }
 
-/** One history priced under the terms of several sets: the first in full, the others where they differ from it. */
+/** Histories priced under the terms of several sets: the first in full, the others where they differ from it. */
 class SharedPrices {
   readonly #supply: EnergySupply
   readonly #player: OptionPlayer
   readonly #sets: readonly PricedSet[]
   readonly #valued: boolean
   readonly #sums: Float64Array
-  readonly #account: Account
+  /** Under the first set, and under the one in hand. */
+  readonly #first: Accounts
+  readonly #other: Accounts
   readonly #claims = new Claims()
   readonly #ownClaims = new Claims()
+  readonly #residual = new Float64Array(MOST_LIFETIMES)
+  readonly #firstCosts = new Float64Array(MOST_LIFETIMES)
 
   constructor(plan: OptionPlan, player: OptionPlayer, sets: readonly OptionSet[]) {
     const [first] = sets
@@ -128,7 +147,8 @@ class SharedPrices {
     this.#player = player
     this.#valued = plan.scenario.residualValue === 'straight-line'
     this.#sums = new Float64Array(sets.length)
-    this.#account = new Account(plan.scenario.horizonYears)
+    this.#first = new Accounts(plan.scenario.horizonYears)
+    this.#other = new Accounts(plan.scenario.horizonYears)
     this.#sets = sets
       .map((set, place): PricedSet => {
         const sameExits = alike(({ partsExitRate, labourExitRate }) => [partsExitRate, labourExitRate], set)
@@ -147,25 +167,26 @@ class SharedPrices {
   }
 
   /**
-   * Prices the player's history under every set.
+   * Prices the player's lifetimes under every set.
    *
-   * @returns lifetime cost under the first set
+   * @param inHand - their draws
+   * @returns lifetime cost of each under the first set; valid until the next call
    */
-  add(draw: number): number {
-    let repairs = 0
-    let lost = 0
-    let firstCost = 0
+  add(inHand: readonly DrawInHand[]): Float64Array {
+    const stretch = allOf(this.#player.lifetimes)
     for (const priced of this.#sets) {
       const { place, costs } = priced
-      const [ownRepairs, ownLost] =
-        this.#player.history.nFailures === 0 ? [0, 0] : this.#price(draw, priced, repairs, lost)
-      if (place === 0) [repairs, lost] = [ownRepairs, ownLost]
-      const residual = this.#valued ? costs.residual.of(this.#player.history) : 0
-      const cost = costs.fixed + ownRepairs + ownLost - residual
-      if (place === 0) firstCost = cost
-      this.#sums[place] = (this.#sums[place] ?? 0) + cost
+      const [repairs, lost] = place === 0 ? this.#priceFirst(priced, stretch) : this.#price(priced, stretch, inHand)
+      if (this.#valued) costs.residual.of(stretch, this.#residual)
+      let sum = 0
+      for (let i = 0; i < stretch.end; i++) {
+        const cost = costs.fixed + repairs.repairsOf(i) + lost.lostOf(i) - (this.#residual[i] ?? 0)
+        if (place === 0) this.#firstCosts[i] = cost
+        sum += cost
+      }
+      this.#sums[place] = (this.#sums[place] ?? 0) + sum
     }
-    return firstCost
+    return this.#firstCosts
   }
 
   /** Takes a cost that is known already, for a single set. */
@@ -178,27 +199,34 @@ class SharedPrices {
     return (this.#sums[place] ?? 0) / draws
   }
 
-  /** Repairs and losses under one set; `repairs` and `lost` are those of the first. */
-  #price(draw: number, priced: PricedSet, repairs: number, lost: number): [repairs: number, lost: number] {
-    const { set, place, sameExits, sameClaims, sameRepairs, sameOutages } = priced
-    const { history, chance } = this.#player
-    if (place > 0 && sameClaims && sameRepairs && sameOutages) return [repairs, lost]
-    if (!sameExits) this.#player.leave(draw, set)
-    const claims = place === 0 || sameClaims ? this.#claims : this.#ownClaims
-    if (place === 0 || !sameClaims) decideClaims(history, set.terms, chance, claims)
-    const account = this.#account
-    account.clear()
-    let ownRepairs = repairs
-    let ownLost = lost
-    if (place === 0 || !(sameClaims && sameRepairs)) {
-      payRepairs(history, set.terms, chance, claims, account, null)
-      ownRepairs = account.repairs
+  #priceFirst({ set }: PricedSet, stretch: Stretch): [repairs: Accounts, lost: Accounts] {
+    const accounts = this.#first
+    accounts.begin(stretch)
+    decideClaims(stretch, set.terms, this.#claims)
+    payRepairs(stretch, set.terms, this.#claims, accounts, null)
+    loseOutages(stretch, set.terms, this.#supply, this.#claims, accounts)
+    return [accounts, accounts]
+  }
+
+  /** Only the stages in which the set differs from the first. */
+  #price(
+    { set, sameExits, sameClaims, sameRepairs, sameOutages }: PricedSet,
+    stretch: Stretch,
+    inHand: readonly DrawInHand[],
+  ): [repairs: Accounts, lost: Accounts] {
+    if (!sameExits) {
+      inHand.forEach(({ draw }, i) => {
+        this.#player.leave(draw, set, i)
+      })
     }
-    if (place === 0 || !(sameClaims && sameOutages)) {
-      loseOutages(history, set.terms, this.#supply, claims, account)
-      ownLost = account.outageEnergy + account.batteryOutage
-    }
-    return [ownRepairs, ownLost]
+    const claims = sameClaims ? this.#claims : this.#ownClaims
+    if (!sameClaims) decideClaims(stretch, set.terms, claims)
+    const keepsRepairs = sameClaims && sameRepairs
+    const keepsLost = sameClaims && sameOutages
+    if (!(keepsRepairs && keepsLost)) this.#other.begin(stretch)
+    if (!keepsRepairs) payRepairs(stretch, set.terms, claims, this.#other, null)
+    if (!keepsLost) loseOutages(stretch, set.terms, this.#supply, claims, this.#other)
+    return [keepsRepairs ? this.#first : this.#other, keepsLost ? this.#first : this.#other]
   }
 }
 

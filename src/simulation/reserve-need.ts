@@ -36,20 +36,46 @@ export class ReserveFactors {
    *
    * @param cash - by year, undiscounted
    * @param inMoney - fixed in money instead of rising with prices; needs inflation
+   * @param yearly - paid in every year beside it
+   * @param at - place of the first year in `cash`
    * @returns per year, at the start of each year, >= 0
    */
-  need(cash: Float64Array, inMoney = false): number {
+  need(cash: Float64Array, inMoney = false, yearly = 0, at = 0): number {
     const annuity = inMoney ? (this.#annuityInMoney ?? this.#annuity) : this.#annuity
     let spent = -this.opening
     let need = 0
-    for (let year = 0; year < cash.length; year++) {
-      const amount = cash[year] ?? 0
+    for (let year = 0; year < this.#factor.length; year++) {
+      const amount = (cash[at + year] ?? 0) + yearly
       if (amount === 0) continue
       spent += amount * (this.#factor[year] ?? 0)
       const contribution = spent / (annuity[year] ?? 1)
       if (contribution > need) need = contribution
     }
     return need
+  }
+
+  /**
+   * The same for a lifetime that pays the same each year and, now and then, more: only the years in which it pays more
+   * can ask most, or the last where the opening balance is never used up.
+   *
+   * @param yearly - paid in every year, >= 0
+   * @param further - paid beyond it, year by year, undiscounted
+   * @param at - place of the first year in it
+   * @returns per year, at the start of each year, >= 0
+   */
+  needBeside(yearly: number, further: Float64Array, at: number): number {
+    const years = this.#factor.length
+    let spent = -this.opening
+    let most = -Infinity
+    for (let year = 0; year < years; year++) {
+      const amount = further[at + year] ?? 0
+      if (amount === 0) continue
+      spent += amount * (this.#factor[year] ?? 0)
+      const contribution = spent / (this.#annuity[year] ?? 1)
+      if (contribution > most) most = contribution
+    }
+    if (spent <= 0) most = Math.max(most, spent / (this.#annuity[years - 1] ?? 1))
+    return Math.max(0, yearly + most)
   }
 }
 

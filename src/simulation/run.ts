@@ -5,7 +5,7 @@ import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from './option-figures.ts'
 import { OptionPlan } from './option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSets, type Points, parameterSetsOf } from './parameter-sets.ts'
-import { playDraws } from './play-draws.ts'
+import { DrawPlayer } from './play-draws.ts'
 
 /** A scenario with all that does not change from draw to draw. */
 export interface Prepared {
@@ -64,31 +64,11 @@ export function planOf(prepared: Prepared, option: number): OptionPlan {
   return new OptionPlan(scenario, option, energy, calendarOf(scenario.startMonth, scenario.horizonYears), seed, points)
 }
 
-/**
- * Plays one block of one option (U1).
- *
- * @param plan - the option
- * @param sets - of the run
- * @param task - which block
- */
-export function playBlock(plan: OptionPlan, sets: ParameterSets, task: BlockTask): OptionDraws {
-  const drawsPerSet = Math.min(sets.drawsPerSet(task.draws), task.draws)
-  return playDraws(plan, {
-    first: task.block * DRAWS_PER_BLOCK,
-    draws: task.draws,
-    drawsPerSet,
-    sets: sets.ofBlock(task.block, Math.ceil(task.draws / DRAWS_PER_SET)),
-    sweep: task.sweep,
-  })
-}
-
-/**
- * Plays blocks of some variants of a run, keeping what was made ready for each option.
- */
+/** Plays blocks of some variants of a run, keeping what was made ready for each option. */
 export class BlockPlayer {
   readonly #variants: readonly Prepared[]
   readonly #sets: readonly ParameterSets[]
-  readonly #plans = new Map<string, OptionPlan>()
+  readonly #players = new Map<string, DrawPlayer>()
 
   /** @param variants - the run, and the same run under changed scenarios */
   constructor(variants: readonly Prepared[]) {
@@ -96,15 +76,20 @@ export class BlockPlayer {
     this.#sets = variants.map(({ scenario, seed, points }) => parameterSetsOf(scenario, seed, points))
   }
 
-  /** Plays one block. */
-  play(task: BlockTask): OptionDraws {
-    const prepared = this.#variants[task.variant]
-    const sets = this.#sets[task.variant]
-    if (prepared === undefined || sets === undefined) throw new RangeError(`no variant ${task.variant}`)
-    const key = `${task.variant}/${task.option}`
-    const plan = this.#plans.get(key) ?? planOf(prepared, task.option)
-    this.#plans.set(key, plan)
-    return playBlock(plan, sets, task)
+  /** Plays one block of one option (U1). */
+  play({ variant, option, block, draws, sweep }: BlockTask): OptionDraws {
+    const prepared = this.#variants[variant]
+    const sets = this.#sets[variant]
+    if (prepared === undefined || sets === undefined) throw new RangeError(`no variant ${variant}`)
+    const key = `${variant}/${option}/${sweep}`
+    const player = this.#players.get(key) ?? new DrawPlayer(planOf(prepared, option), sweep)
+    this.#players.set(key, player)
+    return player.play({
+      first: block * DRAWS_PER_BLOCK,
+      draws,
+      drawsPerSet: Math.min(sets.drawsPerSet(draws), draws),
+      sets: sets.ofBlock(block, Math.ceil(draws / DRAWS_PER_SET)),
+    })
   }
 }
 

@@ -19,7 +19,7 @@ export class SetCosts {
    * @param plan - the option
    * @param set - the option in the parameter set
    */
-  constructor(plan: OptionPlan, { terms }: OptionSet) {
+  constructor(plan: OptionPlan, { terms, often }: OptionSet) {
     this.byYear = designEnergyByYear(plan.supply, terms.energy, terms.logDiscount, terms.horizonYears)
     this.designEnergy = this.byYear.reduce((sum, value) => sum + value, 0)
     this.yearly = 0
@@ -29,6 +29,6 @@ export class SetCosts {
       this.byYear[year] = (this.byYear[year] ?? 0) + paid
     }
     this.fixed = terms.upfrontCost + terms.warrantyPrice + this.yearly + this.designEnergy
-    this.residual = new ResidualValue(terms)
+    this.residual = new ResidualValue(terms, often)
   }
 }

@@ -1,4 +1,4 @@
-import { OtherCover, type PricedDraw } from '../ledger/other-cover.ts'
+import { OtherCover, type PricedLifetimes } from '../ledger/other-cover.ts'
 import type { CoverTerms, EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
 import type { FigureLayout } from './option-figures.ts'
@@ -58,16 +58,19 @@ export class WarrantySweep {
   }
 
   /**
-   * Adds one draw.
+   * Adds some draws.
    *
-   * @param draw - priced under the present terms
+   * @param priced - their lifetimes, priced under the present terms
    * @param yearly - present value of the yearly cost
    * @param sums - of the parameter set
    * @param squares - sums of squares, of what has a standard error
    */
-  add(draw: PricedDraw, yearly: number, sums: Float64Array, squares: Float64Array): void {
-    this.#addTerms(draw, yearly)
-    for (let i = 0; i < this.#offers.length; i++) this.#addOffer(i, draw, sums, squares)
+  add(priced: PricedLifetimes, yearly: number, sums: Float64Array, squares: Float64Array): void {
+    const { first, end } = priced.stretch
+    for (let lifetime = first; lifetime < end; lifetime++) {
+      this.#addTerms(priced, lifetime, yearly)
+      for (let i = 0; i < this.#offers.length; i++) this.#addOffer(i, priced, lifetime, sums, squares)
+    }
   }
 
   /** Adds what the draws of a set came to, term by term. */
@@ -80,21 +83,21 @@ export class WarrantySweep {
     drain(this.#worthSquared, squares, layout.ofSweep(0, 'worth'))
   }
 
-  #addTerms(draw: PricedDraw, yearly: number): void {
-    const priced = this.#others[0]
-    if (priced === undefined) return
-    const changes = priced.begin(draw)
-    const missed = priced.providerMissed
-    if (changes) this.#walk(priced, yearly, true, !missed)
+  #addTerms(priced: PricedLifetimes, lifetime: number, yearly: number): void {
+    const other = this.#others[0]
+    if (other === undefined) return
+    const changes = other.begin(priced, lifetime)
+    const missed = other.providerMissed
+    if (changes) this.#walk(other, yearly, true, !missed)
     else {
-      bump(this.#paid, 0, priced.paid + yearly)
-      bump(this.#lost, 0, priced.lost)
-      if (!missed) bump(this.#paidIfStays, 0, priced.paid + yearly)
+      bump(this.#paid, 0, other.paid + yearly)
+      bump(this.#lost, 0, other.lost)
+      if (!missed) bump(this.#paidIfStays, 0, other.paid + yearly)
     }
     if (!missed) return
-    priced.ifProvidersStay()
-    if (changes) this.#walk(priced, yearly, false, true)
-    else bump(this.#paidIfStays, 0, priced.paid + yearly)
+    other.ifProvidersStay()
+    if (changes) this.#walk(other, yearly, false, true)
+    else bump(this.#paidIfStays, 0, other.paid + yearly)
   }
 
   /** From term to term at which anything changes: as providers are, as if they stayed, or both at once. */
@@ -125,19 +128,19 @@ export class WarrantySweep {
     }
   }
 
-  #addOffer(i: number, draw: PricedDraw, sums: Float64Array, squares: Float64Array): void {
+  #addOffer(i: number, priced: PricedLifetimes, lifetime: number, sums: Float64Array, squares: Float64Array): void {
     const offer = this.#offers[i]
-    const priced = offer === undefined ? undefined : this.#others[offer.place]
-    if (offer === undefined || priced?.begin(draw) !== true) return
+    const other = offer === undefined ? undefined : this.#others[offer.place]
+    if (offer === undefined || other?.begin(priced, lifetime) !== true) return
     const worthOf = (): number => {
-      priced.price(offer.present)
-      const { paid, lost } = priced
-      priced.price(offer.offered)
-      return paid - priced.paid - (priced.lost - lost)
+      other.price(offer.present)
+      const { paid, lost } = other
+      other.price(offer.offered)
+      return paid - other.paid - (other.lost - lost)
     }
     const worth = worthOf()
-    const missed = priced.providerMissed
-    if (missed) priced.ifProvidersStay()
+    const missed = other.providerMissed
+    if (missed) other.ifProvidersStay()
     const ifStays = missed ? worthOf() : worth
     const at = this.#layout.ofOffer(i, false)
     bump(sums, at, worth)

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { OptionRun } from '../../src/analysis/option-run.ts'
 import { splitVariance, varianceShares } from '../../src/analysis/variance-split.ts'
-import { Account } from '../../src/ledger/account.ts'
-import { priceDraw } from '../../src/ledger/price-draw.ts'
+import { allOf } from '../../src/history/lifetimes.ts'
+import { Accounts } from '../../src/ledger/accounts.ts'
+import { priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import { firstCosts } from '../../src/simulation/lifetime-costs.ts'
 import { mergeBlocks } from '../../src/simulation/merge.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
@@ -75,12 +76,10 @@ describe('U2: chance and what is not known', () => {
     const nested = sets.flatMap(set => {
       const player = new OptionPlayer(plan)
       const at = plan.at(set)
-      const account = new Account(scenario.horizonYears)
-      return Array.from({ length: inner }, (_, draw) => {
-        player.play(draw, at)
-        priceDraw(player.history, at.terms, plan.supply, player.chance, account)
-        return account.repairs
-      })
+      const accounts = new Accounts(scenario.horizonYears)
+      for (let draw = 0; draw < inner; draw++) player.play(draw, at)
+      priceLifetimes(allOf(player.lifetimes), at.terms, plan.supply, accounts)
+      return Array.from({ length: inner }, (_, draw) => accounts.repairsOf(draw))
     })
     const means = sets.map((_, set) => meanOf(nested.slice(set * inner, (set + 1) * inner)))
     const overall = meanOf(means)

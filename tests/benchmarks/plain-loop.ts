@@ -3,7 +3,7 @@
  * It follows the rules that example (a) needs (M1, M4, O1–O3, W1–W5, C2–C5) and gathers the main figures, no warranty
  * sweep, no reserve. Outages are valued one by one, so overlapping ones count twice: a few thousandths of the energy.
  */
-import type { UnitTruth } from '../../src/history/unit-truth.ts'
+import type { DelayTruth, UnitTruth } from '../../src/history/unit-truth.ts'
 import { selfUsedPart } from '../../src/ledger/energy-value.ts'
 import type { EnergySupply, OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
 import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
@@ -160,7 +160,7 @@ class Lifetime {
     const { detect, detectUnmonitored, isGateway } = unit.truth
     const seen = isGateway || this.monitored()
     const delay = seen ? detect : detectUnmonitored
-    failure.detectAt = at + delay.medianYears * Math.exp(delay.sigma * failure.score)
+    failure.detectAt = at + delay.medianYears * Math.exp((delay.factors?.sigma ?? 0) * failure.score)
     this.put(failure.detectAt, 'detected', null, failure)
   }
 
@@ -324,8 +324,8 @@ function life({ truth, lifeTimes }: Unit): number {
   return earliest * lifeTimes
 }
 
-function delay({ medianYears, sigma }: { readonly medianYears: number; readonly sigma: number }): number {
-  return sigma === 0 ? medianYears : medianYears * Math.exp(sigma * sampler.normal.sample(0, 1))
+function delay({ medianYears, factors }: DelayTruth): number {
+  return factors === null ? medianYears : medianYears * Math.exp(factors.sigma * sampler.normal.sample(0, 1))
 }
 
 function first<T>(list: readonly T[]): T {

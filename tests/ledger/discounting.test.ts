@@ -1,9 +1,9 @@
 import { describe, test } from 'vitest'
-import { History } from '../../src/history/history.ts'
-import { Account } from '../../src/ledger/account.ts'
+import { allOf, Lifetimes } from '../../src/history/lifetimes.ts'
+import { Accounts } from '../../src/ledger/accounts.ts'
 import { Claims, decideClaims } from '../../src/ledger/claims.ts'
 import { payRepairs } from '../../src/ledger/repairs.ts'
-import type { OptionTerms, SharedChance, UnitTerms } from '../../src/ledger/terms.ts'
+import type { OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
 import { expectClose } from '../numerics/relative.ts'
 import reference from '../reference/discounting.json' with { type: 'json' }
 
@@ -13,8 +13,6 @@ interface Payments {
   readonly growth: number
   readonly years: readonly number[]
 }
-
-const CHANCE: SharedChance = { partsExits: [], labourExits: [], endOfProduction: Float64Array.of(Infinity) }
 
 function unitOf({ amount, growth }: Payments): UnitTerms {
   const cover = {
@@ -69,7 +67,9 @@ function presentValue(rate: number, horizonYears: number, kinds: readonly Paymen
     },
     battery: null,
   }
-  const history = new History()
+  const lifetimes = new Lifetimes()
+  lifetimes.begin(1)
+  const { history } = lifetimes
   for (const [place, kind] of kinds.entries()) {
     for (const at of kind.years) {
       const row = history.addFailure(place, -1, at, 0)
@@ -77,11 +77,13 @@ function presentValue(rate: number, horizonYears: number, kinds: readonly Paymen
       history.returnedAt[row] = at
     }
   }
+  lifetimes.end()
+  const stretch = allOf(lifetimes)
   const claims = new Claims()
-  decideClaims(history, terms, CHANCE, claims)
-  const account = new Account(horizonYears)
-  payRepairs(history, terms, CHANCE, claims, account, null)
-  return account.parts
+  decideClaims(stretch, terms, claims)
+  const accounts = new Accounts(horizonYears)
+  payRepairs(stretch, terms, claims, accounts, null)
+  return accounts.parts[0] ?? 0
 }
 
 const yearEnds = (n: number) => Array.from({ length: n }, (_, year) => year + 1)

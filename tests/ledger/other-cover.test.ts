@@ -1,11 +1,12 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { Account } from '../../src/ledger/account.ts'
+import { allOf, type Stretch } from '../../src/history/lifetimes.ts'
+import { Accounts } from '../../src/ledger/accounts.ts'
 import { Claims } from '../../src/ledger/claims.ts'
 import { OtherCover } from '../../src/ledger/other-cover.ts'
-import { priceDraw } from '../../src/ledger/price-draw.ts'
+import { priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import { RowBills } from '../../src/ledger/repairs.ts'
-import type { CoverTerms, OptionTerms, SharedChance } from '../../src/ledger/terms.ts'
+import type { CoverTerms, OptionTerms } from '../../src/ledger/terms.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
@@ -73,38 +74,44 @@ test('V1: walking from term to term prices every term as if the draw were priced
         labourYears: Math.min(stated.labourYears, years),
       })
       const player = new OptionPlayer(plan)
-      const account = new Account(HORIZON)
-      const anew = new Account(HORIZON)
+      const accounts = new Accounts(HORIZON)
+      const anew = new Accounts(HORIZON)
       const claims = new Claims()
       const bills = new RowBills()
       const walked = new OtherCover(0, plan.supply, HORIZON)
-      const check = (chance: SharedChance, term: number): void => {
-        priceDraw(player.history, withCover(set.terms, at(term)), plan.supply, chance, anew)
-        expect(walked.paid).toBeCloseTo(anew.repairs, 6)
-        expect(walked.lost).toBeCloseTo(anew.outageEnergy + anew.batteryOutage, 9)
+      const check = (lifetime: Stretch, term: number): void => {
+        priceLifetimes(lifetime, withCover(set.terms, at(term)), plan.supply, anew)
+        expect(walked.paid).toBeCloseTo(anew.repairsOf(0), 6)
+        expect(walked.lost).toBeCloseTo(anew.lostOf(0), 9)
       }
-      const walk = (chance: SharedChance): void => {
+      const walk = (lifetime: Stretch): void => {
         walked.price(at(0))
-        check(chance, 0)
+        check(lifetime, 0)
         for (let term = 1; term <= HORIZON; term++) {
           // between changes nothing is asked: the figures of the last change must still hold
           if (term > walked.holdsUntil) {
             walked.prolong(at(term))
             changes++
           }
-          check(chance, term)
+          check(lifetime, term)
         }
       }
-      const stay = (chance: SharedChance): SharedChance => ({ ...chance, partsExits: [], labourExits: [] })
-      for (let draw = 0; draw < DRAWS; draw++) {
-        player.play(draw, set)
-        priceDraw(player.history, set.terms, plan.supply, player.chance, account, null, claims, bills)
-        const draws = { history: player.history, terms: set.terms, chance: player.chance, account, claims, bills }
-        if (!walked.begin(draws)) continue
-        walk(player.chance)
+      // several lifetimes in one table, as the run has them: each is walked by itself
+      for (let draw = 0; draw < DRAWS; draw++) player.play(draw, set)
+      const { lifetimes } = player
+      const stretch = allOf(lifetimes)
+      priceLifetimes(stretch, set.terms, plan.supply, accounts, null, claims, bills)
+      const priced = { stretch, terms: set.terms, accounts, claims, bills }
+      for (let lifetime = 0; lifetime < DRAWS; lifetime++) {
+        if (!walked.begin(priced, lifetime)) continue
+        const alone = { lifetimes, first: lifetime, end: lifetime + 1 }
+        walk(alone)
         if (!walked.providerMissed) continue
         walked.ifProvidersStay()
-        walk(stay(player.chance))
+        const { partsExits, labourExits } = lifetimes.chanceOf(lifetime)
+        partsExits.length = 0
+        labourExits.length = 0
+        walk(alone)
       }
     }),
     { seed: 20_270_301, numRuns: 60 },

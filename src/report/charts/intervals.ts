@@ -32,15 +32,15 @@ export interface IntervalChart {
  * @returns markup
  */
 export function intervalChart(words: Words, data: IntervalChart): string {
-  const rowHeight = 46
-  const box = { left: 24, right: CHART_WIDTH - 24, top: 24, bottom: 28 + data.intervals.length * rowHeight }
+  const rowHeight = 38
+  const box = { left: 24, right: CHART_WIDTH - 24, top: 24, bottom: 30 + data.intervals.length * rowHeight }
   const ends = data.intervals.flatMap(one => [one.low, one.high, one.dot ?? 0, one.ring ?? 0]).concat(0)
   const low = Math.min(...ends)
   const high = Math.max(...ends)
   const x = scaleLinear([low, high > low ? high : low + 1], [box.left, box.right]).nice(4)
   const zero = x(0)
   const rows = data.intervals.map((one, row) => {
-    const y = box.top + row * rowHeight + 32
+    const y = box.top + row * rowHeight + 30
     const ring = one.ring === null ? '' : element('circle', { cx: x(one.ring), cy: y, r: 6, class: 'ring' })
     const dot = one.dot === null ? '' : element('circle', { cx: x(one.dot), cy: y, r: 4, class: 'dot' })
     return (

@@ -1,72 +1,122 @@
-import type { Assumption } from '../../scenario/model.ts'
-import { componentOf, ownerOf } from '../by-option.ts'
-import { type Table, table } from '../content.ts'
+import type { Assumption, Known } from '../../scenario/model.ts'
+import { placesOf, plainWord } from '../by-option.ts'
+import { type Cell, table } from '../content.ts'
 import { formatAssumption, formatInputRange } from '../format.ts'
 import { keyWords, tail } from '../key-words.ts'
-import { KNOWN_WORDS } from '../margin.ts'
-import { kindWords, plainName } from '../names.ts'
+import { plainName } from '../names.ts'
 import type { View } from '../view.ts'
 
+/** One assumption of one source, with every value it takes and where; values that agree share a line. */
+export interface AssumptionEntry {
+  /** Words, key, and what the source says of this figure alone. */
+  readonly heading: string
+  /** How many lines its values take. */
+  readonly span: string
+  readonly first: readonly Cell[]
+  readonly more: readonly (readonly Cell[])[]
+}
+
+/** Assumptions that are known equally well, by source. */
+export interface AssumptionTable {
+  readonly caption: string
+  readonly head: readonly Cell[]
+  /** `source` is empty where the caption says it. */
+  readonly groups: readonly { readonly source: readonly string[]; readonly entries: readonly AssumptionEntry[] }[]
+}
+
+const CAPTIONS: Readonly<Record<Known, string>> = {
+  yours: 'Yours: as your scenario has it',
+  published: 'Published: read in the source that stands above the figures',
+  recalled: 'Recalled: known from a source that was not at hand',
+  judgement: 'Judgement: no source carries the figure as it stands',
+}
+
 /**
- * Every assumption with value, range, unit, source and how well it is known. Options that share one share its row.
+ * Every assumption with value, range, unit, source and how well it is known. A source is said once, and so is a value
+ * that several components share.
  *
  * @param view - prepared results
- * @returns one table for what holds for all, one for the options, one a kind of component; none that is empty
+ * @returns one table a grade of knowledge, best known first; none that is empty
  */
-export function assumptions(view: View): Table[] {
-  const groups = new Map<string, Assumption[]>([
-    [SITE, []],
-    [OPTIONS, []],
-  ])
-  for (const input of view.results.inputs) {
-    const component = componentOf(view, input)
-    const group = component === null ? (ownerOf(view, input) === null ? SITE : OPTIONS) : component
-    groups.set(group, [...(groups.get(group) ?? []), input])
-  }
-  return [...groups]
-    .filter(([, inputs]) => inputs.length > 0)
-    .map(([group, inputs]) =>
-      listing(view, group === SITE || group === OPTIONS ? group : `Component: ${kindWords(group, 1)}`, inputs),
-    )
+export function assumptions(view: View): AssumptionTable[] {
+  const grades = Object.keys(CAPTIONS) as Known[] // the keys of a record of Known
+  return grades.flatMap(known => {
+    const those = view.results.inputs.filter(input => input.known === known)
+    if (those.length === 0) return []
+    return [
+      {
+        caption: CAPTIONS[known],
+        head: table('', ['Assumption', '#Value', '#Range', 'For'], []).head,
+        groups: [...grouped(those, input => sourceOf(input).name)].map(([source, inputs]) => ({
+          source: source === 'your scenario' ? [] : [capital(source)],
+          entries: entries(view, inputs),
+        })),
+      },
+    ]
+  })
 }
 
-const SITE = 'The site, prices and money'
-const OPTIONS = 'The options'
-
-interface Row {
-  readonly input: Assumption
-  readonly where: string[]
+/** Entries in the order in which their keys first come in the whole list, so that site, options and units stay together. */
+function entries(view: View, inputs: readonly Assumption[]): AssumptionEntry[] {
+  const order = [...new Set(view.results.inputs.map(input => tail(input.key)))]
+  const byHeading = [...grouped(inputs, headingOf)]
+  const place = ([, those]: (typeof byHeading)[number]): number => order.indexOf(tail(those[0]?.key ?? ''))
+  return byHeading
+    .sort((a, b) => place(a) - place(b))
+    .map(([heading, those]) => {
+      const [first = [], ...more] = lines(view, those)
+      return { heading, span: `${more.length + 1}`, first, more }
+    })
 }
 
-function listing(view: View, caption: string, inputs: readonly Assumption[]): Table {
-  const rows = new Map<string, Row>()
-  for (const input of inputs) {
-    const { value, low, high, unit, source, known } = input
-    const same = JSON.stringify([tail(input.key), value, low, high, unit, source, known])
-    const row = rows.get(same) ?? { input, where: [] }
-    row.where.push(ownerOf(view, input)?.id ?? 'all')
-    rows.set(same, row)
-  }
-  // Rows of one key stand together, in the order in which the keys first come.
-  const order = [...new Set(inputs.map(input => tail(input.key)))]
-  const sorted = [...rows.values()].sort((a, b) => order.indexOf(tail(a.input.key)) - order.indexOf(tail(b.input.key)))
-  return table(
-    caption,
-    ['Assumption', 'For', '#Value', '#Range', 'How known, and from where'],
-    sorted.map(({ input, where }) => [
-      `${keyWords(input.key)} [${tail(input.key)}]`,
-      [...new Set(where)].join(',\u00a0'),
-      formatAssumption(input, view.locale),
-      formatInputRange(input.low, input.high, input.unit, view.locale),
-      known(input),
-    ]),
+/** One line a value, with all its places. */
+function lines(view: View, inputs: readonly Assumption[]): Cell[][] {
+  const values = grouped(inputs, ({ value, low, high, unit, source }) =>
+    JSON.stringify([value, low, high, unit, sourceOf({ source }).sum]),
   )
+  return [...values.values()].flatMap(those => {
+    const [input] = those
+    if (input === undefined) return []
+    const aside = meaning(input) ?? sourceOf(input).sum
+    const range = input.low === null ? '' : formatInputRange(input.low, input.high, input.unit, view.locale)
+    const value = `${formatAssumption(input, view.locale)}${aside === '' ? '' : ` (${aside})`}`
+    return [
+      [
+        { kind: 'number' as const, text: value },
+        { kind: 'number' as const, text: range },
+        { kind: 'text' as const, text: placesOf(view, those) },
+      ],
+    ]
+  })
 }
 
-/** The grade with its source; neither is said twice. */
-function known(input: Assumption): string {
-  const grade = KNOWN_WORDS[input.known].toLowerCase()
-  const source = plainName(input.source)
-  if (input.known === 'yours') return source === 'your scenario' ? grade : `${grade}: ${source}`
-  return source.startsWith(grade) ? source : `${grade}: ${source}`
+/** What a word of the scenario means, unless the word says it. */
+function meaning(input: Assumption): string | null {
+  const words = plainWord(input)
+  return words?.includes(`${input.value}`.replace(/-/g, ' ')) ? null : words
+}
+
+function headingOf(input: Assumption): string {
+  const { remark } = sourceOf(input)
+  return `${keyWords(input.key)} [${tail(input.key)}]${remark === '' ? '' : `: ${remark}`}`
+}
+
+/** A source taken apart: its name, what it says of this figure alone, and the sum by which a price was converted. */
+function sourceOf({ source }: Pick<Assumption, 'source'>): { name: string; remark: string; sum: string } {
+  const [, said = source, sum = ''] = /^(.*); ([^;]*×[^;]*)$/.exec(source) ?? []
+  const [, name = said, remark = ''] = /^(choice of this program): (.*)$/.exec(said) ?? []
+  return { name: plainName(name), remark, sum }
+}
+
+function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>()
+  for (const item of items) {
+    const key = keyOf(item)
+    groups.set(key, [...(groups.get(key) ?? []), item])
+  }
+  return groups
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
 }

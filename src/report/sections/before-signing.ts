@@ -4,7 +4,7 @@ import { tail } from '../key-words.ts'
 import { KNOWN_WORDS } from '../margin.ts'
 import { joinList, joinWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
-import { notes } from './notes.ts'
+import { quoteNotes } from './notes.ts'
 
 /** What a quote should say, told by the key of the assumption that had to stand in for it. */
 const QUESTIONS: readonly {
@@ -136,11 +136,4 @@ function moving(view: View): string[] {
     .sort((a, b) => Math.abs(b.differenceAtHigh - b.differenceAtLow) - Math.abs(a.differenceAtHigh - a.differenceAtLow))
     .slice(0, 4)
     .map(swing => plainName(swing.input))
-}
-
-/** What was seen in the quotes; what was left open is asked in the table and listed on the last pages. */
-function quoteNotes(view: View): string[] {
-  return notes(view)
-    .filter(note => !note.filled)
-    .map(note => note.text)
 }

@@ -1,31 +1,51 @@
-import { plainName } from '../names.ts'
+import type { Note } from '../../scenario/model.ts'
+import { joinWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
-
-/** A note of the run in a sentence or two. */
-export interface NoteLine {
-  readonly text: string
-  /** It says only what was taken where nothing was told. */
-  readonly filled: boolean
-}
 
 // Codes of notes that say what stands in for something left out.
 const FILLED = /^(no-successor|labour-each-further|prices-from-evidence|no-tier-gap|.*-not-told|.*-default)/
 
 /**
- * Everything the run has to tell beside its figures, each once, with the option it belongs to.
+ * What the run has to tell of the roof and the quotes beside its figures, each once.
  *
  * @param view - prepared results
- * @returns lines in the order in which they came up
+ * @returns sentences in the order in which they came up
  */
-export function notes(view: View): NoteLine[] {
-  const lines = view.results.notes.map(note => {
-    const filled = FILLED.test(note.code)
-    if (note.option === null) return { text: note.text, filled }
-    const option = view.option(note.option)
-    const bare = note.text.startsWith(`${option.name}: `) ? note.text.slice(option.name.length + 2) : note.text
-    return { text: `${view.name(option)}: ${bare}`, filled }
+export function quoteNotes(view: View): string[] {
+  return told(
+    view,
+    view.results.notes.filter(note => !FILLED.test(note.code)),
+  )
+}
+
+/**
+ * What was taken where nothing was told, each once: with the list of assumptions, and what `quoteNotes` says, that is
+ * every note.
+ *
+ * @param view - prepared results
+ * @returns sentences in the order in which they came up
+ */
+export function filledNotes(view: View): string[] {
+  return told(
+    view,
+    view.results.notes.filter(note => FILLED.test(note.code)),
+  )
+}
+
+/** Each text once, after the options it belongs to. */
+function told(view: View, notes: readonly Note[]): string[] {
+  const options = new Map<string, string[]>()
+  for (const { text, option } of notes) {
+    const start = option === null ? '' : `${view.option(option).name}: `
+    const bare = text.startsWith(start) ? text.slice(start.length) : text
+    const those = options.get(bare) ?? []
+    options.set(bare, option === null || those.includes(option) ? those : [...those, option])
+  }
+  return [...options].map(([text, ids]) => {
+    const [only] = ids
+    if (only === undefined) return plainName(text)
+    return plainName(`${ids.length === 1 ? view.name(only) : `Options ${joinWords(ids)}`}: ${text}`)
   })
-  return lines.filter((line, index) => lines.findIndex(other => other.text === line.text) === index)
 }
 
 /**
@@ -40,14 +60,4 @@ export function batteryNotes(view: View, id: string | null = null): string[] {
   return view.results.notes
     .filter(note => note.code === 'battery-value' && (id === null || note.option === id))
     .map(note => plainName(note.text))
-}
-
-/**
- * The notes with names made safe, for the last pages.
- *
- * @param view - prepared results
- * @returns sentences
- */
-export function noteTexts(view: View): string[] {
-  return notes(view).map(line => plainName(line.text))
 }

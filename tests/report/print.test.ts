@@ -1,0 +1,154 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import type { Results } from '../../src/analysis/results.ts'
+import { componentOf, ownerOf } from '../../src/report/by-option.ts'
+import { formatAssumption, formatInputRange } from '../../src/report/format.ts'
+import { type Audience, renderReport } from '../../src/report/render.ts'
+import { assumptions } from '../../src/report/sections/assumptions.ts'
+import { type View, viewOf } from '../../src/report/view.ts'
+import type { Assumption } from '../../src/scenario/model.ts'
+import { run } from '../cli/run.ts'
+import { BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
+
+const READERS: readonly Audience[] = ['buyer', 'retailer', 'owner']
+// 7.5 points, the smallest type on paper, in pixels of 96 an inch
+const SMALLEST_PX = 10
+
+describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper', () => {
+  let browser: Browser
+  let folder: string
+  let results: Results
+  beforeAll(async () => {
+    browser = await openBrowser()
+    folder = mkdtempSync(join(tmpdir(), 'lifetally-print-'))
+    const played = run(['estimate', 'examples/home-four-topologies.yaml', '--draws', '100', '--quiet', '--out', folder])
+    expect(played.error).toBe('')
+    results = JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8'))
+    for (const audience of READERS) {
+      writeFileSync(
+        join(folder, `${audience}.html`),
+        renderReport(results, { audience, command: 'lifetally estimate' }),
+      )
+    }
+  })
+  afterAll(async () => {
+    await browser?.close()
+    rmSync(folder, { recursive: true, force: true })
+  })
+
+  /** As wide as A4 between its margins, laid out for paper. */
+  async function onPaper(audience: Audience): Promise<Page> {
+    const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width: 688, height: 1016 } })
+    await page.emulateMedia({ media: 'print' })
+    return page
+  }
+
+  test.each([
+    ['buyer', 'A4'],
+    ['buyer', 'Letter'],
+    ['retailer', 'A4'],
+    ['owner', 'Letter'],
+  ] as const)('%s on %s: fewer than 24 sheets; it used to take 38', async (audience, format) => {
+    const page = await openFile(browser, join(folder, `${audience}.html`), {})
+    const pdf = await page.pdf({ format, printBackground: true })
+    const sheets = pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0
+    expect(sheets).toBeGreaterThan(12)
+    expect(sheets).toBeLessThan(24)
+    await page.context().close()
+  })
+
+  test('nothing is set smaller than 7.5 points, in charts as little as in tables', async () => {
+    const page = await onPaper('buyer')
+    const small = await page.evaluate<string[]>(`
+      [...document.querySelectorAll('body *')]
+        .filter(one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim() !== ''))
+        .filter(one => !one.closest('title, desc, style, .skip'))
+        .map(one => {
+          const svg = one.closest('svg')
+          const scale = svg === null ? 1 : svg.getBoundingClientRect().width / svg.viewBox.baseVal.width
+          return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent.trim().slice(0, 40)]
+        })
+        .filter(([size]) => size < ${SMALLEST_PX - 0.01})
+        .map(([size, text]) => size.toFixed(1) + ' px: ' + text)`)
+    expect(small).toEqual([])
+    await page.context().close()
+  })
+
+  test('no chart, table or line is wider than the sheet, and no text of a chart leaves it', async () => {
+    const page = await onPaper('buyer')
+    const over = await page.evaluate<string[]>(`
+      [...document.querySelectorAll('table, svg.chart, svg.chart text, p, h3, li')]
+        .filter(one => !one.closest('.skip') && (one.getBoundingClientRect().right > innerWidth + 1 || one.getBoundingClientRect().left < -1))
+        .map(one => one.tagName + ' ' + one.textContent.slice(0, 60))`)
+    expect(over).toEqual([])
+    await page.context().close()
+  })
+
+  test('headings stay with what follows; rows, charts and short tables are never cut', async () => {
+    const page = await onPaper('buyer')
+    const styles = await page.evaluate<Record<string, string[]>>(`(() => {
+      const all = (selector, property) => [...new Set([...document.querySelectorAll(selector)].map(one => getComputedStyle(one)[property]))]
+      return {
+        headings: all('h2, h3, figcaption, caption, .list-lead, tr.source', 'breakAfter'),
+        whole: all('h2, h3, figure, tr, .short, .points li', 'breakInside'),
+        followers: all('tr.more, tr.source + tr', 'breakBefore'),
+        head: all('thead', 'display'),
+      }
+    })()`)
+    expect(styles).toEqual({
+      headings: ['avoid'],
+      whole: ['avoid'],
+      followers: ['avoid'],
+      head: ['table-header-group'],
+    })
+    await page.context().close()
+  })
+
+  test('no assumption is lost: value, range, source, grade and every place of each stand in the list', async () => {
+    const view = viewOf(results)
+    const tables = assumptions(view)
+    for (const input of results.inputs) {
+      const key = input.key.split(' / ').at(-1) ?? ''
+      const group = tables
+        .filter(table => table.caption.toLowerCase().startsWith(input.known))
+        .flatMap(table => table.groups)
+        .find(
+          one => one.source.length === 0 || input.source.toLowerCase().startsWith(one.source[0]?.toLowerCase() ?? '?'),
+        )
+      const value = formatAssumption(input)
+      const range = input.low === null ? '' : formatInputRange(input.low, input.high, input.unit)
+      const line = group?.entries
+        .filter(entry => entry.heading.includes(`[${key}]`))
+        .flatMap(entry => [entry.first, ...entry.more])
+        .find(
+          cells =>
+            cells[0]?.text.startsWith(value) && cells[1]?.text === range && holds(view, cells[2]?.text ?? '', input),
+        )
+      expect(line, input.key).toBeDefined()
+    }
+    // and it says nothing twice: far fewer lines than assumptions
+    const lines = tables
+      .flatMap(table => table.groups)
+      .flatMap(group => group.entries.flatMap(entry => [entry.first, ...entry.more]))
+    expect(lines.length).toBeLessThan(results.inputs.length / 2)
+  })
+})
+
+/** Whether words of place take in the option and component of an assumption. */
+function holds(view: View, words: string, input: Assumption): boolean {
+  const owner = ownerOf(view, input)
+  if (owner === null || words === 'all options') return words === 'all options'
+  const component = componentOf(view, input)
+  const letters = (text: string): string[] => text.match(/[A-Z]+/g) ?? []
+  if (component === null) return letters(words).includes(owner.id)
+  return (
+    words === 'every component' ||
+    words
+      .split('; ')
+      .filter(part => part.startsWith(component.replaceAll('-', ' ').replace('panel level', 'panel-level')))
+      .some(part => letters(part).length === 0 || letters(part).includes(owner.id))
+  )
+}
