@@ -154,7 +154,7 @@ function readRange(option: string, text: string): [number, number] {
   return [low, high]
 }
 
-/** The command that makes the files again. */
+/** The command that makes the files again; nothing of it depends on where they went. */
 function commandLine(path: string, options: FitOptions): string {
   const words = ['lifetally', 'fit', quoted(path)]
   const add = (option: string, value: string | undefined): void => {
@@ -171,7 +171,6 @@ function commandLine(path: string, options: FitOptions): string {
   add('--prior-life', options.priorLife)
   add('--warranty-years', options.warrantyYears)
   if (options.seed !== '1') add('--seed', options.seed)
-  add('--out', options.out)
   return words.join(' ')
 }
 

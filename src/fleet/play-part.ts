@@ -247,7 +247,10 @@ async function* chunksOf(sites: AsyncIterable<SiteTicket>, size: number): AsyncG
   if (chunk.length > 0) yield chunk
 }
 
-/** Plays chunks, some at once; results are taken in the order of the chunks. */
+/**
+ * Plays chunks, some at once; results are taken in the order of the chunks. After a failure the others are not waited
+ * for: where a thread has died they may never end, and closing the runner ends them.
+ */
 async function inOrder(
   chunks: AsyncIterable<SiteTicket[]>,
   lanes: number,
@@ -259,16 +262,12 @@ async function inOrder(
     const first = underWay.shift()
     if (first !== undefined) await take(await first.result, first.sites)
   }
-  try {
-    for await (const chunk of chunks) {
-      const result = play(chunk)
-      // a chunk that fails while an earlier one is awaited is told when its turn comes
-      result.catch(() => {})
-      underWay.push({ result, sites: chunk.length })
-      if (underWay.length >= lanes) await takeFirst()
-    }
-    while (underWay.length > 0) await takeFirst()
-  } finally {
-    await Promise.allSettled(underWay.map(({ result }) => result))
+  for await (const chunk of chunks) {
+    const result = play(chunk)
+    // a chunk that fails while an earlier one is awaited is told when its turn comes
+    result.catch(() => {})
+    underWay.push({ result, sites: chunk.length })
+    if (underWay.length >= lanes) await takeFirst()
   }
+  while (underWay.length > 0) await takeFirst()
 }

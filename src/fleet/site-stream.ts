@@ -3,7 +3,7 @@ import { stat } from 'node:fs/promises'
 import { extname } from 'node:path'
 import { InputError } from '../errors.ts'
 import { streamCsv } from '../input/csv.ts'
-import { readTextBeside } from '../input/read-text.ts'
+import { asReadError, readTextBeside } from '../input/read-text.ts'
 import { type ColumnPlan, planColumns } from './columns.ts'
 import type { FleetSource } from './fleet-file.ts'
 
@@ -80,11 +80,16 @@ export async function columnsOfTable(source: FleetSource): Promise<ColumnPlan | 
  * Bytes of the table, chunk by chunk, for the mark of the fleet; nothing for a folder.
  *
  * @param source - the fleet
+ * @throws InputError when the table cannot be read
  */
 export async function* bytesOfTable(source: FleetSource): AsyncGenerator<Uint8Array> {
   if (source.form === 'folder') return
   const stream: AsyncIterable<Uint8Array> = createReadStream(source.sitesPath)
-  yield* stream
+  try {
+    yield* stream
+  } catch (cause) {
+    throw asReadError(source.sites, cause)
+  }
 }
 
 /**

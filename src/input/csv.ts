@@ -2,7 +2,7 @@ import { createReadStream } from 'node:fs'
 import { CsvError, type Options, parse as parseStream } from 'csv-parse'
 import { parse } from 'csv-parse/sync'
 import { InputError } from '../errors.ts'
-import { needFile } from './read-text.ts'
+import { asReadError, needFile } from './read-text.ts'
 
 /** Largest CSV text read in one piece, in characters; larger files go through `streamCsv`. Ours. */
 export const MAX_CSV_CHARACTERS = 200_000_000
@@ -149,7 +149,7 @@ function problem(file: string, line: number | null, message: string): InputError
 }
 
 /**
- * A fault of the CSV reader in words, with its line.
+ * A fault of the CSV reader or of the file system in words, with its line where it has one.
  *
  * @param file - name for messages
  * @param cause - whatever was thrown
@@ -162,7 +162,7 @@ export function asInputError(file: string, cause: unknown): unknown {
     const line = 'lines' in cause && typeof cause.lines === 'number' ? cause.lines : null
     return new InputError([{ file, line, column: null, key: '', message: csvFault(String(cause.code)) }], { cause })
   }
-  return cause
+  return 'syscall' in cause ? asReadError(file, cause) : cause
 }
 
 /**

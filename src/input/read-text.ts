@@ -39,7 +39,7 @@ export async function* readBytes(path: string): AsyncGenerator<Uint8Array> {
       path === '-' ? process.stdin : createReadStream(path, { highWaterMark: CHUNK_BYTES })
     yield* stream
   } catch (cause) {
-    throw unreadable(path, reason(cause), cause)
+    throw asReadError(path, cause)
   }
 }
 
@@ -58,7 +58,7 @@ export function readTextBeside(folder: string, path: string): string {
     if (statSync(whole).size > MAX_TEXT_BYTES) throw new NotReadable(TOO_LARGE)
     return withoutMark(readFileSync(whole, 'utf8'))
   } catch (cause) {
-    throw unreadable(path, reason(cause), cause)
+    throw asReadError(path, cause)
   }
 }
 
@@ -74,8 +74,18 @@ export function needFile(path: string, name: string): void {
     refuseUnlessFile(path)
     accessSync(path, constants.R_OK)
   } catch (cause) {
-    throw unreadable(name, reason(cause), cause)
+    throw asReadError(name, cause)
   }
+}
+
+/**
+ * What the file system says of a file, in words for a person.
+ *
+ * @param file - name for messages
+ * @param cause - whatever was thrown while it was opened or read
+ */
+export function asReadError(file: string, cause: unknown): InputError {
+  return unreadable(file, reason(cause), cause)
 }
 
 /** Why a path is not read, in words for a person. */

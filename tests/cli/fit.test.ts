@@ -26,6 +26,8 @@ describe('lifetally fit', () => {
       `330 failures among 1645 units; written to ${join(out, 'fit.html')}, fit.json and failure.yaml.`,
     )
     expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json'])
+    // The line that makes it again used to name the folder, so that no two places held the same bytes.
+    expect(readFileSync(join(out, 'fit.html'), 'utf8')).not.toContain(folder)
     const fit = JSON.parse(readFileSync(join(out, 'fit.json'), 'utf8'))
     const truth = { 'wall-a': [2.6, 15], 'wall-b': [2.6, 11], 'roof-c': [1.4, 60] }
     for (const [name, [shape, life]] of Object.entries(truth)) {

@@ -1,10 +1,11 @@
 import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest'
 import { renderReport } from '../../src/report/render.ts'
 import { resultsJson } from '../../src/report/write-json.ts'
+import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
 import { play, single, weibull, world } from '../worlds.ts'
 
@@ -57,7 +58,10 @@ describe('faults from outside', () => {
     expect(readFileSync(join(out, 'results.json'), 'utf8')).toBe('old')
   })
 
-  test('a worker thread that dies: exit 1 with words, no hang, no file', async () => {
+  test.each([
+    ['estimate', () => scenario, '--draws 20000'],
+    ['fleet', () => writeFleet(homeTemplate(), siteTable(1200)), '--draws 40'],
+  ])('%s: a worker thread that dies ends it with exit 1 and words, no hang, no result', async (command, path, more) => {
     const preload = join(folder, 'dies.cjs')
     writeFileSync(
       preload,
@@ -65,13 +69,54 @@ describe('faults from outside', () => {
       `const { isMainThread, workerData } = require('node:worker_threads')
        if (!isMainThread && workerData !== null) process.exit(7)`,
     )
-    const out = join(folder, 'died')
-    const { code, said } = await shell(
-      `NODE_OPTIONS="--require ${preload}" ${program(`estimate ${scenario} --draws 20000 --threads 2 --out ${out}`)}`,
-    )
+    const out = join(folder, `died-${command}`)
+    const run = program(`${command} ${path()} ${more} --threads 2 --out ${out}`)
+    const { code, said } = await shell(`NODE_OPTIONS="--require ${preload}" ${run}`)
     expect(code).toBe(1)
     expect(said).toMatch(/met a fault of its own: .*\nPlease report this line/)
-    expect(existsSync(out)).toBe(false)
+    // A fleet keeps what it has done, for --resume.
+    expect(existsSync(out) ? readdirSync(out) : []).toEqual(command === 'fleet' ? ['.unfinished'] : [])
+  })
+
+  test('a clock that runs backwards: the same bytes, also of a fleet and with a progress bar', async () => {
+    const preload = join(folder, 'backwards.cjs')
+    writeFileSync(
+      preload,
+      `let now = Date.now()
+       Date.now = () => (now -= 60_000)
+       let ticks = 1e9
+       performance.now = () => (ticks -= 60_000)
+       process.stderr.isTTY = true`,
+    )
+    const path = writeFleet(homeTemplate(), siteTable(1200))
+    const written = async (name: string, set: string) => {
+      const out = join(folder, name)
+      const { code } = await shell(`${set} ${program(`fleet ${path} --draws 20 --threads 1 --out ${out}`)}`)
+      const files = readdirSync(out).map(file => [file, readFileSync(join(out, file), 'latin1')])
+      return { code, files: Object.fromEntries(files) }
+    }
+    const backwards = await written('backwards', `env -u NO_COLOR NODE_OPTIONS="--require ${preload}"`)
+    expect(backwards).toEqual(await written('forwards', ''))
+    expect(backwards.code).toBe(0)
+    expect(Object.keys(backwards.files)).toEqual(['fleet.html', 'fleet.json', 'sites.csv'])
+  })
+
+  test('a table of sites that vanishes or changes while it is played: exit 1 with words, no result', async () => {
+    const path = writeFleet(homeTemplate(), siteTable(2600))
+    const sites = join(dirname(path), 'sites.csv')
+    const out = join(folder, 'vanished')
+    const run = program(`fleet ${path} --draws 400 --threads 1 --out ${out}`)
+    // The first stretch is saved: the table has been looked at, and is being played.
+    const begun = `until [ -e ${join(out, '.unfinished/part-1-of-1.state')} ]; do sleep 0.1; done`
+    const changed = await shell(`set +m; ${run} & ${begun}; echo >> ${sites}; wait $!`)
+    expect(changed).toEqual({
+      code: 1,
+      said: 'sites.csv\n  the sites were changed while they were played; play the fleet again\n',
+    })
+    rmSync(out, { recursive: true })
+    const gone = await shell(`set +m; ${run} & ${begun}; rm ${sites}; wait $!`)
+    expect(gone).toEqual({ code: 1, said: 'sites.csv\n  there is no such file; check the name\n' })
+    expect(readdirSync(out)).toEqual(['.unfinished'])
   })
 })
 

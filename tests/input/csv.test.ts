@@ -21,6 +21,15 @@ describe('CSV with a header', () => {
     })
   })
 
+  test('a file that vanishes between two looks at it is told as a file, not as a fault of the program', async () => {
+    const path = join(folder, 'gone.csv')
+    writeFileSync(path, TEXT)
+    const first = streamCsv(path, 'sites.csv').next()
+    rmSync(path)
+    await expect(first).rejects.toThrow(InputError)
+    await expect(first).rejects.toThrow('sites.csv\n  there is no such file; check the name')
+  })
+
   test('a stream gives the same rows', async () => {
     const path = join(folder, 'rows.csv')
     writeFileSync(path, TEXT)
