@@ -1,6 +1,7 @@
 import { basename, extname, join } from 'node:path'
 import { estimate } from '../analysis/estimate.ts'
 import { runnerOf } from '../analysis/threads.ts'
+import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { renderReport } from '../report/render.ts'
 import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
@@ -14,6 +15,9 @@ const DEFAULT_DRAWS = 20_000
 /** X2: ceiling of draws where a precision is asked and no number of draws. */
 const PRECISION_DRAWS = 1_000_000
 const MOST_DRAWS = 10_000_000
+
+/** What is written into `--out`. */
+const FILES = ['results.json', 'yearly.csv', 'reserve.csv', 'comparisons.csv', 'report.html'] as const
 
 /**
  * Carries out `lifetally estimate`.
@@ -40,6 +44,8 @@ export async function runEstimate(
   const locale = readLocale(options.locale ?? 'en-GB')
   const quiet = options.quiet === true || options.json === true
   const scenario = await loadScenario(path)
+  const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
+  if (options.json !== true) needPlace(folder, FILES)
   const progress = startProgress(quiet)
   const results = await (async () => {
     try {
@@ -58,15 +64,15 @@ export async function runEstimate(
     process.stdout.write(json)
     return
   }
-  const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
   const command = commandLine(path, draws, precision, seed, points, audience)
-  await writeSet(folder, {
+  const files: Record<(typeof FILES)[number], string> = {
     'results.json': json,
     'yearly.csv': yearlyCsv(results),
     'reserve.csv': reserveCsv(results),
     'comparisons.csv': comparisonsCsv(results),
     'report.html': renderReport(results, { audience, command, locale }),
-  })
+  }
+  await writeSet(folder, files)
   if (!quiet) process.stdout.write(`The report is in ${join(folder, 'report.html')}\n`)
 }
 

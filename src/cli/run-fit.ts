@@ -9,11 +9,16 @@ import type { Prior } from '../fitting/prior.ts'
 import { readColumnOptions } from '../fitting/records/columns.ts'
 import { dayNumber } from '../fitting/records/dates.ts'
 import { readRecords } from '../fitting/records/read-records.ts'
+import { needPlace } from '../input/place.ts'
 import { nearest } from '../input/problems.ts'
 import { readBytes } from '../input/read-text.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { renderFitReport } from '../report/fit/render-fit.ts'
+import { finiteJson } from '../report/write-json.ts'
 import { readVersion } from './version.ts'
+
+/** What is written into `--out`. */
+const FILES = ['fit.html', 'fit.json', 'failure.yaml'] as const
 
 /** Options of `lifetally fit` as they were typed. */
 export interface FitOptions {
@@ -57,6 +62,9 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
     warrantyYears:
       options.warrantyYears === undefined ? null : readNumber('--warranty-years', options.warrantyYears, 0, 100),
   }
+  const folder = options.out ?? folderFor(path)
+  const toFiles = options.json !== true || options.out !== undefined
+  if (toFiles) needPlace(folder, FILES)
   const records = await readRecords(readBytes(path), {
     file: path,
     ageUnit,
@@ -65,15 +73,15 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
     asOfDay: options.asOf === undefined ? null : readDate(options.asOf),
   })
   const result = fitRecords(records, settings)
-  const json = `${JSON.stringify(result, null, 1)}\n`
+  const json = finiteJson(result)
   if (options.json === true) process.stdout.write(json)
-  if (options.json === true && options.out === undefined) return
-  const folder = options.out ?? folderFor(path)
-  await writeSet(folder, {
+  if (!toFiles) return
+  const files: Record<(typeof FILES)[number], string> = {
     'fit.html': renderFitReport(result, commandLine(path, options)),
     'fit.json': json,
     'failure.yaml': failureBlock(result, 'fit.json'),
-  })
+  }
+  await writeSet(folder, files)
   if (options.quiet !== true && options.json !== true) {
     const warnings = result.warnings.map(
       warning => `\n${warning.group === null ? '' : `${warning.group}: `}${warning.text}`,

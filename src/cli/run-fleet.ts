@@ -1,4 +1,4 @@
-import { rename, rmdir } from 'node:fs/promises'
+import { rmdir } from 'node:fs/promises'
 import { basename, extname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 import { fleetFindings } from '../fleet/findings.ts'
@@ -6,12 +6,13 @@ import { readFleetSource } from '../fleet/fleet-file.ts'
 import { sitesFileOf } from '../fleet/join-parts.ts'
 import { partBytes } from '../fleet/part-file.ts'
 import { type PlayedPart, playPart } from '../fleet/play-part.ts'
+import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { readWhole } from './option-values.ts'
-import { readPartOption } from './part-option.ts'
+import { type PartOfFleet, readPartOption } from './part-option.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
-import { closingWords, EXIT_LEFT_OUT, fleetFiles, fleetJson } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetFiles, fleetJson } from './write-fleet.ts'
 
 const MOST_DRAWS = 100_000
 /** Sites at a stretch. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
@@ -39,6 +40,9 @@ export async function runFleet(
   const option = typeof options.option === 'string' ? options.option : null
   const quiet = options.quiet === true || options.json === true
   const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
+  const workFolder = join(folder, chosen === null ? WORK_FOLDER : `${WORK_FOLDER}-${chosen.part}-of-${chosen.parts}`)
+  needPlace(folder, options.json === true ? [] : namesOf(chosen))
+  needPlace(workFolder, [])
   const source = await readFleetSource(path, option)
   const version = readVersion()
   const progress = startProgress(quiet)
@@ -50,7 +54,7 @@ export async function runFleet(
       threads,
       part: chosen?.part ?? 1,
       parts: chosen?.parts ?? 1,
-      workFolder: join(folder, chosen === null ? WORK_FOLDER : `${WORK_FOLDER}-${chosen.part}-of-${chosen.parts}`),
+      workFolder,
       resume: options.resume === true,
       version,
       command: commandLine(path, draws, seed, option),
@@ -75,19 +79,25 @@ export async function runFleet(
     await rmdir(folder).catch(() => {})
     return
   }
-  await writeSet(folder, fleetFiles(results, played.head.facts.command))
-  await rename(played.sitesFile, join(folder, 'sites.csv'))
+  const files = fleetFiles(results, played.head.facts.command)
+  await writeSet(folder, { ...files, 'sites.csv': { movedFrom: played.sitesFile } })
   await played.forget()
   if (!quiet) process.stdout.write(closingWords(results, folder))
 }
 
 async function writePart(folder: string, played: PlayedPart): Promise<string> {
-  const name = `part-${played.head.part}-of-${played.head.parts}.part`
-  const file = join(folder, name)
-  await writeSet(folder, { [name]: partBytes(played) })
-  await rename(played.sitesFile, sitesFileOf(file))
+  const name = partName(played.head)
+  await writeSet(folder, { [name]: partBytes(played), [sitesFileOf(name)]: { movedFrom: played.sitesFile } })
   await played.forget()
-  return file
+  return join(folder, name)
+}
+
+function partName({ part, parts }: PartOfFleet): string {
+  return `part-${part}-of-${parts}.part`
+}
+
+function namesOf(chosen: PartOfFleet | null): readonly string[] {
+  return chosen === null ? FLEET_FILES : [partName(chosen), sitesFileOf(partName(chosen))]
 }
 
 function defaultFolder(path: string): string {

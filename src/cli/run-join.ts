@@ -3,9 +3,10 @@ import { dirname, join } from 'node:path'
 import { InputError } from '../errors.ts'
 import { fleetFindings } from '../fleet/findings.ts'
 import { joinParts, linesOf } from '../fleet/join-parts.ts'
+import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { readVersion } from './version.ts'
-import { closingWords, EXIT_LEFT_OUT, fleetFiles, fleetJson } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetFiles, fleetJson } from './write-fleet.ts'
 
 /**
  * Carries out `lifetally join`.
@@ -19,6 +20,8 @@ export async function runJoin(
   options: Readonly<Record<string, string | boolean | undefined>>,
 ): Promise<void> {
   const files = (await Promise.all(paths.map(partFiles))).flat()
+  const folder = typeof options.out === 'string' ? options.out : dirname(files[0] ?? '.')
+  if (options.json !== true) needPlace(folder, FLEET_FILES)
   const version = readVersion()
   const joined = await joinParts(files, version)
   const results = fleetFindings(joined, { name: 'lifetally', version })
@@ -27,7 +30,6 @@ export async function runJoin(
     process.stdout.write(fleetJson(results))
     return
   }
-  const folder = typeof options.out === 'string' ? options.out : dirname(files[0] ?? '.')
   await writeSet(folder, {
     ...fleetFiles(results, joined.head.facts.command),
     'sites.csv': linesOf(joined.sitesFiles),

@@ -1,17 +1,22 @@
 import { join } from 'node:path'
 import type { FleetResults } from '../fleet/fleet-results.ts'
 import { renderFleetReport } from '../report/fleet/render-fleet.ts'
+import { finiteJson } from '../report/write-json.ts'
 
 /** Exit code of a fleet that was played with some sites left out (design section 3). */
 export const EXIT_LEFT_OUT = 3
+
+/** What a whole fleet is written to. */
+export const FLEET_FILES = ['fleet.json', 'fleet.html', 'sites.csv'] as const
 
 /**
  * fleet.json as text.
  *
  * @param results - of the fleet
+ * @throws NonFiniteError N4
  */
 export function fleetJson(results: FleetResults): string {
-  return `${JSON.stringify(results, null, 1)}\n`
+  return finiteJson(results)
 }
 
 /**

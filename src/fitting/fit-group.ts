@@ -7,7 +7,7 @@ import type { ClusterResult, FigureResult, GroupResult, LifeBound, ModelResult, 
 import { lifeBound } from './fixed-shape.ts'
 import { coordinatesOf, type FittedMode } from './form.ts'
 import { goodnessOf } from './goodness.ts'
-import { jointDraws } from './joint-draws.ts'
+import { type JointDraws, jointDraws } from './joint-draws.ts'
 import { kaplanMeier, type SurvivalStep, survivalLimits } from './kaplan-meier.ts'
 import { meanCumulative } from './mean-cumulative.ts'
 import { LIFE, SHAPE } from './mode-terms.ts'
@@ -50,6 +50,9 @@ export const BOUND_CONFIDENCE = 0.9
 /** Shapes for which a bound is told where none was: steady, rising and steeply rising risk. */
 const BOUND_SHAPES = [1, 2, 3] as const
 
+/** From so many failures on it is not their number that stands in the way of a curve. Ours. */
+const FEW_FAILURES = 10
+
 /** Points kept of a curve in fit.json. */
 const MOST_POINTS = 500
 
@@ -64,12 +67,10 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
   const data = fitDataOf(group.rows)
   const { nUnits, nFailed, oldestAge, intervals } = data.exact
   const fits = nFailed > 0 || settings.prior !== undefined ? fitAll(data, settings) : []
-  const [first, ...more] = fits
-  const chosen = first === undefined ? null : chooseModel([first, ...more])
-  const fit = chosen?.best ?? null
+  const chosen = chooseDrawn(fits, group.name, settings)
+  const fit = chosen?.fit ?? null
   const ageAt = (years: number): number => years * unitsPerYear(settings.ageUnit)
   const figure = (quantity: FitQuantity): FigureResult | null => (fit === null ? null : estimateOf(fit, quantity))
-  const drawn = fit === null ? null : jointDraws(fit, group.name, settings.seed, settings.prior)
   const result: GroupResult = {
     name: group.name,
     units: nUnits,
@@ -77,8 +78,8 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
     failedBetween: intervals.counts.reduce((sum, count) => sum + count, 0),
     oldestAge,
     best: fit?.model.name ?? null,
-    choice: chosen?.choice ?? whyNone(data),
-    models: fits.map(one => modelResult(one, fits, one === fit || one === first)),
+    choice: chosen?.choice ?? whyNone(data, fits.length),
+    models: chosen === null ? [] : fits.map((one, at) => modelResult(one, fits, one === fit || at === 0)),
     b10: fit === null ? null : figure(ageFailed(fit.form, 0.1)),
     meanLife: fit === null ? null : figure(meanLife(fit.form)),
     failedBy:
@@ -95,15 +96,15 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
     lifeBounds: boundsOf(data, settings.shape),
     clusters: fit === null ? [] : clustersOf(group, fit, settings.batches),
     draws:
-      drawn === null || fit === null
+      chosen === null
         ? null
         : {
             method:
               'importance sampling of likelihood (times prior, if given), flat in ln shape and ln life for one curve; equally likely sets in rising order of mean life',
-            effectiveDraws: drawn.effectiveDraws,
+            effectiveDraws: chosen.drawn.effectiveDraws,
             columns: ['shape', 'characteristicLife', 'susceptible'],
-            causes: fit.modes.map(mode => mode.cause),
-            values: drawn.draws.map(modes => modes.map(mode => [mode.shape, mode.life, mode.share] as const)),
+            causes: chosen.fit.modes.map(mode => mode.cause),
+            values: chosen.drawn.draws.map(modes => modes.map(mode => [mode.shape, mode.life, mode.share] as const)),
           },
   }
   return { result, fit, data }
@@ -126,7 +127,27 @@ function fitAll(data: FitData, settings: GroupSettings): Fit[] {
   return fits
 }
 
-function whyNone({ exact }: FitData): string {
+interface Chosen {
+  readonly fit: Fit
+  readonly choice: string
+  readonly drawn: JointDraws
+}
+
+/** The model in use; one whose curves are all such as no real unit has is passed over. */
+function chooseDrawn(fits: readonly Fit[], name: string, settings: GroupSettings): Chosen | null {
+  const [first, ...more] = fits
+  if (first === undefined) return null
+  const { best, choice } = chooseModel([first, ...more])
+  const drawn = jointDraws(best, name, settings.seed, settings.prior)
+  if (drawn !== null) return { fit: best, choice, drawn }
+  return chooseDrawn(
+    fits.filter(fit => fit !== best),
+    name,
+    settings,
+  )
+}
+
+function whyNone({ exact }: FitData, nFits: number): string {
   const { nFailed, failures, oldestAge } = exact
   if (nFailed === 0)
     return 'No unit has failed, so no curve can be estimated; the bound on the life is all the records give.'
@@ -137,6 +158,8 @@ function whyNone({ exact }: FitData): string {
   if (nFailed === 1 && failures.ages[0] === oldestAge) {
     return 'The only failure is that of the oldest unit, so the shape cannot be estimated; give a shape with --shape.'
   }
+  if (nFits > 0 || nFailed >= FEW_FAILURES)
+    return 'The curves that the records ask for are none that real units have; look whether all ages are in one unit.'
   return `${nFailed} ${nFailed === 1 ? 'failure is' : 'failures are'} too few for a curve here; give a shape with --shape, or wait for more.`
 }
 

@@ -4,7 +4,7 @@ import { openStream, type Stream, streamKey } from '../numerics/streams.ts'
 import type { Addition, Fit } from './fit-model.ts'
 import { coordinatesOf, type FittedMode, type Form, figuresAt, modesAt } from './form.ts'
 import { logLikelihoodOf } from './likelihood.ts'
-import { modeSum, plainMode, SHAPE, SHARE } from './mode-terms.ts'
+import { LIFE, modeSum, plainMode, SHAPE, SHARE } from './mode-terms.ts'
 import type { Pool } from './pool.ts'
 import { type CoordinateNormals, sumOfNormals } from './prior.ts'
 import { logAgeAtHazard } from './quantity.ts'
@@ -36,18 +36,19 @@ export const N_DRAWS = 200
  * @param name - keys the random stream with the seed (N3)
  * @param seed - whole number
  * @param addition - logarithm of a prior; none unless given
- * @returns 200 sets
+ * @returns 200 sets; null where the limits of shapes and lives leave none, which only impossible records ask for
  * @source sampling importance resampling: Rubin (1988); adaptive rounds: Cappé et al. (2004), J. Comput. Graph. Statist.
  *   13, 907–929 (recalled)
  */
-export function jointDraws(fit: Fit, name: string, seed: number, addition?: Addition): JointDraws {
+export function jointDraws(fit: Fit, name: string, seed: number, addition?: Addition): JointDraws | null {
   const { form, pooled } = fit
   const likelihood = logLikelihoodOf(pooled, form)
   const added = addition?.(form)
-  const wide = widePrior(form, Math.log(pooled.oldestAge))
+  const oldest = Math.log(pooled.oldestAge)
+  const wide = widePrior(form, oldest)
   const shares = coordinatesOf(form).map(({ place }) => place === SHARE)
   const logDensity = (x: readonly number[]): number => {
-    if (!withinLimits(form, x)) return -Infinity
+    if (!withinLimits(form, x, oldest)) return -Infinity
     let value = likelihood(x) + (added?.(x).value ?? 0) + sumOfNormals(x, wide).value
     x.forEach((z, i) => {
       if (shares[i] === true) value += -Math.abs(z) - 2 * Math.log1p(Math.exp(-Math.abs(z)))
@@ -71,6 +72,7 @@ export function jointDraws(fit: Fit, name: string, seed: number, addition?: Addi
     const next = weigh(centre, spread, logStraight, nPoints, openStream(key, round))
     if (next.effective > weighted.effective) weighted = next
   }
+  if (!Number.isFinite(weighted.effective)) return null
   const inCoordinates = { ...weighted, points: weighted.points.map(straight.toX) }
   return { draws: resample(form, inCoordinates), effectiveDraws: weighted.effective }
 }
@@ -201,12 +203,16 @@ function widePrior(form: Form, logOldest: number): CoordinateNormals {
 const LEAST_LOG_SHAPE = Math.log(0.2)
 const MOST_LOG_SHAPE = Math.log(20)
 
-/** Shapes inside the limits; and causes that are alike in the order of their shapes, else one truth would count twice. */
-function withinLimits(form: Form, x: readonly number[]): boolean {
+/** Farthest that a life may lie from the oldest age, up or down; ours: 10^12 times, where no record speaks any more. */
+const MOST_LOG_LIFE = Math.log(1e12)
+
+/** Shapes and lives inside the limits; and causes that are alike in the order of their shapes, else one truth would count twice. */
+function withinLimits(form: Form, x: readonly number[], logOldest: number): boolean {
   const coordinates = coordinatesOf(form)
   for (let i = 0; i < x.length; i++) {
     const value = x[i] ?? 0
     if (coordinates[i]?.place === SHAPE && (value < LEAST_LOG_SHAPE || value > MOST_LOG_SHAPE)) return false
+    if (coordinates[i]?.place === LIFE && Math.abs(value - logOldest) > MOST_LOG_LIFE) return false
   }
   if (form.modes.length === 1 || form.modes.some(mode => mode.share !== 1)) return true
   for (let m = 1; m < form.modes.length; m++) if ((x[2 * m] ?? 0) < (x[2 * m - 2] ?? 0)) return false

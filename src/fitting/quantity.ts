@@ -85,11 +85,15 @@ export function ageFailed(form: Form, share: number): FitQuantity {
   }
 }
 
+/** Shape above which no mean life is worked out. Ours: no fit ends there, but a search for bounds may stray to 10^9. */
+const SHARPEST = 100
+
 /**
  * The mean life of a unit.
  * mean = ∫ S(t) dt, by the trapezoid rule in ln t, which is exact to rounding for such integrands
  *
  * @param form - the model
+ * @returns the figure; NaN where a shape is above 100, so that a search turns back
  */
 export function meanLife(form: Form): FitQuantity {
   const sum = hazardSumOf(form)
@@ -97,6 +101,7 @@ export function meanLife(form: Form): FitQuantity {
   const integrate = (x: readonly number[]): Expansion => {
     const modes = modesAt(form, x)
     const sharp = Math.max(...modes.map(mode => Math.exp(mode.logShape)))
+    if (sharp > SHARPEST) return { value: Number.NaN, gradient: [], hessian: [] }
     const step = Math.min(0.1, 0.4 / sharp)
     // From where the integrand has died out on the right, down to where e^ln t has.
     const top = logAgeAtHazard(form, x, 60)

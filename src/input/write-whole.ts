@@ -1,18 +1,25 @@
 import { randomUUID } from 'node:crypto'
-import { renameSync, rmSync, statSync } from 'node:fs'
-import { mkdir, open, rm, stat, writeFile } from 'node:fs/promises'
+import { renameSync, rmdirSync, rmSync } from 'node:fs'
+import { open, writeFile } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
-import { UsageError } from '../errors.ts'
+import { asUsageError, makeFolder, refuseFolder } from './place.ts'
+
+/** A file that is written already, on the same disk, and only has to be moved to its place. */
+export interface WrittenFile {
+  readonly movedFrom: string
+}
 
 /** Content of a file to write; piece after piece where it need not fit into memory. */
-export type Content = string | Uint8Array | AsyncIterable<Uint8Array>
+export type Content = string | Uint8Array | AsyncIterable<Uint8Array> | WrittenFile
 
-/** Files that are being written beside their targets. */
+/** Files that are being written beside their targets, and folders that were made for them. */
 const unfinished = new Set<string>()
+const madeFolders = new Set<string>()
 
 /** Takes away what an interrupted run has half written; targets are untouched. */
 export function removeUnfinished(): void {
   for (const path of unfinished) rmSync(path, { force: true })
+  removeEmpty([...madeFolders])
 }
 
 /**
@@ -28,53 +35,61 @@ export async function writeWhole(path: string, content: Content): Promise<void> 
 
 /**
  * Writes several files of one folder: all are written beside their targets before the first is renamed, so that a full
- * disk leaves the old ones as they were.
+ * disk leaves the old ones as they were, and no folder that was made for them.
  *
  * @param folder - made if missing
  * @param files - content by file name
  * @throws UsageError when the folder cannot be written to
  */
 export async function writeSet(folder: string, files: Readonly<Record<string, Content>>): Promise<void> {
-  const waiting: { readonly temporary: string; readonly target: string }[] = []
+  const moves: { readonly from: string; readonly target: string }[] = []
+  const temporaries: string[] = []
+  const made: string[] = []
   try {
-    await makeFolder(resolve(folder))
+    await makeFolder(resolve(folder), made)
+    for (const path of made) madeFolders.add(path)
     for (const [name, content] of Object.entries(files)) {
+      const target = join(folder, name)
+      if (isWritten(content)) {
+        moves.push({ from: content.movedFrom, target })
+        continue
+      }
       const temporary = join(folder, `.${name}.${randomUUID()}.part`)
-      waiting.push({ temporary, target: join(folder, name) })
+      moves.push({ from: temporary, target })
+      temporaries.push(temporary)
       unfinished.add(temporary)
       await writeThrough(temporary, content)
     }
-    for (const { target } of waiting) refuseFolder(target)
+    for (const { target } of moves) refuseFolder(target)
     // In one go: a signal that comes now waits, so that old and new files are not mixed.
-    for (const { temporary, target } of waiting) renameSync(temporary, target)
+    for (const { from, target } of moves) renameSync(from, target)
   } catch (cause) {
-    await Promise.all(waiting.map(({ temporary }) => rm(temporary, { force: true })))
+    for (const temporary of temporaries) rmSync(temporary, { force: true })
+    removeEmpty(made)
     throw asUsageError(folder, cause)
   } finally {
-    for (const { temporary } of waiting) unfinished.delete(temporary)
+    for (const temporary of temporaries) unfinished.delete(temporary)
+    for (const path of made) madeFolders.delete(path)
   }
 }
 
-/** A folder in the way would stop the renaming half way, with some files new and some old. */
-function refuseFolder(target: string): void {
-  if (statSync(target, { throwIfNoEntry: false })?.isDirectory() === true)
-    throw new UsageError(`cannot write ${target}: a folder of that name is in the way`)
+function isWritten(content: Content): content is WrittenFile {
+  return typeof content === 'object' && 'movedFrom' in content
 }
 
-/** Makes a folder and those above it. Node's own way of doing both never ends in file systems that refuse, such as /proc. */
-async function makeFolder(folder: string): Promise<void> {
-  try {
-    await mkdir(folder)
-  } catch (cause) {
-    if (codeOf(cause) === 'EEXIST' && (await stat(folder)).isDirectory()) return
-    if (codeOf(cause) !== 'ENOENT' || dirname(folder) === folder) throw cause
-    await makeFolder(dirname(folder))
-    await mkdir(folder)
+/** Takes folders away, the innermost first, as far as nothing else lies in them by now. */
+function removeEmpty(folders: readonly string[]): void {
+  for (const folder of [...folders].reverse()) {
+    try {
+      rmdirSync(folder)
+    } catch {
+      return
+    }
   }
 }
 
 /** Writes and waits until the disk has it: a rename may otherwise outlive the content. */
-async function writeThrough(path: string, content: Content): Promise<void> {
+async function writeThrough(path: string, content: Exclude<Content, WrittenFile>): Promise<void> {
   const file = await open(path, 'wx')
   try {
     await writeFile(file, content)
@@ -82,27 +97,4 @@ async function writeThrough(path: string, content: Content): Promise<void> {
   } finally {
     await file.close()
   }
-}
-
-function asUsageError(folder: string, cause: unknown): unknown {
-  const reasons: Readonly<Record<string, string>> = {
-    EACCES: 'you may not write there',
-    EPERM: 'you may not write there',
-    EROFS: 'it is read-only',
-    ENOSPC: 'the disk is full',
-    EDQUOT: 'your share of the disk is used up',
-    EFBIG: 'files there may not be that large',
-    ENAMETOOLONG: 'the name is too long',
-    ELOOP: 'its links lead in a circle',
-    ENOENT: 'the folder cannot be made',
-    ENOTDIR: 'a part of the path is a file',
-    EEXIST: 'a file of that name is in the way',
-  }
-  if (cause instanceof UsageError) return cause
-  const code = codeOf(cause)
-  return code === '' ? cause : new UsageError(`cannot write to ${folder}: ${reasons[code] ?? code}`, { cause })
-}
-
-function codeOf(cause: unknown): string {
-  return cause instanceof Error && 'code' in cause ? String(cause.code) : ''
 }

@@ -9,6 +9,25 @@ export type KeyOrder<T> = T extends readonly (infer Item)[]
     ? { readonly [Key in keyof T]-?: KeyOrder<NonNullable<T[Key]>> }
     : true
 
+/**
+ * Any results as JSON, one space a level, a line feed at the end.
+ *
+ * @param results - plain data
+ * @returns JSON
+ * @throws NonFiniteError N4, naming the key, for a number that is not finite: JSON would say null and hide it
+ */
+export function finiteJson(results: unknown): string {
+  const json = JSON.stringify(
+    results,
+    (key, value: unknown) => {
+      if (typeof value === 'number' && !Number.isFinite(value)) throw new NonFiniteError('N4', key)
+      return value
+    },
+    1,
+  )
+  return `${json}\n`
+}
+
 type Order = true | { readonly [key: string]: Order }
 
 /**

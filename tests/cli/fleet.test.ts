@@ -1,4 +1,4 @@
-import { spawn, spawnSync } from 'node:child_process'
+import { spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -6,23 +6,11 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 import { homeTemplate, siteTable, writeFleet, writeFolder } from '../fleet/fleets.ts'
 import { until } from '../fleet/until.ts'
+import { growDisk, mountDisk, unmountDisk } from '../mounted-disk.ts'
 import { run } from './run.ts'
 
 const newFolder = (): string => mkdtempSync(join(tmpdir(), 'lifetally-fleet-out-'))
 const NAMES = ['fleet.json', 'sites.csv', 'fleet.html'] as const
-
-/** A disk of 160 kB, which is less than the results take; null where none can be mounted. */
-function smallDisk(): string | null {
-  const folder = newFolder()
-  if (disk('mount', ['-t', 'tmpfs', '-o', 'size=160k', 'tmpfs', folder])) return folder
-  console.error('\nNO SMALL DISK: what a full disk does to a fleet was not tested. Run the tests as root.\n')
-  return null
-}
-
-/** Carries out a command of the system on a disk; gives whether it could. */
-function disk(command: 'mount' | 'umount', args: readonly string[]): boolean {
-  return spawnSync(command, args).status === 0
-}
 
 /** Bytes of all results in a folder. */
 function resultsIn(folder: string): Record<string, string> {
@@ -62,7 +50,7 @@ describe('lifetally fleet', () => {
   })
 
   test('a disk that fills is told, leaves no result half-written, and is no loss', ({ skip }) => {
-    const out = smallDisk()
+    const out = mountDisk('size=160k')
     if (out === null) return skip('no small disk')
     try {
       const full = run([...asked, '--out', out])
@@ -70,11 +58,11 @@ describe('lifetally fleet', () => {
       expect(full.error).toMatch(/^cannot write to \S+: the disk is full\n$/)
       expect(readdirSync(out)).toEqual(['.unfinished'])
       expect(readdirSync(join(out, '.unfinished')).filter(name => name.startsWith('.'))).toEqual([])
-      disk('mount', ['-o', 'remount,size=20m', out])
+      growDisk(out, '20m')
       expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: '', error: '' })
       expect(resultsIn(out)).toEqual(whole)
     } finally {
-      disk('umount', [out])
+      unmountDisk(out)
     }
   })
 

@@ -168,4 +168,37 @@ describe('records that are hard to fit', () => {
     // Twenty units that lived five years speak for a long life, never for a shorter one.
     expect(life).toBeGreaterThan(Math.sqrt(12 * 30))
   })
+
+  it('a curve that no real unit has is passed over for a plainer one, so that the ranges handed on stay finite', () => {
+    // Lives of the joint draws used to be infinite here: the richest curve has a shape of 29 and its range no end.
+    const lives = [
+      ...[working(17), working(6.135, 300_000), working(19, 3), working(1), working(8.99)],
+      ...[failed(1, 300_000), working(12, 300_000)],
+    ]
+    const [group] = fitRecords(recordsOf({ all: lives }), settings).groups
+    expect(group?.models.map(model => model.name)).toContain('weibull+early')
+    expect(group?.best).toBe('weibull')
+    expect(group?.draws?.values.flat(2).every(value => value > 0 && Number.isFinite(value))).toBe(true)
+  })
+
+  it('records that only curves of no real unit fit are refused in words', () => {
+    // With the first the number of joint draws used to be no number; of the second 301 failures were called too few.
+    const flat = Array.from({ length: 16 }, (_, power) => failed(10 ** (power - 6), 1000))
+    const far = [failed(1e-6, 300), failed(2e3), working(1e8, 900)]
+    for (const lives of [flat, far])
+      expect(() => fitRecords(recordsOf({ all: lives }), settings)).toThrow(
+        'The curves that the records ask for are none that real units have; look whether all ages are in one unit.',
+      )
+  })
+
+  it('many failures of one age among few others are fitted in seconds, not minutes', () => {
+    // The search for the bounds of the mean life used to stray to shapes of 100,000, with a step for each.
+    const lives = [
+      ...[working(18.535, 1000), working(6, 1000), working(20, 3), working(1.265, 3), failed(4), failed(1, 3)],
+      ...[failed(0.795, 1000), working(14, 300_000), working(9.655)],
+    ]
+    const start = process.cpuUsage()
+    expect(fitRecords(recordsOf({ all: lives }), settings).groups[0]?.failed).toBe(1004)
+    expect(process.cpuUsage(start).user / 1e6).toBeLessThan(5)
+  })
 })

@@ -51,7 +51,7 @@ describe('joint draws', () => {
         weibull,
         'years',
       )!
-      const { draws, effectiveDraws } = jointDraws(fit, 'all', 1)
+      const { draws, effectiveDraws } = jointDraws(fit, 'all', 1)!
       const grid = gridMoments(x => fit.evaluate(x).value, fit.x, [1.6, 1.4])
       const drawn = drawnMoments(draws.map(modes => [modes[0]!.shape, modes[0]!.life]))
       expect(effectiveDraws).toBeGreaterThan(1000)
@@ -69,7 +69,7 @@ describe('joint draws', () => {
     const addition = priorAddition({ shape: [1.5, 4], life: [5000, 20000] })
     const fit = fitModel(fitDataOf(rows), weibull, 'hours', addition)!
     expect(Math.max(...fit.evaluate(fit.x).gradient.map(Math.abs))).toBeLessThan(1e-6)
-    const { draws } = jointDraws(fit, 'all', 1, addition)
+    const { draws } = jointDraws(fit, 'all', 1, addition)!
     const grid = gridMoments(x => fit.evaluate(x).value, fit.x, [1.2, 1.5])
     const drawn = drawnMoments(draws.map(modes => [modes[0]!.shape, modes[0]!.life]))
     for (const k of [0, 1]) expect(Math.abs(drawn.mean[k]! - grid.mean[k]!)).toBeLessThan(0.28 * grid.deviation[k]!)
@@ -99,7 +99,7 @@ describe('joint draws', () => {
       competing2,
       'years',
     )!
-    const { draws } = jointDraws(fit, 'all', 1)
+    const { draws } = jointDraws(fit, 'all', 1)!
     expect(draws).toHaveLength(N_DRAWS)
     const means = draws.map(modes => {
       let sum = 0
@@ -111,7 +111,7 @@ describe('joint draws', () => {
     means.forEach((mean, i) => {
       if (i > 0) expect(mean).toBeGreaterThan(means[i - 1]! * 0.999)
     })
-    expect(jointDraws(fit, 'all', 1).draws).toEqual(draws)
-    expect(jointDraws(fit, 'all', 2).draws).not.toEqual(draws)
+    expect(jointDraws(fit, 'all', 1)!.draws).toEqual(draws)
+    expect(jointDraws(fit, 'all', 2)!.draws).not.toEqual(draws)
   })
 })

@@ -277,3 +277,20 @@ it('quotation marks that do not fit together are told with their line, not taken
     'records.csv:3\n  a quotation mark is not closed',
   )
 })
+
+describe('figures that no record can hold', () => {
+  it.each([
+    ['1e-200', 'years', '"1e-200" cannot be an age in years; look at the number and at --age-unit'],
+    ['1e300', 'hours', '"1e300" cannot be an age in hours; look at the number and at --age-unit'],
+  ] as const)('an age of %s %s', async (age, ageUnit, words) => {
+    expect(await problemsOf(`end_age,outcome\n${age},failed\n`, { ageUnit })).toBe(`records.csv:2  end_age\n  ${words}`)
+  })
+
+  it('more units than anybody watches, in one row or in many; the rows that fit are kept where bad ones are skipped', async () => {
+    const words = 'with this row there are more than 10000000 units; that is the limit of a file'
+    const rows = 'end_age,outcome,count\n3,failed,9999999\n4,working,1\n5,working,1\n'
+    expect(await problemsOf(rows)).toBe(`records.csv:4  count\n  ${words}`)
+    expect(await problemsOf('end_age,outcome,count\n3,failed,1000000000\n')).toContain(words)
+    expect(livesOf(await read(rows, { skipBadRows: true }))).toHaveLength(2)
+  })
+})

@@ -5,7 +5,6 @@ import { playCase } from './play-case.ts'
 
 // These used to play for hours: the first ten minutes brought not one lifetime to an end.
 test.each([
-  ['a swap every third day', 'replace_at_age_years: 0.01'],
   [
     'a life of a blink',
     'failure: {shape: 0.05, mean_life_years: 1e-9}, downtime: {detect_days: 0, respond_days: 0, repair_days: 0}',

@@ -1,17 +1,14 @@
-import { appendFileSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { fitRecords } from '../../src/fitting/fit-records.ts'
 import { type ReadSettings, readRecords } from '../../src/fitting/records/read-records.ts'
 import { renderFitReport } from '../../src/report/fit/render-fit.ts'
+import { FuzzRun, LONG } from './fuzz-run.ts'
 import { anySlip } from './mutate.ts'
-import { BROKEN, isMeant } from './play-case.ts'
+import { hasMarkup, needWhole } from './play-case.ts'
 
-/** Cases of each kind; many for the long run that DEVELOPERS.md tells of. */
-const CASES = Number(process.env.LIFETALLY_FUZZ_CASES ?? 10)
-const SEED = Number(process.env.LIFETALLY_FUZZ_SEED ?? 20_270_302)
-const LOG = process.env.LIFETALLY_FUZZ_LOG
-const ended = { fitted: 0, told: 0 }
+const fuzz = new FuzzRun('records')
 
 const cell = fc.oneof(
   { weight: 6, arbitrary: fc.double({ min: 0, max: 30, noNaN: true }).map(age => age.toFixed(2)) },
@@ -49,19 +46,18 @@ const table = fc
   .array(row, { minLength: 0, maxLength: 40 })
   .map(rows => ['model,unit,start_age,end_age,outcome,count', ...rows.map(cells => cells.join(','))].join('\n'))
 
+/** Mostly ages that a unit can have, some equal, some next to each other, some at the limits. */
+const cleanAge = fc.oneof(
+  { weight: 6, arbitrary: fc.nat(4000).map(age => age / 200) },
+  { weight: 3, arbitrary: fc.nat(20) },
+  { weight: 1, arbitrary: fc.double({ min: 0, max: 20, noNaN: true }) },
+  { weight: 1, arbitrary: fc.double({ min: -6, max: 9, noNaN: true }).map(power => 10 ** power) },
+)
 const clean = fc
-  .array(
-    fc.tuple(
-      fc.constantFrom('a', 'b'),
-      fc.double({ min: 0, max: 20, noNaN: true }),
-      fc.boolean(),
-      fc.constantFrom(1, 1, 3, 1000),
-    ),
-    {
-      minLength: 6,
-      maxLength: 25,
-    },
-  )
+  .array(fc.tuple(fc.constantFrom('a', 'b'), cleanAge, fc.boolean(), fc.constantFrom(1, 1, 3, 1000, 300_000)), {
+    minLength: 6,
+    maxLength: 25,
+  })
   .map(rows =>
     [
       'model,end_age,outcome,count',
@@ -72,7 +68,7 @@ const clean = fc
 const kept = readFileSync('examples/service-records.csv', 'utf8').split('\n')
 const example = [...kept.slice(0, 120), ...kept.slice(-40)].join('\n')
 
-async function fitCase(text: string, settings: Partial<ReadSettings>): Promise<'fitted' | 'told'> {
+async function fitCase(text: string, settings: Partial<ReadSettings>): Promise<'fitted'> {
   const bytes = (async function* () {
     yield new TextEncoder().encode(text)
   })()
@@ -84,71 +80,48 @@ async function fitCase(text: string, settings: Partial<ReadSettings>): Promise<'
     asOfDay: null,
     ...settings,
   }
-  try {
-    const records = await readRecords(bytes, read)
-    const tool = { name: 'lifetally', version: 'test' }
-    const result = fitRecords(records, {
-      file: 'case.csv',
-      tool,
-      ageUnit: 'years',
-      seed: 1,
-      shape: null,
-      prior: null,
-      warrantyYears: 5,
-    })
-    const json = JSON.stringify(result, (key, value) => {
-      if (typeof value === 'number' && !Number.isFinite(value)) throw new Error(`a broken figure: ${key}`)
-      return value
-    })
-    expect(json.length).toBeGreaterThan(100)
-    const html = renderFitReport(result, 'lifetally fit case.csv').replace(/<style>.*?<\/style>/gs, '')
-    if (BROKEN.test(html) && !BROKEN.test(text))
-      throw new Error(`a broken figure in the report: ${html.slice(html.search(BROKEN) - 150).slice(0, 250)}`)
-    if (/<script|<img/i.test(html)) throw new Error('a name became markup')
-    return 'fitted'
-  } catch (error) {
-    if (isMeant(error)) return 'told'
-    throw error
-  }
+  const records = await readRecords(bytes, read)
+  const tool = { name: 'lifetally', version: 'test' }
+  const result = fitRecords(records, {
+    file: 'case.csv',
+    tool,
+    ageUnit: 'years',
+    seed: 1,
+    shape: null,
+    prior: null,
+    warrantyYears: 5,
+  })
+  const json = JSON.stringify(result, (key, value) => {
+    if (typeof value === 'number' && !Number.isFinite(value)) throw new Error(`a broken figure: ${key}`)
+    return value
+  })
+  expect(json.length).toBeGreaterThan(100)
+  const html = renderFitReport(result, 'lifetally fit case.csv').replace(/<style>.*?<\/style>/gs, '')
+  needWhole(html, text)
+  if (hasMarkup(html)) throw new Error('a name became markup')
+  return 'fitted'
 }
 
-async function run(text: string, settings: Partial<ReadSettings> = {}): Promise<void> {
-  const start = process.cpuUsage()
-  try {
-    ended[await fitCase(text, settings)] += 1
-  } catch (error) {
-    if (LOG === undefined) throw error
-    appendFileSync(
-      LOG,
-      `RECORDS ${error instanceof Error ? error.stack?.slice(0, 600) : error}\n${text.slice(0, 3000)}\n=====\n`,
-    )
-  }
-  const took = process.cpuUsage(start).user / 1000
-  if (took < 5000) return
-  if (LOG === undefined) throw new Error(`a case took ${took} ms`)
-  appendFileSync(LOG, `SLOW RECORDS ${took} ms\n${text.slice(0, 3000)}\n=====\n`)
-}
+const run = (text: string, settings: Partial<ReadSettings> = {}) =>
+  fuzz.try(text, JSON.stringify(settings), () => fitCase(text, settings))
 
 describe('no records break the fit: a message, or finite figures', () => {
-  const settings = { seed: SEED, numRuns: CASES, endOnFailure: true }
-  const long = { timeout: 36_000_000 }
-
-  test('rows of any cells', long, async () => {
+  test('rows of any cells', LONG, async () => {
     await fc.assert(
       fc.asyncProperty(table, fc.boolean(), async (text, skipBadRows) => run(text, { skipBadRows })),
-      settings,
+      fuzz.settings(10),
     )
   })
 
-  test('few, equal, extreme and heavy rows that can all be read', long, async () => {
+  test('few, equal, extreme and heavy rows that can all be read', LONG, async () => {
     await fc.assert(
       fc.asyncProperty(clean, async text => run(text)),
-      settings,
+      fuzz.settings(10),
     )
-    expect(ended.fitted).toBeGreaterThan(0)
+    expect(fuzz.ended.fitted).toBeGreaterThan(0)
   })
 
-  test('slips of the hand in a real file', long, async () => {
+  test('slips of the hand in a real file', LONG, async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(anySlip, { minLength: 1, maxLength: 3 }), async slips =>
         run(
@@ -156,8 +129,7 @@ describe('no records break the fit: a message, or finite figures', () => {
           { skipBadRows: true },
         ),
       ),
-      { ...settings, numRuns: Math.ceil(CASES / 10) },
+      fuzz.settings(1),
     )
-    if (LOG !== undefined) appendFileSync(LOG, `${JSON.stringify({ seed: SEED, records: ended })}\n`)
   })
 })

@@ -119,15 +119,3 @@ describe('inputs that mean harm', () => {
     expect(scenario).not.toThrow(/root:/)
   })
 })
-
-describe('places that refuse', () => {
-  test('a file in the way of the folder: exit 2, nothing changed', () => {
-    const file = saved('plain.yaml', PLAIN)
-    expect(run(['estimate', file, '--draws', '20', '--out', join(file, 'out')])).toEqual({
-      code: 2,
-      out: '',
-      error: `cannot write to ${join(file, 'out')}: a part of the path is a file\n`,
-    })
-    expect(read('plain.yaml')).toBe(PLAIN)
-  })
-})

@@ -67,6 +67,7 @@ const KEYS: readonly (readonly [string, Tree])[] = [
   ['restore', { repair: { renews: '60%', parts: 300, labour: 180, at_most: 2 } }],
   ['restore', { repair: { renews: 0, parts: 30, labour: 1 } }],
   ['replace_at_age_years', 0.01],
+  ['replace_at_age_years', 0.25],
   ['replace_at_age_years', 12],
   ['failure', { shape: 0.05, characteristic_life_years: { low: 0.01, high: 100 } }],
   ['failure', { shape: 10_000, characteristic_life_years: 7 }],

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
 import { NonFiniteError } from '../../src/errors.ts'
-import { resultsJson } from '../../src/report/write-json.ts'
+import { finiteJson, resultsJson } from '../../src/report/write-json.ts'
 import { homeResults, quietResults } from './fixture.ts'
 
 /** The same value with the keys of every object turned round. */
@@ -60,4 +60,10 @@ describe('results.json', () => {
     const more = { ...homeResults(), extra: 1 }
     expect(() => resultsJson(more)).toThrow('results.extra has no place in results-order.ts')
   })
+})
+
+test('N4: any other results with a figure that is not finite are refused by its key; JSON alone would say null', () => {
+  expect(finiteJson({ a: [1, null], b: 'x' })).toBe('{\n "a": [\n  1,\n  null\n ],\n "b": "x"\n}\n')
+  for (const broken of [Number.NaN, Infinity, -Infinity])
+    expect(() => finiteJson({ group: { b10: broken } })).toThrow('rule N4: b10 is not a finite number')
 })

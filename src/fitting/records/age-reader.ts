@@ -7,6 +7,10 @@ import { RowProblem } from './row-problem.ts'
 /** Dates remembered, so that each is read once (ours: 500 years of days). */
 const MOST_DAYS = 200_000
 
+/** Ages above 0 that a unit can have, in whatever unit they are told. Ours: half a minute in years, 100,000 years in hours. */
+const LEAST_AGE = 1e-6
+const MOST_AGE = 1e9
+
 /** Reads ages and dates as people write them. */
 export class AgeReader {
   readonly #ageUnit: AgeUnit
@@ -50,12 +54,17 @@ export class AgeReader {
    * @param key - column, for the message
    * @param text - not empty
    * @param inServiceDay - NaN if not told
-   * @returns age in the unit of the records, >= 0
+   * @returns age in the unit of the records, 0 or from a millionth to 10^9
    */
   age(key: ColumnName, text: string, inServiceDay: number): number | RowProblem {
     const age = this.number(text)
     if (!Number.isNaN(age)) {
-      if (age >= 0 && age < Infinity) return age
+      if (age === 0 || (age >= LEAST_AGE && age <= MOST_AGE)) return age
+      if (age > 0)
+        return new RowProblem(
+          key,
+          `${show(text)} cannot be an age in ${this.#ageUnit}; look at the number and at --age-unit`,
+        )
       return new RowProblem(key, `${text} is no age; give ${this.#ageUnit} from 0 up`)
     }
     const day = this.day(text)

@@ -47,6 +47,9 @@ export interface ReadSettings {
 /** Problems kept with their words (ours: nobody reads more, and a wrong file can have a million). */
 const MOST_PROBLEMS = 1000
 
+/** Most units of a file. Ours: beyond, the bounds on a life take seconds each, and nobody watches so many. */
+const MOST_UNITS = 10_000_000
+
 interface OpenGroup {
   readonly store: RowStore
   readonly slots: Slots
@@ -68,6 +71,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
   let nProblems = 0
   let nLines = 0
   let nOnFirstDay = 0
+  let nUnits = 0
   let decimalComma = false
   let columns: Columns | null = null
   let reader: RowReader | null = null
@@ -86,19 +90,21 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
   const readRow = (line: number, fields: readonly string[], at: Columns, rows: RowReader): void => {
     nLines++
     if (fields.length === 1 && (fields[0] ?? '').trim() === '') return
-    const row =
+    const found =
       fields.length > nHeaders && fields.slice(nHeaders).some(field => field.trim() !== '')
         ? new RowProblem(
             '',
             `the line has ${fields.length} fields but the header ${nHeaders}; a separator inside a field needs quotation marks around it`,
           )
         : rows.read(fields)
+    const row = found instanceof RowProblem || nUnits + found.count <= MOST_UNITS ? found : tooMany()
     if (row instanceof RowProblem) {
       nProblems++
       if (problems.length < MOST_PROBLEMS)
         problems.push({ file, line, column: null, key: row.key, message: row.message })
       return
     }
+    nUnits += row.count
     const name = at.group < 0 ? 'all' : (fields[at.group] ?? '').trim() || 'not told'
     if (group === null || name !== groupName) {
       group = entry(groups, name, openGroup)
@@ -146,6 +152,10 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
     skipped: problems.slice(0, 20),
     nOnFirstDay,
   }
+}
+
+function tooMany(): RowProblem {
+  return new RowProblem('count', `with this row there are more than ${MOST_UNITS} units; that is the limit of a file`)
 }
 
 function openGroup(): OpenGroup {

@@ -127,7 +127,8 @@ export const componentBlock = block(
     restore: choice([restoreWord, repairBlock], raw => (isTable(raw) ? 1 : 0))
       .optional()
       .describe('replace (default), or {repair: {...}}.'),
-    replace_at_age_years: number({ min: 0, max: 100, above: true }, 'years')
+    // Ours: more often than every season is meant in other units, and would play for hours.
+    replace_at_age_years: number({ min: 0.25, max: 100 }, 'years')
       .optional()
       .describe('Planned replacement at this age (M6); default none.'),
     on_roof: flag()

@@ -21,6 +21,16 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     message: ['roof.yaml:1:1  horizon_years', '  found "twenty"; allowed: a whole number from 1 to 60 years'],
   },
   {
+    // Used to be played, swap by swap, for minutes.
+    name: 'a swap every third day',
+    from: 'ac_kw: 0.29',
+    to: 'replace_at_age_years: 0.01',
+    message: [
+      'roof.yaml:22:9  options.1.components.0.replace_at_age_years',
+      '  found 0.01; allowed: a number from 0.25 to 100 years',
+    ],
+  },
+  {
     name: 'billion units',
     from: 'count: 20',
     to: 'count: 1000000000',
