@@ -192,7 +192,7 @@ function clippingValue(plan: OptionPlan): number {
     designLossSelfUsedKwh: supply.designLossSelfUsedKwh && only(supply.designLossSelfUsedKwh),
     designLossUnpaidKwh: supply.designLossUnpaidKwh && only(supply.designLossUnpaidKwh),
   }
-  return sumOf(designEnergyByYear(clipped, terms.energy, terms.logDiscount, terms.horizonYears))
+  return sumOf(designEnergyByYear(clipped, terms.energy, terms.discount.rate, terms.horizonYears))
 }
 
 /** O5: delivered / (delivered + outage loss). */

@@ -49,6 +49,7 @@ function unknownRow(unknown: UnknownInput): string[] {
 
 function row(value: Assumption): string[] {
   const range = value.low === null || value.high === null ? '' : formatInputRange(value.low, value.high, value.unit)
-  const source = value.known === 'yours' ? 'yours' : `${value.known}: ${value.source}`
+  const said = value.source.startsWith(value.known) ? value.source : `${value.known}: ${value.source}`
+  const source = value.known === 'yours' ? 'yours' : said
   return [value.key, formatAssumption(value), range, source]
 }

@@ -47,7 +47,10 @@ function buildProgram(): Command {
     .helpOption('-h, --help', 'show this help')
     .helpCommand('help [command]', 'show the help of a command')
     .showHelpAfterError('Add --help to see how it is used.')
-    .addHelpText('after', '\nExample:\n  lifetally new roof.yaml && lifetally check roof.yaml')
+    .addHelpText(
+      'after',
+      '\nExample:\n  lifetally new roof.yaml        then edit the file\n  lifetally check roof.yaml      all its values, and what is wrong\n  lifetally estimate roof.yaml   the report',
+    )
   for (const add of COMMANDS) add(program)
   for (const command of [program, ...program.commands]) command.exitOverride()
   return program

@@ -46,7 +46,7 @@ export class ClassPlay {
     this.fates = scenario.models.map((_, model) =>
       this.plan.modelsHere.includes(model) ? workshop.chance.fateOf(scenario, model) : undefined,
     )
-    const sets = workshop.sets.of(scenario).map(set => this.plan.at(set))
+    const sets = workshop.sets.of(scenario).map(set => this.plan.at(set, false))
     const lives = option.populations.map((population, place) =>
       livesOf(siteClass, place, workshop.oldestAge(siteClass.modelOf(population)) + horizonYears, sets, workshop.lives),
     )

@@ -3,6 +3,7 @@ import type { UnitTruth } from '../history/unit-truth.ts'
 import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from '../ledger/cover.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
 import type { AgeTable } from '../numerics/age-table.ts'
+import { Growth } from '../numerics/growth.ts'
 import type { LognormalFactors } from '../numerics/lognormal-factors.ts'
 import { ReusableStream, type StreamKey } from '../numerics/streams.ts'
 import type { ReserveFactors } from '../simulation/reserve-need.ts'
@@ -16,6 +17,7 @@ import type { SiteRecorder } from './site-recorder.ts'
 
 const stream = new ReusableStream()
 const firsts = new FirstFailures()
+const NO_GROWTH = new Growth(0)
 
 /** A site of the block at hand. */
 interface Home {
@@ -38,6 +40,8 @@ export class SingleUnitPlayer {
   readonly #reserve: ReserveFactors
   readonly #rows: Float64Array
   readonly #ages: readonly AgeTable[]
+  readonly #labourGrowth: readonly Growth[]
+  readonly #partsGrowth: readonly Growth[]
   readonly #price: UnitTerms
   readonly #cover: CoverTerms
   readonly #claimYears: number
@@ -77,6 +81,8 @@ export class SingleUnitPlayer {
     this.#detect = detectOf(first.truth, unit).factors
     this.#respond = unit.respond.factors
     this.#repair = unit.repair.factors
+    this.#labourGrowth = play.sets.map(({ terms }) => terms.labourGrowth)
+    this.#partsGrowth = play.sets.map(({ terms }) => terms.units[0]?.partsGrowth ?? NO_GROWTH)
     this.#price = price
     this.#cover = price.cover
     this.#claimYears = price.claimYears
@@ -159,6 +165,8 @@ export class SingleUnitPlayer {
     const { years, labourYears, partsShare, labourShare, visitsCovered } = this.#cover
     const partsExits = this.#play.partsExits[draw] ?? []
     const labourExits = this.#play.labourExits[draw] ?? []
+    const labourGrowth = this.#labourGrowth[draw] ?? NO_GROWTH
+    const partsGrowth = this.#partsGrowth[draw] ?? NO_GROWTH
     const claimYears = this.#claimYears
     let partsEnd = firstParts
     let labourEnd = firstLabour
@@ -190,8 +198,8 @@ export class SingleUnitPlayer {
       windowEnd = Math.min(Math.max(returnedAt + (claimed ? claimYears : 0), start), horizonYears)
       if (windowEnd > start) this.#lose(start, windowEnd, energyFactor)
       if (returnedAt > horizonYears) break
-      const labourGrown = Math.exp((rows[row + AT.labourLogGrowth] ?? 0) * returnedAt)
-      const parts = (rows[row + AT.parts] ?? 0) * Math.exp((rows[row + AT.partsLogGrowth] ?? 0) * returnedAt)
+      const labourGrown = labourGrowth.at(returnedAt)
+      const parts = (rows[row + AT.parts] ?? 0) * partsGrowth.at(returnedAt)
       const labour = (rows[row + AT.labour] ?? 0) * labourGrown
       let repairPaid = granted ? parts * (1 - partsShare) : parts
       if (!surcharged && returnedAt > (rows[row + AT.endOfProduction] ?? Infinity)) {

@@ -15,18 +15,16 @@ export const AT = {
   respondYears: 5,
   repairYears: 6,
   parts: 7,
-  partsLogGrowth: 8,
-  labour: 9,
-  labourLogGrowth: 10,
-  visit: 11,
-  claimSuccess: 12,
-  surcharge: 13,
-  endOfProduction: 14,
-  yearlyCost: 15,
+  labour: 8,
+  visit: 9,
+  claimSuccess: 10,
+  surcharge: 11,
+  endOfProduction: 12,
+  yearlyCost: 13,
 } as const
 
 /** Numbers of a row. */
-export const ROW = 16
+export const ROW = 14
 
 /** One of the figures. */
 export type UnitFigure = keyof typeof AT
@@ -81,10 +79,8 @@ function figuresOf({ truth, terms }: OptionSet, endOfProduction: number): Record
     respondYears: unit.respond.medianYears,
     repairYears: unit.repair.medianYears,
     parts: price.parts,
-    partsLogGrowth: price.partsLogGrowth,
     // in the order of the ledger, so that the last bit is the same
     labour: unit.needsVisit ? price.labour + price.labourEachFurther - price.labourEachFurther : 0,
-    labourLogGrowth: terms.labourLogGrowth,
     visit: unit.needsVisit ? terms.callOut + (price.onRoof ? terms.roofAccess : 0) : 0,
     claimSuccess: price.cover.claimSuccess,
     surcharge: price.surcharge,

@@ -1,9 +1,11 @@
 import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
-import { drawFirstFailures, FirstFailures } from './first-failures.ts'
+import { FATE } from './fate.ts'
+import { drawFirstFailures, FirstFailures, partOf } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
+import { playReplacedSlot } from './replaced-slot.ts'
 import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
 import { stringOf, stringsOfUnits } from './strings.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
@@ -49,11 +51,18 @@ function playPopulation(
   )
   if (firsts.n === 0) return
   const strings = stringsOfUnits(unit, draw, firsts.n)
+  const replaced = unit.repairRule === null && !unit.isGateway
+  const seen = truth.monitoring === 'always' ? null : monitoring
   memory ??= new Slot(unit)
-  const slot = memory
   for (let i = 0; i < firsts.n; i++) {
-    openSlot(unit, draw, firsts, i, stringOf(strings, unit, i), slot)
-    playSlot(truth, slot, history)
+    const string = stringOf(strings, unit, i)
+    if (replaced) {
+      const at = firsts.at[i] ?? Infinity
+      playReplacedSlot(unit, draw, partOf(firsts, i), at, string, truth.horizonYears, seen, history)
+    } else {
+      openSlot(unit, draw, firsts, i, string, memory)
+      playSlot(truth, memory, history)
+    }
   }
 }
 
@@ -63,7 +72,8 @@ function playSlot(truth: OptionTruth, slot: Slot, history: History): void {
     const failedAt = slot.nextAt
     const row = failSlot(history, slot)
     const detectedAt = detectionAt(slot, failedAt, unit.isGateway ? failedAt : monitoring.worksFrom(failedAt))
-    const returnedAt = detectedAt + delayYears(unit.respond, fate.respond) + delayYears(unit.repair, fate.repair)
+    const returnedAt =
+      detectedAt + delayYears(unit.respond, fate[FATE.respond] ?? 0) + delayYears(unit.repair, fate[FATE.repair] ?? 0)
     history.detectedAt[row] = detectedAt
     if (unit.needsVisit) history.visit[row] = history.addVisit(returnedAt)
     if (unit.isGateway) monitoring.gatewayDown(failedAt, returnedAt)

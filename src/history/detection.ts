@@ -1,4 +1,5 @@
 import { delayYears } from './delays.ts'
+import { FATE } from './fate.ts'
 import type { Slot } from './slot.ts'
 
 /**
@@ -12,8 +13,8 @@ import type { Slot } from './slot.ts'
  */
 export function detectionAt(slot: Slot, failedAt: number, monitoredFrom: number): number {
   const { unit, fate } = slot
-  const monitored = delayYears(unit.detect, fate.detect)
+  const monitored = delayYears(unit.detect, fate[FATE.detect] ?? 0)
   if (unit.isGateway || monitoredFrom === failedAt) return failedAt + monitored
-  const unmonitored = failedAt + delayYears(unit.detectUnmonitored, fate.detect)
+  const unmonitored = failedAt + delayYears(unit.detectUnmonitored, fate[FATE.detect] ?? 0)
   return Math.min(unmonitored, monitoredFrom + monitored)
 }

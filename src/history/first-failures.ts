@@ -37,6 +37,17 @@ export class FirstFailures {
 }
 
 /**
+ * Which stream of the draw belongs to the slot of a failing unit.
+ *
+ * @param firsts - from `drawFirstFailures`
+ * @param i - which of them
+ * @returns part of the stream; 0 is the population's own
+ */
+export function partOf(firsts: FirstFailures, i: number): number {
+  return 1 + 2 * (firsts.rank[i] ?? 0) + (firsts.hit[i] ?? 0)
+}
+
+/**
  * Draws the first failures of all original units before the horizon (M1, M2, M4). The cost grows with the failures,
  * not with the units: cumulative hazards of the k-th unit to fail are E(k) = E(k−1) + Exp/(n−k+1). Most often nothing
  * fails, and then one comparison says so.

@@ -1,26 +1,16 @@
 import { type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
 import { ReusableStream } from '../numerics/streams.ts'
-import type { FirstFailures } from './first-failures.ts'
+import { emptyFate, FATE, FATE_UNIFORMS } from './fate.ts'
+import { type FirstFailures, partOf } from './first-failures.ts'
 import { type History, PLANNED, REPAIRED } from './history.ts'
 import type { UnitTruth } from './unit-truth.ts'
-
-/** The random numbers of one failure, always drawn all and in this order, so that no rule moves another's (K1). */
-export class Fate {
-  claim = 0
-  detect = 0
-  respond = 0
-  repair = 0
-  mode = 0
-  string = 0
-  /** Unit exponential of the next life. */
-  exponential = 0
-}
 
 /** The place a unit fills, with the unit that is in it now. Its memory serves one slot after another: see `openSlot`. */
 export class Slot {
   unit: UnitTruth
   readonly stream = new ReusableStream()
-  readonly fate = new Fate()
+  /** Of the latest failure. */
+  readonly fate = emptyFate()
   /** String of the slot (optimisers), or −1. */
   string = -1
   /** When the present unit was fitted, years. */
@@ -65,7 +55,7 @@ export function openSlot(
 ): void {
   const hit = firsts.hit[i] === 1
   slot.unit = unit
-  slot.stream.open(unit.key, draw, 1 + 2 * (firsts.rank[i] ?? 0) + (hit ? 1 : 0))
+  slot.stream.open(unit.key, draw, partOf(firsts, i))
   slot.string = string
   slot.fittedAt = 0
   slot.startedAt = 0
@@ -89,15 +79,9 @@ export function openSlot(
  */
 export function failSlot(history: History, slot: Slot): number {
   const { unit, fate, stream } = slot
-  fate.claim = stream.coarse()
-  fate.detect = stream.coarse()
-  fate.respond = stream.coarse()
-  fate.repair = stream.coarse()
-  fate.mode = stream.coarse()
-  fate.string = stream.coarse()
-  fate.exponential = stream.exponential()
+  stream.drawInto(fate, FATE_UNIFORMS)
   const row = history.addFailure(unit.place, slot.row, slot.nextAt, slot.fittedAt)
-  history.claim[row] = fate.claim
+  history.claim[row] = fate[FATE.claim] ?? 0
   history.string[row] = slot.string
   slot.row = row
   if (slot.nextIsPlanned) {
@@ -105,11 +89,12 @@ export function failSlot(history: History, slot: Slot): number {
     history.detectedAt[row] = slot.nextAt
     return row
   }
-  if (slot.string >= 0 && fate.string < unit.takesStringDown) history.takesString[row] = 1
+  if (slot.string >= 0 && (fate[FATE.string] ?? 0) < unit.takesStringDown) history.takesString[row] = 1
   const rule = unit.repairRule
   if (rule !== null && slot.repairs < rule.atMost) {
     const age = slot.virtualAge + slot.nextAt - slot.startedAt
-    const mode = unit.modes.length === 1 ? 0 : modeAtFailure(unit.modes, age / slot.lifeTimes, slot.cured, fate.mode)
+    const mode =
+      unit.modes.length === 1 ? 0 : modeAtFailure(unit.modes, age / slot.lifeTimes, slot.cured, fate[FATE.mode] ?? 0)
     history.action[row] = REPAIRED
     history.mode[row] = mode
     history.ageAfter[row] = (1 - rule.renews) * age
@@ -144,7 +129,7 @@ export function returnSlot(history: History, slot: Slot, at: number): void {
   }
   slot.startedAt = at
   const { unit, lifeTimes, virtualAge, cured } = slot
-  const further = slot.fate.exponential / unit.multiplier
+  const further = (slot.fate[FATE.exponential] ?? 0) / unit.multiplier
   if (virtualAge === 0 && cured === 0) {
     // a new unit that outlives the horizon: when it fails is of no interest
     slot.nextAt = further > unit.hazardOfHorizon ? Infinity : at + unit.ages.at(further)

@@ -2,6 +2,7 @@ import { ReusableStream } from '../numerics/streams.ts'
 import { delayYears } from './delays.ts'
 import { detectionAt } from './detection.ts'
 import { EventQueue } from './event-queue.ts'
+import { FATE } from './fate.ts'
 import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
@@ -138,7 +139,8 @@ class Lifetime {
     const policy = this.#truth.visitPolicy
     if (policy === null || !unit.needsVisit) {
       this.#takeInHand(slot)
-      const returnAt = at + delayYears(unit.respond, fate.respond) + delayYears(unit.repair, fate.repair)
+      const returnAt =
+        at + delayYears(unit.respond, fate[FATE.respond] ?? 0) + delayYears(unit.repair, fate[FATE.repair] ?? 0)
       if (unit.needsVisit) history.visit[slot.row] = history.addVisit(returnAt)
       this.#expectReturn(history, slot, returnAt)
       return
@@ -156,7 +158,7 @@ class Lifetime {
   /** The visit comes one respond time of the unit that called it later (O3). */
   #call(at: number, caller: WaitingSlot): void {
     this.#onItsWay = true
-    this.#queue.put(at + delayYears(caller.unit.respond, caller.fate.respond), ARRIVES, null, -1)
+    this.#queue.put(at + delayYears(caller.unit.respond, caller.fate[FATE.respond] ?? 0), ARRIVES, null, -1)
   }
 
   /** A visit repairs every unit then down, detected or not; all return after the longest repair (O3). */
@@ -168,7 +170,7 @@ class Lifetime {
     for (const slot of slots) {
       if (!slot.detected) history.detectedAt[slot.row] = at
       slot.detected = true
-      longest = Math.max(longest, delayYears(slot.unit.repair, slot.fate.repair))
+      longest = Math.max(longest, delayYears(slot.unit.repair, slot.fate[FATE.repair] ?? 0))
     }
     this.#repairTogether(history, at + longest, slots)
   }
@@ -209,7 +211,7 @@ class Lifetime {
     for (const one of due) {
       failSlot(history, one)
       if (one.unit.isGateway) one.spell = this.#monitoring.gatewayDown(at, Infinity)
-      const repairYears = delayYears(one.unit.repair, one.fate.repair)
+      const repairYears = delayYears(one.unit.repair, one.fate[FATE.repair] ?? 0)
       if (one.unit.needsVisit) {
         visited.push(one)
         longest = Math.max(longest, repairYears)

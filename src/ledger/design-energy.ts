@@ -10,21 +10,21 @@ import type { EnergySupply, EnergyTerms } from './terms.ts'
  *
  * @param supply - energy of the option
  * @param terms - prices of energy
- * @param logDiscount - ln(1 + discount rate)
+ * @param discountRate - ln of the discount factor a year, <= 0
  * @param horizonYears - years
  * @returns Float64Array, one present value a year
  */
 export function designEnergyByYear(
   supply: EnergySupply,
   terms: EnergyTerms,
-  logDiscount: number,
+  discountRate: number,
   horizonYears: number,
 ): Float64Array {
   const byYear = new Float64Array(horizonYears)
   if (DESIGN_LOSSES.every(loss => supply.designLossKwh[loss].every(kwh => kwh === 0))) return byYear
   const { monthStart } = supply
-  const importRate = terms.importLogGrowth - logDiscount
-  const exportRate = terms.exportLogGrowth - logDiscount
+  const importRate = terms.importGrowth.rate + discountRate
+  const exportRate = terms.exportGrowth.rate + discountRate
   // exp(rate·(year + middle)) as a product: 37 exponentials a rate instead of 300
   const importInYear = withinYear(monthStart, importRate)
   const exportInYear = withinYear(monthStart, exportRate)

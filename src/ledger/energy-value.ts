@@ -68,9 +68,9 @@ export function loseShare(
 
 /** Self-used energy at the import price, exported energy at the export price, as they stand at a moment (C4, C5). */
 function valueOfEnergy(selfUsedKwh: number, exportedKwh: number, at: number, terms: EnergyTerms): number {
-  const { importLogGrowth, exportLogGrowth } = terms
-  const importGrown = importLogGrowth === 0 ? 1 : Math.exp(importLogGrowth * at)
-  const exportGrown = exportLogGrowth === importLogGrowth ? importGrown : Math.exp(exportLogGrowth * at)
+  const { importGrowth, exportGrowth } = terms
+  const importGrown = importGrowth.at(at)
+  const exportGrown = exportGrowth.rate === importGrowth.rate ? importGrown : exportGrowth.at(at)
   return selfUsedKwh * terms.importPrice * importGrown + exportedKwh * terms.exportPrice * exportGrown
 }
 

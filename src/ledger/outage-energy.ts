@@ -147,7 +147,7 @@ function loseStretch(
     const end = Math.min(to, year + (supply.monthStart[month + 1] ?? 1))
     if (end > start) {
       loseShare(supply, terms.energy, year * MONTHS_PER_YEAR + month, start, end, generation, lost)
-      const discount = Math.exp((-terms.logDiscount * (start + end)) / 2)
+      const discount = terms.discount.at((start + end) / 2)
       const value = lost.value * discount
       kwh += lost.kwh
       kwhDiscounted += lost.kwh * discount

@@ -114,9 +114,9 @@ function payRow(
   }
   const year = yearOf(at, terms.horizonYears)
   const visit = history.visit[row] ?? -1
-  const present = visit < 0 ? Math.exp(-terms.logDiscount * at) : (sums.present[visit] ?? 0)
+  const present = visit < 0 ? terms.discount.at(at) : (sums.present[visit] ?? 0)
   const labourGrown = visit < 0 ? 1 : (sums.grown[visit] ?? 1)
-  const parts = partsPrice(history, row, unit) * growth(unit.partsLogGrowth, at)
+  const parts = partsPrice(history, row, unit) * unit.partsGrowth.at(at)
   const partsPaid = claims.parts[row] === GRANTED ? parts * (1 - unit.cover.partsShare) : parts
   const units = visit < 0 ? 1 : (sums.units[visit] ?? 1)
   const labour = visit < 0 ? 0 : (visitLabour(visit) / units) * labourGrown
@@ -183,8 +183,8 @@ function payVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, accou
     for (let visit = firstVisit[lifetime] ?? 0; visit < to; visit++) {
       const at = history.visitReturn[visit] ?? Infinity
       if (at > terms.horizonYears || sums.units[visit] === 0) continue
-      const grown = growth(terms.labourLogGrowth, at)
-      const present = Math.exp(-terms.logDiscount * at)
+      const grown = terms.labourGrowth.at(at)
+      const present = terms.discount.at(at)
       sums.grown[visit] = grown
       sums.present[visit] = present
       add(accounts.nVisits, account, 1)
@@ -218,11 +218,6 @@ function surchargeDue(history: History, row: number, chance: SharedChance, unit:
 function enter(accounts: Accounts, account: number, year: number, amount: number, present: number): void {
   add(accounts.cash, account * accounts.years + year, amount)
   add(accounts.presentByYear, year, amount * present)
-}
-
-/** By how much a price has grown at a moment (C4). */
-function growth(logGrowth: number, at: number): number {
-  return logGrowth === 0 ? 1 : Math.exp(logGrowth * at)
 }
 
 /** Year of a moment; the horizon itself belongs to the last year. */

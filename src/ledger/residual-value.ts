@@ -34,7 +34,7 @@ export class ResidualValue {
     this.#shares = new Float64Array(terms.units.length)
     this.#priceThen = Float64Array.from(
       terms.units,
-      unit => unit.parts * Math.exp((unit.partsLogGrowth - terms.logDiscount) * terms.horizonYears),
+      unit => unit.parts * Math.exp((unit.partsGrowth.rate + terms.discount.rate) * terms.horizonYears),
     )
   }
 

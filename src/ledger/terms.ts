@@ -2,6 +2,7 @@
  * What an option costs in one parameter set, before anything happens: prices and terms, no chance.
  */
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
+import type { Growth } from '../numerics/growth.ts'
 import type { Mode } from '../numerics/lifetime.ts'
 
 /** Terms of a warranty as the ledger reads them (W1–W4). */
@@ -30,8 +31,7 @@ export interface UnitTerms {
   readonly parts: number
   readonly labour: number
   readonly labourEachFurther: number
-  /** ln(1 + parts_growth). */
-  readonly partsLogGrowth: number
+  readonly partsGrowth: Growth
   readonly repair: { readonly parts: number; readonly labour: number } | null
   /** Surcharge once the model is out of production (M8). */
   readonly surcharge: number
@@ -45,12 +45,12 @@ export interface UnitTerms {
   readonly modes: readonly Mode[]
 }
 
-/** Prices of energy (C5): value of a kWh at t is price·exp(growth·t), discounted. */
+/** Prices of energy (C5): value of a kWh at t is price × growth at t, discounted. */
 export interface EnergyTerms {
   readonly importPrice: number
   readonly exportPrice: number
-  readonly importLogGrowth: number
-  readonly exportLogGrowth: number
+  readonly importGrowth: Growth
+  readonly exportGrowth: Growth
   /** Self-consumed share of the twelve months of a model year, from the month of commissioning. */
   readonly selfConsumed: Float64Array
 }
@@ -58,15 +58,15 @@ export interface EnergyTerms {
 /** Everything the ledger needs of an option in one parameter set. */
 export interface OptionTerms {
   readonly horizonYears: number
-  /** ln(1 + discount rate). */
-  readonly logDiscount: number
+  /** Worth today of money at a moment (C2): its rate is −ln(1 + discount rate). */
+  readonly discount: Growth
   readonly upfrontCost: number
   /** Price of the offers taken, paid at the start (W6). */
   readonly warrantyPrice: number
   readonly yearlyCost: number
   readonly callOut: number
   readonly roofAccess: number
-  readonly labourLogGrowth: number
+  readonly labourGrowth: Growth
   readonly units: readonly UnitTerms[]
   /** Share of generation behind each string, in the order in which optimisers are dealt (O4). */
   readonly stringShares: Float64Array

@@ -92,6 +92,39 @@ export class ReusableStream implements Stream {
     return -Math.log(this.uniform())
   }
 
+  /**
+   * The next numbers of the stream in one go: some `coarse` ones and then one `exponential`. The same numbers as asked
+   * one by one, for less: the state stays at hand.
+   *
+   * @param out - filled from its beginning
+   * @param count - how many coarse numbers; out[count] is the exponential
+   */
+  drawInto(out: Float64Array, count: number): void {
+    let high0 = this.#high0
+    let low0 = this.#low0
+    let high1 = this.#high1
+    let low1 = this.#low1
+    let fine = 0
+    for (let i = 0; i < count + 2; i++) {
+      const word = (low0 + low1) | 0
+      const low = low1 ^ low0
+      const high = high1 ^ high0
+      const turned = (low0 << 24) ^ (high0 >>> 8) ^ low ^ (low << 16)
+      high0 = (high0 << 24) ^ (low0 >>> 8) ^ high ^ ((high << 16) | (low >>> 16))
+      low0 = turned
+      low1 = (high << 5) ^ (low >>> 27)
+      high1 = (low << 5) ^ (high >>> 27)
+      if (i < count) out[i] = ((word >>> 0) + 0.5) / 4294967296
+      else if (i === count) fine = (word >>> 5) * 67108864
+      else fine = (fine + (word >>> 6) + 0.5) / 9007199254740992
+    }
+    out[count] = -Math.log(fine)
+    this.#high0 = high0
+    this.#low0 = low0
+    this.#high1 = high1
+    this.#low1 = low1
+  }
+
   /** The low half of the next 64 bits of xoroshiro128+ (rotations 24, 16, 37). */
   #word(): number {
     const high0 = this.#high0

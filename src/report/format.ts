@@ -65,6 +65,27 @@ export function formatMoney(
 }
 
 /**
+ * An amount of money as a sentence gives it: as formatMoney, and never to more than three digits.
+ *
+ * @param value - currency units
+ * @param standardError - same unit, >= 0
+ * @param currency - code
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 8,300`
+ * @example formatAbout(8297, 4, 'EUR') // 'EUR 8,300'
+ */
+export function formatAbout(
+  value: number,
+  standardError: number,
+  currency: string,
+  locale: string = DEFAULT_LOCALE,
+): string {
+  const threeDigits = value === 0 ? 1 : 10 ** (Math.floor(Math.log10(Math.abs(value))) - 2)
+  const step = Math.max(roundingStep(value, standardError, 1), threeDigits)
+  return `${currency}${NBSP}${formatNumber(value, step, locale)}`
+}
+
+/**
  * Two amounts as a range, both rounded alike.
  *
  * @param low - currency units
@@ -134,6 +155,26 @@ export function formatOfHundred(share: number): string {
 }
 
 /**
+ * Shares of a whole as whole parts of a hundred that add up to it: each is rounded down, and what is left goes to those
+ * that lost most.
+ *
+ * @param shares - [0, 1], sum 1
+ * @returns one text a share, e.g. `26`, `54`, `20`; `fewer than 1` and `more than 99` where a whole part would hide one
+ */
+export function formatSplit(shares: readonly number[]): string[] {
+  const parts = shares.map(share => Math.floor(share * 100 + 1e-9))
+  const left = 100 - parts.reduce((sum, part) => sum + part, 0)
+  const lost = shares.map((share, index) => share * 100 - (parts[index] ?? 0))
+  const order = shares.map((_, index) => index).sort((a, b) => (lost[b] ?? 0) - (lost[a] ?? 0))
+  for (const index of order.slice(0, left)) parts[index] = (parts[index] ?? 0) + 1
+  return parts.map((part, index) => {
+    const share = shares[index] ?? 0
+    if (part === 0 && share > 0) return 'fewer than 1'
+    return part === 100 && share < 1 ? 'more than 99' : `${part}`
+  })
+}
+
+/**
  * A share of lifetimes in the fewest words: so many of ten where that is exact.
  *
  * @param share - [0, 1]
@@ -156,7 +197,7 @@ export function formatLifetimes(share: number): string {
  * @returns e.g. `1.4`
  */
 export function formatCount(count: number, standardError: number | null, locale: string = DEFAULT_LOCALE): string {
-  return formatNumber(count, roundingStep(count, standardError, count < 1 ? 0.01 : 0.1), locale)
+  return formatNumber(count, roundingStep(count, standardError, count < 0.995 ? 0.01 : 0.1), locale)
 }
 
 /**
@@ -212,18 +253,28 @@ export function formatInput(
 }
 
 /**
- * An assumption as a person reads it: what the user wrote to four digits, what was filled in to three, since evidence
- * and judgement carry no more.
+ * An assumption as a person reads it: what the user wrote as it was written; what was filled in, and the middle of a
+ * range, to three digits, since neither carries more.
  *
- * @param assumption - value, unit, and how well it is known
+ * @param assumption - value, unit, range, and how well it is known
  * @param locale - BCP 47 tag
  * @returns e.g. `EUR 147`, `44.9 days`
  */
 export function formatAssumption(
-  assumption: { readonly value: number | string | null; readonly unit: string; readonly known: string },
+  assumption: {
+    readonly value: number | string | null
+    readonly low?: number | null
+    readonly unit: string
+    readonly known: string
+  },
   locale: string = DEFAULT_LOCALE,
 ): string {
-  return formatInput(assumption.value, assumption.unit, locale, assumption.known === 'yours' ? 4 : 3)
+  return formatInput(
+    assumption.value,
+    assumption.unit,
+    locale,
+    assumption.known === 'yours' && (assumption.low ?? null) === null ? 8 : 3,
+  )
 }
 
 /**

@@ -109,7 +109,7 @@ export function keyWords(key: string): string {
   const failedBy = /failed_by\.(\d+)$/.exec(last)
   if (failedBy !== null) return `share failed by year ${failedBy[1]}`
   const delay = /^(.+)\.(median|p90)$/.exec(last)
-  if (delay !== null) return `${keyWords(delay[1] ?? '')}, ${delay[2] === 'median' ? 'middle' : '9 of 10 stay under'}`
+  if (delay !== null) return `${keyWords(delay[1] ?? '')} (${delay[2] === 'median' ? 'half' : '9 of 10'} within)`
   const array = /^site\.generation\.arrays (.+)$/.exec(last)
   if (array !== null) return `array ${array[1]}`
   const known = unknownWords(last)

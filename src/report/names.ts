@@ -34,6 +34,18 @@ export function kindWords(kind: string, count: number): string {
   return word.endsWith('y') ? `${word.slice(0, -1)}ies` : `${word}s`
 }
 
+const KINDS = /\b(?:string-inverter|hybrid-inverter|battery-inverter|panel-level-unit)\b/g
+
+/**
+ * The label of an input with kinds of component as a sentence says them.
+ *
+ * @param label - e.g. `growth of parts prices (Plain inverter, string-inverter)`
+ * @returns e.g. `growth of parts prices (Plain inverter, string inverter)`
+ */
+export function plainInput(label: string): string {
+  return plainName(label.replace(KINDS, kind => kindWords(kind, 1)))
+}
+
 /**
  * Things joined that have commas of their own.
  *

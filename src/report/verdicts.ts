@@ -3,6 +3,7 @@
  */
 import type { Comparison, OptionResult, Verdict } from '../analysis/results.ts'
 import { formatOfHundred } from './format.ts'
+import { joinWords } from './names.ts'
 import type { View } from './view.ts'
 
 /**
@@ -15,7 +16,7 @@ import type { View } from './view.ts'
 export function verdictSentence(view: View, pair: Comparison): string {
   const dearer = view.name(pair.option)
   const cheaper = view.name(pair.against)
-  const difference = view.money(Math.abs(pair.meanDifference), pair.standardError)
+  const difference = view.about(Math.abs(pair.meanDifference), pair.standardError)
   const premium = premiumOf(view, pair)
   const start =
     premium > 0
@@ -42,27 +43,39 @@ export function verdictSentence(view: View, pair: Comparison): string {
  */
 export function breakEvenSentence(view: View, pair: Comparison): string {
   const { breakEvenPremium: worth, standardError } = pair
-  const [low, high] = pair.breakEvenInterval90
-  const range = view.moneyRange(low, high, standardError)
+  const range = moreOrLess(view, pair)
   if (worth < 0) {
-    return `${view.name(pair.option)} is not worth it even at the price of ${view.name(pair.against)}: it would have to cost about ${view.money(-worth, standardError)} less (the likely range of what it is worth more is ${range}).`
+    return `${view.name(pair.option)} is not worth it even at the price of ${view.name(pair.against)}: to come out even it would have to cost about ${view.about(-worth, standardError)} less (likely range: ${range}).`
   }
-  return `${view.name(pair.option)} is worth about ${view.money(worth, standardError)} more than ${view.name(pair.against)} (likely range ${range}); it is quoted at ${view.money(premiumOf(view, pair), 0)} more.`
+  return `${view.name(pair.option)} is worth about ${view.about(worth, standardError)} more than ${view.name(pair.against)} (likely range: ${range}); it is quoted at ${view.money(premiumOf(view, pair), 0)} more.`
+}
+
+/** The likely range of what the dearer option is worth more, without a minus sign. */
+function moreOrLess(view: View, pair: Comparison): string {
+  const [low, high] = pair.breakEvenInterval90
+  const { standardError } = pair
+  if (high <= 0) return `${view.moneyRange(-high, -low, standardError)} less`
+  if (low >= 0) return `${view.moneyRange(low, high, standardError)} more`
+  return `${view.money(-low, standardError)} less to ${view.money(high, standardError)} more`
 }
 
 /**
- * What stays of the difference when better reliability is not assumed (U1c); null where no gap was played.
+ * What stays of differences when better reliability is not assumed (U1c).
  *
  * @param view - prepared results
- * @param pair - the comparison
- * @returns a sentence or null
+ * @param pairs - comparisons
+ * @returns one sentence for those where a gap was played; null where there is none
  */
-export function sameReliabilitySentence(view: View, pair: Comparison): string | null {
-  const without = pair.withTierEffect0
-  if (without === null) return null
-  const amount = view.money(Math.abs(without.meanDifference), without.standardError)
-  const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
-  return `If both failed alike, and only warranty and service differed, ${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}.`
+export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]): string | null {
+  const said = pairs.flatMap(pair => {
+    const without = pair.withTierEffect0
+    if (without === null) return []
+    const amount = view.about(Math.abs(without.meanDifference), without.standardError)
+    const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
+    return [`${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}`]
+  })
+  if (said.length === 0) return null
+  return `If ${said.length === 1 ? 'both' : 'all'} failed alike, and only warranty and service differed, ${joinWords(said)}.`
 }
 
 /**

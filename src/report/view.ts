@@ -1,6 +1,6 @@
 import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
-import { DEFAULT_LOCALE, formatMoney, formatMoneyRange } from './format.ts'
+import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange } from './format.ts'
 import { plainName } from './names.ts'
 
 /** Results with what every section needs: the ranking, names, and money in the scenario's currency. */
@@ -24,6 +24,8 @@ export interface View {
   /** The comparison of two options, whichever way round it is listed; null if there is none. */
   comparison(one: OptionResult, other: OptionResult): Comparison | null
   money(value: number, standardError: number | null): string
+  /** For sentences: never more than three digits. */
+  about(value: number, standardError: number): string
   moneyRange(low: number, high: number, standardError: number | null): string
 }
 
@@ -66,6 +68,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
           (pair.option === other.id && pair.against === one.id),
       ) ?? null,
     money: (value, standardError) => formatMoney(value, standardError, currency, locale),
+    about: (value, standardError) => formatAbout(value, standardError, currency, locale),
     moneyRange: (low, high, standardError) => formatMoneyRange(low, high, standardError, currency, locale),
   }
 }

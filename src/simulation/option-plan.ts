@@ -5,6 +5,7 @@ import type { DelayTruth, LifetimeTruth, OptionTruth, UnitTruth } from '../histo
 import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger/terms.ts'
 import { AgeTable } from '../numerics/age-table.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
+import { Growth } from '../numerics/growth.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
 import { lognormalFactors } from '../numerics/lognormal-factors.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
@@ -12,7 +13,7 @@ import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
 import type { Delay, Option, Population, Scenario, Warranty } from '../scenario/model.ts'
-import { type Scores, valueAt } from '../scenario/quantity.ts'
+import { type Quantity, type Scores, valueAt } from '../scenario/quantity.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
@@ -49,6 +50,9 @@ export class OptionPlan {
   readonly #unitShares: Float64Array
   readonly #stringShares: Float64Array
   readonly #lifetimes: LifetimeTruth[] = []
+  readonly #discount: Growth
+  /** Growths that are the same in every set, by rate. */
+  readonly #growths = new Map<number, Growth>()
 
   /**
    * @param scenario - the scenario
@@ -78,6 +82,7 @@ export class OptionPlan {
     this.labourProviderKey = key('provider', option.labourProvider.name)
     this.modelsHere = [...new Set(option.populations.map(population => population.model))]
     this.#calendar = calendar
+    this.#discount = new Growth(-Math.log1p(scenario.discountRate), scenario.horizonYears)
     const before = scenario.options.slice(0, index).reduce((sum, { populations }) => sum + populations.length, 0)
     this.#even = option.populations.map(({ place }) =>
       // every population has a coordinate of its own; those past the last are drawn by chance
@@ -103,7 +108,7 @@ export class OptionPlan {
     const modes = option.populations.map(population => modesAt(population.failure, set.scores, effect))
     return {
       truth: this.#truth(set.scores, modes, models, often),
-      terms: this.#terms(set.scores, modes),
+      terms: this.#terms(set.scores, modes, often),
       models,
       partsExitRate: valueAt(option.warrantyProvider.exitRatePerYear, set.scores),
       labourExitRate: valueAt(option.labourProvider.exitRatePerYear, set.scores),
@@ -168,6 +173,17 @@ export class OptionPlan {
     }
   }
 
+  /** A growth of prices: tabulated where it is the same in every set or the set is asked often. */
+  #growth(perYear: Quantity, scores: Scores, often: boolean): Growth {
+    const rate = Math.log1p(valueAt(perYear, scores))
+    if (typeof perYear === 'object' && 'unknown' in perYear) {
+      return new Growth(rate, often ? this.scenario.horizonYears : 0)
+    }
+    const growth = this.#growths.get(rate) ?? new Growth(rate, this.scenario.horizonYears)
+    this.#growths.set(rate, growth)
+    return growth
+  }
+
   /** Modes with their table of ages; kept while the modes stay the same from set to set. */
   #lifetime(place: number, modes: readonly Mode[], ageYears: number, often: boolean): LifetimeTruth {
     const kept = this.#lifetimes[place]
@@ -185,7 +201,7 @@ export class OptionPlan {
     return lifetime
   }
 
-  #terms(scores: Scores, modes: readonly (readonly Mode[])[]): OptionTerms {
+  #terms(scores: Scores, modes: readonly (readonly Mode[])[], often: boolean): OptionTerms {
     const { scenario, option } = this
     const taken = option.offers.filter(offer => offer.taken)
     const batteryNeedsInverter = TOPOLOGIES[option.topology].batteryNeedsInverter
@@ -197,25 +213,26 @@ export class OptionPlan {
         : new Array<number>(12).fill(valueAt(energyValue.selfConsumed, scores))
     return {
       horizonYears: scenario.horizonYears,
-      logDiscount: Math.log1p(scenario.discountRate),
+      discount: this.#discount,
       upfrontCost: option.upfrontCost,
       warrantyPrice: taken.reduce((sum, offer) => sum + offer.price, 0),
       yearlyCost: valueAt(option.yearlyCost, scores),
       callOut: valueAt(scenario.visit.callOut, scores),
       roofAccess: valueAt(scenario.visit.roofAccess, scores),
-      labourLogGrowth: Math.log1p(valueAt(scenario.visit.labourGrowth, scores)),
+      labourGrowth: this.#growth(scenario.visit.labourGrowth, scores, often),
       units: option.populations.map((population, i) => {
         const offer = taken.find(({ place }) => place === population.place)
         const warranty = population.warranty
         const cover = coverTerms(offer === undefined ? warranty : { ...warranty, ...pickYears(offer) }, scores)
-        return unitTerms(population, cover, modes[i] ?? [], this.#unitShares[i] ?? 0, scores)
+        const partsGrowth = this.#growth(population.prices.partsGrowth, scores, often)
+        return unitTerms(population, cover, partsGrowth, modes[i] ?? [], this.#unitShares[i] ?? 0, scores)
       }),
       stringShares: this.#stringShares,
       energy: {
         importPrice: valueAt(energyValue.importPricePerKwh, scores),
         exportPrice: valueAt(energyValue.exportPricePerKwh, scores),
-        importLogGrowth: Math.log1p(valueAt(energyValue.importGrowth, scores)),
-        exportLogGrowth: Math.log1p(valueAt(energyValue.exportGrowth, scores)),
+        importGrowth: this.#growth(energyValue.importGrowth, scores, often),
+        exportGrowth: this.#growth(energyValue.exportGrowth, scores, often),
         selfConsumed: Float64Array.from(months, month => selfConsumed[month] ?? 0),
       },
       battery: option.battery && {
@@ -258,6 +275,7 @@ function pickYears(offer: { readonly years: number; readonly labourYears: number
 function unitTerms(
   population: Population,
   cover: CoverTerms,
+  partsGrowth: Growth,
   modes: readonly Mode[],
   unitShare: number,
   scores: Scores,
@@ -272,7 +290,7 @@ function unitTerms(
     parts: valueAt(prices.parts, scores),
     labour,
     labourEachFurther: prices.labourEachFurther === null ? labour : valueAt(prices.labourEachFurther, scores),
-    partsLogGrowth: Math.log1p(valueAt(prices.partsGrowth, scores)),
+    partsGrowth,
     repair: repairRule && { parts: repairRule.parts, labour: repairRule.labour },
     surcharge: population.successor?.surcharge ?? 0,
     model: population.model,

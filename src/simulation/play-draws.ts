@@ -157,14 +157,7 @@ export class DrawPlayer {
   }
 
   /** Plays draws of a set until the table is full, prices them and enters them everywhere; gives the draw after them. */
-  #playSome(
-    first: number,
-    from: number,
-    to: number,
-    set: OptionSet,
-    costs: SetCosts,
-    sums: Float64Array,
-  ): number {
+  #playSome(first: number, from: number, to: number, set: OptionSet, costs: SetCosts, sums: Float64Array): number {
     const draw = this.#player.playSome(first + from, first + to, set) - first
     const stretch = allOf(this.#player.lifetimes)
     const accounts = this.#accounts

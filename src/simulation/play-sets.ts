@@ -104,11 +104,11 @@ function withoutBatch({ truth, terms, models, partsExitRate, labourExitRate }: O
 const STAGES = {
   claims: ({ units }: OptionTerms): unknown => units.map(unit => [unit.cover, unit.ageYears]),
   repairs: ({ energy, battery, stringShares, yearlyCost, ...rest }: OptionTerms): unknown => rest,
-  outages: ({ energy, battery, stringShares, logDiscount, units }: OptionTerms): unknown => [
+  outages: ({ energy, battery, stringShares, discount, units }: OptionTerms): unknown => [
     energy,
     battery,
     stringShares,
-    logDiscount,
+    discount,
     units.map(unit => [unit.unitShare, unit.claimYears]),
   ],
 }

@@ -20,11 +20,11 @@ export class SetCosts {
    * @param set - the option in the parameter set
    */
   constructor(plan: OptionPlan, { terms, often }: OptionSet) {
-    this.byYear = designEnergyByYear(plan.supply, terms.energy, terms.logDiscount, terms.horizonYears)
+    this.byYear = designEnergyByYear(plan.supply, terms.energy, terms.discount.rate, terms.horizonYears)
     this.designEnergy = this.byYear.reduce((sum, value) => sum + value, 0)
     this.yearly = 0
     for (let year = 0; year < terms.horizonYears; year++) {
-      const paid = terms.yearlyCost * Math.exp(-terms.logDiscount * (year + 0.5))
+      const paid = terms.yearlyCost * terms.discount.at(year + 0.5)
       this.yearly += paid
       this.byYear[year] = (this.byYear[year] ?? 0) + paid
     }

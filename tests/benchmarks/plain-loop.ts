@@ -217,11 +217,11 @@ class Lifetime {
 
   /** Everything of a visit is paid at the return. */
   private visit(returnAt: number, failures: readonly Failure[], travels: boolean): void {
-    const { horizonYears, logDiscount, labourLogGrowth } = this.terms
+    const { horizonYears, discount: discounting, labourGrowth } = this.terms
     if (failures.length === 0) return
     const paid = returnAt <= horizonYears
-    const discount = Math.exp(-logDiscount * returnAt)
-    const labourGrown = Math.exp(labourLogGrowth * returnAt)
+    const discount = Math.exp(discounting.rate * returnAt)
+    const labourGrown = Math.exp(labourGrowth.rate * returnAt)
     const largest = failures.reduce(
       (most, { unit }) => (unit.terms.labour > most.terms.labour ? unit : most),
       first(failures).unit,
@@ -232,8 +232,8 @@ class Lifetime {
     let cost = 0
     for (const failure of failures) {
       const { unit } = failure
-      const { cover, parts, partsLogGrowth } = unit.terms
-      cost += parts * Math.exp(partsLogGrowth * returnAt) * (failure.granted ? 1 - cover.partsShare : 1)
+      const { cover, parts, partsGrowth } = unit.terms
+      cost += parts * Math.exp(partsGrowth.rate * returnAt) * (failure.granted ? 1 - cover.partsShare : 1)
       if (travels)
         cost += (labour / failures.length) * labourGrown * (failure.labourCovered ? 1 - cover.labourShare : 1)
       this.lose(failure, returnAt)
@@ -265,7 +265,7 @@ class Lifetime {
 
   private lose(failure: Failure, returnAt: number): void {
     const { unit } = failure
-    const { energy, logDiscount, horizonYears } = this.terms
+    const { energy, discount, horizonYears } = this.terms
     if (unit.terms.role === 'nothing') return
     const share = unit.terms.unitShare
     const to = Math.min(returnAt + (failure.claimed ? unit.terms.claimYears : 0), horizonYears)
@@ -281,8 +281,8 @@ class Lifetime {
       const selfUsed = selfUsedPart(energy.selfConsumed[month % 12] ?? 0, share)
       const at = (from + until) / 2
       this.energy +=
-        kwh * selfUsed * energy.importPrice * Math.exp((energy.importLogGrowth - logDiscount) * at) +
-        kwh * (1 - selfUsed) * energy.exportPrice * Math.exp((energy.exportLogGrowth - logDiscount) * at)
+        kwh * selfUsed * energy.importPrice * Math.exp((energy.importGrowth.rate + discount.rate) * at) +
+        kwh * (1 - selfUsed) * energy.exportPrice * Math.exp((energy.exportGrowth.rate + discount.rate) * at)
     }
   }
 

@@ -16,7 +16,7 @@ describe('lifetally check', () => {
     expect(out).toMatch(
       /^ {2}string-inverter \/ failure\.anchor\.share +34\.3 % +published: Bucher, Wandel, Joss \(2022\)/m,
     )
-    expect(out).toMatch(/^ {2}string-inverter \/ failure\.wear_out\.shape +3\.5 +2 to 5 +judgement: /m)
+    expect(out).toMatch(/^ {2}string-inverter \/ failure\.wear_out\.shape +3\.5 +2 to 5 +judgement of this project; /m)
     expect(out).toMatch(/^ {2}chance that the installer stops \(evidence\) +5 to 8 % per year$/m)
     expect(out).toContain('\nNotes\n  - ')
   })

@@ -12,7 +12,7 @@ test('lifetally new writes the starter, once; check takes it as it is', () => {
   const path = join(folder, 'roof.yaml')
   expect(run(['new', path])).toEqual({
     code: 0,
-    out: `${path} is written. Put your own figures in, then:  lifetally check ${path}\n`,
+    out: `${path} is written. It runs as it is; put your own figures in. Then the same command with\n  check ${path}\n  estimate ${path}\n`,
     error: '',
   })
   expect(readFileSync(path, 'utf8')).toBe(STARTER)

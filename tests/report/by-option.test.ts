@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { inGroups, valuesByOption } from '../../src/report/by-option.ts'
+import { inGroups, placesOf, valuesByOption } from '../../src/report/by-option.ts'
 import { keyWords } from '../../src/report/key-words.ts'
 import { viewOf } from '../../src/report/view.ts'
 import type { Assumption } from '../../src/scenario/model.ts'
@@ -43,12 +43,43 @@ describe('values by option', () => {
   })
 })
 
+describe('places of a value', () => {
+  const results = homeResults()
+  const inputs = [
+    input(`${A} / x`, 5),
+    input(`${B} / x`, 5),
+    input(`${C} / x`, 7),
+    input('Panel-level units / gateway / x', 7),
+    input('Panel-level units / gateway / y', 1),
+    input('Hybrid / z', 1),
+  ]
+  const small = viewOf({ ...results, inputs })
+  test.each([
+    ['a component in every option that has it needs no letter', [0, 1], 'string inverter'],
+    ['one of two options is named by its letter', [0], 'string inverter (A)'],
+    ['components with one value stand together', [2, 3], 'panel-level unit; gateway'],
+    ['all of all components are said in two words', [0, 1, 2, 3], 'every component'],
+    ['a component that alone has a key is named', [4], 'gateway'],
+    ['a whole option is its letter', [5], 'D'],
+  ])('%s', (_, places, words) => {
+    expect(
+      placesOf(
+        small,
+        places.flatMap(place => inputs[place] ?? []),
+      ),
+    ).toBe(words)
+  })
+  test('what belongs to the site holds for all options', () => {
+    expect(placesOf(view, [input('discount_rate', 1)])).toBe('all options')
+  })
+})
+
 describe('keys in words', () => {
   test.each([
     ['Plain / string-inverter / warranty.years', 'years of parts cover'],
     ['failure.failed_by.15', 'share failed by year 15'],
     ['failure.modes.1.mean_life_years', 'mean life, cause 2'],
-    ['downtime.detect_days.p90', 'days until a failure is noticed, 9 of 10 stay under'],
+    ['downtime.detect_days.p90', 'days until a failure is noticed (9 of 10 within)'],
     ['warranty_offers.0.labour_years', 'warranty offer 1: labour years'],
     ['site.generation.degradation', 'ageing of the panels'],
     ['something.not_yet.known_here', 'not yet known here'],

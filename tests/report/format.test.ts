@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import {
+  formatAbout,
+  formatAssumption,
   formatAvailability,
   formatCount,
   formatDays,
@@ -13,6 +15,7 @@ import {
   formatOfHundred,
   formatPricePerKwh,
   formatShare,
+  formatSplit,
   roundingStep,
 } from '../../src/report/format.ts'
 
@@ -92,6 +95,24 @@ describe('format', () => {
     expect(plain(formatInputRange(0.01, 0.08, 'share per year'))).toBe('1 to 8 % per year')
     expect(plain(formatInputRange(200, 500, 'EUR'))).toBe('EUR 200 to 500')
     expect(formatInputRange(null, null, '')).toBe('no range')
+  })
+  test('a sentence gives no more than three digits, and none below twice the standard error', () => {
+    expect(plain(formatAbout(8297, 4, 'EUR'))).toBe('EUR 8,300')
+    expect(plain(formatAbout(11580, 7, 'EUR'))).toBe('EUR 11,600')
+    expect(plain(formatAbout(164, 3, 'EUR'))).toBe('EUR 164')
+    expect(plain(formatAbout(1204, 60, 'EUR'))).toBe('EUR 1,200')
+    expect(plain(formatAbout(0, 0, 'EUR'))).toBe('EUR 0')
+  })
+  test('parts of a hundred add up to it: 26, 54 and 21 used to make 101', () => {
+    expect(formatSplit([0.2561, 0.5352, 0.2087])).toEqual(['26', '53', '21'])
+    expect(formatSplit([1 / 3, 1 / 3, 1 / 3])).toEqual(['34', '33', '33'])
+    expect(formatSplit([0.996, 0.004, 0])).toEqual(['more than 99', 'fewer than 1', '0'])
+    expect(formatSplit([1, 0, 0])).toEqual(['100', '0', '0'])
+  })
+  test('what the user wrote stands as it was written; the middle of a range and evidence carry three digits', () => {
+    expect(plain(formatAssumption({ value: 12345, unit: 'EUR', known: 'yours' }))).toBe('EUR 12,345')
+    expect(plain(formatAssumption({ value: 684.1, low: 520, unit: 'EUR', known: 'yours' }))).toBe('EUR 684')
+    expect(plain(formatAssumption({ value: 44.92, unit: 'days', known: 'judgement' }))).toBe('44.9 days')
   })
   test('another locale has its own separators', () => {
     expect(plain(formatMoney(11237, 37, 'EUR', 'de-DE'))).toBe('EUR 11.240')

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { joinList, joinWords, kindWords, plainName } from '../../src/report/names.ts'
+import { joinList, joinWords, kindWords, plainInput, plainName } from '../../src/report/names.ts'
 
 describe('names', () => {
   test('direction marks are taken out and right-to-left names are isolated', () => {
@@ -16,6 +16,9 @@ describe('names', () => {
     expect(kindWords('battery', 2)).toBe('batteries')
     expect(joinWords(['a', 'b', 'c'])).toBe('a, b and c')
     expect(joinWords([])).toBe('')
+    expect(plainInput('growth of parts prices (Plain, string-inverter)')).toBe(
+      'growth of parts prices (Plain, string inverter)',
+    )
     expect(joinList(['a, 3', 'b, 4'])).toBe('a, 3; and b, 4')
   })
 })

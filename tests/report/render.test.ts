@@ -114,7 +114,7 @@ describe('the report', () => {
       })),
     }
     expect(text(render(other))).toContain(
-      '7 of 100 roofs never pay for a visit, 11 of 100 pay for one, 82 of 100 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. Putting aside EUR 780 a year',
+      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. Putting aside EUR 780 a year',
     )
   })
   test('R3 percent funded is per cent: it used to be read as a share', () => {

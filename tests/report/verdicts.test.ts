@@ -72,12 +72,17 @@ describe('K3 verdict sentences', () => {
 describe('K2 break-even', () => {
   test('a premium above zero is what the dearer option is worth more', () => {
     expect(plain(breakEvenSentence(view, pair('pays back', -580)))).toBe(
-      'Robust string inverter (B) is worth about EUR 830 more than Plain string inverter (A) (likely range EUR 430 to 1,230); it is quoted at EUR 250 more.',
+      'Robust string inverter (B) is worth about EUR 830 more than Plain string inverter (A) (likely range: EUR 430 to 1,230 more); it is quoted at EUR 250 more.',
+    )
+  })
+  test('a likely range on both sides of zero says which way each end goes, without a minus sign', () => {
+    expect(plain(breakEvenSentence(view, { ...pair('pays back', -580), breakEvenInterval90: [-270, 829] }))).toContain(
+      '(likely range: EUR 270 less to EUR 830 more)',
     )
   })
   test('below zero it is not worth it even at the cheaper price', () => {
     expect(plain(breakEvenSentence(view, pair('does not pay back', 900)))).toContain(
-      'is not worth it even at the price of Plain string inverter (A): it would have to cost about EUR 650 less',
+      'is not worth it even at the price of Plain string inverter (A): to come out even it would have to cost about EUR 650 less',
     )
   })
 })
@@ -87,12 +92,19 @@ describe('U1c the same-reliability case', () => {
     const with0 = pair('pays back', -580, {
       withTierEffect0: { meanDifference: 95, standardError: 4, breakEvenPremium: 155 },
     })
-    expect(plain(sameReliabilitySentence(view, with0))).toBe(
+    expect(plain(sameReliabilitySentence(view, [with0]))).toBe(
       'If both failed alike, and only warranty and service differed, Robust string inverter (B) would come out about EUR 95 dearer than Plain string inverter (A).',
     )
   })
+  test('several pairs are said in one breath', () => {
+    const without = { meanDifference: 95, standardError: 4, breakEvenPremium: 155 }
+    const played = pair('pays back', -580, { withTierEffect0: without })
+    expect(plain(sameReliabilitySentence(view, [played, pair('pays back', -580), played]) ?? '')).toMatch(
+      /^If all failed alike, and only warranty and service differed, .* \(A\) and Robust .* than Plain string inverter \(A\)\.$/,
+    )
+  })
   test('is null where no gap was played', () => {
-    expect(sameReliabilitySentence(view, pair('pays back', -580))).toBeNull()
+    expect(sameReliabilitySentence(view, [pair('pays back', -580)])).toBeNull()
   })
 })
 

@@ -6,7 +6,10 @@ export function addNew(program: Command): void {
     .command('new')
     .description('write a commented starter scenario')
     .argument('<file>', 'file to write; must not exist yet; - writes to standard output')
-    .addHelpText('after', '\nExample:\n  lifetally new roof.yaml')
+    .addHelpText(
+      'after',
+      '\nExample:\n  lifetally new roof.yaml\n\nThen edit the file, and: lifetally check roof.yaml, lifetally estimate roof.yaml',
+    )
     .action(async (path: string) => {
       const { STARTER } = await import('../../scenario/starter.ts')
       if (path === '-') {
@@ -18,6 +21,8 @@ export function addNew(program: Command): void {
       if (existsSync(path)) throw new UsageError(`${path} exists already; name a new file, or move the old one away`)
       const { writeWhole } = await import('../../input/write-whole.ts')
       await writeWhole(path, STARTER)
-      process.stdout.write(`${path} is written. Put your own figures in, then:  lifetally check ${path}\n`)
+      process.stdout.write(
+        `${path} is written. It runs as it is; put your own figures in. Then the same command with\n  check ${path}\n  estimate ${path}\n`,
+      )
     })
 }

@@ -1,5 +1,5 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
-import { formatOfHundred } from '../format.ts'
+import { formatSplit } from '../format.ts'
 import { leaning, premiumOf, sameReliabilitySentence, surenessSentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import { batteryNotes } from './notes.ts'
@@ -17,17 +17,17 @@ export function answer(view: View): string[] {
 
 function ranking(view: View): string {
   const { best, second, horizonYears } = view
-  const cost = view.money(best.lifetimeCost.mean, best.lifetimeCost.standardError)
-  const counted = 'purchase, repairs, call-outs and lost energy all counted, in today\u2019s money'
+  const cost = view.about(best.lifetimeCost.mean, best.lifetimeCost.standardError)
+  const counted = 'in today\u2019s money, purchase, repairs, call-outs and lost energy all counted'
   const pair = second === null ? null : view.comparison(best, second)
   if (second === null || pair === null) {
-    return `Over ${horizonYears} years ${view.name(best)} is expected to cost about ${cost}: ${counted}.`
+    return `Over ${horizonYears} years ${view.name(best)} is expected to cost about ${cost} ${counted}.`
   }
-  const gap = view.money(Math.abs(pair.meanDifference), pair.standardError)
+  const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
   if (leaning(pair.verdict) === 'open') {
-    return `Over ${horizonYears} years ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them: about ${cost}, ${counted}, and about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
+    return `Over ${horizonYears} years ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them. ${view.name(best)} comes to about ${cost} ${counted}; the two are about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
   }
-  return `Over ${horizonYears} years ${view.name(best)} is expected to cost least: about ${cost}, ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
+  return `Over ${horizonYears} years ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
 }
 
 function runnerUp(view: View, pair: Comparison, second: OptionResult, gap: string): string {
@@ -50,25 +50,23 @@ function cheapestToBuy(view: View, second: OptionResult): string {
       : 'It is also the cheapest to buy.'
   }
   if (cheapest === second) return ''
-  return `The cheapest to buy, ${view.name(cheapest)}, comes out at about ${view.money(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
+  return `The cheapest to buy, ${view.name(cheapest)}, comes out at about ${view.about(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
 }
 
 /** Judgement beside the headline: the null case of the pairs that have the best in it, else of all. */
 function sameReliability(view: View): string[] {
   const played = view.results.comparisons.filter(pair => pair.withTierEffect0 !== null)
   const withBest = played.filter(pair => pair.option === view.best.id || pair.against === view.best.id)
-  const said = (withBest.length > 0 ? withBest : played)
-    .map(pair => sameReliabilitySentence(view, pair))
-    .filter(sentence => sentence !== null)
-  if (said.length === 0) return []
+  const said = sameReliabilitySentence(view, (withBest.length > 0 ? withBest : played).slice(0, 3))
+  if (said === null) return []
   return [
-    `That a robust inverter fails less than a plain or a budget one is a judgement: no independent field data show it. ${said.slice(0, 3).join(' ')}`,
+    `That a robust inverter fails less than a plain or a budget one is a judgement: no independent field data show it. ${said}`,
   ]
 }
 
 function life(view: View): string {
   const { best } = view
-  const { none, one, twoOrMore } = best.visitShares
+  const [none, one, twoOrMore] = formatSplit([best.visitShares.none, best.visitShares.one, best.visitShares.twoOrMore])
   const bill =
     view.horizonYears < 10
       ? ''
@@ -80,5 +78,5 @@ function life(view: View): string {
     reserve > 0
       ? ` Putting aside ${view.money(reserve, null)} a year, ${view.money(reserve / 12, null)} a month, pays every bill in 9 of 10 lifetimes.`
       : ' Nothing has to be put aside for 9 of 10 lifetimes.'
-  return `With ${view.name(best)}, ${formatOfHundred(none)} roofs never pay for a visit, ${formatOfHundred(one)} pay for one, ${formatOfHundred(twoOrMore)} for two or more.${bill}${aside}`
+  return `With ${view.name(best)}, ${none} of\u00a0100 roofs never pay for a visit, ${one} pay for one, ${twoOrMore} for two or more.${bill}${aside}`
 }

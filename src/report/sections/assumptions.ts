@@ -103,7 +103,7 @@ function headingOf(input: Assumption): string {
 
 /** A source taken apart: its name, what it says of this figure alone, and the sum by which a price was converted. */
 function sourceOf({ source }: Pick<Assumption, 'source'>): { name: string; remark: string; sum: string } {
-  const [, said = source, sum = ''] = /^(.*); ([^;]*×[^;]*)$/.exec(source) ?? []
+  const [, said = source, sum = ''] = /^(.*?); ([^;]*×.*)$/.exec(source) ?? []
   const [, name = said, remark = ''] = /^(choice of this program): (.*)$/.exec(said) ?? []
   return { name: plainName(name), remark, sum }
 }

@@ -2,7 +2,7 @@ import { valuesByOption } from '../by-option.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { tail } from '../key-words.ts'
 import { KNOWN_WORDS } from '../margin.ts'
-import { joinList, joinWords, plainName } from '../names.ts'
+import { joinList, joinWords, plainInput } from '../names.ts'
 import type { View } from '../view.ts'
 import { quoteNotes } from './notes.ts'
 
@@ -130,10 +130,10 @@ function moving(view: View): string[] {
   const drivers = view.results.drivers
     .filter(driver => driver.input !== 'others')
     .slice(0, 4)
-    .map(driver => plainName(driver.input))
+    .map(driver => plainInput(driver.input))
   if (drivers.length > 0) return drivers
   return [...view.results.swings]
     .sort((a, b) => Math.abs(b.differenceAtHigh - b.differenceAtLow) - Math.abs(a.differenceAtHigh - a.differenceAtLow))
     .slice(0, 4)
-    .map(swing => plainName(swing.input))
+    .map(swing => plainInput(swing.input))
 }

@@ -5,10 +5,17 @@ import { inGroups, valuesByOption } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
-import { formatAvailability, formatDays, formatEnergy, formatNumber, formatShare } from '../format.ts'
+import {
+  formatAvailability,
+  formatDays,
+  formatEnergy,
+  formatNumber,
+  formatPricePerKwh,
+  formatShare,
+} from '../format.ts'
 import { keyWords, tail } from '../key-words.ts'
 import { howKnown, KNOWN_WORDS } from '../margin.ts'
-import { joinWords } from '../names.ts'
+import { joinList, joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 
 const CAUSES = [
@@ -92,7 +99,7 @@ function seasons(view: View): string {
   const worth =
     value === null
       ? ''
-      : `; at ${view.money(100 * value, null)} for 100 kWh that is ${view.money(30 * high * value, null)} against ${view.money(30 * low * value, null)} for thirty days`
+      : `. Over thirty days that is ${view.money(30 * high * value, null)} against ${view.money(30 * low * value, null)}, at the ${formatPricePerKwh(value, view.results.scenario.currency, view.locale).replace(/\sper\skWh$/u, '')} that a lost kWh is worth here on average, in today\u2019s money`
   return `When it fails matters: a day without the roof loses about ${formatNumber(high, 0.1, view.locale)} kWh in the brightest month and ${formatNumber(low, 0.1, view.locale)} kWh in the darkest${worth}.`
 }
 
@@ -132,11 +139,15 @@ function design(view: View): string[] {
   return said.length === 0 ? [] : [said.join(' ')]
 }
 
-/** Shares with their options; one share where all agree. */
+/** Shares with the options that have them, each share once; none is named where all agree. */
 function everyOne(parts: readonly { readonly share: string; readonly name: string }[]): string {
-  const shares = new Set(parts.map(part => part.share))
-  if (shares.size === 1 && parts.length > 1) return `${parts[0]?.share ?? ''} with every option that loses any`
-  return joinWords(parts.map(part => `${part.share} with ${part.name}`))
+  const shares = [...new Set(parts.map(part => part.share))]
+  if (shares.length === 1 && parts.length > 1) return `${parts[0]?.share ?? ''} with every option that loses any`
+  return joinList(
+    shares.map(
+      share => `${share} with ${joinWords(parts.filter(part => part.share === share).map(part => part.name))}`,
+    ),
+  )
 }
 
 /** O7: what happens to the battery. */
@@ -184,7 +195,10 @@ function lossTable(view: View, options: readonly OptionResult[]): Table {
         'Lost to failures: 9 of 10 lifetimes lose no more than',
         ...options.map(option => kwh(option.energy.outageLossKwh.p90, null)),
       ],
-      ['Days of the whole roof', ...options.map(option => formatNumber(option.downtimeDays.mean, 1, view.locale))],
+      [
+        'Days of the whole roof',
+        ...options.map(option => formatDays(option.downtimeDays.mean, view.locale).replace(/\sdays?$/u, '')),
+      ],
       ['Available, by time', ...options.map(option => formatAvailability(option.availability.timeBased, view.locale))],
       [
         'Available, by energy',
@@ -205,7 +219,7 @@ function whoNotices(view: View): Table[] {
   for (const input of view.results.inputs) {
     // middle delays only: how far they spread stands in the list of assumptions
     if (!/detect|respond|repair_days|claim_days|monitoring/.test(tail(input.key)) || /p90$/.test(input.key)) continue
-    const words = keyWords(input.key)
+    const words = keyWords(input.key.replace(/\.median$/, ''))
     steps.set(words, [...(steps.get(words) ?? []), input])
   }
   if (steps.size === 0) return []
@@ -219,6 +233,7 @@ function whoNotices(view: View): Table[] {
         joinWords([...new Set(inputs.map(input => KNOWN_WORDS[input.known].toLowerCase()))]),
       ]),
       [
+        'Where a delay varies, the figure is its middle: half are shorter, half longer.',
         'Without alerts nobody notices a dead inverter until a bill or a glance at the meter. That is the longest step, and the cheapest to shorten.',
       ],
     ),

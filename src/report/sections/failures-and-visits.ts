@@ -2,7 +2,7 @@ import type { OptionResult } from '../../analysis/results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { optionKey, optionLook } from '../charts/look.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
-import { formatCount, formatNumber, formatOfHundred, formatShare } from '../format.ts'
+import { formatCount, formatNumber, formatOfHundred, formatShare, formatSplit } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinWords, kindWords } from '../names.ts'
 import type { View } from '../view.ts'
@@ -24,7 +24,7 @@ export function failuresAndVisits(view: View): Finding {
     topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
-      `${best.visits.mean > 0 ? `A mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits a roof is paid by nobody: a roof has none, one, or more. ` : ''}By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
       ...surcharges(view),
     ],
     figures: [
@@ -64,7 +64,7 @@ export function failuresAndVisits(view: View): Finding {
         `Visits and failures over ${horizonYears} years`,
         [
           'Option',
-          '#No visit paid',
+          '#Of 100 roofs: no visit paid',
           '#One',
           '#Two or more',
           '#Failures, mean',
@@ -73,9 +73,7 @@ export function failuresAndVisits(view: View): Finding {
         ],
         options.map(option => [
           view.name(option),
-          formatShare(option.visitShares.none, view.locale),
-          formatShare(option.visitShares.one, view.locale),
-          formatShare(option.visitShares.twoOrMore, view.locale),
+          ...visitSplit(option),
           formatCount(option.failures.mean, option.failures.standardError, view.locale),
           formatCount(option.visits.mean, option.visits.standardError, view.locale),
           formatShare(atLeastOne(option, half), view.locale),
@@ -90,12 +88,12 @@ export function failuresAndVisits(view: View): Finding {
 }
 
 function visitSentence(view: View, option: OptionResult): string {
-  const { none, one, twoOrMore } = option.visitShares
-  return `Of 100 roofs with ${view.name(option)}, ${said(none)} pay for no repair visit in ${view.horizonYears} years, ${said(one)} pay for one, ${said(twoOrMore)} for two or more.`
+  const [none, one, twoOrMore] = visitSplit(option)
+  return `Of 100 roofs with ${view.name(option)}, ${none} pay for no repair visit in ${view.horizonYears} years, ${one} pay for one, ${twoOrMore} for two or more.`
 }
 
-function said(share: number): string {
-  return formatOfHundred(share).replace(/\sof\s100$/u, '')
+function visitSplit({ visitShares }: OptionResult): string[] {
+  return formatSplit([visitShares.none, visitShares.one, visitShares.twoOrMore])
 }
 
 function others(view: View, year: number): string {

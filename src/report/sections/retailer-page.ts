@@ -22,12 +22,12 @@ export function retailerPage(view: View): Finding | null {
   return finding({
     id: 'retailer-page',
     topic: 'The case in one page',
-    sentence: caseSentence(view, made),
+    sentence: caseSentence(view, pairs, made),
     paragraphs: [],
     lists: [
       {
         lead: 'The case that can be made:',
-        points: made.length === 0 ? [noCase(view)] : made.map(pair => casePoint(view, pair)),
+        points: made.length === 0 ? [noCase(view, pairs)] : made.map(pair => casePoint(view, pair)),
       },
       { lead: 'When not to make it:', points: [...against(view, pairs), ...limits(view, made)] },
     ],
@@ -49,7 +49,9 @@ export function retailerPage(view: View): Finding | null {
       ),
     ],
     margin: [
-      { known: 'Judgement', text: 'How much less a robust inverter fails. Say so when asked.' },
+      ...(pairs.some(pair => pair.withTierEffect0 !== null)
+        ? [{ known: 'Judgement', text: 'How much less a robust inverter fails. Say so when asked.' }]
+        : []),
       ...howKnown(view, ['prices']).slice(0, 1),
     ],
   })
@@ -68,23 +70,33 @@ function worth(view: View, value: number, standardError: number): string {
   return value < 0 ? 'nothing more' : view.money(value, standardError)
 }
 
-function caseSentence(view: View, made: readonly Comparison[]): string {
+function caseSentence(view: View, pairs: readonly Comparison[], made: readonly Comparison[]): string {
   const strongest = made.reduce<Comparison | null>(
     (top, pair) => (top === null || pair.meanDifference < top.meanDifference ? pair : top),
     null,
   )
-  if (strongest === null) return 'On this roof and these prices there is no case for a dearer design.'
+  if (strongest === null) {
+    return isOpen(pairs)
+      ? 'On this roof and these prices no dearer design is shown to earn its extra price.'
+      : 'On this roof and these prices there is no case for a dearer design.'
+  }
   return `On this roof and these prices ${view.generic(view.option(strongest.option))} ${strongest.verdict === 'pays back' ? 'earns' : 'probably earns'} its extra price.`
 }
 
-function noCase(view: View): string {
+function isOpen(pairs: readonly Comparison[]): boolean {
+  return pairs.some(pair => leaning(pair.verdict) === 'open')
+}
+
+function noCase(view: View, pairs: readonly Comparison[]): string {
+  if (isOpen(pairs))
+    return `None by cost. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
   const battery = batteryNotes(view).length > 0 ? ', as long as what a battery earns is not counted' : ''
   return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}${battery}.`
 }
 
 function casePoint(view: View, pair: Comparison): string {
   const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
-  return `${capital(view.generic(view.option(pair.option)))} costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.money(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizonYears} years.${ahead}`
+  return `${capital(view.generic(view.option(pair.option)))} costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.about(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizonYears} years.${ahead}`
 }
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
@@ -93,7 +105,7 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
     .map(pair => {
       const design = view.generic(view.option(pair.option))
       return leaning(pair.verdict) === 'against'
-        ? `For ${design}: it comes out about ${view.money(pair.meanDifference, pair.standardError)} dearer over its life${batteryNotes(view, pair.option).length > 0 ? ', before what its battery earns' : ''}. Offer it only for what is not counted in that.`
+        ? `For ${design}: it comes out about ${view.about(pair.meanDifference, pair.standardError)} dearer over its life${batteryNotes(view, pair.option).length > 0 ? ', before what its battery earns' : ''}. Offer it only for what is not counted in that.`
         : `For ${design}: the difference is too small to argue with.`
     })
 }
@@ -104,7 +116,7 @@ function limits(view: View, made: readonly Comparison[]): string[] {
     const design = view.generic(view.option(pair.option))
     if (pair.withTierEffect0 !== null && pair.withTierEffect0.meanDifference > 0) {
       said.push(
-        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would come out ${view.money(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
+        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would come out about ${view.about(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
       )
     }
     if (pair.aheadFromYear !== null)

@@ -44,7 +44,7 @@ export function spread(view: View): Finding {
             description: options
               .map(
                 option =>
-                  `${view.name(option)}: 9 of 10 lifetimes between ${view.moneyRange(option.lifetimeCost.p5, option.lifetimeCost.p95, error(option))}`,
+                  `${view.name(option)}: 9 of 10 lifetimes from ${view.moneyRange(option.lifetimeCost.p5, option.lifetimeCost.p95, error(option))}`,
               )
               .join('; '),
           },

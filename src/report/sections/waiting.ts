@@ -4,6 +4,7 @@ import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatEnergy, formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
+import { joinList } from '../names.ts'
 import type { View } from '../view.ts'
 
 type Policy = NonNullable<OptionResult['waitingPolicy']>
@@ -28,10 +29,7 @@ export function waiting(view: View): Finding | null {
     sentence: policySentence(view, first.option, first.policy),
     paragraphs: [
       ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
-      ...all.map(
-        ({ option, policy }) =>
-          `One dead unit of ${view.name(option)} costs ${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)} a year, worth ${view.money(policy.oneUnitYear.value, null)}. That is what waiting costs; the call-out you save is what it brings.`,
-      ),
+      `One dead unit costs, a year: ${joinList(all.map(({ option, policy }) => `${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)}, worth ${view.money(policy.oneUnitYear.value, null)}, with ${view.name(option)}`))}. That is what waiting costs; the call-out you save is what it brings.`,
     ],
     figures: all.slice(0, 2).map(({ option, policy }) => waitingFigure(view, option, policy)),
     tables: all.map(({ option, policy }) =>

@@ -5,7 +5,7 @@ import { rule } from '../charts/svg.ts'
 import { type Finding, finding, type PointList, type Table, table } from '../content.ts'
 import { formatInput, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
-import { joinList, plainName } from '../names.ts'
+import { joinList, plainInput, plainName } from '../names.ts'
 import type { View } from '../view.ts'
 
 // Ours: more bars than these are noise; the table has all.
@@ -38,7 +38,7 @@ export function whatWouldChange(view: View): Finding | null {
       ...(drivers.length === 0
         ? []
         : [
-            `Of what is not known, these move the answer most, by share: ${joinList(drivers.slice(0, 5).map(driver => `${plainName(driver.input)}, ${formatShare(driver.share, view.locale)}`))}.`,
+            `Of what is not known, these move the answer most, by share: ${joinList(drivers.slice(0, 5).map(driver => `${plainInput(driver.input)}, ${formatShare(driver.share, view.locale)}`))}.`,
           ]),
     ],
     lists: switchLists(view, pair),
@@ -65,7 +65,7 @@ function switchLists(view: View, pair: string | null): PointList[] {
     ...(none.length === 0
       ? []
       : [
-          `None within the plausible range: ${joinList(none.map(point => inputName(view, point.input, point.option)))}. The ranges are in the table.`,
+          `No value within its plausible range would do it for: ${joinList(none.map(point => inputName(view, point.input, point.option)))}. The ranges are in the table.`,
         ]),
   ]
   if (points.length === 0) return []
@@ -91,12 +91,13 @@ export function switchSentence(
   if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
   const value = formatInput(point.value, point.unit, view.locale, 3)
   const present = formatInput(point.present, point.unit, view.locale, 3)
-  // The one word of the trade in the sentence, said in plain ones beside it.
-  const meaning = what.startsWith('characteristic life') ? ', the age by which 63 of 100 units have failed,' : ''
+  // The one word of the trade in the sentence, said in plain ones around it.
+  const life = what.startsWith('characteristic life')
+  const subject = life ? `the age by which 63 of 100 units have failed, their ${what},` : what
   const way = point.value > point.present ? 'rise' : 'fall'
   const past = point.value > point.present ? 'over' : 'below'
   const turned = second === null ? 'the order changes' : `${say(second)} is cheaper than ${say(best)}`
-  return `${capital(what)}${meaning} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
+  return `${capital(subject)} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
 }
 
 /** The switch point that asks for the smallest part of its range. */
@@ -112,7 +113,7 @@ function swingSentence(view: View, swing: Swing | undefined): string {
 }
 
 function inputName(view: View, input: string, option: string | null): string {
-  const name = plainName(input)
+  const name = plainInput(input)
   if (option === null) return name
   const owner = view.results.options.find(candidate => candidate.id === option)
   return owner === undefined || name.includes(plainName(owner.name)) ? name : `${name}, ${view.name(owner)}`
@@ -218,7 +219,9 @@ function swingTable(view: View, swings: readonly Swing[], left: number): Table {
         ? 'The answer is the lifetime cost less its mean.'
         : `The answer is the lifetime cost of ${view.second.id} less that of ${view.best.id}: above zero ${view.best.id} is the cheaper.`,
       ...(left > 0
-        ? [`${left} more unknowns move it by less than its standard error allows to show; they stand in results.json.`]
+        ? [
+            `${left} more unknowns move it by less than this simulation can tell from chance; they stand in results.json.`,
+          ]
         : []),
     ],
   )

@@ -29,7 +29,7 @@ export function worthIt(view: View): Finding | null {
     main.aheadFromYear === null
       ? 'On average it never gets ahead for good within these years.'
       : `Its extra price is won back for good from year ${main.aheadFromYear} on.`
-  const same = sameReliabilitySentence(view, main)
+  const same = sameReliabilitySentence(view, [main])
   const shown = shownPairs(view)
   const others = shown.filter(pair => pair !== main)
   return finding({
