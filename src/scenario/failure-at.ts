@@ -5,8 +5,9 @@ import { fromTwoPoints, lifeFromB10, lifeFromMean, lifeFromPoint } from '../nume
 import type { EvidenceFailure, Failure, FittedFailure, LifeForm, Scenario, StatedMode } from './model.ts'
 import { type Quantity, type Scores, valueAt } from './quantity.ts'
 
-/** Smallest shape a scenario may state (section 4). */
+/** Shapes a scenario may state (section 4); the far tails of a range stop there too. */
 const LEAST_SHAPE = 0.05
+const MOST_SHAPE = 10_000
 
 /**
  * The failure modes of a population in one parameter set, for a model with multiplier 1 (M1, M4, U1b, U1c).
@@ -106,13 +107,13 @@ function shapeAndLife(
 ): { shape: number; lifeYears: number } {
   switch (life.form) {
     case 'life':
-      return { shape: valueAt(life.shape, scores), lifeYears: valueAt(life.lifeYears, scores) }
+      return { shape: shapeAt(life.shape, scores), lifeYears: valueAt(life.lifeYears, scores) }
     case 'b10': {
-      const shape = valueAt(life.shape, scores)
+      const shape = shapeAt(life.shape, scores)
       return { shape, lifeYears: lifeFromB10(valueAt(life.b10Years, scores), shape) }
     }
     case 'mean': {
-      const shape = valueAt(life.shape, scores)
+      const shape = shapeAt(life.shape, scores)
       return { shape, lifeYears: lifeFromMean(valueAt(life.meanYears, scores), shape) }
     }
     case 'failed-by':
@@ -120,6 +121,10 @@ function shapeAndLife(
     default:
       return life satisfies never
   }
+}
+
+function shapeAt(shape: Quantity, scores: Scores): number {
+  return Math.min(Math.max(valueAt(shape, scores), LEAST_SHAPE), MOST_SHAPE)
 }
 
 /** M4: the shares are averages over models, so the life is solved with the spread on. */
@@ -139,7 +144,7 @@ function fromShares(
   const ageYears = first?.ageYears ?? 1
   const hazard = hazardOf(first)
   if (shape !== null || second === undefined) {
-    const given = shape === null ? 1 : valueAt(shape, scores)
+    const given = shape === null ? 1 : shapeAt(shape, scores)
     return { shape: given, lifeYears: lifeFromPoint(ageYears, hazard, given) }
   }
   // in the far tails the two shares may meet; the shape then stays at its least allowed value

@@ -15,16 +15,20 @@ export type Quantity = number | Unknown
  */
 export type Scores = Float64Array
 
+/** Least growth a year that the far tail of a range comes to; ours: a price that falls by more has no power of a time. */
+const LEAST_GROWTH = -0.99
+
 /**
  * The value of a quantity in one parameter set (U1).
  *
  * @param quantity - a number, or a range with its unknown
  * @param scores - one standard normal score an unknown
- * @returns the value, in the unit of the quantity
+ * @returns the value, in the unit of the quantity; growths (linear) at least −0.99
  */
 export function valueAt(quantity: Quantity, scores: Scores): number {
   if (typeof quantity === 'number') return quantity
-  return twoPieceAt(quantity, scores[quantity.unknown] ?? 0)
+  const value = twoPieceAt(quantity, scores[quantity.unknown] ?? 0)
+  return quantity.scale === 'linear' ? Math.max(value, LEAST_GROWTH) : value
 }
 
 /**
