@@ -1,6 +1,6 @@
 import { quantiles } from '../numerics/quantile.ts'
 import type { OptionDraws } from '../simulation/option-figures.ts'
-import { DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
+import { DRAWS_PER_BLOCK, DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
 
 /** Percentiles of cash summed to each year (R3). */
 export interface CumulativeCash {
@@ -23,17 +23,19 @@ export function walkCash(
   each: (year: number, cash: Float64Array) => void,
 ): void {
   const { payments, yearlyCost } = draws
-  const rows = rowsByYear(payments.year, horizonYears)
   const fixed = Float64Array.from({ length: draws.draws }, (_, draw) =>
     yearlyCost.length === 1 ? (yearlyCost[0] ?? 0) : (yearlyCost[Math.floor(draw / DRAWS_PER_SET)] ?? 0),
   )
   const cash = new Float64Array(draws.draws)
   for (let year = 0; year < horizonYears; year++) {
     cash.set(fixed)
-    for (const row of rows[year] ?? []) {
-      const draw = payments.draw[row] ?? 0
-      cash[draw] = (cash[draw] ?? 0) + (payments.amount[row] ?? 0)
-    }
+    payments.forEach(({ draw, amount, firstOfYear }, block) => {
+      const end = firstOfYear[year + 1] ?? 0
+      for (let i = firstOfYear[year] ?? 0; i < end; i++) {
+        const at = block * DRAWS_PER_BLOCK + (draw[i] ?? 0)
+        cash[at] = (cash[at] ?? 0) + (amount[i] ?? 0)
+      }
+    })
     each(year, cash)
   }
 }
@@ -56,18 +58,4 @@ export function cumulativeCash(draws: OptionDraws, horizonYears: number): Cumula
     result.p95.push(p95)
   })
   return result
-}
-
-function rowsByYear(years: Uint8Array, horizonYears: number): Int32Array[] {
-  const counts = new Int32Array(horizonYears)
-  for (const year of years) counts[year] = (counts[year] ?? 0) + 1
-  const rows = Array.from(counts, count => new Int32Array(count))
-  counts.fill(0)
-  years.forEach((year, row) => {
-    const at = counts[year] ?? 0
-    const column = rows[year]
-    if (column !== undefined) column[at] = row
-    counts[year] = at + 1
-  })
-  return rows
 }

@@ -1,6 +1,7 @@
 import { roofFindings } from '../energy/roof-findings.ts'
 import type { Scenario } from '../scenario/model.ts'
-import { mergeBlocks } from '../simulation/merge.ts'
+import { BlockMerger } from '../simulation/merge.ts'
+import type { OptionDraws } from '../simulation/option-figures.ts'
 import {
   DRAWS_PER_BLOCK,
   DRAWS_PER_SET,
@@ -174,9 +175,22 @@ async function playAll(
   const compared: Compared[] = []
   const sweeps: WarrantySweep[] = []
   const nullCosts: (Float64Array | null)[] = []
+  const play = async (
+    option: number,
+    sweep: boolean,
+    variant: number,
+    taken: (block: OptionDraws) => void,
+  ): Promise<OptionDraws> => {
+    const merger = new BlockMerger(draws, !sets.vary)
+    await runner.run(blockTasks(option, draws, sweep, variant), block => {
+      merger.add(block)
+      taken(block)
+    })
+    return merger.whole()
+  }
   for (let option = 0; option < scenario.options.length; option++) {
     const plan = planOf(prepared, option)
-    const merged = mergeBlocks(await runner.run(blockTasks(option, draws, true), finished), !sets.vary)
+    const merged = await play(option, true, 0, block => finished(block.draws))
     const optionRun = new OptionRun(merged, layoutOf(plan, true), !sets.vary)
     const result = optionResult(plan, optionRun, drawsPerSet, checked)
     options.push(result)
@@ -189,11 +203,7 @@ async function playAll(
       acquisition: result.totals.acquisition,
     })
     const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
-    nullCosts.push(
-      gap
-        ? mergeBlocks(await runner.run(blockTasks(option, draws, false, 1), () => {}), !sets.vary).lifetimeCost
-        : null,
-    )
+    nullCosts.push(gap ? (await play(option, false, 1, () => {})).lifetimeCost : null)
   }
   return { options, compared, sweeps, nullCosts }
 }

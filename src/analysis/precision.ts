@@ -33,9 +33,10 @@ export async function drawsForPrecision(
         draws: DRAWS_PER_BLOCK,
         sweep: false,
       }))
-      const blocks = await run(tasks, () => {})
-      blocks.forEach((block, i) => {
-        all.set(block.lifetimeCost, draws - DRAWS_PER_LOOK + i * DRAWS_PER_BLOCK)
+      let played = draws - DRAWS_PER_LOOK
+      await run(tasks, block => {
+        all.set(block.lifetimeCost, played)
+        played += block.draws
       })
     }
     const played = costs.map(all => all.subarray(0, draws))

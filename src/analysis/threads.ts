@@ -35,7 +35,7 @@ function workOf([prepared]: readonly Prepared[], draws: number): number {
 function runInThreads(variants: readonly Prepared[], threads: number): Runner {
   const opened = openThreadPool(import.meta.url, threads, variants)
   return {
-    run: async (tasks, finished) => playInPool(await opened, tasks, finished),
+    run: async (tasks, take) => playInPool(await opened, tasks, take),
     analyse: async (name, asked) => (await opened).run({ name, asked }, { name: 'analyseTask' }),
     close: async () => (await opened).destroy(),
   }
@@ -44,18 +44,22 @@ function runInThreads(variants: readonly Prepared[], threads: number): Runner {
 async function playInPool(
   pool: ThreadPool,
   tasks: readonly BlockTask[],
-  finished: (draws: number) => void,
-): Promise<OptionDraws[]> {
-  const results: OptionDraws[] = []
+  take: (block: OptionDraws) => void,
+): Promise<void> {
+  /** Blocks that are there before their turn. */
+  const early = new Map<number, OptionDraws>()
   let next = 0
+  let due = 0
   const lane = async (): Promise<void> => {
     for (let i = next++; i < tasks.length; i = next++) {
       const task = tasks[i]
       if (task === undefined) return
-      results[i] = await pool.run(task, { name: 'playTask' })
-      finished(task.draws)
+      early.set(i, await pool.run(task, { name: 'playTask' }))
+      for (let block = early.get(due); block !== undefined; block = early.get(due)) {
+        take(block)
+        early.delete(due++)
+      }
     }
   }
   await Promise.all(Array.from({ length: Math.min(BLOCKS_AHEAD, 2 * pool.options.maxThreads) }, lane))
-  return results
 }

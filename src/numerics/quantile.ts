@@ -32,7 +32,9 @@ export function quantileSorted(sorted: Float64Array, p: number): number {
  */
 export function quantiles(values: Float64Array, ps: readonly number[]): number[] {
   for (const p of ps) requireSample(values, p)
-  const copy = values.slice()
+  if (scratch.length !== values.length) scratch = new Float64Array(values.length)
+  const copy = scratch
+  copy.set(values)
   let placed = -1 // everything up to here stands where a sort would put it, or below
   for (const rank of ranksNeeded(copy.length, ps)) {
     quickselect(asNumbers(copy), rank, placed + 1, copy.length - 1)
@@ -40,6 +42,9 @@ export function quantiles(values: Float64Array, ps: readonly number[]): number[]
   }
   return ps.map(p => libraryQuantileSorted(asNumbers(copy), p))
 }
+
+/** Copy that is put in order; serves sample after sample of one size. */
+let scratch = new Float64Array(0)
 
 /** The places of the sorted sample that the shares read, ascending, each once. */
 function ranksNeeded(n: number, ps: readonly number[]): number[] {

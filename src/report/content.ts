@@ -20,6 +20,7 @@ export interface Figure {
 // Ours: what fits a third of a printed page, and half its width (characters, two a column for the gap).
 const SHORT_ROWS = 14
 const NARROW_CHARACTERS = 56
+const NARROW_HEADING = 30
 
 /** One cell; `kind` is the class that sets its alignment. */
 export interface Cell {
@@ -116,5 +117,6 @@ function isNarrow(head: readonly string[], rows: readonly (readonly string[])[])
   const widths = head.map((text, column) =>
     Math.max(...text.split(/[\s#]/).map(word => word.length), ...rows.map(row => row[column]?.length ?? 0)),
   )
-  return widths.reduce((sum, width) => sum + width + 2, 0) <= NARROW_CHARACTERS
+  const wide = widths.reduce((sum, width) => sum + width + 2, 0) > NARROW_CHARACTERS
+  return !wide && head.every(text => text.length <= NARROW_HEADING)
 }

@@ -12,6 +12,8 @@ const WORDS: Readonly<Record<string, string>> = {
   'reserve.opening': 'in the reserve at the start',
   'reserve.confidence': 'how surely the reserve is to last',
   'reserve.inflation': 'inflation',
+  panels: 'number of panels',
+  topology: 'design',
   'generation.monthly_kwh': 'energy of each month',
   'generation.monthly_kwh (sum of twelve)': 'energy of a year',
   'generation.as_quoted_for': 'energy as quoted for',

@@ -1,86 +1,110 @@
 import type { OptionDraws } from './option-figures.ts'
+import type { PaymentColumns } from './payments.ts'
 
 /**
- * Blocks of one option as one, in order; the sums are added block by block, so the result is the same however the
- * blocks were shared out (N3).
+ * Takes in the blocks of one option one by one, so that no more than one is held beside the whole. Sums are added in the
+ * order of the blocks: the result is the same however they were shared out (N3).
+ */
+export class BlockMerger {
+  readonly #draws: number
+  readonly #oneSet: boolean
+  #played = 0
+  #sets = 0
+  readonly #payments: PaymentColumns[] = []
+  #whole: OptionDraws | null = null
+
+  /**
+   * @param draws - of all blocks
+   * @param oneSet - nothing is unknown: the sums of all blocks belong to one parameter set
+   */
+  constructor(draws: number, oneSet: boolean) {
+    this.#draws = draws
+    this.#oneSet = oneSet
+  }
+
+  /** Takes in the next block, in order of the draws. */
+  add(block: OptionDraws): void {
+    this.#whole ??= this.#roomFor(block)
+    const whole = this.#whole
+    for (const name of BY_DRAW) whole[name].set(block[name], block[name].length === 0 ? 0 : this.#played)
+    if (this.#oneSet) {
+      addTo(whole.setSums, block.setSums)
+      whole.yearlyCost.set(block.yearlyCost)
+    } else {
+      whole.setSums.set(block.setSums, this.#sets * (block.setSums.length / block.yearlyCost.length))
+      whole.yearlyCost.set(block.yearlyCost, this.#sets)
+    }
+    for (const name of SUMMED) addTo(whole[name], block[name])
+    for (const name of BY_YEAR) addTo(whole.byYear[name], block.byYear[name])
+    this.#payments.push(...block.payments)
+    this.#played += block.draws
+    this.#sets += block.yearlyCost.length
+  }
+
+  /**
+   * What all blocks came to.
+   *
+   * @throws RangeError before all draws are there
+   */
+  whole(): OptionDraws {
+    if (this.#whole === null || this.#played !== this.#draws) {
+      throw new RangeError(`${this.#played} of ${this.#draws} draws are there`)
+    }
+    return this.#whole
+  }
+
+  #roomFor(block: OptionDraws): OptionDraws {
+    const draws = this.#draws
+    const sets = this.#oneSet ? 1 : Math.round((draws * block.yearlyCost.length) / block.draws)
+    const row = block.setSums.length / block.yearlyCost.length
+    const like = (column: Float64Array): Float64Array => new Float64Array(column.length)
+    return {
+      draws,
+      setSums: new Float64Array(sets * row),
+      squares: like(block.squares),
+      lifetimeCost: new Float64Array(draws),
+      lostKwh: new Float64Array(draws),
+      need: new Float64Array(draws),
+      needInMoney: new Float64Array(block.needInMoney.length === 0 ? 0 : draws),
+      largestYear: new Float64Array(draws),
+      bill10To15: new Float64Array(draws),
+      payments: this.#payments,
+      yearlyCost: new Float64Array(sets),
+      byYear: {
+        failures: like(block.byYear.failures),
+        firstFailed: like(block.byYear.firstFailed),
+        cash: like(block.byYear.cash),
+        present: like(block.byYear.present),
+        partsBill: like(block.byYear.partsBill),
+        promised: like(block.byYear.promised),
+        wholeBill: like(block.byYear.wholeBill),
+        paid: like(block.byYear.paid),
+      },
+      lostByMonthKwh: like(block.lostByMonthKwh),
+      visitCounts: like(block.visitCounts),
+    }
+  }
+}
+
+const BY_DRAW = ['lifetimeCost', 'lostKwh', 'need', 'needInMoney', 'largestYear', 'bill10To15'] as const
+const SUMMED = ['squares', 'lostByMonthKwh', 'visitCounts'] as const
+const BY_YEAR = ['failures', 'firstFailed', 'cash', 'present', 'partsBill', 'promised', 'wholeBill', 'paid'] as const
+
+/**
+ * Blocks of one option as one.
  *
  * @param blocks - in order of their draws
  * @param oneSet - nothing is unknown: the sums of all blocks belong to one parameter set
  */
 export function mergeBlocks(blocks: readonly OptionDraws[], oneSet: boolean): OptionDraws {
-  const [first] = blocks
-  if (first === undefined) throw new RangeError('no draws to merge')
-  const draws = blocks.reduce((sum, block) => sum + block.draws, 0)
-  const firstDraw: number[] = []
-  let played = 0
-  for (const block of blocks) {
-    firstDraw.push(played)
-    played += block.draws
-  }
-  const byYear = (of: (block: OptionDraws) => Float64Array): Float64Array => summed(blocks.map(of))
-  return {
-    draws,
-    setSums: oneSet ? summed(blocks.map(block => block.setSums)) : joined(blocks.map(block => block.setSums)),
-    squares: summed(blocks.map(block => block.squares)),
-    lifetimeCost: joined(blocks.map(block => block.lifetimeCost)),
-    lostKwh: joined(blocks.map(block => block.lostKwh)),
-    need: joined(blocks.map(block => block.need)),
-    needInMoney: joined(blocks.map(block => block.needInMoney)),
-    largestYear: joined(blocks.map(block => block.largestYear)),
-    bill10To15: joined(blocks.map(block => block.bill10To15)),
-    payments: {
-      draw: joinedDraws(blocks, firstDraw),
-      year: joinedYears(blocks),
-      amount: joined(blocks.map(block => block.payments.amount)),
-    },
-    yearlyCost: oneSet ? first.yearlyCost : joined(blocks.map(block => block.yearlyCost)),
-    byYear: {
-      failures: byYear(block => block.byYear.failures),
-      firstFailed: byYear(block => block.byYear.firstFailed),
-      cash: byYear(block => block.byYear.cash),
-      present: byYear(block => block.byYear.present),
-      partsBill: byYear(block => block.byYear.partsBill),
-      promised: byYear(block => block.byYear.promised),
-      wholeBill: byYear(block => block.byYear.wholeBill),
-      paid: byYear(block => block.byYear.paid),
-    },
-    lostByMonthKwh: byYear(block => block.lostByMonthKwh),
-    visitCounts: byYear(block => block.visitCounts),
-  }
+  const merger = new BlockMerger(
+    blocks.reduce((sum, block) => sum + block.draws, 0),
+    oneSet,
+  )
+  for (const block of blocks) merger.add(block)
+  return merger.whole()
 }
 
-function summed(columns: readonly Float64Array[]): Float64Array {
-  const sum = new Float64Array(columns[0]?.length ?? 0)
-  for (const column of columns) for (let i = 0; i < sum.length; i++) sum[i] = (sum[i] ?? 0) + (column[i] ?? 0)
-  return sum
-}
-
-function joined(columns: readonly Float64Array[]): Float64Array {
-  const all = new Float64Array(columns.reduce((length, column) => length + column.length, 0))
-  let at = 0
-  for (const column of columns) {
-    all.set(column, at)
-    at += column.length
-  }
-  return all
-}
-
-function joinedDraws(blocks: readonly OptionDraws[], firstDraw: readonly number[]): Int32Array {
-  const all = new Int32Array(blocks.reduce((length, block) => length + block.payments.draw.length, 0))
-  let at = 0
-  blocks.forEach((block, i) => {
-    const first = firstDraw[i] ?? 0
-    for (const draw of block.payments.draw) all[at++] = first + draw
-  })
-  return all
-}
-
-function joinedYears(blocks: readonly OptionDraws[]): Uint8Array {
-  const all = new Uint8Array(blocks.reduce((length, block) => length + block.payments.year.length, 0))
-  let at = 0
-  for (const block of blocks) {
-    all.set(block.payments.year, at)
-    at += block.payments.year.length
-  }
-  return all
+function addTo(sums: Float64Array, column: Float64Array): void {
+  for (let i = 0; i < sums.length; i++) sums[i] = (sums[i] ?? 0) + (column[i] ?? 0)
 }

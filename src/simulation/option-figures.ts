@@ -3,6 +3,8 @@
  * quantiles, payments for percentiles by year.
  */
 
+import type { PaymentColumns } from './payments.ts'
+
 /** Figures that are summed over the draws of every parameter set; present values unless the name says otherwise. */
 export const FIGURES = [
   'lifetimeCost',
@@ -104,8 +106,8 @@ export interface OptionDraws {
   readonly needInMoney: Float64Array
   readonly largestYear: Float64Array
   readonly bill10To15: Float64Array
-  /** Payments other than yearly cost: draw, year, amount (undiscounted). */
-  readonly payments: { readonly draw: Int32Array; readonly year: Uint8Array; readonly amount: Float64Array }
+  /** Payments other than yearly cost, block by block: of DRAWS_PER_BLOCK draws each, the last of what is left. */
+  readonly payments: readonly PaymentColumns[]
   /** By parameter set: yearly cost, undiscounted. */
   readonly yearlyCost: Float64Array
   /** By year, sums over draws. */

@@ -1,7 +1,16 @@
-/** Payments of many draws beyond their yearly cost, undiscounted: columns that grow. */
+/** Payments of the draws of a block beyond their yearly cost, undiscounted, by year: what percentiles of cash need. */
+export interface PaymentColumns {
+  /** Number of the draw within its block. */
+  readonly draw: Uint16Array
+  readonly amount: Float64Array
+  /** Where the payments of each year begin, and at [years] where the last end. */
+  readonly firstOfYear: Int32Array
+}
+
+/** Payments as they come in, in memory that serves block after block. */
 export class Payments {
   #n = 0
-  #draw = new Int32Array(1024)
+  #draw = new Uint16Array(1024)
   #year = new Uint8Array(1024)
   #amount = new Float64Array(1024)
 
@@ -14,16 +23,35 @@ export class Payments {
     this.#amount[i] = amount
   }
 
-  /** All payments, in the order in which they were added, in memory of their own; none are left. */
-  take(): { readonly draw: Int32Array; readonly year: Uint8Array; readonly amount: Float64Array } {
+  /**
+   * All payments by year, those of a year in the order in which they were added; none are left.
+   *
+   * @param years - of the horizon
+   */
+  take(years: number): PaymentColumns {
     const n = this.#n
+    const firstOfYear = new Int32Array(years + 1)
+    for (let i = 0; i < n; i++) firstOfYear[(this.#year[i] ?? 0) + 1] = (firstOfYear[(this.#year[i] ?? 0) + 1] ?? 0) + 1
+    for (let year = 0; year < years; year++) {
+      firstOfYear[year + 1] = (firstOfYear[year + 1] ?? 0) + (firstOfYear[year] ?? 0)
+    }
+    const next = firstOfYear.slice()
+    const draw = new Uint16Array(n)
+    const amount = new Float64Array(n)
+    for (let i = 0; i < n; i++) {
+      const year = this.#year[i] ?? 0
+      const place = next[year] ?? 0
+      next[year] = place + 1
+      draw[place] = this.#draw[i] ?? 0
+      amount[place] = this.#amount[i] ?? 0
+    }
     this.#n = 0
-    return { draw: this.#draw.slice(0, n), year: this.#year.slice(0, n), amount: this.#amount.slice(0, n) }
+    return { draw, amount, firstOfYear }
   }
 
   #grow(): void {
     const [draw, year, amount] = [this.#draw, this.#year, this.#amount]
-    this.#draw = new Int32Array(2 * draw.length)
+    this.#draw = new Uint16Array(2 * draw.length)
     this.#year = new Uint8Array(2 * draw.length)
     this.#amount = new Float64Array(2 * draw.length)
     this.#draw.set(draw)

@@ -114,7 +114,7 @@ export class DrawPlayer {
       this.#enterYearly(to - from, set.terms.yearlyCost, costs)
       this.#sweep?.endSet(sums, this.#out.squares)
     })
-    return { ...this.#out, payments: this.#payments.take() }
+    return { ...this.#out, payments: [this.#payments.take(this.#plan.scenario.horizonYears)] }
   }
 
   /** The option in a parameter set; a single set serves block after block. */

@@ -26,7 +26,7 @@ export interface BlockTask {
 }
 
 /** Plays blocks, here or in worker threads; results come in the order of the tasks. */
-export type BlockRunner = (tasks: readonly BlockTask[], finished: (draws: number) => void) => Promise<OptionDraws[]>
+export type BlockRunner = (tasks: readonly BlockTask[], take: (block: OptionDraws) => void) => Promise<void>
 
 /**
  * Works out the energy of every option once.
@@ -100,15 +100,12 @@ export class BlockPlayer {
  */
 export function localRunner(variants: readonly Prepared[]): BlockRunner {
   const player = new BlockPlayer(variants)
-  return async (tasks, finished) => {
-    const results: OptionDraws[] = []
-    for (const task of tasks) {
-      results.push(player.play(task))
-      finished(task.draws)
+  return async (tasks, take) => {
+    for (const [i, task] of tasks.entries()) {
+      take(player.play(task))
       // lets a signal and the progress bar through
-      if (results.length % 8 === 0) await new Promise(resolve => setImmediate(resolve))
+      if (i % 8 === 7) await new Promise(resolve => setImmediate(resolve))
     }
-    return results
   }
 }
 
