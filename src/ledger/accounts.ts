@@ -98,17 +98,10 @@ export class Accounts implements Record<AccountColumn, Float64Array> {
 }
 
 /** Bills of failures of one component by year of failure, undiscounted (V3). */
-export class CoverTally {
+export interface CoverTally {
   /** Parts bill, the part the terms promise, the whole bill, and what the owner paid of it, by year of failure. */
   readonly partsBill: Float64Array
   readonly promised: Float64Array
   readonly wholeBill: Float64Array
   readonly paid: Float64Array
-
-  constructor(horizonYears: number) {
-    this.partsBill = new Float64Array(horizonYears)
-    this.promised = new Float64Array(horizonYears)
-    this.wholeBill = new Float64Array(horizonYears)
-    this.paid = new Float64Array(horizonYears)
-  }
 }

@@ -12,11 +12,12 @@ let superseded = new Uint8Array(256)
  */
 export class ResidualValue {
   readonly #terms: OptionTerms
-  readonly #lives: readonly (ResidualLives | DenseResidual)[]
+  readonly #often: boolean
   readonly #shares: Float64Array
   /** Price of a unit's parts at the horizon, discounted. */
   readonly #priceThen: Float64Array
-  /** Mean life of a new unit, and the share left in an original unit that never failed; worked out when first asked. */
+  // worked out when first asked: mean further lives, that of a new unit, the share left in an original one that never failed
+  #lives: readonly (ResidualLives | DenseResidual)[] = []
   #meanLife = new Float64Array(0)
   #originalShare = new Float64Array(0)
   /** Value where nothing ever failed. */
@@ -28,9 +29,7 @@ export class ResidualValue {
    */
   constructor(terms: OptionTerms, often: boolean) {
     this.#terms = terms
-    this.#lives = terms.units.map(({ modes, ageYears }) =>
-      often ? new DenseResidual(modes, ageYears + terms.horizonYears) : new ResidualLives(modes),
-    )
+    this.#often = often
     this.#shares = new Float64Array(terms.units.length)
     this.#priceThen = Float64Array.from(
       terms.units,
@@ -88,6 +87,9 @@ export class ResidualValue {
 
   #prepare(): void {
     const { units, horizonYears } = this.#terms
+    this.#lives = units.map(({ modes, ageYears }) =>
+      this.#often ? new DenseResidual(modes, ageYears + horizonYears) : new ResidualLives(modes),
+    )
     this.#meanLife = Float64Array.from(this.#lives, lives => lives.at(0))
     this.#originalShare = Float64Array.from(units, (unit, place) =>
       this.#share(place, unit, unit.ageYears + horizonYears, 0),

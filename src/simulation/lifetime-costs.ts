@@ -1,7 +1,8 @@
 import { allOf, type Stretch } from '../history/lifetimes.ts'
 import { Accounts } from '../ledger/accounts.ts'
 import { priceLifetimes } from '../ledger/price-lifetimes.ts'
-import type { OptionPlan, OptionSet } from './option-plan.ts'
+import type { OptionTerms } from '../ledger/terms.ts'
+import type { OptionPlan } from './option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, parameterSetsOf } from './parameter-sets.ts'
 import { OptionPlayer } from './play-option.ts'
 import { type Prepared, planOf } from './run.ts'
@@ -25,7 +26,7 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
     for (let draw = from; draw < to; ) {
       const first = draw
       draw = player.playSome(first, to, set)
-      costs.enter(first, allOf(player.lifetimes), set, own)
+      costs.enter(first, allOf(player.lifetimes), set.terms, own)
     }
   })
   return costs.byDraw
@@ -66,8 +67,8 @@ export class KeptHistories {
     const { lifetimes } = this.#player
     if (draws > lifetimes.n) throw new RangeError(`${lifetimes.n} draws are kept, not ${draws}`)
     eachSet(changed, draws, (parameterSet, first, end) => {
-      const set = plan.at(parameterSet)
-      costs.enter(first, { lifetimes, first, end }, set, new SetCosts(plan, set))
+      const prices = plan.pricesAt(parameterSet)
+      costs.enter(first, { lifetimes, first, end }, prices.terms, new SetCosts(plan, prices))
     })
     return costs.byDraw
   }
@@ -87,9 +88,9 @@ class CostsByDraw {
     this.#valued = plan.scenario.residualValue === 'straight-line'
   }
 
-  enter(firstDraw: number, stretch: Stretch, set: OptionSet, costs: SetCosts): void {
+  enter(firstDraw: number, stretch: Stretch, terms: OptionTerms, costs: SetCosts): void {
     const accounts = this.#accounts
-    priceLifetimes(stretch, set.terms, this.#plan.supply, accounts)
+    priceLifetimes(stretch, terms, this.#plan.supply, accounts)
     if (this.#valued) costs.residual.of(stretch, accounts.residual)
     for (let i = 0; i < stretch.end - stretch.first; i++) {
       this.byDraw[firstDraw + i] =

@@ -1,4 +1,4 @@
-import type { OptionDraws } from './option-figures.ts'
+import { emptyDraws, type OptionDraws } from './option-figures.ts'
 import type { PaymentColumns } from './payments.ts'
 
 /**
@@ -31,7 +31,7 @@ export class BlockMerger {
       addTo(whole.setSums, block.setSums)
       whole.yearlyCost.set(block.yearlyCost)
     } else {
-      whole.setSums.set(block.setSums, this.#sets * (block.setSums.length / block.yearlyCost.length))
+      whole.setSums.set(block.setSums, this.#sets * block.squares.length)
       whole.yearlyCost.set(block.yearlyCost, this.#sets)
     }
     for (const name of SUMMED) addTo(whole[name], block[name])
@@ -54,35 +54,9 @@ export class BlockMerger {
   }
 
   #roomFor(block: OptionDraws): OptionDraws {
-    const draws = this.#draws
-    const sets = this.#oneSet ? 1 : Math.round((draws * block.yearlyCost.length) / block.draws)
-    const row = block.setSums.length / block.yearlyCost.length
-    const like = (column: Float64Array): Float64Array => new Float64Array(column.length)
-    return {
-      draws,
-      setSums: new Float64Array(sets * row),
-      squares: like(block.squares),
-      lifetimeCost: new Float64Array(draws),
-      lostKwh: new Float64Array(draws),
-      need: new Float64Array(draws),
-      needInMoney: new Float64Array(block.needInMoney.length === 0 ? 0 : draws),
-      largestYear: new Float64Array(draws),
-      bill10To15: new Float64Array(draws),
-      payments: this.#payments,
-      yearlyCost: new Float64Array(sets),
-      byYear: {
-        failures: like(block.byYear.failures),
-        firstFailed: like(block.byYear.firstFailed),
-        cash: like(block.byYear.cash),
-        present: like(block.byYear.present),
-        partsBill: like(block.byYear.partsBill),
-        promised: like(block.byYear.promised),
-        wholeBill: like(block.byYear.wholeBill),
-        paid: like(block.byYear.paid),
-      },
-      lostByMonthKwh: like(block.lostByMonthKwh),
-      visitCounts: like(block.visitCounts),
-    }
+    const sets = this.#oneSet ? 1 : Math.round((this.#draws * block.yearlyCost.length) / block.draws)
+    const years = block.byYear.cash.length
+    return emptyDraws(this.#draws, sets, block.squares.length, years, block.needInMoney.length > 0, this.#payments)
   }
 }
 

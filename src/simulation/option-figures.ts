@@ -129,6 +129,53 @@ export interface OptionDraws {
   readonly visitCounts: Float64Array
 }
 
+/**
+ * Room for what the draws of one option come to.
+ *
+ * @param draws - how many
+ * @param sets - parameter sets
+ * @param row - figures of a set, from the layout
+ * @param years - of the horizon
+ * @param inMoney - whether contributions fixed in money are wanted
+ * @param payments - to be filled
+ * @returns all 0
+ */
+export function emptyDraws(
+  draws: number,
+  sets: number,
+  row: number,
+  years: number,
+  inMoney: boolean,
+  payments: readonly PaymentColumns[],
+): OptionDraws {
+  const byYear = (): Float64Array => new Float64Array(years)
+  return {
+    draws,
+    setSums: new Float64Array(sets * row),
+    squares: new Float64Array(row),
+    lifetimeCost: new Float64Array(draws),
+    lostKwh: new Float64Array(draws),
+    need: new Float64Array(draws),
+    needInMoney: new Float64Array(inMoney ? draws : 0),
+    largestYear: new Float64Array(draws),
+    bill10To15: new Float64Array(draws),
+    payments,
+    yearlyCost: new Float64Array(sets),
+    byYear: {
+      failures: byYear(),
+      firstFailed: byYear(),
+      cash: byYear(),
+      present: byYear(),
+      partsBill: byYear(),
+      promised: byYear(),
+      wholeBill: byYear(),
+      paid: byYear(),
+    },
+    lostByMonthKwh: new Float64Array(12),
+    visitCounts: new Float64Array(3),
+  }
+}
+
 function placesOf<Name extends string>(names: readonly Name[]): Record<Name, number> {
   // every name of the list is a key
   return Object.fromEntries(names.map((name, place) => [name, place])) as Record<Name, number>

@@ -1,24 +1,23 @@
 import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
 import { EvenPoints } from '../history/even-points.ts'
-import type { DelayTruth, LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
-import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from '../ledger/terms.ts'
+import type { LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
+import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import { AgeTable } from '../numerics/age-table.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
 import { Growth } from '../numerics/growth.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
-import { lognormalFactors } from '../numerics/lognormal-factors.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
-import { SCORE_90 } from '../numerics/two-piece.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
-import type { Delay, Option, Population, Scenario, Warranty } from '../scenario/model.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 import { type Quantity, type Scores, valueAt } from '../scenario/quantity.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
-import { roleOf, stringShares, unitShares } from './shares.ts'
+import { stringShares, unitShares } from './shares.ts'
+import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
 
 /** One option in one parameter set: what chance needs, what the ledger needs. */
 export interface OptionSet {
@@ -102,10 +101,9 @@ export class OptionPlan {
    * @param often - whether thousands of draws will be played in it: what they ask is then tabulated densely
    */
   at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0): OptionSet {
-    const { scenario, option } = this
-    const effect = tierEffectAt(scenario.tierEffect, unknown => set.uniforms[unknown] ?? 0.5)
-    const models = modelTruths(scenario, set, this.modelsHere)
-    const modes = option.populations.map(population => modesAt(population.failure, set.scores, effect))
+    const { option } = this
+    const models = modelTruths(this.scenario, set, this.modelsHere)
+    const modes = this.#modesAt(set)
     return {
       truth: this.#truth(set.scores, modes, models, often),
       terms: this.#terms(set.scores, modes, often),
@@ -114,6 +112,20 @@ export class OptionPlan {
       labourExitRate: valueAt(option.labourProvider.exitRatePerYear, set.scores),
       often,
     }
+  }
+
+  /**
+   * Only what the option costs in a parameter set: for histories that are there already.
+   *
+   * @param set - the parameter set
+   */
+  pricesAt(set: ParameterSet): Pick<OptionSet, 'terms' | 'often'> {
+    return { terms: this.#terms(set.scores, this.#modesAt(set), false), often: false }
+  }
+
+  #modesAt(set: ParameterSet): readonly (readonly Mode[])[] {
+    const effect = tierEffectAt(this.scenario.tierEffect, unknown => set.uniforms[unknown] ?? 0.5)
+    return this.option.populations.map(population => modesAt(population.failure, set.scores, effect))
   }
 
   #truth(
@@ -245,16 +257,6 @@ export class OptionPlan {
   }
 }
 
-/**
- * Terms of a warranty as the ledger reads them.
- *
- * @param warranty - as resolved
- * @param scores - scores of the unknowns
- */
-export function coverTerms(warranty: Warranty, scores: Scores): CoverTerms {
-  return { ...warranty, claimSuccess: valueAt(warranty.claimSuccess, scores) }
-}
-
 function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {
   return (
     a.length === b.length &&
@@ -263,48 +265,4 @@ function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {
       return mode.susceptible === other?.susceptible && mode.shape === other.shape && mode.lifeYears === other.lifeYears
     })
   )
-}
-
-function pickYears(offer: { readonly years: number; readonly labourYears: number }): {
-  years: number
-  labourYears: number
-} {
-  return { years: offer.years, labourYears: offer.labourYears }
-}
-
-function unitTerms(
-  population: Population,
-  cover: CoverTerms,
-  partsGrowth: Growth,
-  modes: readonly Mode[],
-  unitShare: number,
-  scores: Scores,
-): UnitTerms {
-  const { prices, repairRule } = population
-  const labour = valueAt(prices.labour, scores)
-  return {
-    ageYears: population.ageYears,
-    count: population.count,
-    role: roleOf(population.kind),
-    unitShare,
-    parts: valueAt(prices.parts, scores),
-    labour,
-    labourEachFurther: prices.labourEachFurther === null ? labour : valueAt(prices.labourEachFurther, scores),
-    partsGrowth,
-    repair: repairRule && { parts: repairRule.parts, labour: repairRule.labour },
-    surcharge: population.successor?.surcharge ?? 0,
-    model: population.model,
-    onRoof: population.onRoof,
-    needsVisit: population.needsVisit,
-    claimYears: population.claimDays / DAYS_PER_YEAR,
-    cover,
-    modes,
-  }
-}
-
-function delayTruth(delay: Delay, scores: Scores): DelayTruth {
-  return {
-    medianYears: valueAt(delay.medianDays, scores) / DAYS_PER_YEAR,
-    factors: delay.p90OverMedian === 1 ? null : lognormalFactors(Math.log(delay.p90OverMedian) / SCORE_90),
-  }
 }

@@ -1,10 +1,11 @@
 import { PLANNED } from '../history/history.ts'
 import { allOf, type Stretch } from '../history/lifetimes.ts'
-import { type AccountColumn, Accounts, CoverTally } from '../ledger/accounts.ts'
+import { type AccountColumn, Accounts } from '../ledger/accounts.ts'
 import { Claims } from '../ledger/claims.ts'
 import { priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { RowBills } from '../ledger/repairs.ts'
 import {
+  emptyDraws,
   FIGURE_PLACE,
   type Figure,
   FigureLayout,
@@ -29,8 +30,6 @@ export interface DrawRange {
   readonly drawsPerSet: number
   readonly sets: readonly ParameterSet[]
 }
-
-type Output = Omit<OptionDraws, 'payments'>
 
 /** An option made ready for a parameter set. */
 interface Ready {
@@ -72,9 +71,8 @@ export class DrawPlayer {
   readonly #payments = new Payments()
   /** The latest set. */
   #ready: Ready | null = null
-  // what the range in hand comes to
-  #out: Output
-  #tally: CoverTally
+  /** What the range in hand comes to. */
+  #out: OptionDraws
 
   /**
    * @param plan - the option, ready to be played
@@ -90,8 +88,7 @@ export class DrawPlayer {
     this.#sweep = sweep ? new WarrantySweep(option, supply, this.#layout, years) : null
     this.#reserve = new ReserveFactors(scenario.reserve, years)
     this.#counts = new Float64Array(option.populations.length * POPULATION_FIGURES.length)
-    this.#tally = new CoverTally(years)
-    this.#out = this.#begin(0, 0)
+    this.#out = emptyDraws(0, 0, this.#layout.length, years, false, [])
   }
 
   /**
@@ -102,7 +99,8 @@ export class DrawPlayer {
    */
   play(range: DrawRange): OptionDraws {
     const { first, draws, drawsPerSet, sets } = range
-    this.#out = this.#begin(draws, sets.length)
+    const { horizonYears, reserve } = this.#plan.scenario
+    this.#out = emptyDraws(draws, sets.length, this.#layout.length, horizonYears, reserve.inflation !== null, [])
     sets.forEach((parameterSet, setIndex) => {
       const from = setIndex * drawsPerSet
       const to = Math.min(from + drawsPerSet, draws)
@@ -114,7 +112,7 @@ export class DrawPlayer {
       this.#enterYearly(to - from, set.terms.yearlyCost, costs)
       this.#sweep?.endSet(sums, this.#out.squares)
     })
-    return { ...this.#out, payments: [this.#payments.take(this.#plan.scenario.horizonYears)] }
+    return { ...this.#out, payments: [this.#payments.take(horizonYears)] }
   }
 
   /** The option in a parameter set; a single set serves block after block. */
@@ -126,42 +124,12 @@ export class DrawPlayer {
     return this.#ready
   }
 
-  #begin(draws: number, sets: number): Output {
-    const { scenario } = this.#plan
-    const years = scenario.horizonYears
-    this.#tally = new CoverTally(years)
-    return {
-      draws,
-      setSums: new Float64Array(sets * this.#layout.length),
-      squares: new Float64Array(this.#layout.length),
-      lifetimeCost: new Float64Array(draws),
-      lostKwh: new Float64Array(draws),
-      need: new Float64Array(draws),
-      needInMoney: new Float64Array(scenario.reserve.inflation === null ? 0 : draws),
-      largestYear: new Float64Array(draws),
-      bill10To15: new Float64Array(draws),
-      yearlyCost: new Float64Array(sets),
-      byYear: {
-        failures: new Float64Array(years),
-        firstFailed: new Float64Array(years),
-        cash: new Float64Array(years),
-        present: new Float64Array(years),
-        partsBill: this.#tally.partsBill,
-        promised: this.#tally.promised,
-        wholeBill: this.#tally.wholeBill,
-        paid: this.#tally.paid,
-      },
-      lostByMonthKwh: new Float64Array(12),
-      visitCounts: new Float64Array(3),
-    }
-  }
-
   /** Plays draws of a set until the table is full, prices them and enters them everywhere; gives the draw after them. */
   #playSome(first: number, from: number, to: number, set: OptionSet, costs: SetCosts, sums: Float64Array): number {
     const draw = this.#player.playSome(first + from, first + to, set) - first
     const stretch = allOf(this.#player.lifetimes)
     const accounts = this.#accounts
-    priceLifetimes(stretch, set.terms, this.#plan.supply, accounts, this.#tally, this.#claims, this.#bills)
+    priceLifetimes(stretch, set.terms, this.#plan.supply, accounts, this.#out.byYear, this.#claims, this.#bills)
     costs.residual.of(stretch, accounts.residual)
     this.#sumFigures(from, stretch, costs, sums)
     this.#countFailures(stretch, sums)

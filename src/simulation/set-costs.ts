@@ -19,7 +19,7 @@ export class SetCosts {
    * @param plan - the option
    * @param set - the option in the parameter set
    */
-  constructor(plan: OptionPlan, { terms, often }: OptionSet) {
+  constructor(plan: OptionPlan, { terms, often }: Pick<OptionSet, 'terms' | 'often'>) {
     this.byYear = designEnergyByYear(plan.supply, terms.energy, terms.discount.rate, terms.horizonYears)
     this.designEnergy = this.byYear.reduce((sum, value) => sum + value, 0)
     this.yearly = 0

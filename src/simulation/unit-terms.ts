@@ -1,0 +1,88 @@
+/**
+ * One population of a scenario in one parameter set, as the history and the ledger read it.
+ */
+import type { DelayTruth } from '../history/unit-truth.ts'
+import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
+import type { Growth } from '../numerics/growth.ts'
+import type { Mode } from '../numerics/lifetime.ts'
+import { lognormalFactors } from '../numerics/lognormal-factors.ts'
+import { SCORE_90 } from '../numerics/two-piece.ts'
+import type { Delay, Population, Warranty } from '../scenario/model.ts'
+import { type Scores, valueAt } from '../scenario/quantity.ts'
+import { DAYS_PER_YEAR } from '../units.ts'
+import { roleOf } from './shares.ts'
+
+/**
+ * Terms of a warranty as the ledger reads them.
+ *
+ * @param warranty - as resolved
+ * @param scores - scores of the unknowns
+ */
+export function coverTerms(warranty: Warranty, scores: Scores): CoverTerms {
+  return { ...warranty, claimSuccess: valueAt(warranty.claimSuccess, scores) }
+}
+
+/**
+ * The terms that an offer changes (W6).
+ *
+ * @param offer - years and labour years
+ */
+export function pickYears(offer: { readonly years: number; readonly labourYears: number }): {
+  years: number
+  labourYears: number
+} {
+  return { years: offer.years, labourYears: offer.labourYears }
+}
+
+/**
+ * Prices and terms of one population as the ledger reads them.
+ *
+ * @param population - as resolved
+ * @param cover - its terms, offers taken included
+ * @param partsGrowth - of its parts
+ * @param modes - of its units
+ * @param unitShare - share of the option's generation behind one unit
+ * @param scores - scores of the unknowns
+ */
+export function unitTerms(
+  population: Population,
+  cover: CoverTerms,
+  partsGrowth: Growth,
+  modes: readonly Mode[],
+  unitShare: number,
+  scores: Scores,
+): UnitTerms {
+  const { prices, repairRule } = population
+  const labour = valueAt(prices.labour, scores)
+  return {
+    ageYears: population.ageYears,
+    count: population.count,
+    role: roleOf(population.kind),
+    unitShare,
+    parts: valueAt(prices.parts, scores),
+    labour,
+    labourEachFurther: prices.labourEachFurther === null ? labour : valueAt(prices.labourEachFurther, scores),
+    partsGrowth,
+    repair: repairRule && { parts: repairRule.parts, labour: repairRule.labour },
+    surcharge: population.successor?.surcharge ?? 0,
+    model: population.model,
+    onRoof: population.onRoof,
+    needsVisit: population.needsVisit,
+    claimYears: population.claimDays / DAYS_PER_YEAR,
+    cover,
+    modes,
+  }
+}
+
+/**
+ * A delay as it is drawn.
+ *
+ * @param delay - as resolved
+ * @param scores - scores of the unknowns
+ */
+export function delayTruth(delay: Delay, scores: Scores): DelayTruth {
+  return {
+    medianYears: valueAt(delay.medianDays, scores) / DAYS_PER_YEAR,
+    factors: delay.p90OverMedian === 1 ? null : lognormalFactors(Math.log(delay.p90OverMedian) / SCORE_90),
+  }
+}
