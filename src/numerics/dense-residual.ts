@@ -5,6 +5,8 @@ import { ResidualLives } from './mean-residual-life.ts'
 const CELLS = 8
 /** Relative error halfway between two nodes up to which a cell is used. */
 const TOLERANCE = 5e-8
+/** Steepest shape for which the table's steps are fine enough. Ours: S then falls within a third of a year or more. */
+const STEEPEST = 30
 /** Lives are followed to this age (C6), in panels of this width beyond the table. */
 const OLDEST_YEARS = 100
 const PANEL_YEARS = 1
@@ -12,7 +14,7 @@ const PANEL_YEARS = 1
 /**
  * Mean further lives of units of any age, asked millions of times (C6): cubic pieces between ages an eighth of a year
  * apart that know the mean further life r and its slope there, r' = h·r − 1 with the hazard rate h. A piece that is off
- * by more than 5e-8 halfway is not used: there `ResidualLives` answers.
+ * by more than 5e-8 halfway is not used: there `ResidualLives` answers, as it does for every age of very steep lives.
  */
 export class DenseResidual {
   readonly #lives: ResidualLives
@@ -28,7 +30,8 @@ export class DenseResidual {
    */
   constructor(modes: readonly Mode[], oldestYears: number) {
     this.#lives = new ResidualLives(modes)
-    this.#cells = Math.ceil(Math.min(oldestYears, OLDEST_YEARS - 1) * CELLS)
+    const plain = modes.every(({ shape, lifeYears }) => shape <= STEEPEST && lifeYears > 1 / STEEPEST)
+    this.#cells = plain ? Math.ceil(Math.min(oldestYears, OLDEST_YEARS - 1) * CELLS) : 0
     // twice as many, to see how far off each cell is halfway
     const nodes = residualsAt(modes, 2 * this.#cells, 1 / (2 * CELLS))
     this.#nodes = new Float64Array(2 * (this.#cells + 1))

@@ -10,7 +10,7 @@ import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
-import type { Option, Scenario } from '../scenario/model.ts'
+import type { Option, Provider, Scenario } from '../scenario/model.ts'
 import { type Quantity, type Scores, valueAt } from '../scenario/quantity.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
@@ -18,6 +18,9 @@ import { type ModelTruth, modelTruths } from './model-truth.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
 import { stringShares, unitShares } from './shares.ts'
 import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
+
+/** Exits of a provider a year, at most: one a week. Ours. */
+const MOST_EXITS_PER_YEAR = 52
 
 /** One option in one parameter set: what chance needs, what the ledger needs. */
 export interface OptionSet {
@@ -108,8 +111,8 @@ export class OptionPlan {
       truth: this.#truth(set.scores, modes, models, often),
       terms: this.#terms(set.scores, modes, often),
       models,
-      partsExitRate: valueAt(option.warrantyProvider.exitRatePerYear, set.scores),
-      labourExitRate: valueAt(option.labourProvider.exitRatePerYear, set.scores),
+      partsExitRate: exitRate(option.warrantyProvider, set),
+      labourExitRate: exitRate(option.labourProvider, set),
       often,
     }
   }
@@ -255,6 +258,11 @@ export class OptionPlan {
       },
     }
   }
+}
+
+/** Exits a year of a provider (W5); the far tail of a wide range ends where it could not matter any more. */
+function exitRate(provider: Provider, set: ParameterSet): number {
+  return Math.min(valueAt(provider.exitRatePerYear, set.scores), MOST_EXITS_PER_YEAR)
 }
 
 function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {

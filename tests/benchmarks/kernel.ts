@@ -8,6 +8,7 @@ import { example } from './example.ts'
 import { cpuSeconds } from './measure.ts'
 import { plainMeans } from './plain-loop.ts'
 import type { Report } from './report.ts'
+import { runStages } from './stages.ts'
 import { straightLoop } from './straight-loop.ts'
 import { COMMERCIAL, HOUSEHOLD, scenarioOf, single } from './workloads.ts'
 
@@ -49,6 +50,7 @@ export async function runKernel(report: Report, draws: number): Promise<void> {
     report.figure(`${name}: ours, nanoseconds a failure`, (1e9 * own) / n / sum(failures), 'ns')
     report.figure(`${name}: plain object-per-unit loop / ours`, old / own, '×')
     report.figure(`${name}: straight C-like loop, which does less, / ours`, straight / own, '×')
+    runStages(report, name, run.scenario, n)
   }
 
   report.head('By kind of population and number of units, the draws alone')

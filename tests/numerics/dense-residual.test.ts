@@ -38,6 +38,12 @@ describe('C6: mean further lives from a table, within 5e-8', () => {
     }
   })
 
+  test('very steep lives are not tabulated', () => {
+    const modes = [failureMode('a', 1, 500, 8)]
+    const [table, lives] = [new DenseResidual(modes, 40), new ResidualLives(modes)]
+    for (const age of [0.5, 4, 7.9]) expect(table.at(age)).toBe(lives.at(age))
+  })
+
   test('young and very old units are asked of the closed form or the integral', () => {
     const modes = [failureMode('a', 1, 2.2, 14)]
     const [table, lives] = [new DenseResidual(modes, 40), new ResidualLives(modes)]

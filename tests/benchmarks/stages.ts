@@ -1,0 +1,70 @@
+import { allOf } from '../../src/history/lifetimes.ts'
+import { Accounts } from '../../src/ledger/accounts.ts'
+import { Claims, decideClaims } from '../../src/ledger/claims.ts'
+import { loseOutages } from '../../src/ledger/outage-energy.ts'
+import { payRepairs } from '../../src/ledger/repairs.ts'
+import type { Scenario } from '../../src/scenario/model.ts'
+import { middleSet } from '../../src/simulation/parameter-sets.ts'
+import { OptionPlayer } from '../../src/simulation/play-option.ts'
+import { planOf, prepare } from '../../src/simulation/run.ts'
+import { SetCosts } from '../../src/simulation/set-costs.ts'
+import type { Report } from './report.ts'
+
+const STAGES = ['history', 'claims', 'repairs', 'outages', 'residual value'] as const
+type Stage = (typeof STAGES)[number]
+/** The least of these counts: a loaded machine only ever adds. */
+const ROUNDS = 9
+
+/**
+ * What each stage of the kernel costs, warm, by the wall clock.
+ *
+ * @param report - told
+ * @param name - of the workload
+ * @param scenario - without unknowns
+ * @param draws - of each option
+ */
+export function runStages(report: Report, name: string, scenario: Scenario, draws: number): void {
+  const least: Record<Stage, number> = {
+    history: Infinity,
+    claims: Infinity,
+    repairs: Infinity,
+    outages: Infinity,
+    'residual value': Infinity,
+  }
+  for (let round = 0; round < ROUNDS; round++) {
+    const { spent, failures } = playStages(scenario, draws)
+    for (const stage of STAGES) least[stage] = Math.min(least[stage], spent[stage] / failures)
+  }
+  for (const stage of STAGES) report.figure(`${name}: ${stage}, nanoseconds a failure`, 1e6 * least[stage], 'ns')
+}
+
+function playStages(scenario: Scenario, draws: number): { spent: Record<Stage, number>; failures: number } {
+  const prepared = prepare(scenario, 1)
+  const spent: Record<Stage, number> = { history: 0, claims: 0, repairs: 0, outages: 0, 'residual value': 0 }
+  const time = <Result>(stage: Stage, work: () => Result): Result => {
+    const from = performance.now()
+    const result = work()
+    spent[stage] += performance.now() - from
+    return result
+  }
+  let failures = 0
+  const claims = new Claims()
+  scenario.options.forEach((_, option) => {
+    const plan = planOf(prepared, option)
+    const set = plan.at(middleSet(scenario.unknowns.length), true)
+    const costs = new SetCosts(plan, set)
+    const player = new OptionPlayer(plan)
+    const accounts = new Accounts(scenario.horizonYears)
+    for (let draw = 0; draw < draws; ) {
+      draw = time('history', () => player.playSome(draw, draws, set))
+      const stretch = allOf(player.lifetimes)
+      failures += player.lifetimes.history.nFailures
+      accounts.begin(stretch)
+      time('claims', () => decideClaims(stretch, set.terms, claims))
+      time('repairs', () => payRepairs(stretch, set.terms, claims, accounts, null))
+      time('outages', () => loseOutages(stretch, set.terms, plan.supply, claims, accounts))
+      time('residual value', () => costs.residual.of(stretch, accounts.residual))
+    }
+  })
+  return { spent, failures }
+}
