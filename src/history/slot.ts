@@ -130,7 +130,7 @@ export function returnSlot(history: History, slot: Slot, at: number): void {
   slot.startedAt = at
   const { unit, lifeTimes, virtualAge, cured } = slot
   const further = (slot.fate[FATE.exponential] ?? 0) / unit.multiplier
-  if (virtualAge === 0 && cured === 0) {
+  if (virtualAge === 0 && cured === 0 && lifeTimes === 1) {
     // a new unit that outlives the horizon: when it fails is of no interest
     slot.nextAt = further > unit.hazardOfHorizon ? Infinity : at + unit.ages.at(further)
   } else {

@@ -55,6 +55,14 @@ describe('V1, V2: the term of the warranty', () => {
     expect(sweep.outOfPocketIfProviderStays[0]).toBeCloseTo(sweep.outOfPocketMean[0] ?? 0, 9)
   })
 
+  test('V3: if providers stay, a term pays what those that are gone would have paid', async () => {
+    const gone = { warranty_provider: { exit_rate_per_year: 0.99 }, labour_provider: { exit_rate_per_year: 0.99 } }
+    const once = { failure: failsAt(8), warranty: { years: 10, labour_years: 10 } }
+    const sweep = first((await played(once, gone, { horizon_years: 12 }, 100)).warrantySweep)
+    expect(sweep.outOfPocketMean[9]).toBeGreaterThan(1200)
+    expect([7, 9].map(term => Math.round(sweep.outOfPocketIfProviderStays[term] ?? 0))).toEqual([1300, 100])
+  })
+
   test('V3: paper is the share of the parts bill the terms promise, effective that of the whole bill not paid', async () => {
     const one = put(FOUR, { failure: failsAt(4.5), warranty: { years: 5, parts: 0.8, claim_success: 1 } })
     const { coverByYear } = first((await played(one)).options)

@@ -61,6 +61,15 @@ describe('money and cover by year, in a world without chance', () => {
     expect(filled(coverByYear.effective)).toEqual([[4, 1]])
   })
 
+  test('V3: of a visit that serves two units each bears half, growth of labour included', async () => {
+    const pair = unit('panel-level-unit', { ...inFourYears, count: 2, warranty: { years: 6, parts: 0.8 } })
+    const one = option('Pair', 'panel-level', [pair], { visit_policy: { wait_for_units: 2, wait_at_most_days: 100 } })
+    const blocks = world([one], { horizon_years: 8, visit: { labour_growth: 0.1 } })
+    const { coverByYear } = first((await play(blocks)).options)
+    // parts 1,000; half of labour 200 + 50 and half of the call-out of 100, grown for 4.6 years
+    expect(coverByYear.effective[4]).toBeCloseTo(800 / (1000 + 175 * 1.1 ** 4.6), 4)
+  })
+
   test('V3: a provider that is gone leaves paper as it was and effective at nothing', async () => {
     const blocks = world([
       single(
@@ -90,6 +99,21 @@ describe('money and cover by year, in a world without chance', () => {
     expect(filled(cashByYear.mean)).toEqual([
       [4, 100],
       [9, 100],
+      [13, 480],
+      [18, 480],
+    ])
+  })
+
+  test.each(['renewed', 'new-if-bought'])('M3: under %s a repaired unit gets no new term', async cover => {
+    const { cashByYear } = await played({
+      ...inFourYears,
+      restore: REPAIR,
+      warranty: { years: 6, labour_years: 6, replacement_cover: cover },
+    })
+    // only the first failure lies within the original term
+    expect(filled(cashByYear.mean)).toEqual([
+      [4, 100],
+      [9, 480],
       [13, 480],
       [18, 480],
     ])

@@ -87,6 +87,13 @@ describe('W3: cover of replacements', () => {
     const { costs } = first((await play(world([one], { horizon_years: 18 }))).options)
     expect(costs.labour).toBe(0)
   })
+
+  test('both clocks: under new-if-bought a granted claim keeps the running end of labour cover too', async () => {
+    const one = single({ failure: failsAt(4), warranty: { years: 5, labour_years: 5 } })
+    const { costs } = first((await play(world([one], { horizon_years: 18 }))).options)
+    // 4 covered; 8 bought with labour cover to 13; 12 covered; 16 bought
+    expect(costs.labour).toBeCloseTo(400, 9)
+  })
 })
 
 describe('W4, W5: claims and providers', () => {
