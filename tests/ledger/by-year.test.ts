@@ -136,16 +136,20 @@ describe('money and cover by year, in a world without chance', () => {
     expect(costs.labour).toBe(0)
   })
 
-  test('W3, W4: twelve hundred failures in one lifetime are claimed and paid as a single one is', async () => {
+  test('W3, W4, V1: twelve hundred failures in one lifetime are claimed and paid as a single one is', async () => {
     const many = unit('panel-level-unit', {
       count: 600,
       failure: failsAt(8.2),
-      warranty: { years: 10, labour_years: 10 },
+      warranty: { years: 10, labour_years: 20 },
     })
-    const { costs, coverByYear } = first((await play(world([option('Many', 'panel-level', [many])]))).options)
-    // the first of each slot is covered and hands on its end; the second, at 16.4, is not
-    expect([costs.parts, costs.labour, costs.visits].map(Math.round)).toEqual([600_000, 120_000, 120_000])
+    const { options, warrantySweep } = await play(world([option('Many', 'panel-level', [many])]))
+    const { costs, coverByYear } = first(options)
+    // the first of each slot is covered and hands on both ends; of the second, at 16.4, only labour is covered
+    expect([costs.parts, costs.labour, costs.visits].map(Math.round)).toEqual([600_000, 0, 120_000])
     expect(filled(coverByYear.paper)).toEqual([[8, 1]])
     expect(coverByYear.paper[16]).toBe(0)
+    // V1: without cover all is paid, with a term of 20 years only the visits
+    const { outOfPocketMean } = first(warrantySweep)
+    expect([0, 20].map(term => Math.round(outOfPocketMean[term] ?? 0))).toEqual([1_560_000, 120_000])
   })
 })

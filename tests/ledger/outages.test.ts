@@ -247,6 +247,20 @@ describe('C6: residual value', () => {
     expect(-costs.residual / (1000 * works)).toBeCloseTo(1, 3)
   })
 
+  test('a repaired unit is worth what the modes still alive in it leave', async () => {
+    // fails by a defect at 4 and is renewed; what is left then is wear at 22, longer than the mean life of a new unit
+    const modes = [
+      { cause: 'defect', susceptible: 0.99, shape: 5000, characteristic_life_years: 4 },
+      { cause: 'wear', shape: 5000, characteristic_life_years: 22 },
+    ]
+    const one = single({
+      failure: { modes, model_spread: 0, bad_batch: { chance: 0 } },
+      restore: { repair: { renews: 1, parts: 300, labour: 80 } },
+    })
+    const { costs } = await only(world([one], { residual_value: 'straight-line', horizon_years: 6 }))
+    expect(costs.residual).toBeCloseTo(-1000, 6)
+  })
+
   test('none: nothing is credited, and the cost with it is shown beside', async () => {
     const { costs, lifetimeCost, withStraightLine } = await only(world([single({ failure: failsAt(8) })]))
     expect(costs.residual).toBe(0)
