@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Block, failsAt, first, play, put, single, weibull, world } from '../worlds.ts'
+import { type Block, failsAt, first, option, play, put, single, unit, weibull, world } from '../worlds.ts'
 
 const played = (over: Block, optionOver: Block = {}, worldOver: Block = {}, draws = 20) =>
   play(world([single(over, optionOver)], { horizon_years: 18, ...worldOver }), { draws })
@@ -61,6 +61,17 @@ describe('V1, V2: the term of the warranty', () => {
     const sweep = first((await played(once, gone, { horizon_years: 12 }, 100)).warrantySweep)
     expect(sweep.outOfPocketMean[9]).toBeGreaterThan(1200)
     expect([7, 9].map(term => Math.round(sweep.outOfPocketIfProviderStays[term] ?? 0))).toEqual([1300, 100])
+  })
+
+  test('V3: if providers stay, they pay for the other components too', async () => {
+    const ten = { warranty: { years: 10 } }
+    const parts = [
+      unit('string-inverter', { failure: failsAt(8), ...ten }),
+      unit('gateway', { failure: failsAt(6), needs_visit: true, ...ten }),
+    ]
+    const one = option('Two', 'string', parts, { warranty_provider: { exit_rate_per_year: 0.99 } })
+    const sweep = first((await play(world([one], { horizon_years: 10 }), { draws: 100 })).warrantySweep)
+    expect([7, 9].map(term => Math.round(sweep.outOfPocketIfProviderStays[term] ?? 0))).toEqual([1600, 600])
   })
 
   test('V3: paper is the share of the parts bill the terms promise, effective that of the whole bill not paid', async () => {

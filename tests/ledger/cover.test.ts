@@ -1,7 +1,21 @@
 import { describe, expect, test } from 'vitest'
 import { providerExists, replacementEnd } from '../../src/ledger/cover.ts'
 import type { CoverTerms } from '../../src/ledger/terms.ts'
-import { type Block, days, failsAt, first, livesOf, meanOf, play, single, weibull, world, zOf } from '../worlds.ts'
+import {
+  type Block,
+  days,
+  failsAt,
+  first,
+  livesOf,
+  meanOf,
+  option,
+  play,
+  single,
+  unit,
+  weibull,
+  world,
+  zOf,
+} from '../worlds.ts'
 
 const TERMS: CoverTerms = {
   years: 10,
@@ -174,6 +188,10 @@ describe('O1: claim days', () => {
     })
     const { availability } = first((await play(world([one], { horizon_years: 1 }), { draws: 20 })).options)
     expect(availability.timeBased).toBeCloseTo(days(2), 4)
+    // beside one that never fails: a slot that is down is down once
+    const beside = option('Two', 'string', [...(one.components as Block[]), unit('string-inverter')])
+    const two = first((await play(world([beside], { horizon_years: 1 }), { draws: 20 })).options)
+    expect(two.availability.timeBased).toBeCloseTo(0.5 + days(2) / 2, 4)
   })
 })
 

@@ -261,6 +261,14 @@ describe('C6: residual value', () => {
     expect(costs.residual).toBeCloseTo(-1000, 6)
   })
 
+  test('a unit half renewed by a repair is worth what its virtual age leaves', async () => {
+    const restore = { repair: { renews: 0.5, parts: 300, labour: 80 } }
+    const one = single({ failure: failsAt(8), restore })
+    const { costs } = await only(world([one], { residual_value: 'straight-line', horizon_years: 10 }))
+    // 4 years old after the repair at 8, 6 at the horizon, of 8
+    expect(Math.abs(costs.residual + 250)).toBeLessThan(1)
+  })
+
   test('none: nothing is credited, and the cost with it is shown beside', async () => {
     const { costs, lifetimeCost, withStraightLine } = await only(world([single({ failure: failsAt(8) })]))
     expect(costs.residual).toBe(0)
