@@ -145,7 +145,8 @@ class Lifetime {
       this.#expectReturn(history, slot, returnAt)
       return
     }
-    if (unit.count === 1) {
+    // a unit alone, and whatever stops a whole string, does not wait for others
+    if (unit.count === 1 || history.takesString[slot.row] === 1) {
       if (!this.#onItsWay) this.#call(at, slot)
       return
     }

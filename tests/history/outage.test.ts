@@ -143,6 +143,36 @@ describe('O3: visits that wait', () => {
     expect(caller?.returnedAt).toBeCloseTo(arrival + days(4), 9)
   })
 
+  test('O3: a failure that takes its string down calls a visit at its own detection', () => {
+    const optimisers = (takesStringDown: number) =>
+      world(
+        [
+          option(
+            'O',
+            'string-optimisers',
+            [
+              unit('string-inverter'),
+              unit('optimiser', {
+                count: 4,
+                failure: failsAt(3),
+                takes_string_down: takesStringDown,
+                downtime: { detect_days: 5, respond_days: 20, repair_days: 1 },
+              }),
+            ],
+            { visit_policy: { wait_for_units: 50, wait_at_most_days: 300 } },
+          ),
+        ],
+        { horizon_years: 5 },
+      )
+    const waits = (takesStringDown: number) => {
+      const rows = downFirst(livesOf(optimisers(takesStringDown), 1)[0], 1)
+      const oldest = Math.min(...rows.map(row => row.detectedAt))
+      return daysFrom(oldest, rows[0]?.returnedAt ?? 0)
+    }
+    expect(waits(0)).toBeCloseTo(300 + 21, 6)
+    expect(waits(1)).toBeCloseTo(21, 6)
+  })
+
   test('units that need no visit are left alone and return after their own downtime', () => {
     const gateway = unit('gateway', { failure: failsAt(3.05), downtime: { detect_days: 7, respond_days: 4 } })
     const life = livesOf(panels({ wait_for_units: 2, wait_at_most_days: 3000 }, [gateway]), 1)[0]
