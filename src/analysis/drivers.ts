@@ -42,7 +42,7 @@ export function drivers(
         sets.map(set => set.uniforms[unknown] ?? 0.5),
         means,
       )
-      const explained = Math.max(0, correlation ** 2 - 1 / (sets.length - 1))
+      const explained = Math.max(0, correlation * correlation - 1 / (sets.length - 1))
       return [{ input: input.label, share: Math.min(1, (explained * variance) / split.between) }]
     })
     .filter(({ share }) => share >= LEAST_SHARE)

@@ -1,5 +1,6 @@
 import type { DesignLoss } from '../energy/option-energy.ts'
 import { designEnergyByYear } from '../ledger/design-energy.ts'
+import { power } from '../numerics/power.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import type { OptionPlan } from '../simulation/option-plan.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
@@ -154,7 +155,7 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
     idealByMonthKwh[calendarMonth] = (idealByMonthKwh[calendarMonth] ?? 0) + ideal
     deliveredByMonthKwh[calendarMonth] = (deliveredByMonthKwh[calendarMonth] ?? 0) + deliverable
     const middle = ((supply.monthStart[month] ?? 0) + (supply.monthStart[month + 1] ?? 0)) / 2
-    discountedKwh += deliverable * discount ** -(Math.floor(i / MONTHS_PER_YEAR) + middle)
+    discountedKwh += deliverable * power(discount, -(Math.floor(i / MONTHS_PER_YEAR) + middle))
   })
   const discountedDelivered = discountedKwh - run.mean(layout.of('lostKwhDiscounted'))
   return {

@@ -1,3 +1,5 @@
+import { square } from '../numerics/power.ts'
+
 /** Variance of a figure, split into chance and what is not known (U2). */
 export interface VarianceSplit {
   /** σw²: mean variance within parameter sets. */
@@ -27,14 +29,14 @@ export function splitVariance(values: Float64Array, drawsPerSet: number): Varian
     for (let i = from; i < from + drawsPerSet; i++) sum += values[i] ?? 0
     const mean = sum / drawsPerSet
     let squares = 0
-    for (let i = from; i < from + drawsPerSet; i++) squares += ((values[i] ?? 0) - mean) ** 2
+    for (let i = from; i < from + drawsPerSet; i++) squares += square((values[i] ?? 0) - mean)
     means[set] = mean
     within += drawsPerSet > 1 ? squares / (drawsPerSet - 1) : 0
   }
   within /= sets
   if (sets < 2) return { within, between: 0, drawsPerSet, sets }
   const mean = means.reduce((sum, value) => sum + value, 0) / sets
-  const variance = means.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (sets - 1)
+  const variance = means.reduce((sum, value) => sum + square(value - mean), 0) / (sets - 1)
   return { within, between: Math.max(0, variance - within / drawsPerSet), drawsPerSet, sets }
 }
 

@@ -1,3 +1,4 @@
+import { square } from '../numerics/power.ts'
 import type { SunInverterKind } from '../topologies/sun-inverter.ts'
 
 /**
@@ -69,7 +70,7 @@ export function acShare(dcShare: number, k0: number, k1: number, k2: number): nu
   if (dcShare <= k0) return 0
   if (k2 <= 0) return (dcShare - k0) / (1 + k1)
   // the stable form of the root: no difference of near numbers when k2 is small
-  return (2 * (dcShare - k0)) / (1 + k1 + Math.sqrt((1 + k1) ** 2 + 4 * k2 * (dcShare - k0)))
+  return (2 * (dcShare - k0)) / (1 + k1 + Math.sqrt(square(1 + k1) + 4 * k2 * (dcShare - k0)))
 }
 
 /**
@@ -82,7 +83,7 @@ export function acShare(dcShare: number, k0: number, k1: number, k2: number): nu
  */
 export function weightedEfficiency(curve: ConversionCurve, weights: Weights): number {
   return weights.reduce(
-    (sum, [load, weight]) => sum + (weight * load) / (load + curve.k0 + curve.k1 * load + curve.k2 * load ** 2),
+    (sum, [load, weight]) => sum + (weight * load) / (load + curve.k0 + curve.k1 * load + curve.k2 * load * load),
     0,
   )
 }

@@ -3,6 +3,8 @@
  * mean days would show no clipping at all.
  */
 
+import { power } from '../numerics/power.ts'
+
 /** Clearness of the dullest day. @source Bendt, Collares-Pereira and Rabl (1981) */
 const DULLEST = 0.05
 
@@ -18,7 +20,7 @@ const DULLEST = 0.05
  */
 export function clearnessOfDays(meanClearness: number, nDays: number): Float64Array {
   const mean = Math.min(0.78, Math.max(0.2, meanClearness))
-  const clearest = 0.6313 + 0.267 * mean - 11.9 * (mean - 0.75) ** 8
+  const clearest = 0.6313 + 0.267 * mean - 11.9 * power(mean - 0.75, 8)
   const width = clearest - DULLEST
   const slope = slopeFor((mean - DULLEST) / width)
   const days = new Float64Array(nDays)

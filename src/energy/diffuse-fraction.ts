@@ -21,10 +21,10 @@ export function dailyDiffuseFraction(clearness: number, sunsetHourAngle: number)
   const share =
     sunsetHourAngle <= WINTER_SUNSET
       ? k < 0.715
-        ? 1 - 0.2727 * k + 2.4495 * k ** 2 - 11.9514 * k ** 3 + 9.3879 * k ** 4
+        ? 1 + k * (-0.2727 + k * (2.4495 + k * (-11.9514 + k * 9.3879)))
         : 0.143
       : k < 0.722
-        ? 1 + 0.2832 * k - 2.5557 * k ** 2 + 0.8448 * k ** 3
+        ? 1 + k * (0.2832 + k * (-2.5557 + k * 0.8448))
         : 0.175
   return Math.min(1, Math.max(0, share))
 }
@@ -40,6 +40,6 @@ export function dailyDiffuseFraction(clearness: number, sunsetHourAngle: number)
 export function hourlyDiffuseFraction(clearness: number): number {
   const k = clearness
   if (k <= 0.22) return 1 - 0.09 * k
-  if (k <= 0.8) return 0.9511 - 0.1604 * k + 4.388 * k ** 2 - 16.638 * k ** 3 + 12.336 * k ** 4
+  if (k <= 0.8) return 0.9511 + k * (-0.1604 + k * (4.388 + k * (-16.638 + k * 12.336)))
   return 0.165
 }

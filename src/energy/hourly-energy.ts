@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import type { Option, Site } from '../scenario/model.ts'
 import type { HourlyGeneration } from '../scenario/roof.ts'
 import { isSunInverter } from '../topologies/sun-inverter.ts'
@@ -38,9 +39,9 @@ export function hourlyEnergy(
     const meter = meterOf(site, option, household, 0)
     const played = playedAges(calendar.horizonYears).map(ageYears => ({
       ageYears,
-      stages: monthStages(steps, on((1 - generation.degradation) ** ageYears), meter),
+      stages: monthStages(steps, on(power(1 - generation.degradation, ageYears)), meter),
     }))
-    const middleAge = (1 - generation.degradation) ** (calendar.horizonYears / 2)
+    const middleAge = power(1 - generation.degradation, calendar.horizonYears / 2)
     const inverters = option.populations.filter(population => isSunInverter(population.kind))
     const lossy = {
       limitedKw: (dcFactor: number): Float64Array => on(middleAge * dcFactor).limitedKw,

@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import type { MonthlyGeneration, Option } from '../scenario/model.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import type { Calendar } from './calendar.ts'
@@ -24,7 +25,7 @@ export function energyFromMonths(
   for (let i = 0; i < months; i++) {
     const month = calendar.calendarMonth[i % MONTHS_PER_YEAR] ?? 0
     const year = Math.floor(i / MONTHS_PER_YEAR)
-    idealKwh[i] = ((generation.monthlyKwh[month] ?? 0) / kept) * (1 - generation.degradation) ** year
+    idealKwh[i] = ((generation.monthlyKwh[month] ?? 0) / kept) * power(1 - generation.degradation, year)
   }
   return options.map(option => {
     const share: Record<DesignLoss, number> = {

@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import type { Calendar } from './calendar.ts'
 import type { MonthStages } from './delivery.ts'
@@ -63,7 +64,7 @@ export function overYears(
     const month = calendar.calendarMonth[i % MONTHS_PER_YEAR] ?? 0
     const year = Math.floor(i / MONTHS_PER_YEAR)
     const first = played[0]?.stages.idealKwh[month] ?? 0
-    const ideal = first * (1 - degradation) ** year
+    const ideal = first * power(1 - degradation, year)
     idealKwh[i] = ideal
     let left = ideal
     for (const loss of DESIGN_LOSSES) {

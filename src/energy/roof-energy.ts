@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import type { Option, Site } from '../scenario/model.ts'
 import type { ArraysGeneration } from '../scenario/roof.ts'
 import type { Calendar } from './calendar.ts'
@@ -36,7 +37,7 @@ export function roofEnergy(
 ): OptionEnergy[] {
   const roof = roofYear(generation)
   const household = householdOf(site, roof.sky, roof.idealKw)
-  const kept = (ageYears: number): number => (1 - generation.degradation) ** ageYears
+  const kept = (ageYears: number): number => power(1 - generation.degradation, ageYears)
   return options.map(option => {
     const on = optionOnRoof(roof, household, site, option)
     const { devices, populationShares } = on.harvest

@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import type { LitStrings } from './lit-strings.ts'
 import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from './module-curve.ts'
 
@@ -78,12 +79,12 @@ export function drawCurve(curve: StringCurve, strings: LitStrings, string: numbe
 
 function fillKnee(curve: StringCurve, each: number): void {
   curve.nKnee = each
-  for (let i = 0; i < each; i++) curve.knee[i] = 1 - 10 ** ((-3.2 * (i + 1)) / each)
+  for (let i = 0; i < each; i++) curve.knee[i] = 1 - power(10, (-3.2 * (i + 1)) / each)
 }
 
 /** Points at equal ratios from one current up to another, twice what the brightest panel gives. */
 function fillFalling(run: Float64Array, from: number, to: number, each: number): void {
-  const ratio = (to / from) ** (1 / each)
+  const ratio = power(to / from, 1 / each)
   let current = from
   for (let i = 0; i <= each; i++) {
     run[i] = current

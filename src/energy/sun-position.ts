@@ -3,6 +3,8 @@
  * spherical trigonometry (E1).
  */
 
+import { square } from '../numerics/power.ts'
+
 /** Radians of a degree. */
 export const RADIANS_PER_DEGREE = Math.PI / 180
 
@@ -100,7 +102,7 @@ export function sunDirection(latitude: number, declination: number, hourAngle: n
  * @returns [-1, 1]; below 0 the sun is behind the plane
  */
 export function cosIncidence(sun: SunDirection, tilt: number, azimuthDegrees: number): number {
-  const sinZenith = Math.sqrt(Math.max(0, 1 - sun.cosZenith ** 2))
+  const sinZenith = Math.sqrt(Math.max(0, 1 - square(sun.cosZenith)))
   const turn = (sun.azimuthDegrees - azimuthDegrees) * RADIANS_PER_DEGREE
   return sun.cosZenith * Math.cos(tilt) + sinZenith * Math.sin(tilt) * Math.cos(turn)
 }

@@ -1,5 +1,7 @@
 /** Light on a flat square metre turned into light on a tilted one (E1). */
 
+import { power } from '../numerics/power.ts'
+
 /** Light on the flat at one moment, in any one unit (W/m² here). */
 export interface FlatLight {
   readonly global: number
@@ -60,7 +62,7 @@ export function onPlane(
   const beam = Math.max(0, light.global - light.diffuse)
   const anisotropy = model.aroundSun ? Math.min(1, beam / (light.extraterrestrialNormal * cosZenith)) : 0
   const halfTiltSine = Math.sqrt(Math.max(0, (1 - cosTilt) / 2))
-  const horizon = model.brightHorizon && light.global > 0 ? Math.sqrt(beam / light.global) * halfTiltSine ** 3 : 0
+  const horizon = model.brightHorizon && light.global > 0 ? Math.sqrt(beam / light.global) * power(halfTiltSine, 3) : 0
   return {
     beam: (beam + light.diffuse * anisotropy) * ratio,
     diffuse:

@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import { chiSquareTail } from './chi-square-tail.ts'
 import type { Fit } from './fit-model.ts'
 import type { GroupTest } from './log-rank.ts'
@@ -71,7 +72,7 @@ export function oneIn(chance: number): string {
   if (chance < 0.001) return 'less than once in 1,000 times'
   if (chance > 0.3) return `about ${Math.round(chance * 10)} times in 10`
   const times = 1 / chance
-  const step = 10 ** Math.floor(Math.log10(times))
+  const step = power(10, Math.floor(Math.log10(times)))
   return `about once in ${(Math.round(times / step) * step).toLocaleString('en-GB')} times`
 }
 

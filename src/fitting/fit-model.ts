@@ -1,5 +1,6 @@
 import { inverse, type Matrix, solve } from '../numerics/linear-system.ts'
 import { type Expansion, type Maximum, maximise } from '../numerics/newton.ts'
+import { power } from '../numerics/power.ts'
 import type { AgeUnit } from './age-unit.ts'
 import { coarseRows, MANY_ROWS } from './coarse-rows.ts'
 import { type FittedMode, type Form, figuresAt } from './form.ts'
@@ -180,7 +181,7 @@ function inside(form: Form, x: readonly number[], pooled: Pool): boolean {
     const shapeFits = stated?.shape !== null || (mode.shape > SHAPE_LIMITS.low && mode.shape < SHAPE_LIMITS.high)
     const shareFits = stated?.share !== null || (mode.share > 1e-6 && mode.share < 1 - 1e-6)
     // A mode that gives under a millionth of a failure among all units is not there.
-    const gives = (pooled.oldestAge / mode.life) ** mode.shape * pooled.nUnits
+    const gives = power(pooled.oldestAge / mode.life, mode.shape) * pooled.nUnits
     return shapeFits && shareFits && !twin && gives > 1e-6
   })
 }

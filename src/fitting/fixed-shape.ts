@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import { chiSquareQuantile } from '../numerics/special.ts'
 import type { Pool } from './pool.ts'
 
@@ -13,7 +14,7 @@ import type { Pool } from './pool.ts'
  * @returns life, > 0, in the age unit; with no failure the life one failure would give
  */
 export function lifeForShape(pooled: Pool, shape: number): number {
-  return (hazardUnits(pooled, shape) / Math.max(pooled.nFailed, 1)) ** (1 / shape)
+  return power(hazardUnits(pooled, shape) / Math.max(pooled.nFailed, 1), 1 / shape)
 }
 
 /**
@@ -29,17 +30,18 @@ export function lifeForShape(pooled: Pool, shape: number): number {
  */
 export function lifeBound(pooled: Pool, shape: number, confidence: number): number {
   const q = chiSquareQuantile(confidence, 2 * pooled.nFailed + 2) / 2
-  return (hazardUnits(pooled, shape) / q) ** (1 / shape)
+  return power(hazardUnits(pooled, shape) / q, 1 / shape)
 }
 
 /** Σ end^shape − start^shape: what the units went through. */
 function hazardUnits(pooled: Pool, shape: number): number {
   const { exposures, intervals } = pooled
   let sum = 0
-  for (let i = 0; i < exposures.ages.length; i++) sum += (exposures.weights[i] ?? 0) * (exposures.ages[i] ?? 0) ** shape
+  for (let i = 0; i < exposures.ages.length; i++)
+    sum += (exposures.weights[i] ?? 0) * power(exposures.ages[i] ?? 0, shape)
   for (let i = 0; i < intervals.counts.length; i++) {
     const middle = ((intervals.afterAges[i] ?? 0) + (intervals.beforeAges[i] ?? 0)) / 2
-    sum += (intervals.counts[i] ?? 0) * middle ** shape
+    sum += (intervals.counts[i] ?? 0) * power(middle, shape)
   }
   return sum
 }

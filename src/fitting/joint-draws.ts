@@ -1,4 +1,5 @@
 import { cholesky, solve } from '../numerics/linear-system.ts'
+import { square } from '../numerics/power.ts'
 import { normalQuantile } from '../numerics/special.ts'
 import { openStream, type Stream, streamKey } from '../numerics/streams.ts'
 import type { Addition, Fit } from './fit-model.ts'
@@ -140,7 +141,7 @@ function weigh(
   let squares = 0
   for (let i = 0; i < nPoints; i++) {
     weights[i] = (weights[i] ?? 0) / total
-    squares += (weights[i] ?? 0) ** 2
+    squares += square(weights[i] ?? 0)
   }
   return { points, weights, effective: 1 / squares }
 }

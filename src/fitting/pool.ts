@@ -1,3 +1,4 @@
+import { power } from '../numerics/power.ts'
 import type { Rows } from './rows.ts'
 
 /** Ages in rising order, each with a weight. */
@@ -136,6 +137,6 @@ function asTheyAre(ages: readonly number[], weights: readonly number[]): Weighte
  */
 export function roundAge(age: number, digits: number): number {
   if (age <= 0 || age === Infinity) return age
-  const unit = 10 ** (digits - 1 - Math.floor(Math.log10(age)))
+  const unit = power(10, digits - 1 - Math.floor(Math.log10(age)))
   return Math.round(age * unit) / unit
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { InputError } from '../errors.ts'
+import { power } from '../numerics/power.ts'
 import { streamKey } from '../numerics/streams.ts'
 import type { Scenario } from '../scenario/model.ts'
 import { type FleetModel, modelAlone } from './fleet-chance.ts'
@@ -188,7 +189,7 @@ class Counted {
   /** Keeps the ids of the lowest random rank; which they are does not depend on the order of the sites. */
   #pick(id: string): void {
     const { high, low } = streamKey(this.#seed, JSON.stringify(['sample', id]))
-    const rank = (high >>> 0) * 2 ** 21 + (low >>> 11)
+    const rank = (high >>> 0) * power(2, 21) + (low >>> 11)
     const last = this.#sample.at(-1)
     if (this.#sample.length >= SAMPLE && last !== undefined && rank >= last.rank) return
     const at = this.#sample.findIndex(other => rank < other.rank)

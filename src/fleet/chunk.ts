@@ -1,4 +1,5 @@
 import { NonFiniteError } from '../errors.ts'
+import { power } from '../numerics/power.ts'
 import { ReserveFactors } from '../simulation/reserve-need.ts'
 import { disagreement } from './census.ts'
 import { ClassPlay, type Workshop } from './class-play.ts'
@@ -34,7 +35,7 @@ interface PlayOfClass {
 /** Reasons that a chunk hands on; all of them stand in sites.csv. */
 const MOST_REASONS = 100
 /** Entries of a chunk stay under this, so that its sums are exact. */
-const MOST = 2 ** 52
+const MOST = power(2, 52)
 
 /** Plays chunks of sites; keeps what classes of sites share. */
 export class ChunkPlayer {

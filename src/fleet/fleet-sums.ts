@@ -2,6 +2,8 @@
  * What is summed over the sites of a fleet: whole numbers only, so that any split and any order give the same (F4).
  */
 
+import { power } from '../numerics/power.ts'
+
 /** Columns of a chunk, of a part, of the fleet. Every entry is a whole number. */
 export const COLUMNS = [
   /** Cash by draw and year, hundredths. */
@@ -98,7 +100,7 @@ export function emptyChunk(shape: SumsShape): ChunkSums {
   return Object.fromEntries(COLUMNS.map(column => [column, new Float64Array(lengthOf(column, shape))])) as ChunkSums
 }
 
-const CARRY = 2 ** 52
+const CARRY = power(2, 52)
 
 /** Sums of a part or of the fleet: two doubles an entry, exact to 2^104. */
 export class FleetSums {

@@ -1,7 +1,8 @@
+import { power } from '../numerics/power.ts'
 import { streamKey } from '../numerics/streams.ts'
 
 /** Bits of the filter. Ours: 8 MiB, with which a million ids raise a false suspicion in fewer than one of 10,000 runs. */
-const BITS = 2 ** 26
+const BITS = power(2, 26)
 const MARKS = 8
 
 /** Notices ids that may stand twice, in memory that does not grow with their number; what it suspects must be checked. */

@@ -2,6 +2,8 @@
  * A distribution of a life laid out on an even grid, with the area under it: what a renewal equation needs of it.
  */
 
+import { power, square } from './power.ts'
+
 /** A distribution function F and its integral on the grid 0, step, 2·step, … */
 export interface CdfTable {
   /** Grid step, years. */
@@ -28,7 +30,7 @@ const HALVINGS = 20
 export function tabulateCdf(cdf: (years: number) => number, horizonYears: number, steps: number): CdfTable {
   const stepYears = horizonYears / steps
   const startShares = new Float64Array(HALVINGS + 1)
-  for (let k = 0; k <= HALVINGS; k++) startShares[k] = cdf(stepYears * 2 ** -k)
+  for (let k = 0; k <= HALVINGS; k++) startShares[k] = cdf(stepYears * power(2, -k))
   const shares = new Float64Array(steps + 1)
   const areas = new Float64Array(steps + 1)
   let before = startShares[0] ?? 0
@@ -90,9 +92,9 @@ function addMoved(
   areas[whole] = (areas[whole] ?? 0) + weight * start.area
   // Cubic Hermite: the slope of the integral is F itself; its derivative gives F between the points.
   const p = part
-  const a0 = weight * (1 + 2 * p) * (1 - p) ** 2
+  const a0 = weight * (1 + 2 * p) * square(1 - p)
   const a1 = weight * p * p * (3 - 2 * p)
-  const f0 = weight * stepYears * p * (1 - p) ** 2
+  const f0 = weight * stepYears * p * square(1 - p)
   const f1 = weight * stepYears * p * p * (p - 1)
   const da = (weight * 6 * p * (1 - p)) / stepYears
   const df0 = weight * (1 - p) * (1 - 3 * p)
@@ -119,16 +121,16 @@ function endArea(table: CdfTable): number {
 function startAt(table: CdfTable, part: number): { share: number; area: number } {
   const { stepYears, startShares } = table
   let k = 0
-  while (k < HALVINGS && 2 ** -(k + 1) >= part) k++
-  const upper = stepYears * 2 ** -k
+  while (k < HALVINGS && power(2, -(k + 1)) >= part) k++
+  const upper = stepYears * power(2, -k)
   const upperShare = startShares[k] ?? 0
-  const power = powerAt(startShares, k)
-  const share = upperShare * ((part * stepYears) / upper) ** power
-  let area = (part * stepYears * share) / (power + 1)
+  const slope = powerAt(startShares, k)
+  const share = upperShare * power((part * stepYears) / upper, slope)
+  let area = (part * stepYears * share) / (slope + 1)
   if (k < HALVINGS) {
     // From the lower halving up, plus all below it.
     const lower = upper / 2
-    area += belowArea(stepYears, startShares, k + 1) - (lower * (startShares[k + 1] ?? 0)) / (power + 1)
+    area += belowArea(stepYears, startShares, k + 1) - (lower * (startShares[k + 1] ?? 0)) / (slope + 1)
   }
   return { share, area }
 }
@@ -140,10 +142,10 @@ function startArea(stepYears: number, startShares: Float64Array): number {
 
 /** Integral of F from 0 to step·2^−k, power by power. */
 function belowArea(stepYears: number, startShares: Float64Array, k: number): number {
-  const last = stepYears * 2 ** -HALVINGS
+  const last = stepYears * power(2, -HALVINGS)
   let area = (last * (startShares[HALVINGS] ?? 0)) / (powerAt(startShares, HALVINGS) + 1)
   for (let j = HALVINGS - 1; j >= k; j--) {
-    const upper = stepYears * 2 ** -j
+    const upper = stepYears * power(2, -j)
     const gained = upper * (startShares[j] ?? 0) - (upper / 2) * (startShares[j + 1] ?? 0)
     area += gained / (powerAt(startShares, j) + 1)
   }

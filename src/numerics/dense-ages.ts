@@ -84,7 +84,7 @@ function tabulate(modes: readonly Mode[], logLowest: number, logOldest: number):
     const age = Math.exp(logAge)
     nodes[3 * node] = age
     nodes[3 * node + 1] = (age * slope) / NODES_PER_UNIT
-    nodes[3 * node + 2] = (age * (slope * slope + bend)) / NODES_PER_UNIT ** 2
+    nodes[3 * node + 2] = (age * (slope * slope + bend)) / (NODES_PER_UNIT * NODES_PER_UNIT)
   }
   return nodes
 }

@@ -1,5 +1,6 @@
 import type { Mode } from './lifetime.ts'
 import { ResidualLives } from './mean-residual-life.ts'
+import { power } from './power.ts'
 
 /** Cells a year of the table. Ours: see the error below. */
 const CELLS = 8
@@ -118,7 +119,7 @@ function areaBetween(modes: readonly Mode[], from: number, to: number): number {
 function survivalAt(modes: readonly Mode[], ageYears: number): number {
   let alive = 1
   for (const { susceptible, shape, lifeYears } of modes) {
-    const gone = Math.exp(-((ageYears / lifeYears) ** shape))
+    const gone = Math.exp(-power(ageYears / lifeYears, shape))
     alive *= susceptible === 1 ? gone : 1 - susceptible + susceptible * gone
   }
   return alive
@@ -128,7 +129,7 @@ function survivalAt(modes: readonly Mode[], ageYears: number): number {
 function hazardRateAt(modes: readonly Mode[], ageYears: number): number {
   let rate = 0
   for (const { susceptible, shape, lifeYears } of modes) {
-    const x = (ageYears / lifeYears) ** shape
+    const x = power(ageYears / lifeYears, shape)
     const alive = susceptible * Math.exp(-x)
     rate += ((shape * x) / ageYears) * (susceptible === 1 ? 1 : alive / (1 - susceptible + alive))
   }

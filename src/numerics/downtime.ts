@@ -3,6 +3,7 @@
  */
 
 import { lognormalMean, lognormalSigma } from './lognormal.ts'
+import { square } from './power.ts'
 import type { DelayNodes } from './renewal.ts'
 
 /** One delay of a downtime: fixed, or lognormal (O1). */
@@ -90,5 +91,5 @@ function merged(masses: readonly Mass[]): Mass[] {
 
 function varianceLost(a: Mass | undefined, b: Mass | undefined): number {
   if (a === undefined || b === undefined) return Number.POSITIVE_INFINITY
-  return ((a.weight * b.weight) / (a.weight + b.weight)) * (b.value - a.value) ** 2
+  return ((a.weight * b.weight) / (a.weight + b.weight)) * square(b.value - a.value)
 }

@@ -2,6 +2,8 @@
  * The age at failure of a unit with several Weibull failure modes, each of which may touch only a share of units (M1).
  */
 
+import { power } from './power.ts'
+
 /** One failure mode (M1). */
 export interface Mode {
   readonly cause: string
@@ -213,7 +215,7 @@ function ageOfMode(mode: Mode, level: number): number {
     if (alive <= 0) return Infinity
     x = -Math.log(alive)
   }
-  return mode.lifeYears * x ** (1 / mode.shape)
+  return mode.lifeYears * power(x, 1 / mode.shape)
 }
 
 /** An age beyond the level where no single mode reaches it, or Infinity if the sum never does. */

@@ -1,3 +1,4 @@
+import { power } from './power.ts'
 import { normalQuantile } from './special.ts'
 
 /** Cells an octave of probability, and octaves from 1/2 down: below the last the exact quantile serves. Ours. */
@@ -7,7 +8,7 @@ const WIDTH = 2 * (CELLS + 1)
 const TWO_32 = 4294967296
 
 /** 2^k, k = 0 … 32. */
-const POWERS = Float64Array.from({ length: 33 }, (_, k) => 2 ** k)
+const POWERS = Float64Array.from({ length: 33 }, (_, k) => power(2, k))
 
 /** Normal scores at the edges of all cells, the same for every spread; worked out when first asked. */
 let scores: Float64Array | null = null
@@ -75,14 +76,14 @@ export function lognormalFactors(sigma: number): LognormalFactors {
 
 /** Probability at an edge of the lower half. */
 function edgeAt(octave: number, edge: number): number {
-  return (1 + edge / CELLS) / 2 ** (octave + 1)
+  return (1 + edge / CELLS) / power(2, octave + 1)
 }
 
 function tabulate(sigma: number): Float64Array {
   const z = scoresAtEdges()
   const edges = new Float64Array(2 * OCTAVES * WIDTH)
   for (let octave = 1; octave <= OCTAVES; octave++) {
-    const cellWidth = 1 / CELLS / 2 ** (octave + 1)
+    const cellWidth = 1 / CELLS / power(2, octave + 1)
     for (let edge = 0; edge <= CELLS; edge++) {
       const score = z[(octave - 1) * (CELLS + 1) + edge] as number
       const perCell = sigma * cellWidth * Math.sqrt(2 * Math.PI) * Math.exp(0.5 * score * score)

@@ -1,4 +1,5 @@
 import type { CuredModes, Mode } from './lifetime.ts'
+import { power } from './power.ts'
 import { gammaFunction, lowerRegularisedGamma } from './special.ts'
 
 /** Lives are followed to this age (C6). */
@@ -161,7 +162,7 @@ class WeibullResidual {
 
   constructor(mode: Mode) {
     const { shape, lifeYears } = mode
-    const oldest = (OLDEST_YEARS / lifeYears) ** shape
+    const oldest = power(OLDEST_YEARS / lifeYears, shape)
     const a = 1 / shape
     this.#mode = mode
     this.#whole =
@@ -175,7 +176,7 @@ class WeibullResidual {
 
   at(ageYears: number): number {
     const { shape, lifeYears } = this.#mode
-    const hazard = (ageYears / lifeYears) ** shape
+    const hazard = power(ageYears / lifeYears, shape)
     // far in the tail the difference of two shares near 1 has no digits left: 1/hazard rate is the leading term there
     if (hazard > 20) return Math.min(ageYears / (shape * hazard), OLDEST_YEARS - ageYears)
     if (this.#whole === null) return OLDEST_YEARS - ageYears

@@ -4,6 +4,8 @@
  * @source T. CHAN, G. GOLUB, R. LEVEQUE (1983), "Algorithms for computing the sample variance", American Statistician 37, 242–247 (pairwise updating)
  */
 
+import { square } from './power.ts'
+
 /** What is kept of a sample: enough for its mean and its spread, and to join it with another. */
 export interface Moments {
   /** Number of values. */
@@ -40,7 +42,7 @@ export function momentsOf(values: ArrayLike<number>, from = 0, to = values.lengt
   for (let i = from; i < to; i++) sum += values[i] ?? 0
   const mean = sum / count
   let squares = 0
-  for (let i = from; i < to; i++) squares += ((values[i] ?? 0) - mean) ** 2
+  for (let i = from; i < to; i++) squares += square((values[i] ?? 0) - mean)
   return { count, mean, squares }
 }
 

@@ -3,6 +3,8 @@
  * that every point is uniform by itself and errors can be told from independent shifts.
  */
 
+import { power } from './power.ts'
+
 /** Primitive polynomials (degree, inner coefficients) and first direction numbers of dimensions 2 to 13. */
 const DIRECTIONS: readonly (readonly [degree: number, inner: number, first: readonly number[]])[] = [
   [1, 0, [1]],
@@ -53,7 +55,7 @@ function directionsOf(dimension: number): Uint32Array {
 }
 
 function firstDimension(): Uint32Array {
-  return Uint32Array.from({ length: BITS }, (_, bit) => 2 ** (BITS - 1 - bit))
+  return Uint32Array.from({ length: BITS }, (_, bit) => power(2, BITS - 1 - bit))
 }
 
 function furtherDimension(dimension: number): Uint32Array {
@@ -64,7 +66,7 @@ function furtherDimension(dimension: number): Uint32Array {
   const directions = new Uint32Array(BITS)
   for (let bit = 0; bit < BITS; bit++) {
     if (bit < degree) {
-      directions[bit] = (first[bit] ?? 1) * 2 ** (BITS - 1 - bit)
+      directions[bit] = (first[bit] ?? 1) * power(2, BITS - 1 - bit)
       continue
     }
     const back = directions[bit - degree] ?? 0

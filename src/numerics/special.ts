@@ -5,6 +5,7 @@
 
 import jstat from 'jstat'
 import { gamma as libraryGamma, gammaln as libraryGammaLn, sampleRankCorrelation } from 'simple-statistics'
+import { power } from './power.ts'
 
 /**
  * The standard normal score below which a share lies.
@@ -42,7 +43,8 @@ export function normalCdf(score: number): number {
  */
 export function gammaFunction(x: number): number {
   if (!(x > 0 && x <= 171)) throw new RangeError(`gammaFunction: x must be in (0, 171], got ${x}`)
-  return libraryGamma(x)
+  // between whole numbers the library takes `Math.pow`, whose last bit changes with the version of Node
+  return Number.isInteger(x) ? libraryGamma(x) : Math.exp(libraryGammaLn(x))
 }
 
 /**
@@ -88,7 +90,7 @@ export function gammaQuantile(p: number, shape: number, scale: number): number {
   if (!(p >= 0 && p < 1 && shape > 0 && scale > 0)) {
     throw new RangeError(`gammaQuantile: p in [0, 1), shape and scale > 0, got ${p}, ${shape}, ${scale}`)
   }
-  return p === 0 ? 0 : jstat.gamma.inv(p, shape, scale)
+  return p === 0 ? 0 : unitGammaQuantile(p, shape) * scale
 }
 
 /**
@@ -104,7 +106,34 @@ export function chiSquareQuantile(p: number, degreesOfFreedom: number): number {
   if (!(p >= 0 && p < 1 && degreesOfFreedom > 0)) {
     throw new RangeError(`chiSquareQuantile: p in [0, 1), degrees of freedom > 0, got ${p}, ${degreesOfFreedom}`)
   }
-  return p === 0 ? 0 : jstat.chisquare.inv(p, degreesOfFreedom)
+  return p === 0 ? 0 : 2 * unitGammaQuantile(p, degreesOfFreedom / 2)
+}
+
+/**
+ * The quantile of a gamma variable of scale 1 by Halley steps on P(a, x). Our own: the library's starts from `Math.pow`,
+ * whose last bit changes with the version of Node.
+ *
+ * @source start: Wilson and Hilferty, Abramowitz & Stegun (1964), 26.4.17, for shapes above 1; below, Press et al. (2007),
+ *   Numerical Recipes, section 6.2.1 (recalled)
+ */
+function unitGammaQuantile(p: number, a: number): number {
+  const lnGamma = libraryGammaLn(a)
+  let x = gammaStart(p, a)
+  for (let step = 0; step < 12 && x > 0; step++) {
+    const density = Math.exp((a - 1) * Math.log(x) - x - lnGamma)
+    const newton = (jstat.lowRegGamma(a, x) - p) / density
+    const change = newton / (1 - 0.5 * Math.min(1, newton * ((a - 1) / x - 1)))
+    // never beyond 0: half the way there instead
+    x = x > change ? x - change : x / 2
+    if (Math.abs(change) < 1e-10 * x) break
+  }
+  return x
+}
+
+function gammaStart(p: number, a: number): number {
+  if (a > 1) return Math.max(1e-3, a * power(1 - 1 / (9 * a) + normalQuantile(p) / (3 * Math.sqrt(a)), 3))
+  const t = 1 - a * (0.253 + a * 0.12)
+  return p < t ? power(p / t, 1 / a) : 1 - Math.log(1 - (p - t) / (1 - t))
 }
 
 function requireShare(name: string, p: number): void {

@@ -4,6 +4,7 @@
  * @source W. WEIBULL (1951), "A statistical distribution function of wide applicability", J. Appl. Mech. 18, 293–297
  */
 
+import { power, square } from './power.ts'
 import { gammaFunction, lowerRegularisedGamma } from './special.ts'
 
 /** A Weibull life: shape β > 0 and characteristic life η > 0 in years (63.2 % have failed by then). */
@@ -24,7 +25,7 @@ export interface Weibull {
  * @example cumulativeHazard(5, { shape: 2, lifeYears: 10 }) // 0.25
  */
 export function cumulativeHazard(ageYears: number, weibull: Weibull): number {
-  return (ageYears / weibull.lifeYears) ** weibull.shape
+  return power(ageYears / weibull.lifeYears, weibull.shape)
 }
 
 /**
@@ -50,7 +51,7 @@ export function survival(ageYears: number, weibull: Weibull): number {
  * @example hazard(5, { shape: 2, lifeYears: 10 }) // 0.1
  */
 export function hazard(ageYears: number, weibull: Weibull): number {
-  return (weibull.shape / weibull.lifeYears) * (ageYears / weibull.lifeYears) ** (weibull.shape - 1)
+  return (weibull.shape / weibull.lifeYears) * power(ageYears / weibull.lifeYears, weibull.shape - 1)
 }
 
 /**
@@ -65,7 +66,7 @@ export function hazard(ageYears: number, weibull: Weibull): number {
  */
 export function quantile(p: number, weibull: Weibull): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`quantile: p must be in [0, 1], got ${p}`)
-  return weibull.lifeYears * (-Math.log1p(-p)) ** (1 / weibull.shape)
+  return weibull.lifeYears * power(-Math.log1p(-p), 1 / weibull.shape)
 }
 
 /**
@@ -90,7 +91,7 @@ export function meanLife(weibull: Weibull): number {
  */
 export function variance(weibull: Weibull): number {
   const { shape, lifeYears } = weibull
-  return lifeYears ** 2 * (gammaFunction(1 + 2 / shape) - gammaFunction(1 + 1 / shape) ** 2)
+  return lifeYears * lifeYears * (gammaFunction(1 + 2 / shape) - square(gammaFunction(1 + 1 / shape)))
 }
 
 /**
@@ -138,7 +139,7 @@ export function lifeFromMean(meanYears: number, shape: number): number {
  * @example lifeFromPoint(5, 0.25, 2) // 10
  */
 export function lifeFromPoint(ageYears: number, hazardByThen: number, shape: number): number {
-  return ageYears / hazardByThen ** (1 / shape)
+  return ageYears / power(hazardByThen, 1 / shape)
 }
 
 /** A point of a cumulative hazard: the age, and the hazard gone through by then (> 0). */
@@ -194,7 +195,7 @@ export function residualSurvival(furtherYears: number, ageYears: number, weibull
 export function residualQuantile(p: number, ageYears: number, weibull: Weibull): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`residualQuantile: p must be in [0, 1], got ${p}`)
   const reached = cumulativeHazard(ageYears, weibull) - Math.log1p(-p)
-  return Math.max(0, weibull.lifeYears * reached ** (1 / weibull.shape) - ageYears)
+  return Math.max(0, weibull.lifeYears * power(reached, 1 / weibull.shape) - ageYears)
 }
 
 /**
@@ -213,7 +214,7 @@ export function meanResidualLife(ageYears: number, weibull: Weibull): number {
   const a = 1 / shape
   // 1 − P loses its digits in the tail; the continued fraction gains speed there.
   if (x < a + 1) return meanLife(weibull) * Math.exp(x) * (1 - lowerRegularisedGamma(a, x))
-  return (lifeYears / shape) * x ** a * scaledUpperGamma(a, x)
+  return (lifeYears / shape) * power(x, a) * scaledUpperGamma(a, x)
 }
 
 /** exp(x)·x^(−a)·Γ(a, x) by its continued fraction (modified Lentz), for x >= a + 1. */

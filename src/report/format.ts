@@ -3,6 +3,8 @@
  * section 11). A no-break space keeps a figure and its unit on one line.
  */
 
+import { power } from '../numerics/power.ts'
+
 const NBSP = '\u00a0'
 const MINUS = '\u2212'
 
@@ -23,7 +25,7 @@ export function roundingStep(value: number, standardError: number | null, smalle
   const scale = standardError === null ? Math.abs(value) / 10 : 2 * standardError
   if (scale <= smallest) return smallest
   // 1e-9: a scale of exactly 10, 100, … keeps its own place in floating point
-  return Math.max(smallest, 10 ** Math.floor(Math.log10(scale) + 1e-9))
+  return Math.max(smallest, power(10, Math.floor(Math.log10(scale) + 1e-9)))
 }
 
 /**
@@ -80,7 +82,7 @@ export function formatAbout(
   currency: string,
   locale: string = DEFAULT_LOCALE,
 ): string {
-  const threeDigits = value === 0 ? 1 : 10 ** (Math.floor(Math.log10(Math.abs(value))) - 2)
+  const threeDigits = value === 0 ? 1 : power(10, Math.floor(Math.log10(Math.abs(value))) - 2)
   const step = Math.max(roundingStep(value, standardError, 1), threeDigits)
   return `${currency}${NBSP}${formatNumber(value, step, locale)}`
 }

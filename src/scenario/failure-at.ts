@@ -1,5 +1,6 @@
 import { failureMode, type Mode } from '../numerics/lifetime.ts'
 import { hazardOfShare } from '../numerics/model-average.ts'
+import { power } from '../numerics/power.ts'
 import { normalCdf } from '../numerics/special.ts'
 import { fromTwoPoints, lifeFromB10, lifeFromMean, lifeFromPoint } from '../numerics/weibull.ts'
 import type { EvidenceFailure, Failure, FittedFailure, LifeForm, Scenario, StatedMode } from './model.ts'
@@ -77,10 +78,10 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
     plain === null ? ownHazard : withTierEffect(ownHazard, -Math.log1p(-plain.anchorShare), tierEffect)
   const target = hazardOfShare(-Math.expm1(-anchorHazard), spread)
   const age = source.anchorAgeYears
-  const earlyHazard = -Math.log1p(earlyShare * Math.expm1(-((age / early.lifeYears) ** early.shape)))
+  const earlyHazard = -Math.log1p(earlyShare * Math.expm1(-power(age / early.lifeYears, early.shape)))
   const left = target - earlyHazard - stated * age
   if (left > 0) {
-    const lifeYears = age / left ** (1 / shape)
+    const lifeYears = age / power(left, 1 / shape)
     return [early, failureMode('chance', 1, 1, 1 / stated), failureMode('wear-out', 1, shape, lifeYears)]
   }
   // early and chance alone reach the anchor: no wear-out, chance lowered to meet it
@@ -90,7 +91,7 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
 
 /** U1c: plain · (tier/plain)^e, written so that effect 1 leaves the tier's own figure to the last bit. */
 function withTierEffect(own: number, plain: number, tierEffect: number): number {
-  return own * (own / plain) ** (tierEffect - 1)
+  return own * power(own / plain, tierEffect - 1)
 }
 
 function statedMode(mode: StatedMode, spread: number, scores: Scores): Mode {

@@ -54,7 +54,7 @@ function modelName(option: GivenOption, place: number): string {
 
 /** m of M4: gamma with mean 1 and coefficient of variation `spread`. */
 function multiplier(name: string, label: string, spread: number): UnknownInput {
-  const scale = spread ** 2
+  const scale = spread * spread
   const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
   return {
     name: `model_spread ${name}`,

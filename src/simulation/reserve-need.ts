@@ -1,3 +1,5 @@
+import { power } from '../numerics/power.ts'
+
 /** How an owner puts money aside (R2). */
 export interface ReserveTerms {
   /** Interest per year, after inflation. */
@@ -23,11 +25,11 @@ export class ReserveFactors {
    */
   constructor(terms: ReserveTerms, horizonYears: number) {
     this.opening = terms.opening
-    this.#factor = Float64Array.from({ length: horizonYears }, (_, year) => (1 + terms.interest) ** -year)
+    this.#factor = Float64Array.from({ length: horizonYears }, (_, year) => power(1 + terms.interest, -year))
     this.#annuity = sumsOf(this.#factor)
     const inflation = terms.inflation
     this.#annuityInMoney =
-      inflation === null ? null : sumsOf(this.#factor.map((factor, year) => factor * (1 + inflation) ** -year))
+      inflation === null ? null : sumsOf(this.#factor.map((factor, year) => factor * power(1 + inflation, -year)))
   }
 
   /**

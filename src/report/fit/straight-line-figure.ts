@@ -1,4 +1,5 @@
 import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
+import { power } from '../../numerics/power.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { CHART_WIDTH, chart, element, label, rule } from '../charts/svg.ts'
 import type { Figure } from '../content.ts'
@@ -93,9 +94,9 @@ function apart(points: readonly (readonly [number, number])[]): (readonly [numbe
 function roundAges(from: number, to: number): number[] {
   const ages: number[] = []
   const steps = to / from > 2000 ? [1] : STEPS
-  for (let power = Math.floor(Math.log10(from)); power <= Math.log10(to); power++) {
+  for (let digits = Math.floor(Math.log10(from)); digits <= Math.log10(to); digits++) {
     for (const step of steps) {
-      const age = Number((step * 10 ** power).toPrecision(1))
+      const age = Number((step * power(10, digits)).toPrecision(1))
       if (age >= from && age <= to) ages.push(age)
     }
   }

@@ -1,4 +1,5 @@
 import type { FigureResult, FitResult, GroupResult, ModelResult, ModeResult } from '../../fitting/fit-result.ts'
+import { power } from '../../numerics/power.ts'
 import { formatNumber, formatShare } from '../format.ts'
 
 const NBSP = '\u00a0'
@@ -56,7 +57,7 @@ export function figure(value: number): string {
   if (!Number.isFinite(value)) return ''
   if (Math.abs(value) < 1e-12) return '0' // ticks near 0 are rounding
   const rounded = Number(value.toPrecision(3))
-  const step = 10 ** Math.min(0, Math.floor(Math.log10(Math.abs(rounded))) - 2)
+  const step = power(10, Math.min(0, Math.floor(Math.log10(Math.abs(rounded))) - 2))
   return formatNumber(rounded, step)
     .replace(/(\.\d*?)0+$/, '$1')
     .replace(/\.$/, '')
@@ -101,7 +102,7 @@ export function shareFailed(
 ): number {
   let hazard = 0
   for (const { shape, characteristicLife, susceptible } of modes) {
-    hazard -= Math.log1p(susceptible * Math.expm1(-((age / characteristicLife) ** shape)))
+    hazard -= Math.log1p(susceptible * Math.expm1(-power(age / characteristicLife, shape)))
   }
   return -Math.expm1(-hazard)
 }
