@@ -1,6 +1,14 @@
 import { drawFirstFailures, FirstFailures } from '../history/first-failures.ts'
 import type { UnitTruth } from '../history/unit-truth.ts'
-import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from '../ledger/cover.ts'
+import {
+  claimMade,
+  letsVisitBeFree,
+  originalLabourEnd,
+  originalPartsEnd,
+  ownersLabour,
+  ownersParts,
+  replacementEnd,
+} from '../ledger/cover.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
 import type { AgeTable } from '../numerics/age-table.ts'
 import { Growth } from '../numerics/growth.ts'
@@ -162,7 +170,7 @@ export class SingleUnitPlayer {
     const row = draw * ROW
     const horizonYears = this.#horizonYears
     const { slot, firstParts, firstLabour, energyFactor } = home
-    const { years, labourYears, partsShare, labourShare, visitsCovered } = this.#cover
+    const { years, labourYears } = this.#cover
     const partsExits = this.#play.partsExits[draw] ?? []
     const labourExits = this.#play.labourExits[draw] ?? []
     const labourGrowth = this.#labourGrowth[draw] ?? NO_GROWTH
@@ -190,9 +198,9 @@ export class SingleUnitPlayer {
         delay(rows[row + AT.respondYears] ?? 0, this.#respond, respond) +
         delay(rows[row + AT.repairYears] ?? 0, this.#repair, repair)
       recorder.fail(slot, draw, Math.floor(failedAt), first)
-      const claimed = detectedAt < partsEnd && (partsExits[0] === undefined || exists(partsExits, fittedAt, detectedAt))
+      const claimed = claimMade(detectedAt, partsEnd, partsExits, fittedAt)
       const granted = claimed && claim < (rows[row + AT.claimSuccess] ?? 0)
-      const labourCovered = detectedAt < labourEnd && exists(labourExits, fittedAt, detectedAt)
+      const labourCovered = claimMade(detectedAt, labourEnd, labourExits, fittedAt)
       // down from the failure to the return and a claim's days more, spells joined (O1)
       const start = Math.max(failedAt, windowEnd)
       windowEnd = Math.min(Math.max(returnedAt + (claimed ? claimYears : 0), start), horizonYears)
@@ -201,13 +209,13 @@ export class SingleUnitPlayer {
       const labourGrown = labourGrowth.at(returnedAt)
       const parts = (rows[row + AT.parts] ?? 0) * partsGrowth.at(returnedAt)
       const labour = (rows[row + AT.labour] ?? 0) * labourGrown
-      let repairPaid = granted ? parts * (1 - partsShare) : parts
+      let repairPaid = ownersParts(this.#cover, parts, granted)
       if (!surcharged && returnedAt > (rows[row + AT.endOfProduction] ?? Infinity)) {
         surcharged = true
         repairPaid += rows[row + AT.surcharge] ?? 0
       }
-      repairPaid += labourCovered ? labour * (1 - labourShare) : labour
-      const visitFree = labourCovered && visitsCovered
+      repairPaid += ownersLabour(this.#cover, labour, labourCovered)
+      const visitFree = letsVisitBeFree(this.#cover, labourCovered)
       const visit = visitFree ? 0 : (rows[row + AT.visit] ?? 0) * labourGrown
       this.#pay(Math.min(Math.floor(returnedAt), horizonYears - 1), visit, repairPaid)
       partsEnd = replacementEnd(this.#cover, years, firstParts, partsEnd, returnedAt, !granted)
@@ -321,13 +329,7 @@ export class SingleUnitPlayer {
   }
 }
 
-/** As `providerExists`; the usual case, no exit yet, without a loop. */
-function exists(exits: readonly number[], fittedAt: number, at: number): boolean {
-  const first = exits[0]
-  return first === undefined || first > at || providerExists(exits, fittedAt, at)
-}
-
-/** A delay at a quantile (O1), as `delayYears`. */
+/** A delay at a quantile (O1), as `delayYears` with the median of the draw. */
 function delay(medianYears: number, factors: LognormalFactors | null, quantile: number): number {
   return factors === null ? medianYears : medianYears * factors.at(quantile)
 }

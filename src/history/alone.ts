@@ -1,7 +1,5 @@
 import { ReusableStream } from '../numerics/streams.ts'
-import { delayYears } from './delays.ts'
-import { detectionAt } from './detection.ts'
-import { FATE } from './fate.ts'
+import { delayYears, detectionAt, FATE } from './downtime.ts'
 import { drawFirstFailures, FirstFailures, partOf } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
@@ -71,7 +69,7 @@ function playSlot(truth: OptionTruth, slot: Slot, history: History): void {
   while (slot.nextAt < truth.horizonYears) {
     const failedAt = slot.nextAt
     const row = failSlot(history, slot)
-    const detectedAt = detectionAt(slot, failedAt, unit.isGateway ? failedAt : monitoring.worksFrom(failedAt))
+    const detectedAt = detectionAt(unit, fate[FATE.detect] ?? 0, failedAt, monitoring.worksFrom(failedAt))
     const returnedAt =
       detectedAt + delayYears(unit.respond, fate[FATE.respond] ?? 0) + delayYears(unit.repair, fate[FATE.repair] ?? 0)
     history.detectedAt[row] = detectedAt

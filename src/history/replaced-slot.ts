@@ -1,6 +1,5 @@
 import { ReusableStream } from '../numerics/streams.ts'
-import { delayYears } from './delays.ts'
-import { emptyFate, FATE, FATE_UNIFORMS } from './fate.ts'
+import { delayYears, detectionAt, emptyFate, FATE, FATE_UNIFORMS } from './downtime.ts'
 import type { History } from './history.ts'
 import type { Monitoring } from './monitoring.ts'
 import type { UnitTruth } from './unit-truth.ts'
@@ -40,12 +39,8 @@ export function playReplacedSlot(
   while (failedAt < horizonYears) {
     stream.drawInto(fate, FATE_UNIFORMS)
     const row = history.addFailure(unit.place, before, failedAt, fittedAt)
-    const monitored = delayYears(unit.detect, fate[FATE.detect] ?? 0)
     const seenFrom = monitoring === null ? failedAt : monitoring.worksFrom(failedAt)
-    let detectedAt = seenFrom + monitored
-    if (seenFrom !== failedAt) {
-      detectedAt = Math.min(failedAt + delayYears(unit.detectUnmonitored, fate[FATE.detect] ?? 0), detectedAt)
-    }
+    const detectedAt = detectionAt(unit, fate[FATE.detect] ?? 0, failedAt, seenFrom)
     const response = delayYears(unit.respond, fate[FATE.respond] ?? 0)
     const returnedAt = detectedAt + response + delayYears(unit.repair, fate[FATE.repair] ?? 0)
     history.claim[row] = fate[FATE.claim] ?? 0

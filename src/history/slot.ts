@@ -1,6 +1,6 @@
 import { type CuredModes, cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
 import { ReusableStream } from '../numerics/streams.ts'
-import { emptyFate, FATE, FATE_UNIFORMS } from './fate.ts'
+import { emptyFate, FATE, FATE_UNIFORMS } from './downtime.ts'
 import { type FirstFailures, partOf } from './first-failures.ts'
 import { type History, PLANNED, REPAIRED } from './history.ts'
 import type { UnitTruth } from './unit-truth.ts'

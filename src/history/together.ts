@@ -1,8 +1,6 @@
 import { ReusableStream } from '../numerics/streams.ts'
-import { delayYears } from './delays.ts'
-import { detectionAt } from './detection.ts'
+import { delayYears, detectionAt, FATE } from './downtime.ts'
 import { EventQueue } from './event-queue.ts'
-import { FATE } from './fate.ts'
 import { drawFirstFailures, FirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { Monitoring } from './monitoring.ts'
@@ -125,7 +123,7 @@ class Lifetime {
   #fail(history: History, at: number, slot: WaitingSlot): void {
     const row = failSlot(history, slot)
     if (slot.unit.isGateway) slot.spell = this.#monitoring.gatewayDown(at, Infinity)
-    slot.detectAt = detectionAt(slot, at, slot.unit.isGateway ? at : this.#monitoring.worksFrom(at))
+    slot.detectAt = detectionAt(slot.unit, slot.fate[FATE.detect] ?? 0, at, this.#monitoring.worksFrom(at))
     slot.detected = false
     slot.waits = true
     this.#down.push(slot)
@@ -236,7 +234,12 @@ class Lifetime {
     for (const slot of this.#down) {
       if (slot.detected || slot.unit.isGateway) continue
       const failedAt = history.failedAt[slot.row] ?? 0
-      const detectAt = detectionAt(slot, failedAt, this.#monitoring.worksFrom(failedAt))
+      const detectAt = detectionAt(
+        slot.unit,
+        slot.fate[FATE.detect] ?? 0,
+        failedAt,
+        this.#monitoring.worksFrom(failedAt),
+      )
       if (detectAt >= slot.detectAt) continue
       slot.detectAt = Math.max(detectAt, at)
       this.#queue.put(slot.detectAt, DETECTED, slot, slot.row)

@@ -1,7 +1,7 @@
 import type { SharedChance } from '../history/chance.ts'
 import { type History, PLANNED, REPAIRED } from '../history/history.ts'
 import type { Stretch } from '../history/lifetimes.ts'
-import { originalLabourEnd, originalPartsEnd, providerExists, replacementEnd } from './cover.ts'
+import { claimGranted, claimMade, originalLabourEnd, originalPartsEnd, replacementEnd } from './cover.ts'
 import type { CoverTerms, OptionTerms, UnitTerms } from './terms.ts'
 
 /** No parts cover at detection, or a planned replacement. */
@@ -85,11 +85,11 @@ export function decideClaim(
   const at = history.detectedAt[row] ?? 0
   const fittedAt = history.fittedAt[row] ?? 0
   const paper = !planned && at < partsEnd
-  const claimed = paper && providerExists(chance.partsExits, fittedAt, at)
-  const granted = claimed && (history.claim[row] ?? 1) < cover.claimSuccess
+  const claimed = !planned && claimMade(at, partsEnd, chance.partsExits, fittedAt)
+  const granted = claimed && claimGranted(cover, history.claim[row] ?? 1)
   claims.paper[row] = paper ? 1 : 0
   claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
-  claims.labour[row] = !planned && at < labourEnd && providerExists(chance.labourExits, fittedAt, at) ? 1 : 0
+  claims.labour[row] = !planned && claimMade(at, labourEnd, chance.labourExits, fittedAt) ? 1 : 0
   if (history.action[row] === REPAIRED) {
     claims.partsEnd[row] = partsEnd
     claims.labourEnd[row] = labourEnd

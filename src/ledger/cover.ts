@@ -35,6 +35,60 @@ export function providerExists(exits: readonly number[], fittedAt: number, at: n
 }
 
 /**
+ * Whether a claim is made (W1): at detection the cover still runs and its provider still exists.
+ *
+ * @param detectedAt - moment of detection, years
+ * @param end - of the cover clock of the unit, years
+ * @param exits - of the provider behind the cover, ascending
+ * @param fittedAt - when the unit was fitted, years
+ */
+export function claimMade(detectedAt: number, end: number, exits: readonly number[], fittedAt: number): boolean {
+  return detectedAt < end && providerExists(exits, fittedAt, detectedAt)
+}
+
+/**
+ * Whether a claim that was made is granted (W4).
+ *
+ * @param cover - terms of the unit
+ * @param uniform - number of the failure for its claim, (0, 1)
+ */
+export function claimGranted(cover: CoverTerms, uniform: number): boolean {
+  return uniform < cover.claimSuccess
+}
+
+/**
+ * What the owner pays of the parts of a failure (W4).
+ *
+ * @param cover - terms of the unit
+ * @param parts - price of the parts
+ * @param granted - a claim for them succeeded
+ */
+export function ownersParts(cover: CoverTerms, parts: number, granted: boolean): number {
+  return granted ? parts * (1 - cover.partsShare) : parts
+}
+
+/**
+ * What the owner pays of the labour of a failure (W4).
+ *
+ * @param cover - terms of the unit
+ * @param labour - price of the labour
+ * @param covered - labour cover runs and its provider exists
+ */
+export function ownersLabour(cover: CoverTerms, labour: number, covered: boolean): number {
+  return covered ? labour * (1 - cover.labourShare) : labour
+}
+
+/**
+ * Whether a unit lets call-out and access of its visit be free (W4); they are if all units of the visit do.
+ *
+ * @param cover - terms of the unit
+ * @param labourCovered - labour cover runs and its provider exists
+ */
+export function letsVisitBeFree(cover: CoverTerms, labourCovered: boolean): boolean {
+  return labourCovered && cover.visitsCovered
+}
+
+/**
  * End of a cover clock for the unit that a replacement puts in (W3).
  *
  * @param terms - the component's terms

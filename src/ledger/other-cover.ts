@@ -3,7 +3,7 @@ import type { History } from '../history/history.ts'
 import type { Stretch } from '../history/lifetimes.ts'
 import { Accounts } from './accounts.ts'
 import { Claims, decideClaim, GRANTED, NOT_CLAIMED } from './claims.ts'
-import { originalPartsEnd, providerExists } from './cover.ts'
+import { originalPartsEnd, ownersLabour, ownersParts, providerExists } from './cover.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
 import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from './terms.ts'
@@ -264,8 +264,7 @@ function ownerPays(claims: Claims, bills: RowBills, row: number, cover: CoverTer
   const parts = bills.parts[row] ?? 0
   const labour = bills.labour[row] ?? 0
   return (
-    (claims.parts[row] === GRANTED ? parts * (1 - cover.partsShare) : parts) +
-    (claims.labour[row] === 1 ? labour * (1 - cover.labourShare) : labour)
+    ownersParts(cover, parts, claims.parts[row] === GRANTED) + ownersLabour(cover, labour, claims.labour[row] === 1)
   )
 }
 

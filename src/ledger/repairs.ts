@@ -3,6 +3,7 @@ import { type History, PLANNED, REPAIRED } from '../history/history.ts'
 import type { Stretch } from '../history/lifetimes.ts'
 import type { Accounts, CoverTally } from './accounts.ts'
 import { type Claims, GRANTED } from './claims.ts'
+import { letsVisitBeFree, ownersLabour, ownersParts } from './cover.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /** Sums over the units of each visit; memory that serves again and again. */
@@ -117,10 +118,10 @@ function payRow(
   const present = visit < 0 ? terms.discount.at(at) : (sums.present[visit] ?? 0)
   const labourGrown = visit < 0 ? 1 : (sums.grown[visit] ?? 1)
   const parts = partsPrice(history, row, unit) * unit.partsGrowth.at(at)
-  const partsPaid = claims.parts[row] === GRANTED ? parts * (1 - unit.cover.partsShare) : parts
+  const partsPaid = ownersParts(unit.cover, parts, claims.parts[row] === GRANTED)
   const units = visit < 0 ? 1 : (sums.units[visit] ?? 1)
   const labour = visit < 0 ? 0 : (visitLabour(visit) / units) * labourGrown
-  const labourPaid = claims.labour[row] === 1 ? labour * (1 - unit.cover.labourShare) : labour
+  const labourPaid = ownersLabour(unit.cover, labour, claims.labour[row] === 1)
   const surcharge = surchargeDue(history, row, chance, unit, at) ? unit.surcharge : 0
   add(accounts.parts, account, (partsPaid + surcharge) * present)
   if (surcharge !== 0) add(accounts.surcharges, account, surcharge * present)
@@ -160,7 +161,7 @@ function gatherVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, cl
       sums.furtherOfLargest[visit] = unit.labourEachFurther
     }
     if (unit.onRoof) sums.onRoof[visit] = 1
-    if (claims.labour[row] !== 1 || !unit.cover.visitsCovered) sums.free[visit] = 0
+    if (!letsVisitBeFree(unit.cover, claims.labour[row] === 1)) sums.free[visit] = 0
   }
 }
 
