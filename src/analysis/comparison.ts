@@ -16,20 +16,25 @@ export interface Compared {
   readonly acquisition: number
 }
 
+/** A comparison before the runs and swings of K4 are looked at. */
+export type PlainComparison = Omit<Comparison, 'verdictGrade' | 'wideRun'>
+
 /**
  * Compares every pair of options (K2, K3).
  *
  * @param options - in the order of the scenario
  * @param drawsPerSet - draws that share a parameter set
  * @param withTierEffect0 - by pair: the same difference with tier effect 0; null where no tier gap is played
- * @returns pairs by id
+ * @param judgementShare - by pair and difference: share of what is not known that rests on judgement (K4)
+ * @returns pairs by id; what K4 adds is not in them
  */
 export function comparePairs(
   options: readonly Compared[],
   drawsPerSet: number,
   withTierEffect0: (option: number, against: number) => Comparison['withTierEffect0'],
-): Comparison[] {
-  const pairs: Comparison[] = []
+  judgementShare: (options: readonly number[], differences: Float64Array) => number | null = () => null,
+): PlainComparison[] {
+  const pairs: PlainComparison[] = []
   for (let i = 0; i < options.length; i++) {
     for (let j = i + 1; j < options.length; j++) {
       const [one, other] = [options[i], options[j]]
@@ -38,7 +43,7 @@ export function comparePairs(
       const laterIsDearer = other.upfrontCost >= one.upfrontCost
       const [dear, cheap] = laterIsDearer ? [other, one] : [one, other]
       const null0 = laterIsDearer ? withTierEffect0(j, i) : withTierEffect0(i, j)
-      pairs.push(compare(dear, cheap, drawsPerSet, null0))
+      pairs.push(compare(dear, cheap, drawsPerSet, null0, differences => judgementShare([i, j], differences)))
     }
   }
   return pairs
@@ -49,7 +54,8 @@ function compare(
   against: Compared,
   drawsPerSet: number,
   withTierEffect0: Comparison['withTierEffect0'],
-): Comparison {
+  judgementShare: (differences: Float64Array) => number | null,
+): PlainComparison {
   const draws = option.lifetimeCost.length
   const differences = option.lifetimeCost.map((cost, draw) => cost - (against.lifetimeCost[draw] ?? 0))
   const { mean, standardError } = pairedMean(differences, drawsPerSet)
@@ -73,7 +79,7 @@ function compare(
     breakEvenInterval90: [upfront - interval90[1], upfront - interval90[0]],
     verdict: verdictOf(interval90, lower, mean, standardError, better),
     aheadFromYear: aheadFrom(option, against),
-    varianceShares: varianceShares(split),
+    varianceShares: { ...varianceShares(split), judgementShare: judgementShare(differences) },
     withTierEffect0,
   }
 }

@@ -21,15 +21,21 @@ import { OptionRun } from './option-run.ts'
 import { drawsForPrecision } from './precision.ts'
 import type { Comparison, OptionResult, Results, WarrantySweep } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
-import { swings } from './swings.ts'
+import { type SwingCosts, swings } from './swings.ts'
 import { switchInputs } from './switch-inputs.ts'
 import { hasTierGap } from './unknowns-read.ts'
+import { judgementShare, verdictGrade, WIDE_DRAWS, wideScenario, wideVerdicts } from './unmeasured.ts'
 import { warrantyResults } from './warranty-results.ts'
 
 /** Parameter sets of the self-check (X1). */
 const CHECKED_SETS = 40
 /** Most parameter sets that the shares of the drivers are taken from. Ours: more would only cost time. */
 const DRIVER_SETS = 2000
+
+// the variants of a run: as the user wrote it, without a gap between tiers (U1c), with wider judged ranges (K4)
+const AS_WRITTEN = 0
+const NULL_CASE = 1
+const WIDE = 2
 
 /** How a scenario is to be played. */
 export interface EstimateSettings {
@@ -63,13 +69,15 @@ export async function estimate(
 ): Promise<Results> {
   const prepared = prepare(scenario, settings.seed, settings.points)
   const nullCase: Scenario = { ...scenario, tierEffect: { fixed: 0 } }
-  const runner = runnerOf([prepared, withScenario(prepared, nullCase)], settings.draws)
+  const wide = wideScenario(scenario)
+  const variants = [scenario, nullCase, wide ?? scenario].map(variant => withScenario(prepared, variant))
+  const runner = runnerOf(variants, settings.draws)
   try {
     const draws =
       settings.precision === null
         ? Math.ceil(settings.draws / DRAWS_PER_SET) * DRAWS_PER_SET
         : await drawsForPrecision(prepared, settings.precision, settings.draws, runner.run)
-    return await findAll(prepared, draws, settings, runner, progress)
+    return await findAll(prepared, draws, settings, runner, wide, progress)
   } finally {
     await runner.close()
   }
@@ -80,6 +88,7 @@ async function findAll(
   draws: number,
   settings: EstimateSettings,
   runner: Runner,
+  wide: Scenario | null,
   progress: Progress,
 ): Promise<Results> {
   const { scenario } = prepared
@@ -94,18 +103,35 @@ async function findAll(
     waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, draws, drawsPerSet })),
   })
   const [played, policies, swingCosts] = await Promise.all([
-    playAll(prepared, sets, draws, drawsPerSet, runner, work.played),
+    playAll(prepared, sets, draws, drawsPerSet, runner, wide, work.played),
     Promise.all(places.map(policy)),
     Promise.all(places.map(option => work.step(runner.analyse('swingCosts', { option, draws })))),
   ])
-  const { compared, nullCosts } = played
+  const { compared, nullCosts, wideCosts } = played
+  const driverSets = Math.min(nSets, DRIVER_SETS)
+  const firstOnes = firstSets(sets, driverSets)
+  const judged = (those: readonly number[], figures: Float64Array): number | null =>
+    judgementShare(scenario, those, firstOnes, figures, drawsPerSet)
   const options = played.options.map((result, i): OptionResult => {
     const { replacementAge = null, waitingPolicy = null } = policies[i] ?? {}
-    return { ...result, replacementAge, waitingPolicy }
+    const costs = compared[i]?.lifetimeCost ?? new Float64Array(draws)
+    const variance = { ...result.variance, judgementShare: judged([i], costs) }
+    return { ...result, variance, replacementAge, waitingPolicy }
   })
-  const comparisons = comparePairs(compared, drawsPerSet, (option, against) =>
-    differenceWithoutTierGap(option, against, compared, nullCosts, drawsPerSet),
+  const plainComparisons = comparePairs(
+    compared,
+    drawsPerSet,
+    (option, against) => differenceWithoutTierGap(option, against, compared, nullCosts, drawsPerSet),
+    judged,
   )
+  const wideRuns = wide === null ? [] : wideVerdicts(compared, wideCosts, drawsPerSet)
+  const swingsOf = (id: string): SwingCosts =>
+    swingCosts[options.findIndex(option => option.id === id)] ?? { middle: 0, ends: new Map() }
+  const comparisons = plainComparisons.map((pair, i) => ({
+    ...pair,
+    verdictGrade: verdictGrade(scenario, swingsOf(pair.option), swingsOf(pair.against)),
+    wideRun: wideRuns[i] ?? null,
+  }))
   const [best = 0, second = best] = places.toSorted(
     (a, b) => (options[a]?.lifetimeCost.mean ?? 0) - (options[b]?.lifetimeCost.mean ?? 0),
   )
@@ -118,7 +144,6 @@ async function findAll(
       ? []
       : switchInputs(scenario, [best, second]).map((_, input) => runner.analyse('switchPoint', { input, pair })),
   )
-  const driverSets = Math.min(nSets, DRIVER_SETS)
   return {
     tool: settings.tool,
     scenario: {
@@ -139,13 +164,7 @@ async function findAll(
     switchPoints,
     swings: swings(scenario, swingCosts, best, second),
     drivers: sets.vary
-      ? drivers(
-          scenario,
-          [best, second],
-          firstSets(sets, driverSets),
-          differences.subarray(0, driverSets * drawsPerSet),
-          drawsPerSet,
-        )
+      ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],
     notes: [...scenario.notes, ...batteryNotes(scenario)],
   }
@@ -158,6 +177,8 @@ interface Played {
   readonly sweeps: readonly WarrantySweep[]
   /** Lifetime costs with tier effect 0; null where no tier gap was played. */
   readonly nullCosts: readonly (Float64Array | null)[]
+  /** Lifetime costs of the wide run, from its fewer draws (K4); empty without one. */
+  readonly wideCosts: readonly Float64Array[]
 }
 
 /** Plays all options, one after another, so that no more than one is held whole. */
@@ -167,6 +188,7 @@ async function playAll(
   draws: number,
   drawsPerSet: number,
   runner: Runner,
+  wide: Scenario | null,
   finished: (draws: number) => void,
 ): Promise<Played> {
   const { scenario } = prepared
@@ -175,14 +197,16 @@ async function playAll(
   const compared: Compared[] = []
   const sweeps: WarrantySweep[] = []
   const nullCosts: (Float64Array | null)[] = []
+  const wideCosts: Float64Array[] = []
   const play = async (
     option: number,
     sweep: boolean,
     variant: number,
     taken: (block: OptionDraws) => void,
+    most = draws,
   ): Promise<OptionDraws> => {
-    const merger = new BlockMerger(draws, !sets.vary)
-    await runner.run(blockTasks(option, draws, sweep, variant), block => {
+    const merger = new BlockMerger(most, !sets.vary)
+    await runner.run(blockTasks(option, most, sweep, variant), block => {
       merger.add(block)
       taken(block)
     })
@@ -190,7 +214,7 @@ async function playAll(
   }
   for (let option = 0; option < scenario.options.length; option++) {
     const plan = planOf(prepared, option)
-    const merged = await play(option, true, 0, block => finished(block.draws))
+    const merged = await play(option, true, AS_WRITTEN, block => finished(block.draws))
     const optionRun = new OptionRun(merged, layoutOf(plan, true), !sets.vary)
     const result = optionResult(plan, optionRun, drawsPerSet, checked)
     options.push(result)
@@ -203,9 +227,12 @@ async function playAll(
       acquisition: result.totals.acquisition,
     })
     const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
-    nullCosts.push(gap ? (await play(option, false, 1, () => {})).lifetimeCost : null)
+    nullCosts.push(gap ? (await play(option, false, NULL_CASE, () => {})).lifetimeCost : null)
+    if (wide !== null) {
+      wideCosts.push((await play(option, false, WIDE, () => {}, Math.min(draws, WIDE_DRAWS))).lifetimeCost)
+    }
   }
-  return { options, compared, sweeps, nullCosts }
+  return { options, compared, sweeps, nullCosts, wideCosts }
 }
 
 /** K3 with tier effect 0: the warranty and the service alone (U1c). */

@@ -13,7 +13,9 @@ import type { CostLines, OptionResult } from './results.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 
 /** Everything of an option's result that needs no further run. */
-export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPolicy'>
+export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPolicy' | 'variance'> & {
+  readonly variance: Omit<OptionResult['variance'], 'judgementShare'>
+}
 
 /**
  * The result of one option from its draws (section 7).

@@ -4,7 +4,7 @@
  * hold horizonYears values, index = year k (from k to k + 1 years after the start).
  */
 import type { RoofFindings } from '../energy/roof-findings.ts'
-import type { Assumption, Note } from '../scenario/model.ts'
+import type { Assumption, Known, Note } from '../scenario/model.ts'
 
 /** A simulated mean with its standard error, in the same unit. */
 export interface Estimate {
@@ -170,7 +170,17 @@ export interface OptionResult {
     /** Energy one dead unit costs in a year. */
     readonly oneUnitYear: { readonly kwh: number; readonly value: number }
   } | null
-  readonly variance: { readonly chanceShare: number | null; readonly unknownShare: number | null }
+  readonly variance: VarianceShares
+}
+
+/** Where the spread of a figure comes from (U2, K4). */
+export interface VarianceShares {
+  /** When and whether things fail; null where the figure does not vary. */
+  readonly chanceShare: number | null
+  /** What kind of product and price this is. */
+  readonly unknownShare: number | null
+  /** Share of `unknownShare` that rests on judgement, [0, 1]; null with nothing ±, and with too few sets for the inputs. */
+  readonly judgementShare: number | null
 }
 
 /** The verdicts of a comparison (K3). */
@@ -196,7 +206,18 @@ export interface Comparison {
   readonly breakEvenInterval90: readonly [number, number]
   readonly verdict: Verdict
   readonly aheadFromYear: number | null
-  readonly varianceShares: { readonly chanceShare: number | null; readonly unknownShare: number | null }
+  readonly varianceShares: VarianceShares
+  /** The worst grade among the inputs whose 10 % to 90 % range alone turns the sign of the difference (K4); null: none does. */
+  readonly verdictGrade: Known | null
+  /** The verdict with judged ranges 1.5 times as wide, beside the ordinary one from the same draws (K4); null: nothing judged is drawn. */
+  readonly wideRun: {
+    readonly draws: number
+    readonly verdict: Verdict
+    readonly ordinaryVerdict: Verdict
+    readonly meanDifference: number
+    readonly standardError: number
+    readonly chanceBetterOnAverage: number
+  } | null
   /** The same difference with tier effect 0 (same reliability); null where no tier gap is played. */
   readonly withTierEffect0: {
     readonly meanDifference: number

@@ -16,8 +16,8 @@ export interface SwingCosts {
 }
 
 /**
- * What each unknown does to the cost of an option: at its 10 % and 90 % point, all others at their middle, multipliers
- * at 1, same streams (S1).
+ * What each unknown does to the cost of an option: at its 10 % and 90 % point, all others at their middle, other
+ * multipliers at 1, same streams (S1, K4).
  *
  * @param prepared - the run
  * @param option - place of the option
@@ -26,7 +26,7 @@ export interface SwingCosts {
 export function swingCosts(prepared: Prepared, option: number, draws: number): SwingCosts {
   const { scenario } = prepared
   const unknowns = scenario.unknowns.length
-  const mine = unknownsSwung(scenario).filter(({ moved }) => moved.includes(option))
+  const mine = unknownsMoving(scenario).filter(({ moved }) => moved.includes(option))
   const sets: ParameterSet[] = [middleSet(unknowns)]
   for (const { unknown } of mine) sets.push(swungSet(unknowns, unknown, false), swungSet(unknowns, unknown, true))
   const [middle = 0, ...ends] = meanCosts(planOf(prepared, option), Math.min(draws, SWING_DRAWS), sets)
@@ -52,7 +52,8 @@ export function swings(scenario: Scenario, costs: readonly SwingCosts[], best: n
     const own = costs[option]
     return own?.ends.get(unknown)?.[end] ?? own?.middle ?? 0
   }
-  const found = unknownsSwung(scenario).map(({ input, unknown, moved }): Swing => {
+  const listed = unknownsMoving(scenario).filter(({ input }) => input.kind !== 'multiplier')
+  const found = listed.map(({ input, unknown, moved }): Swing => {
     const shown = moved.includes(best) ? best : (moved[0] ?? best)
     return {
       input: input.label,
@@ -69,13 +70,13 @@ export function swings(scenario: Scenario, costs: readonly SwingCosts[], best: n
   return found.sort((a, b) => widthOf(b, best === second) - widthOf(a, best === second))
 }
 
-/** The unknowns that move an option, multipliers left out, with the options they move. */
-function unknownsSwung(
+/** The unknowns that move an option, with the options they move. */
+function unknownsMoving(
   scenario: Scenario,
 ): { readonly input: Scenario['unknowns'][number]; readonly unknown: number; readonly moved: readonly number[] }[] {
   return scenario.unknowns.flatMap((input, unknown) => {
     const moved = optionsMoved(scenario, unknown)
-    return input.kind === 'multiplier' || moved.length === 0 ? [] : [{ input, unknown, moved }]
+    return moved.length === 0 ? [] : [{ input, unknown, moved }]
   })
 }
 

@@ -18,7 +18,7 @@ const COST_LINES = {
   residual: true,
 } as const
 
-const SHARES = { chanceShare: true, unknownShare: true } as const
+const SHARES = { chanceShare: true, unknownShare: true, judgementShare: true } as const
 
 /**
  * The order in which results.json lists its keys: that of results.ts. A key added there and not here does not compile.
@@ -149,6 +149,15 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     verdict: true,
     aheadFromYear: true,
     varianceShares: SHARES,
+    verdictGrade: true,
+    wideRun: {
+      draws: true,
+      verdict: true,
+      ordinaryVerdict: true,
+      meanDifference: true,
+      standardError: true,
+      chanceBetterOnAverage: true,
+    },
     withTierEffect0: { meanDifference: true, standardError: true, breakEvenPremium: true },
   },
   warrantySweep: {

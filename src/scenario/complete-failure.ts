@@ -61,6 +61,7 @@ function fittedFailure(at: ComponentPlace, written: string, { draws, said }: Fit
           middle: meanLife(0.5),
           high: meanLife(0.9),
           kind: 'normal',
+          known: 'yours',
         })
   return { form: 'fitted', unknown, draws, said }
 }

@@ -50,6 +50,10 @@ export interface UnknownInput {
    * uniform: the tier effect (U1c), uniform between 0 and 2.
    */
   readonly kind: 'normal' | 'multiplier' | 'uniform'
+  /** How well its range is known: the grade of the figure it comes from. */
+  readonly known: Known
+  /** Factor on its distance from the middle, on its own scale; absent: 1. The wide run of K4 sets it. */
+  readonly widened?: number
 }
 
 /** A delay in days: fixed, or lognormal by median and p90 (O1). */

@@ -8,13 +8,21 @@ import type { GivenScenario } from './schema/scenario.ts'
 export class ProductModels {
   readonly #names: string[] = []
   readonly #labels: string[] = []
+  /** Whether the user says how far models lie apart. */
+  readonly #stated: boolean[] = []
 
   constructor(given: GivenScenario) {
     for (const option of given.options)
       for (const [place] of option.components.entries()) {
         const name = modelName(option, place)
-        if (this.#names.includes(name)) continue
+        const stated = option.components[place]?.failure?.model_spread !== undefined
+        const known = this.#names.indexOf(name)
+        if (known >= 0) {
+          this.#stated[known] ||= stated
+          continue
+        }
         this.#names.push(name)
+        this.#stated.push(stated)
         this.#labels.push(
           name === option.components[place]?.model
             ? `whether model ${name} is a good product or a bad one`
@@ -41,28 +49,30 @@ export class ProductModels {
       const spread = own[0]?.failure.modelSpread ?? 0
       return {
         name,
-        multiplier: spread > 0 ? unknown(multiplier(name, this.#labels[model] ?? name, spread)) : null,
+        multiplier: spread > 0 ? unknown(this.#multiplier(model, spread)) : null,
         oldestAgeYears: Math.max(0, ...own.map(population => population.ageYears)),
       }
     })
+  }
+
+  /** m of M4: gamma with mean 1 and coefficient of variation `spread`; a judgement unless the user states the spread (K4). */
+  #multiplier(model: number, spread: number): UnknownInput {
+    const name = this.#names[model] ?? ''
+    const scale = spread * spread
+    const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
+    return {
+      name: `model_spread ${name}`,
+      label: this.#labels[model] ?? name,
+      unit: 'times an ordinary model',
+      low: point(0.1),
+      middle: point(0.5),
+      high: point(0.9),
+      kind: 'multiplier',
+      known: this.#stated[model] === true ? 'yours' : 'judgement',
+    }
   }
 }
 
 function modelName(option: GivenOption, place: number): string {
   return option.components[place]?.model ?? `${option.name} / ${place}`
-}
-
-/** m of M4: gamma with mean 1 and coefficient of variation `spread`. */
-function multiplier(name: string, label: string, spread: number): UnknownInput {
-  const scale = spread * spread
-  const point = (share: number) => gammaQuantile(share, 1 / scale, scale)
-  return {
-    name: `model_spread ${name}`,
-    label,
-    unit: 'times an ordinary model',
-    low: point(0.1),
-    middle: point(0.5),
-    high: point(0.9),
-    kind: 'multiplier',
-  }
 }

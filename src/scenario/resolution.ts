@@ -1,7 +1,7 @@
 import type { Figure } from '../evidence/figure.ts'
 import { SOURCES } from '../evidence/sources.ts'
 import type { SpreadScale } from '../numerics/two-piece.ts'
-import type { Assumption, Note, UnknownInput } from './model.ts'
+import type { Assumption, Known, Note, UnknownInput } from './model.ts'
 import type { Quantity } from './quantity.ts'
 import { type Given, givenMiddle } from './schema/range.ts'
 
@@ -78,6 +78,7 @@ export class Resolution {
       middle,
       high: range.high,
       kind: 'normal',
+      known: yours ? 'yours' : gradeOf(asked.filling),
     })
     return { unknown, scale: asked.scale, low: range.low, middle, high: range.high }
   }
@@ -138,6 +139,10 @@ export class Resolution {
     // A figure that several units share by name (a provider) is listed where it is met first.
     if (!this.assumptions.some(known => known.key === assumption.key)) this.assumptions.push(assumption)
   }
+}
+
+function gradeOf(filling: Filling | Choice): Known {
+  return 'choice' in filling ? 'judgement' : filling.figure.known
 }
 
 function fillingValue(filling: Filling | Choice): number {

@@ -140,6 +140,7 @@ function completeTierEffect(
     middle: 1,
     high: 1.8,
     kind: 'uniform',
+    known: 'judgement',
   })
   return { unknown }
 }

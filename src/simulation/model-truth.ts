@@ -36,7 +36,7 @@ export function modelTruths(scenario: Scenario, set: ParameterSet, wanted: reado
     const survivors = mostSurvivors(populations, scenario, set)
     const spread = first.failure.modelSpread
     let multiplier = 1
-    if (spread > 0 && model.multiplier !== null && !set.multipliersAtOne) {
+    if (spread > 0 && model.multiplier !== null && isFree(set, model.multiplier)) {
       const shape = 1 / (spread * spread)
       const rate = shape + sumOver(survivors, scenario, set, (hazard, count) => count * hazard)
       const uniform = set.uniforms[model.multiplier] ?? 0.5
@@ -51,6 +51,11 @@ export function modelTruths(scenario: Scenario, set: ParameterSet, wanted: reado
     const odds = (chance / (1 - chance)) * Math.exp(logOdds)
     return { multiplier, batchChance: chance >= 1 ? 1 : odds / (1 + odds) }
   })
+}
+
+/** Whether a multiplier is drawn in a set, and not 1. */
+function isFree(set: ParameterSet, multiplier: number): boolean {
+  return !set.multipliersAtOne || set.freeMultiplier === multiplier
 }
 
 /** Populations of a model by option. */

@@ -24,13 +24,17 @@ export interface ParameterSet {
   readonly uniforms: Float64Array
   /** The same as standard normal scores. */
   readonly scores: Scores
-  /** Multipliers of M4 stand at 1 (S1), whatever their position. */
+  /** Multipliers of M4 are 1 (S1), whatever their position. */
   readonly multipliersAtOne: boolean
+  /** The unknown whose multiplier keeps its position all the same (K4); absent: none. */
+  readonly freeMultiplier?: number
 }
 
 /** The parameter sets of a run: one hypercube a block, or one set for all where nothing is unknown (U1). */
 export class ParameterSets {
   readonly #keys: readonly StreamKey[]
+  /** By unknown: factor on its score (K4). */
+  readonly #widened: readonly number[]
   readonly #even: boolean
   /** Where nothing varies. */
   readonly #only = [middleSet(0)]
@@ -43,6 +47,7 @@ export class ParameterSets {
    */
   constructor(scenario: Scenario, seed: number, points: Points) {
     this.#even = points === 'even'
+    this.#widened = scenario.unknowns.map(unknown => unknown.widened ?? 1)
     this.#keys = scenario.unknowns.map(unknown => streamKey(seed, JSON.stringify(['unknown', unknown.name])))
   }
 
@@ -80,7 +85,11 @@ export class ParameterSets {
     const columns = this.#keys.map(key => latinColumn(key, block, SETS_PER_BLOCK))
     return Array.from({ length: SETS_PER_BLOCK }, (_, set) => {
       const uniforms = Float64Array.from(columns, column => column[set] ?? 0.5)
-      return { uniforms, scores: uniforms.map(normalScore), multipliersAtOne: false }
+      return {
+        uniforms,
+        scores: uniforms.map((uniform, unknown) => (this.#widened[unknown] ?? 1) * normalScore(uniform)),
+        multipliersAtOne: false,
+      }
     })
   }
 }
@@ -127,5 +136,5 @@ export function swungSet(unknowns: number, unknown: number, high: boolean): Para
   const set = middleSet(unknowns)
   set.uniforms[unknown] = high ? 0.9 : 0.1
   set.scores[unknown] = high ? SCORE_90 : -SCORE_90
-  return set
+  return { ...set, freeMultiplier: unknown }
 }

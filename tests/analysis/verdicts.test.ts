@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Compared, comparePairs } from '../../src/analysis/comparison.ts'
-import type { Comparison } from '../../src/analysis/results.ts'
+import { type Compared, comparePairs, type PlainComparison } from '../../src/analysis/comparison.ts'
 import { first } from '../worlds.ts'
 
 const PER_SET = 20
@@ -14,7 +13,7 @@ const column = (id: string, upfrontCost: number, costs: ArrayLike<number>, over:
 })
 
 /** The dearer option against one of 10,000 a life, by the mean difference of each set. */
-function pairOf(differences: readonly number[], cost = 10_000): Comparison {
+function pairOf(differences: readonly number[], cost = 10_000): PlainComparison {
   const draws = differences.flatMap(difference => new Array<number>(PER_SET).fill(cost + difference))
   const against = column('A', 5000, new Array<number>(draws.length).fill(cost))
   return first(comparePairs([against, column('B', 6000, draws)], PER_SET, () => null))

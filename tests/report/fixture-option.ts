@@ -233,6 +233,6 @@ export function sketched(sketch: Sketch): OptionResult {
             oneUnitYear: { kwh: 345, value: 54 },
           }
         : null,
-    variance: { chanceShare: 0.63, unknownShare: 0.37 },
+    variance: { chanceShare: 0.63, unknownShare: 0.37, judgementShare: 0.64 },
   }
 }

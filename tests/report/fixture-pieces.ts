@@ -25,7 +25,9 @@ export function pairOf(
     breakEvenPremium: premium - meanDifference,
     breakEvenInterval90: [premium - meanDifference - half, premium - meanDifference + half],
     aheadFromYear: meanDifference < 0 ? 14 : null,
-    varianceShares: { chanceShare: 0.58, unknownShare: 0.42 },
+    varianceShares: { chanceShare: 0.58, unknownShare: 0.42, judgementShare: 0.71 },
+    verdictGrade: null,
+    wideRun: null,
     withTierEffect0: null,
     ...given,
   }

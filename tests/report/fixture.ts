@@ -80,7 +80,7 @@ export function quietResults(): Results {
     coverByYear: { paper: zeros.map(() => null), effective: zeros.map(() => null) },
     replacementAge: null,
     waitingPolicy: null,
-    variance: { chanceShare: null, unknownShare: null },
+    variance: { chanceShare: null, unknownShare: null, judgementShare: null },
   }
   return {
     ...home,
