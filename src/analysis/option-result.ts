@@ -1,5 +1,8 @@
 import type { DesignLoss } from '../energy/option-energy.ts'
+import { COST_LINE_NAMES, COST_LINES, type CostLine, type LinesFrom, sumOfLines } from '../ledger/cost-lines.ts'
 import { designEnergyByYear } from '../ledger/design-energy.ts'
+import { FixedCosts } from '../ledger/fixed-costs.ts'
+import type { OptionTerms } from '../ledger/terms.ts'
 import { power } from '../numerics/power.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import type { OptionPlan } from '../simulation/option-plan.ts'
@@ -37,9 +40,9 @@ export function optionResult(
   const middle = plan.at(middleSet(scenario.unknowns.length))
   const meanByYear = (sums: Float64Array): number[] => Array.from(sums, sum => sum / draws.draws)
   const cash = meanByYear(draws.byYear.cash)
-  const { costs, costStandardErrors } = costLines(plan, run, middle.terms.warrantyPrice)
-  const acquisition = costs.upfront + costs.warranty
-  const lostEnergy = costs.outageEnergy + costs.designEnergy + costs.batteryOutage
+  const { costs, costStandardErrors } = costLines(plan, run, middle.terms)
+  const acquisition = sumOfLines(costs, line => line.acquisition)
+  const lostEnergy = sumOfLines(costs, line => line.energy)
   const mean = run.mean(layout.of('lifetimeCost'))
   const withoutLostEnergy = mean - lostEnergy
   const populations = populationResults(plan, run, checked)
@@ -112,32 +115,31 @@ function costSpread(run: OptionRun): OptionResult['lifetimeCost'] {
   return { ...run.estimate(run.layout.of('lifetimeCost')), p5, p10, p50, p90, p95, worstTenthMean }
 }
 
+/** C7: what each line comes to, incomes negative, and its standard error. */
 function costLines(
   plan: OptionPlan,
   run: OptionRun,
-  warranty: number,
-): { costs: CostLines; costStandardErrors: CostLines } {
-  const { layout } = run
-  const straightLine = plan.scenario.residualValue === 'straight-line'
-  const lines = (
-    of: (
-      figure: 'yearly' | 'parts' | 'labour' | 'visits' | 'outageEnergy' | 'designEnergy' | 'batteryOutage' | 'residual',
-    ) => number,
-  ) => ({
-    yearly: of('yearly'),
-    parts: of('parts'),
-    labour: of('labour'),
-    visits: of('visits'),
-    outageEnergy: of('outageEnergy'),
-    designEnergy: of('designEnergy'),
-    batteryOutage: of('batteryOutage'),
-    residual: straightLine ? of('residual') : 0,
-  })
-  const means = lines(figure => run.mean(layout.of(figure)))
-  return {
-    costs: { upfront: plan.option.upfrontCost, warranty, ...means, residual: 0 - means.residual },
-    costStandardErrors: { upfront: 0, warranty: 0, ...lines(figure => run.standardError(layout.of(figure))) },
+  terms: OptionTerms,
+): Record<'costs' | 'costStandardErrors', CostLines> {
+  const fixed = new FixedCosts(terms, plan.supply)
+  const valued = plan.scenario.residualValue === 'straight-line'
+  const costs: Partial<Record<CostLine, number>> = {}
+  const errors: Partial<Record<CostLine, number>> = {}
+  for (const line of COST_LINE_NAMES) {
+    const counts = COST_LINES[line].from !== 'horizon' || valued
+    const { mean, standardError } = isPurchase(line)
+      ? { mean: fixed.lines[line], standardError: 0 }
+      : run.estimate(run.layout.of(line))
+    // not -0
+    costs[line] = counts ? (COST_LINES[line].sign > 0 ? mean : 0 - mean) : 0
+    errors[line] = counts ? standardError : 0
   }
+  // every line has been filled
+  return { costs: costs as CostLines, costStandardErrors: errors as CostLines }
+}
+
+function isPurchase(line: CostLine): line is LinesFrom<'purchase'> {
+  return COST_LINES[line].from === 'purchase'
 }
 
 function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): OptionResult['energy'] {

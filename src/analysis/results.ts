@@ -4,6 +4,7 @@
  * hold horizonYears values, index = year k (from k to k + 1 years after the start).
  */
 import type { RoofFindings } from '../energy/roof-findings.ts'
+import type { CostLine } from '../ledger/cost-lines.ts'
 import type { Assumption, Known, Note } from '../scenario/model.ts'
 
 /** A simulated mean with its standard error, in the same unit. */
@@ -12,20 +13,8 @@ export interface Estimate {
   readonly standardError: number
 }
 
-/** The eleven lines of lifetime cost (C7); their sum is lifetimeCost.mean; residual is negative. */
-export interface CostLines {
-  readonly upfront: number
-  readonly yearly: number
-  /** Parts and surcharges. */
-  readonly parts: number
-  readonly labour: number
-  readonly visits: number
-  readonly warranty: number
-  readonly outageEnergy: number
-  readonly designEnergy: number
-  readonly batteryOutage: number
-  readonly residual: number
-}
+/** Amount of each line of lifetime cost (C7); their sum is lifetimeCost.mean, incomes are negative. */
+export type CostLines = Readonly<Record<CostLine, number>>
 
 /** Spread of lifetime cost over draws, currency, present value. */
 export interface CostSpread extends Estimate {

@@ -1,22 +1,16 @@
 import type { Stretch } from '../history/lifetimes.ts'
+import { type LinesFrom, linesFrom } from './cost-lines.ts'
 
-/** What is kept of each lifetime, one column each; present values unless a name says otherwise. */
-const COLUMNS = [
-  'parts',
+/** What is kept of each lifetime besides the cost lines, one column each; present values unless a name says otherwise. */
+const FURTHER_COLUMNS = [
   /** Contained in parts too. */
   'surcharges',
-  'labour',
-  'visits',
   // what covers paid in the owner's place (W4)
   'coveredParts',
   'coveredLabour',
   'coveredVisits',
   /** Number of paid visits (O3). */
   'nVisits',
-  'outageEnergy',
-  'batteryOutage',
-  /** Value of what still works at the horizon by straight line (C6), >= 0. */
-  'residual',
   /** Energy lost to outages, kWh. */
   'lostKwh',
   /** The same discounted, kWh. */
@@ -27,33 +21,33 @@ const COLUMNS = [
   'backupDownYears',
 ] as const
 
+const REPAIR_LINES = linesFrom('repairs')
+const OUTAGE_LINES = linesFrom('outages')
+
+/** The columns: every cost line that is found lifetime by lifetime, each >= 0, and what is kept besides. */
+export const ACCOUNT_COLUMNS = [...linesFrom('repairs', 'outages', 'horizon'), ...FURTHER_COLUMNS] as const
+
 const NONE = new Float64Array(0)
 
 /** One of the columns. */
-export type AccountColumn = (typeof COLUMNS)[number]
+export type AccountColumn = (typeof ACCOUNT_COLUMNS)[number]
+
+class EmptyColumns {
+  constructor() {
+    Object.assign(this, Object.fromEntries(ACCOUNT_COLUMNS.map(column => [column, NONE])))
+  }
+}
+// the constructor makes every column
+const Columns = EmptyColumns as new () => Record<AccountColumn, Float64Array>
 
 /**
- * What the lifetimes of a stretch cost: entry 0 of a column belongs to its first lifetime. Serves stretch after stretch.
+ * What the lifetimes of a stretch cost: entry 0 of a column belongs to its first lifetime. Reused for stretch after
+ * stretch.
  */
-export class Accounts implements Record<AccountColumn, Float64Array> {
-  parts = NONE
-  surcharges = NONE
-  labour = NONE
-  visits = NONE
-  coveredParts = NONE
-  coveredLabour = NONE
-  coveredVisits = NONE
-  nVisits = NONE
-  outageEnergy = NONE
-  batteryOutage = NONE
-  residual = NONE
-  lostKwh = NONE
-  lostKwhDiscounted = NONE
-  downYears = NONE
-  backupDownYears = NONE
+export class Accounts extends Columns {
   /** What the owner paid in each year, undiscounted, without yearly cost (R1): lifetimes × years, row-major. */
   cash = NONE
-  /** Sum over all lifetimes: present value of what fell in each year, lost energy included, without yearly cost and design losses. */
+  /** Sum over all lifetimes: present value of what fell in each year, lost energy included, without what no failure changes. */
   readonly presentByYear: Float64Array
   /** Likewise: energy lost to outages by calendar month, kWh. */
   readonly lostByMonthKwh = new Float64Array(12)
@@ -64,6 +58,7 @@ export class Accounts implements Record<AccountColumn, Float64Array> {
 
   /** @param horizonYears - years of the cash */
   constructor(horizonYears: number) {
+    super()
     this.years = horizonYears
     this.presentByYear = new Float64Array(horizonYears)
     this.#reserve(1)
@@ -79,21 +74,53 @@ export class Accounts implements Record<AccountColumn, Float64Array> {
 
   #reserve(lifetimes: number): void {
     this.#room = lifetimes
-    this.#memory = new Float64Array(lifetimes * (COLUMNS.length + this.years))
-    COLUMNS.forEach((column, i) => {
+    this.#memory = new Float64Array(lifetimes * (ACCOUNT_COLUMNS.length + this.years))
+    ACCOUNT_COLUMNS.forEach((column, i) => {
       this[column] = this.#memory.subarray(i * lifetimes, (i + 1) * lifetimes)
     })
-    this.cash = this.#memory.subarray(COLUMNS.length * lifetimes)
+    this.cash = this.#memory.subarray(ACCOUNT_COLUMNS.length * lifetimes)
   }
 
-  /** Present value of the repairs the owner paid in a lifetime: parts, surcharges, labour, visits. */
+  /**
+   * Present value of the repairs the owner paid: parts, surcharges, labour, visits.
+   *
+   * @param lifetimes - how many
+   * @param out - filled, one sum a lifetime
+   */
+  sumRepairs(lifetimes: number, out: Float64Array): void {
+    this.#sum(REPAIR_LINES, lifetimes, out)
+  }
+
+  /**
+   * Present value of the energy and battery use lost to outages.
+   *
+   * @param lifetimes - how many
+   * @param out - filled, one sum a lifetime
+   */
+  sumOutages(lifetimes: number, out: Float64Array): void {
+    this.#sum(OUTAGE_LINES, lifetimes, out)
+  }
+
+  #sum(lines: readonly LinesFrom<'repairs' | 'outages'>[], lifetimes: number, out: Float64Array): void {
+    out.fill(0, 0, lifetimes)
+    for (const line of lines) {
+      const column = this[line]
+      for (let i = 0; i < lifetimes; i++) out[i] = (out[i] ?? 0) + (column[i] ?? 0)
+    }
+  }
+
+  /** `sumRepairs` of one lifetime. */
   repairsOf(lifetime: number): number {
-    return (this.parts[lifetime] ?? 0) + (this.labour[lifetime] ?? 0) + (this.visits[lifetime] ?? 0)
+    let sum = 0
+    for (const line of REPAIR_LINES) sum += this[line][lifetime] ?? 0
+    return sum
   }
 
-  /** Present value of the energy and battery use that a lifetime lost to outages. */
+  /** `sumOutages` of one lifetime. */
   lostOf(lifetime: number): number {
-    return (this.outageEnergy[lifetime] ?? 0) + (this.batteryOutage[lifetime] ?? 0)
+    let sum = 0
+    for (const line of OUTAGE_LINES) sum += this[line][lifetime] ?? 0
+    return sum
   }
 }
 

@@ -1,22 +1,13 @@
 import type { Results } from '../analysis/results.ts'
+import { COST_LINE_NAMES, type CostLine } from '../ledger/cost-lines.ts'
 import type { KeyOrder } from './write-json.ts'
 
 const ESTIMATE = { mean: true, standardError: true } as const
 
 const COUNT = { ...ESTIMATE, exactMean: true, comparedMean: true, zScore: true } as const
 
-const COST_LINES = {
-  upfront: true,
-  yearly: true,
-  parts: true,
-  labour: true,
-  visits: true,
-  warranty: true,
-  outageEnergy: true,
-  designEnergy: true,
-  batteryOutage: true,
-  residual: true,
-} as const
+// fromEntries forgets the keys
+const COSTS = Object.fromEntries(COST_LINE_NAMES.map(line => [line, true])) as Readonly<Record<CostLine, true>>
 
 const SHARES = { chanceShare: true, unknownShare: true, judgementShare: true } as const
 
@@ -36,8 +27,8 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     name: true,
     topology: true,
     lifetimeCost: { ...ESTIMATE, p5: true, p10: true, p50: true, p90: true, p95: true, worstTenthMean: true },
-    costs: COST_LINES,
-    costStandardErrors: COST_LINES,
+    costs: COSTS,
+    costStandardErrors: COSTS,
     surcharges: true,
     paidByCover: { parts: true, labour: true, visits: true },
     totals: { acquisition: true, ownership: true, withoutLostEnergy: true },

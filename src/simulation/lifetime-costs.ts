@@ -1,12 +1,14 @@
 import { allOf, type Stretch } from '../history/lifetimes.ts'
 import { Accounts } from '../ledger/accounts.ts'
+import { lifetimeCosts } from '../ledger/cost-lines.ts'
+import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { priceLifetimes } from '../ledger/price-lifetimes.ts'
+import { ResidualValue } from '../ledger/residual-value.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
-import type { OptionPlan } from './option-plan.ts'
+import type { OptionPlan, OptionSet } from './option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, parameterSetsOf } from './parameter-sets.ts'
-import { OptionPlayer } from './play-option.ts'
+import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { type Prepared, planOf } from './run.ts'
-import { SetCosts } from './set-costs.ts'
 
 /**
  * Lifetime cost of the first draws of an option in the sets of the run, and nothing else: what policies ask.
@@ -22,11 +24,11 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
   const costs = new CostsByDraw(plan, draws)
   eachSet(prepared, draws, (parameterSet, from, to) => {
     const set = plan.at(parameterSet)
-    const own = new SetCosts(plan, set)
+    costs.begin(set)
     for (let draw = from; draw < to; ) {
       const first = draw
       draw = player.playSome(first, to, set)
-      costs.enter(first, allOf(player.lifetimes), set.terms, own)
+      costs.enter(first, allOf(player.lifetimes))
     }
   })
   return costs.byDraw
@@ -67,8 +69,8 @@ export class KeptHistories {
     const { lifetimes } = this.#player
     if (draws > lifetimes.n) throw new RangeError(`${lifetimes.n} draws are kept, not ${draws}`)
     eachSet(changed, draws, (parameterSet, first, end) => {
-      const prices = plan.pricesAt(parameterSet)
-      costs.enter(first, { lifetimes, first, end }, prices.terms, new SetCosts(plan, prices))
+      costs.begin(plan.pricesAt(parameterSet))
+      costs.enter(first, { lifetimes, first, end })
     })
     return costs.byDraw
   }
@@ -80,6 +82,10 @@ class CostsByDraw {
   readonly #plan: OptionPlan
   readonly #accounts: Accounts
   readonly #valued: boolean
+  #prices: Prices | null = null
+  // sums of the stretch in hand, by lifetime
+  #repairs = new Float64Array(MOST_LIFETIMES)
+  #outages = new Float64Array(MOST_LIFETIMES)
 
   constructor(plan: OptionPlan, draws: number) {
     this.#plan = plan
@@ -88,15 +94,35 @@ class CostsByDraw {
     this.#valued = plan.scenario.residualValue === 'straight-line'
   }
 
-  enter(firstDraw: number, stretch: Stretch, terms: OptionTerms, costs: SetCosts): void {
-    const accounts = this.#accounts
-    priceLifetimes(stretch, terms, this.#plan.supply, accounts)
-    if (this.#valued) costs.residual.of(stretch, accounts.residual)
-    for (let i = 0; i < stretch.end - stretch.first; i++) {
-      this.byDraw[firstDraw + i] =
-        costs.fixed + accounts.repairsOf(i) + accounts.lostOf(i) - (accounts.residual[i] ?? 0)
-    }
+  /** Takes up the prices of a parameter set. */
+  begin({ terms, often }: Pick<OptionSet, 'terms' | 'often'>): void {
+    const fixed = new FixedCosts(terms, this.#plan.supply).total
+    this.#prices = { terms, fixed, residual: this.#valued ? new ResidualValue(terms, often) : null }
   }
+
+  enter(firstDraw: number, stretch: Stretch): void {
+    if (this.#prices === null) throw new RangeError('no prices')
+    const { terms, fixed, residual } = this.#prices
+    const accounts = this.#accounts
+    const n = stretch.end - stretch.first
+    if (n > this.#repairs.length) {
+      this.#repairs = new Float64Array(n)
+      this.#outages = new Float64Array(n)
+    }
+    priceLifetimes(stretch, terms, this.#plan.supply, accounts)
+    residual?.of(stretch, accounts.residual)
+    accounts.sumRepairs(n, this.#repairs)
+    accounts.sumOutages(n, this.#outages)
+    const costs = this.byDraw.subarray(firstDraw, firstDraw + n)
+    lifetimeCosts(fixed, this.#repairs, this.#outages, residual && accounts.residual, n, costs)
+  }
+}
+
+/** What a parameter set costs. */
+interface Prices {
+  readonly terms: OptionTerms
+  readonly fixed: number
+  readonly residual: ResidualValue | null
 }
 
 /** Walks through the parameter sets of the first draws of a run (U1). */

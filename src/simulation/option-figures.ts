@@ -3,31 +3,12 @@
  * quantiles, payments for percentiles by year.
  */
 
+import { ACCOUNT_COLUMNS } from '../ledger/accounts.ts'
+import { linesFrom } from '../ledger/cost-lines.ts'
 import type { PaymentColumns } from './payments.ts'
 
 /** Figures that are summed over the draws of every parameter set; present values unless the name says otherwise. */
-export const FIGURES = [
-  'lifetimeCost',
-  'yearly',
-  'parts',
-  'surcharges',
-  'labour',
-  'visits',
-  'outageEnergy',
-  'designEnergy',
-  'batteryOutage',
-  'residual',
-  'outOfPocket',
-  'coveredParts',
-  'coveredLabour',
-  'coveredVisits',
-  'failures',
-  'nVisits',
-  'lostKwh',
-  'lostKwhDiscounted',
-  'downYears',
-  'backupDownYears',
-] as const
+export const FIGURES = ['lifetimeCost', 'outOfPocket', 'failures', ...linesFrom('set'), ...ACCOUNT_COLUMNS] as const
 
 /** One of the summed figures. */
 export type Figure = (typeof FIGURES)[number]

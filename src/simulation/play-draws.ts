@@ -1,9 +1,12 @@
 import { PLANNED } from '../history/history.ts'
 import { allOf, type Stretch } from '../history/lifetimes.ts'
-import { type AccountColumn, Accounts } from '../ledger/accounts.ts'
+import { ACCOUNT_COLUMNS, Accounts } from '../ledger/accounts.ts'
 import { Claims } from '../ledger/claims.ts'
+import { lifetimeCosts, linesFrom } from '../ledger/cost-lines.ts'
+import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { RowBills } from '../ledger/repairs.ts'
+import { ResidualValue } from '../ledger/residual-value.ts'
 import {
   emptyDraws,
   FIGURE_PLACE,
@@ -18,7 +21,6 @@ import type { ParameterSet } from './parameter-sets.ts'
 import { Payments } from './payments.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { ReserveFactors } from './reserve-need.ts'
-import { SetCosts } from './set-costs.ts'
 import { WarrantySweep } from './warranty-sweep.ts'
 
 /** Which draws of a run to play. */
@@ -35,7 +37,9 @@ export interface DrawRange {
 interface Ready {
   readonly parameterSet: ParameterSet
   readonly set: OptionSet
-  readonly costs: SetCosts
+  readonly costs: FixedCosts
+  /** What still works at the horizon (C6). */
+  readonly residual: ResidualValue
 }
 
 /**
@@ -66,6 +70,8 @@ export class DrawPlayer {
   /** Figures of the lifetimes in hand that are no column of the accounts. */
   readonly #lifetimeCost = new Float64Array(MOST_LIFETIMES)
   readonly #outOfPocket = new Float64Array(MOST_LIFETIMES)
+  readonly #repairs = new Float64Array(MOST_LIFETIMES)
+  readonly #outages = new Float64Array(MOST_LIFETIMES)
   /** Figures of the populations in one lifetime; all 0 between lifetimes. */
   readonly #counts: Float64Array
   readonly #payments = new Payments()
@@ -104,11 +110,12 @@ export class DrawPlayer {
     sets.forEach((parameterSet, setIndex) => {
       const from = setIndex * drawsPerSet
       const to = Math.min(from + drawsPerSet, draws)
-      const { set, costs } = this.#readyFor(parameterSet)
+      const ready = this.#readyFor(parameterSet)
+      const { set, costs } = ready
       this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
       this.#sweep?.begin(set.terms)
       const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
-      for (let draw = from; draw < to; ) draw = this.#playSome(first, draw, to, set, costs, sums)
+      for (let draw = from; draw < to; ) draw = this.#playSome(first, draw, to, ready, sums)
       this.#enterYearly(to - from, set.terms.yearlyCost, costs)
       this.#sweep?.endSet(sums, this.#out.squares)
     })
@@ -119,24 +126,25 @@ export class DrawPlayer {
   #readyFor(parameterSet: ParameterSet): Ready {
     if (this.#ready?.parameterSet !== parameterSet) {
       const set = this.#plan.at(parameterSet)
-      this.#ready = { parameterSet, set, costs: new SetCosts(this.#plan, set) }
+      const costs = new FixedCosts(set.terms, this.#plan.supply)
+      this.#ready = { parameterSet, set, costs, residual: new ResidualValue(set.terms, set.often) }
     }
     return this.#ready
   }
 
   /** Plays draws of a set until the table is full, prices them and enters them everywhere; gives the draw after them. */
-  #playSome(first: number, from: number, to: number, set: OptionSet, costs: SetCosts, sums: Float64Array): number {
+  #playSome(first: number, from: number, to: number, { set, costs, residual }: Ready, sums: Float64Array): number {
     const draw = this.#player.playSome(first + from, first + to, set) - first
     const stretch = allOf(this.#player.lifetimes)
     const accounts = this.#accounts
     priceLifetimes(stretch, set.terms, this.#plan.supply, accounts, this.#out.byYear, this.#claims, this.#bills)
-    costs.residual.of(stretch, accounts.residual)
+    residual.of(stretch, accounts.residual)
     this.#sumFigures(from, stretch, costs, sums)
     this.#countFailures(stretch, sums)
     this.#enterCash(from, stretch, set.terms.yearlyCost)
     this.#sweep?.add(
       { stretch, terms: set.terms, accounts, claims: this.#claims, bills: this.#bills },
-      costs.yearly,
+      costs.lines.yearly,
       sums,
       this.#out.squares,
     )
@@ -144,26 +152,26 @@ export class DrawPlayer {
   }
 
   /** Sums and squares of every figure, one loop a figure. */
-  #sumFigures(from: number, { first, end }: Stretch, costs: SetCosts, sums: Float64Array): void {
+  #sumFigures(from: number, { first, end }: Stretch, costs: FixedCosts, sums: Float64Array): void {
     const accounts = this.#accounts
     const n = end - first
     const lifetimeCost = this.#lifetimeCost
     const outOfPocket = this.#outOfPocket
+    const repairs = this.#repairs
     const straightLine = this.#plan.scenario.residualValue === 'straight-line'
+    accounts.sumRepairs(n, repairs)
+    accounts.sumOutages(n, this.#outages)
+    lifetimeCosts(costs.total, repairs, this.#outages, straightLine ? accounts.residual : null, n, lifetimeCost)
     for (let i = 0; i < n; i++) {
-      const repairs = accounts.repairsOf(i)
-      const cost = costs.fixed + repairs + accounts.lostOf(i) - (straightLine ? (accounts.residual[i] ?? 0) : 0)
-      lifetimeCost[i] = cost
-      outOfPocket[i] = repairs + costs.yearly
-      this.#out.lifetimeCost[from + i] = cost
+      outOfPocket[i] = (repairs[i] ?? 0) + costs.lines.yearly
+      this.#out.lifetimeCost[from + i] = lifetimeCost[i] ?? 0
       this.#out.lostKwh[from + i] = accounts.lostKwh[i] ?? 0
       bump(this.#out.visitCounts, Math.min(accounts.nVisits[i] ?? 0, 2), 1)
     }
     this.#sum('lifetimeCost', lifetimeCost, n, sums)
     this.#sum('outOfPocket', outOfPocket, n, sums)
-    for (const figure of SUMMED) this.#sum(figure, accounts[figure], n, sums)
-    this.#sumConstant('yearly', costs.yearly, n, sums)
-    this.#sumConstant('designEnergy', costs.designEnergy, n, sums)
+    for (const figure of ACCOUNT_COLUMNS) this.#sum(figure, accounts[figure], n, sums)
+    for (const line of SET_LINES) this.#sumConstant(line, costs.lines[line], n, sums)
     for (let year = 0; year < accounts.years; year++) {
       bump(this.#out.byYear.present, year, accounts.presentByYear[year] ?? 0)
     }
@@ -255,7 +263,7 @@ export class DrawPlayer {
   }
 
   /** Enters the yearly cost and the energy the design loses, for all draws of a set. */
-  #enterYearly(draws: number, yearlyCost: number, costs: SetCosts): void {
+  #enterYearly(draws: number, yearlyCost: number, costs: FixedCosts): void {
     const { byYear } = this.#out
     for (let year = 0; year < byYear.cash.length; year++) {
       bump(byYear.cash, year, draws * yearlyCost)
@@ -264,24 +272,7 @@ export class DrawPlayer {
   }
 }
 
-/** Figures that are columns of the accounts. */
-const SUMMED = [
-  'parts',
-  'surcharges',
-  'labour',
-  'visits',
-  'outageEnergy',
-  'batteryOutage',
-  'residual',
-  'coveredParts',
-  'coveredLabour',
-  'coveredVisits',
-  'nVisits',
-  'lostKwh',
-  'lostKwhDiscounted',
-  'downYears',
-  'backupDownYears',
-] as const satisfies readonly (Figure & AccountColumn)[]
+const SET_LINES = linesFrom('set')
 
 // places among the figures of a population
 const FAILED = POPULATION_FIGURE_PLACE.failures

@@ -1,13 +1,15 @@
 import { allOf, type Stretch } from '../history/lifetimes.ts'
 import { Accounts } from '../ledger/accounts.ts'
 import { Claims, decideClaims } from '../ledger/claims.ts'
+import { lifetimeCosts } from '../ledger/cost-lines.ts'
+import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { loseOutages } from '../ledger/outage-energy.ts'
 import { payRepairs } from '../ledger/repairs.ts'
+import { ResidualValue } from '../ledger/residual-value.ts'
 import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
-import { SetCosts } from './set-costs.ts'
 
 /**
  * Mean lifetime cost of an option over the first draws in each of some parameter sets (S1). Sets that differ in prices
@@ -116,7 +118,8 @@ const STAGES = {
 interface PricedSet {
   readonly place: number
   readonly set: OptionSet
-  readonly costs: SetCosts
+  readonly costs: FixedCosts
+  readonly residual: ResidualValue
   /** In what it is like the first set. */
   readonly sameExits: boolean
   readonly sameClaims: boolean
@@ -137,6 +140,9 @@ class SharedPrices {
   readonly #claims = new Claims()
   readonly #ownClaims = new Claims()
   readonly #residual = new Float64Array(MOST_LIFETIMES)
+  readonly #repairs = new Float64Array(MOST_LIFETIMES)
+  readonly #outages = new Float64Array(MOST_LIFETIMES)
+  readonly #costs = new Float64Array(MOST_LIFETIMES)
   readonly #firstCosts = new Float64Array(MOST_LIFETIMES)
 
   constructor(plan: OptionPlan, player: OptionPlayer, sets: readonly OptionSet[]) {
@@ -155,7 +161,8 @@ class SharedPrices {
         return {
           place,
           set,
-          costs: new SetCosts(plan, set),
+          costs: new FixedCosts(set.terms, plan.supply),
+          residual: new ResidualValue(set.terms, set.often),
           sameExits,
           sameClaims: sameExits && alike(({ terms }) => STAGES.claims(terms), set),
           sameRepairs: alike(({ terms }) => STAGES.repairs(terms), set),
@@ -175,15 +182,16 @@ class SharedPrices {
   add(inHand: readonly DrawInHand[]): Float64Array {
     const stretch = allOf(this.#player.lifetimes)
     for (const priced of this.#sets) {
-      const { place, costs } = priced
+      const { place, costs, residual } = priced
       const [repairs, lost] = place === 0 ? this.#priceFirst(priced, stretch) : this.#price(priced, stretch, inHand)
-      if (this.#valued) costs.residual.of(stretch, this.#residual)
+      if (this.#valued) residual.of(stretch, this.#residual)
+      repairs.sumRepairs(stretch.end, this.#repairs)
+      lost.sumOutages(stretch.end, this.#outages)
+      const all = place === 0 ? this.#firstCosts : this.#costs
+      const valued = this.#valued ? this.#residual : null
+      lifetimeCosts(costs.total, this.#repairs, this.#outages, valued, stretch.end, all)
       let sum = 0
-      for (let i = 0; i < stretch.end; i++) {
-        const cost = costs.fixed + repairs.repairsOf(i) + lost.lostOf(i) - (this.#residual[i] ?? 0)
-        if (place === 0) this.#firstCosts[i] = cost
-        sum += cost
-      }
+      for (let i = 0; i < stretch.end; i++) sum += all[i] ?? 0
       this.#sums[place] = (this.#sums[place] ?? 0) + sum
     }
     return this.#firstCosts

@@ -3,11 +3,11 @@ import { Accounts } from '../../src/ledger/accounts.ts'
 import { Claims, decideClaims } from '../../src/ledger/claims.ts'
 import { loseOutages } from '../../src/ledger/outage-energy.ts'
 import { payRepairs } from '../../src/ledger/repairs.ts'
+import { ResidualValue } from '../../src/ledger/residual-value.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
-import { SetCosts } from '../../src/simulation/set-costs.ts'
 import type { Report } from './report.ts'
 
 const STAGES = ['history', 'claims', 'repairs', 'outages', 'residual value'] as const
@@ -52,7 +52,7 @@ function playStages(scenario: Scenario, draws: number): { spent: Record<Stage, n
   scenario.options.forEach((_, option) => {
     const plan = planOf(prepared, option)
     const set = plan.at(middleSet(scenario.unknowns.length), true)
-    const costs = new SetCosts(plan, set)
+    const residual = new ResidualValue(set.terms, set.often)
     const player = new OptionPlayer(plan)
     const accounts = new Accounts(scenario.horizonYears)
     for (let draw = 0; draw < draws; ) {
@@ -63,7 +63,7 @@ function playStages(scenario: Scenario, draws: number): { spent: Record<Stage, n
       time('claims', () => decideClaims(stretch, set.terms, claims))
       time('repairs', () => payRepairs(stretch, set.terms, claims, accounts, null))
       time('outages', () => loseOutages(stretch, set.terms, plan.supply, claims, accounts))
-      time('residual value', () => costs.residual.of(stretch, accounts.residual))
+      time('residual value', () => residual.of(stretch, accounts.residual))
     }
   })
   return { spent, failures }

@@ -1,34 +1,25 @@
-import type { CostLines, OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results.ts'
+import { COST_LINE_NAMES, COST_LINES, type CostLine } from '../../ledger/cost-lines.ts'
 import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, table } from '../content.ts'
+import { COST_WORDS, SEGMENT_WORDS } from '../cost-words.ts'
 import { formatNumber, formatPricePerKwh, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
 
-/** Lines of C7 as the chart joins them. */
-const GROUPS: readonly { readonly label: string; readonly lines: readonly (keyof CostLines)[] }[] = [
-  { label: 'Bought at the start', lines: ['upfront', 'warranty'] },
-  { label: 'Yearly costs', lines: ['yearly'] },
-  { label: 'Parts and labour you pay', lines: ['parts', 'labour'] },
-  { label: 'Call-outs and roof access', lines: ['visits'] },
-  { label: 'Energy lost while it stands still', lines: ['outageEnergy', 'batteryOutage'] },
-  { label: 'Energy lost by design', lines: ['designEnergy'] },
-]
+/** Cost lines as the chart joins them (C7). */
+const SEGMENTS = Object.entries(SEGMENT_WORDS).map(([segment, label]) => ({
+  label,
+  lines: COST_LINE_NAMES.filter(line => COST_LINES[line].segment === segment),
+}))
 
-const LINE_WORDS: Readonly<Record<keyof CostLines, string>> = {
-  upfront: 'Purchase, installed',
-  warranty: 'Warranty bought in addition',
-  yearly: 'Yearly costs',
-  parts: 'Parts you pay',
-  labour: 'Labour you pay',
-  visits: 'Call-outs and roof access',
-  outageEnergy: 'Energy lost while it stands still',
-  designEnergy: 'Energy lost by design',
-  batteryOutage: 'Battery idle while the inverter stands still',
-  residual: 'Worth left at the end',
-}
+/** Cost lines as the table lists them: segment by segment, then those that are in none. */
+const LISTED = [
+  ...SEGMENTS.flatMap(({ lines }) => lines),
+  ...COST_LINE_NAMES.filter(line => COST_LINES[line].segment === null),
+]
 
 /**
  * What each option costs over its life, with the parts (C7).
@@ -39,7 +30,7 @@ const LINE_WORDS: Readonly<Record<keyof CostLines, string>> = {
 export function lifetimeCost(view: View): Finding {
   const id = 'lifetime-cost'
   const options = view.results.options
-  const groups = GROUPS.filter(group => options.some(option => total(option, group.lines) > 0))
+  const groups = SEGMENTS.filter(group => options.some(option => total(option, group.lines) > 0))
   const labels = groups.map(group => group.label)
   const bars = options.map(option => ({
     letter: option.id,
@@ -98,16 +89,15 @@ function residual(view: View): string[] {
 }
 
 function costTable(view: View, options: readonly OptionResult[]) {
-  const lines = (Object.keys(LINE_WORDS) as (keyof CostLines)[]) // keys of a full Record: the type is exact
-    .filter(line => line === 'upfront' || options.some(option => option.costs[line] !== 0))
-  const error = (option: OptionResult, line: keyof CostLines): number => option.costStandardErrors[line]
+  const lines = LISTED.filter(line => line === 'upfront' || options.some(option => option.costs[line] !== 0))
+  const error = (option: OptionResult, line: CostLine): number => option.costStandardErrors[line]
   const bare = (text: string): string => text.replace(/^\S+\s/u, '')
   return table(
     `Where the lifetime cost comes from, ${view.results.scenario.currency}, present value`,
     ['Cost', ...options.map(option => `#${option.id}`)],
     [
       ...lines.map(line => [
-        LINE_WORDS[line],
+        COST_WORDS[line],
         ...options.map(option => bare(view.money(option.costs[line], error(option, line)))),
       ]),
       [
@@ -140,6 +130,6 @@ function costTable(view: View, options: readonly OptionResult[]) {
   )
 }
 
-function total(option: OptionResult, lines: readonly (keyof CostLines)[]): number {
+function total(option: OptionResult, lines: readonly CostLine[]): number {
   return lines.reduce((sum, line) => sum + option.costs[line], 0)
 }

@@ -1,0 +1,47 @@
+import { expect, test } from 'vitest'
+import type { CostLines } from '../../src/analysis/results.ts'
+import { ACCOUNT_COLUMNS } from '../../src/ledger/accounts.ts'
+import { COST_LINE_NAMES, COST_LINES, lifetimeCosts, linesFrom, sumOfLines } from '../../src/ledger/cost-lines.ts'
+import { COST_WORDS, SEGMENT_WORDS } from '../../src/report/cost-words.ts'
+import { RESULTS_ORDER } from '../../src/report/results-order.ts'
+import { FIGURES } from '../../src/simulation/option-figures.ts'
+
+test('C7: accounts, sums, results and words hold every line of the list, in its order', () => {
+  expect(Object.keys(RESULTS_ORDER.options.costs)).toEqual(COST_LINE_NAMES)
+  expect(Object.keys(RESULTS_ORDER.options.costStandardErrors)).toEqual(COST_LINE_NAMES)
+  expect(Object.keys(COST_WORDS).sort()).toEqual([...COST_LINE_NAMES].sort())
+  for (const line of COST_LINE_NAMES) {
+    const { from, segment } = COST_LINES[line]
+    const byLifetime = from !== 'purchase' && from !== 'set'
+    expect(
+      ACCOUNT_COLUMNS.some(column => column === line),
+      line,
+    ).toBe(byLifetime)
+    expect(
+      FIGURES.some(figure => figure === line),
+      line,
+    ).toBe(from !== 'purchase')
+    if (segment !== null) expect(SEGMENT_WORDS[segment], line).toBeTruthy()
+  }
+  expect(new Set(FIGURES).size).toBe(FIGURES.length)
+})
+
+test('C7: the bars have no more segments than they have patterns', () => {
+  expect(Object.keys(SEGMENT_WORDS).length).toBeLessThanOrEqual(7)
+})
+
+test('C7: acquisition is what is bought at the start; energy is what withoutLostEnergy leaves out', () => {
+  const lines = Object.fromEntries(COST_LINE_NAMES.map((line, i) => [line, 2 ** i])) as CostLines // all names are there
+  expect(sumOfLines(lines, ({ acquisition }) => acquisition)).toBe(lines.upfront + lines.warranty)
+  expect(sumOfLines(lines, ({ energy }) => energy)).toBe(lines.outageEnergy + lines.designEnergy + lines.batteryOutage)
+  expect(linesFrom('repairs')).toEqual(['parts', 'labour', 'visits'])
+})
+
+test('C7: the total takes the residual off, where it counts', () => {
+  const total = new Float64Array(2)
+  const [repairs, outages, residual] = [Float64Array.of(10, 20), Float64Array.of(1, 2), Float64Array.of(5, 7)]
+  lifetimeCosts(1000, repairs, outages, residual, 2, total)
+  expect([...total]).toEqual([1006, 1015])
+  lifetimeCosts(1000, repairs, outages, null, 1, total)
+  expect([...total]).toEqual([1011, 1015])
+})
