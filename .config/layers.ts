@@ -43,7 +43,6 @@ const LIBRARIES: Readonly<Record<string, string>> = {
   'fastest-levenshtein': '^src/input/',
   jstat: '^src/numerics/special',
   piscina: '^src/simulation/thread-pool',
-  'pure-rand': '^src/numerics/streams',
   'simple-statistics': '^src/numerics/(special|quantile)',
   yaml: '^src/input/yaml',
   zod: '^src/(scenario|fleet)/',

@@ -50,7 +50,7 @@ export function openStream(key: StreamKey, draw: number, part = 0): Stream {
 /**
  * A stream whose memory serves one draw after another: `open` puts it at the beginning of another stream.
  * The generator is written out here, since a library object a failure costs more than its numbers; a test holds it
- * against pure-rand, word by word.
+ * against the authors' published words.
  */
 export class ReusableStream implements Stream {
   // two words of 64 bits, each as high and low 32 bits

@@ -1,0 +1,66 @@
+/**
+ * The built program on other versions of Node gives the same bytes (N3). `.ci/run` fetches ready builds and names them
+ * in LIFETALLY_OTHER_NODES, paths with ':' between them; without it the tests are skipped.
+ */
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+
+const nodes = (process.env.LIFETALLY_OTHER_NODES ?? '').split(':').filter(path => path !== '')
+if (nodes.length === 0) {
+  console.warn('LIFETALLY_OTHER_NODES is not set: not tried on another version of Node. .ci/run does it.')
+}
+
+/** What is played: small, yet with ranges, a roof of arrays, hours, records and a fleet in parts. */
+const RUNS: Readonly<Record<string, readonly string[]>> = {
+  'results.json of four options': ['estimate', 'examples/home-four-topologies.yaml', '--draws', '200'],
+  'results.json of a shaded roof': ['estimate', 'examples/shaded-three-faces.yaml', '--draws', '40'],
+  'results.json of a measured year': ['estimate', 'examples/measured-year.yaml', '--draws', '40'],
+  'results.json from own records': ['estimate', 'examples/own-records.yaml', '--draws', '40'],
+  'fit.json': ['fit', 'examples/service-records.csv'],
+  'fleet.json': ['fleet', 'examples/fleet/fleet.yaml', '--draws', '20'],
+}
+
+describe.skipIf(nodes.length === 0)('N3: the same bytes on other versions of Node', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'lifetally-nodes-'))
+  const play = (node: string, args: readonly string[]): string => {
+    const all = [join(folder, 'dist/cli/main.js'), ...args, '--quiet']
+    const { status, stdout, stderr } = spawnSync(node, all, { encoding: 'utf8', maxBuffer: 1e9 })
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' })
+    return stdout
+  }
+
+  beforeAll(() => {
+    // types are checked elsewhere; the JavaScript is that of `npm run build`
+    const build = ['tsc', '-p', '.config/tsconfig.build.json', '--noCheck', '--outDir', join(folder, 'dist')]
+    expect(spawnSync('npx', build).status).toBe(0)
+    for (const name of ['package.json', 'report-templates', 'node_modules'])
+      symlinkSync(resolve(name), join(folder, name))
+  })
+  afterAll(() => rmSync(folder, { recursive: true }))
+
+  test.each(Object.entries(RUNS))('%s', (_, args) => {
+    const here = play(process.execPath, [...args, '--json'])
+    for (const node of nodes) expect(play(node, [...args, '--json']) === here, node).toBe(true)
+  })
+
+  test('parts of a fleet played here and there join to the bytes of one run', () => {
+    const fleet = ['fleet', 'examples/fleet/fleet.yaml', '--draws', '20'] as const
+    const whole = play(process.execPath, [...fleet, '--out', join(folder, 'whole')])
+    expect(whole).toBe('')
+    nodes.forEach((node, i) => {
+      const parts = join(folder, `parts-${i}`)
+      play(process.execPath, [...fleet, '--part', '1/2', '--out', parts])
+      play(node, [...fleet, '--part', '2/2', '--out', parts])
+      for (const joiner of [process.execPath, node]) {
+        play(joiner, ['join', parts, '--out', join(folder, 'joined')])
+        for (const name of ['fleet.json', 'sites.csv']) {
+          const bytes = (of: string): string => readFileSync(join(folder, of, name), 'latin1')
+          expect(bytes('joined') === bytes('whole'), `${name} by ${joiner}`).toBe(true)
+        }
+      }
+    })
+  })
+})
