@@ -250,11 +250,11 @@ class Counted {
 /** Groups of ten, and one of a hundred where there are that many (F7). */
 function groupsOf(ids: readonly string[]): Pick<FleetFrame, 'sample' | 'groupSizes'> {
   const tens = Math.floor(ids.length / TEN)
-  const sample: Record<string, number[]> = {}
+  const sample = new Map<string, readonly number[]>()
   ids.forEach((id, i) => {
     const groups = i < tens * TEN ? [Math.floor(i / TEN)] : []
     if (ids.length === SAMPLE) groups.push(tens)
-    if (groups.length > 0) sample[id] = groups
+    if (groups.length > 0) sample.set(id, groups)
   })
   const groupSizes = [...new Array<number>(tens).fill(TEN), ...(ids.length === SAMPLE ? [SAMPLE] : [])]
   return { sample, groupSizes }

@@ -146,8 +146,7 @@ export class ChunkPlayer {
 
   /** Groups of the sample that a site belongs to. */
   #groupsOf({ ticket }: ReadSite): readonly number[] {
-    const { sample } = this.#frame
-    return Object.hasOwn(sample, ticket.id) ? (sample[ticket.id] ?? []) : []
+    return this.#frame.sample.get(ticket.id) ?? []
   }
 
   #read(ticket: SiteTicket): ReadSite | LeftOut {

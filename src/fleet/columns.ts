@@ -2,24 +2,25 @@
  * Which column of a table of sites stands for which key of the template (design section 9).
  */
 import { nearest } from '../input/problems.ts'
+import { isBlock } from './fleet-file.ts'
 
 /** Columns known by name; a path that begins with `option.` lies in the option that stands on the roofs. */
-const KNOWN: Readonly<Record<string, string>> = {
-  age_years: 'option.components.0.age_years',
-  ac_kw: 'option.components.0.ac_kw',
-  count: 'option.components.0.count',
-  model: 'option.components.0.model',
-  tier: 'option.components.0.tier',
-  provider: 'option.warranty_provider.name',
-  installer: 'option.labour_provider.name',
-  warranty_years: 'option.components.0.warranty.years',
-  labour_years: 'option.components.0.warranty.labour_years',
-  parts: 'option.components.0.replacement.parts',
-  labour: 'option.components.0.replacement.labour',
-  annual_kwh: 'site.generation.annual_kwh',
-  panels: 'site.panels',
-  call_out: 'visit.call_out',
-}
+const KNOWN: ReadonlyMap<string, string> = new Map([
+  ['age_years', 'option.components.0.age_years'],
+  ['ac_kw', 'option.components.0.ac_kw'],
+  ['count', 'option.components.0.count'],
+  ['model', 'option.components.0.model'],
+  ['tier', 'option.components.0.tier'],
+  ['provider', 'option.warranty_provider.name'],
+  ['installer', 'option.labour_provider.name'],
+  ['warranty_years', 'option.components.0.warranty.years'],
+  ['labour_years', 'option.components.0.warranty.labour_years'],
+  ['parts', 'option.components.0.replacement.parts'],
+  ['labour', 'option.components.0.replacement.labour'],
+  ['annual_kwh', 'site.generation.annual_kwh'],
+  ['panels', 'site.panels'],
+  ['call_out', 'visit.call_out'],
+])
 
 /** Keys that hold for the whole fleet: sums over sites need them alike. */
 const FLEET_WIDE = ['horizon_years', 'currency', 'start', 'reserve', 'title', 'options', 'residual_value'] as const
@@ -47,9 +48,14 @@ export interface ColumnPlan {
  *
  * @param header - names of the columns
  * @param mapped - `columns` of the fleet file: column to key, or to null where it is to be passed over
+ * @param template - what each site starts from, with the option on the roofs first
  * @returns the plan; with problems it must not be used
  */
-export function planColumns(header: readonly string[], mapped: Readonly<Record<string, string | null>>): ColumnPlan {
+export function planColumns(
+  header: readonly string[],
+  mapped: Readonly<Record<string, string | null>>,
+  template: unknown,
+): ColumnPlan {
   const columns: SiteColumn[] = []
   const unused: string[] = []
   const problems: string[] = []
@@ -58,10 +64,10 @@ export function planColumns(header: readonly string[], mapped: Readonly<Record<s
   if (!header.includes('id')) problems.push('the table has no column "id"; each site needs a name of its own')
   for (const column of header) {
     if (column === 'id') continue
-    const told = mapped[column]
-    const key = told === undefined ? (KNOWN[column] ?? (column.includes('.') ? column : null)) : told
+    const told = Object.hasOwn(mapped, column) ? mapped[column] : undefined
+    const key = told === undefined ? (KNOWN.get(column) ?? (column.includes('.') ? column : null)) : told
     if (key === null) {
-      const meant = told === undefined ? nearest(column, Object.keys(KNOWN)) : null
+      const meant = told === undefined ? nearest(column, [...KNOWN.keys()]) : null
       if (meant === null) unused.push(column)
       else
         problems.push(
@@ -70,7 +76,7 @@ export function planColumns(header: readonly string[], mapped: Readonly<Record<s
       continue
     }
     const path = pathOf(key)
-    const fault = faultOf(column, path, columns)
+    const fault = faultOf(column, key, path, columns) ?? lostPlace(column, path, template)
     if (fault !== null) problems.push(fault)
     else columns.push({ column, path, isText: TEXT_KEYS.includes(path.at(-1) ?? '') })
   }
@@ -99,15 +105,44 @@ function pathOf(key: string): readonly string[] {
   return OPTION_KEYS.includes(first) ? ['options', '0', ...parts] : parts
 }
 
-function faultOf(column: string, path: readonly string[], before: readonly SiteColumn[]): string | null {
+function faultOf(
+  column: string,
+  written: string,
+  path: readonly string[],
+  before: readonly SiteColumn[],
+): string | null {
   const key = path.join('.')
   if (path.some(part => ['__proto__', 'constructor', 'prototype'].includes(part)))
     return `column "${column}" cannot stand for "${key}"`
+  const numbered = /^options\.\d+\.(.+)$/.exec(written)
+  if (numbered !== null)
+    return `column "${column}" stands for "${written}"; write "${numbered[1]}": it fills the option that is on the roof`
   const wide = FLEET_WIDE.find(one => path[0] === one && !(one === 'options' && path.length > 2))
   if (wide !== undefined)
     return `column "${column}" stands for "${wide}", which holds for the whole fleet; set it in the template`
   const other = before.find(one => one.path.join('.') === key)
   return other === undefined ? null : `columns "${other.column}" and "${column}" both stand for "${key}"`
+}
+
+/** A path as a person writes it: without the option it lies in. */
+function keyOf(path: readonly string[]): string {
+  return path.slice(path[0] === 'options' ? 2 : 0).join('.')
+}
+
+/** What keeps a value from its place: blocks are made on the way, but an entry of a list has to be there. */
+function lostPlace(column: string, path: readonly string[], template: unknown): string | null {
+  let at: unknown = template
+  for (const [depth, part] of path.entries()) {
+    if (Array.isArray(at)) {
+      if (!/^(0|[1-9]\d*)$/.test(part) || Number(part) >= at.length) {
+        const entries = at.length === 1 ? 'one entry, number 0' : `${at.length} entries, numbers 0 to ${at.length - 1}`
+        return `column "${column}" stands for "${keyOf(path)}", but "${keyOf(path.slice(0, depth))}" of the template has ${entries}`
+      }
+      at = at[Number(part)]
+    } else if (isBlock(at)) at = Object.hasOwn(at, part) ? at[part] : undefined
+    else return null
+  }
+  return null
 }
 
 /**

@@ -8,6 +8,7 @@ import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
 import { text, wording } from '../scenario/schema/leaf.ts'
 import { block, walk } from '../scenario/schema/walk.ts'
+import { writtenOut } from '../scenario/written-out.ts'
 
 const needed = wording('a table from column to key, e.g. {age: components.0.age_years}; null passes a column over')
 
@@ -144,12 +145,14 @@ function optionNames(value: unknown): string[] {
 }
 
 /**
- * A scenario with one option left, the one on the roofs, and beside it only the one its energy was quoted for.
+ * A scenario in its full form with one option left, the one on the roofs, and with it only the one its energy was quoted
+ * for.
  *
- * @param value - scenario as parsed
+ * @param given - scenario as parsed
  * @param name - of the option
  */
-export function withOneOption(value: unknown, name: string): unknown {
+export function withOneOption(given: unknown, name: string): unknown {
+  const value = writtenOut(given)
   if (!isBlock(value) || !Array.isArray(value.options)) return value
   const generation = isBlock(value.site) && isBlock(value.site.generation) ? value.site.generation : {}
   const quoted = generation.as_quoted_for

@@ -13,7 +13,7 @@ export interface FleetFrame {
   readonly namedModels: readonly string[]
   readonly namedProviders: readonly string[]
   /** Sites picked at random, by id: groups they belong to (F7). */
-  readonly sample: Readonly<Record<string, readonly number[]>>
+  readonly sample: ReadonlyMap<string, readonly number[]>
   /** Sites of each group of the sample. */
   readonly groupSizes: readonly number[]
   /** Places of sites whose id stands twice: the later ones, left out. */

@@ -68,7 +68,7 @@ export async function columnsOfTable(source: FleetSource): Promise<ColumnPlan | 
     break
   }
   if (header.length === 0) throw problem(source.sites, 'the table has a header and no sites')
-  const plan = planColumns(header, source.columns)
+  const plan = planColumns(header, source.columns, source.template.value)
   if (plan.problems.length > 0)
     throw new InputError(
       plan.problems.map(message => ({ file: source.sites, line: 1, column: null, key: '', message })),

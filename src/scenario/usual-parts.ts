@@ -113,6 +113,7 @@ function withParts(option: unknown): unknown {
   return { ...option, components: topology.needs.map(([kind]) => ({ kind })) }
 }
 
-function isTable(value: unknown): value is Readonly<Record<string, unknown>> {
+/** Whether a parsed value is a block of keys. */
+export function isTable(value: unknown): value is Readonly<Record<string, unknown>> {
   return typeof value === 'object' && value !== null && !Array.isArray(value)
 }
