@@ -70,3 +70,19 @@ export function readAudience(typed: string | boolean): 'buyer' | 'retailer' | 'o
   if (typed === 'buyer' || typed === 'retailer' || typed === 'owner') return typed
   throw new UsageError(`--for takes buyer, retailer or owner; found "${String(typed)}"`)
 }
+
+/**
+ * A folder typed behind an option.
+ *
+ * @param name - of the option, e.g. `--out`
+ * @param typed - as typed; undefined: not typed
+ * @returns null where none is typed
+ * @throws UsageError for an empty name
+ */
+export function readFolderName(name: string, typed: string | boolean | undefined): string | null {
+  if (typed === undefined) return null
+  if (typeof typed === 'string' && typed.trim() !== '') return typed
+  throw new UsageError(
+    `${name} takes the name of a folder; found "${String(typed)}". For the current folder write ${name} .`,
+  )
+}

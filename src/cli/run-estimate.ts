@@ -7,7 +7,7 @@ import { renderReport } from '../report/render.ts'
 import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
 import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
-import { readAudience, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
+import { readAudience, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
 
@@ -44,7 +44,7 @@ export async function runEstimate(
   const locale = readLocale(options.locale ?? 'en-GB')
   const quiet = options.quiet === true || options.json === true
   const scenario = await loadScenario(path)
-  const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
+  const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
   if (options.json !== true) needPlace(folder, FILES)
   const progress = startProgress(quiet)
   const results = await (async () => {

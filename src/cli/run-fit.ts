@@ -15,6 +15,7 @@ import { readBytes } from '../input/read-text.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { renderFitReport } from '../report/fit/render-fit.ts'
 import { finiteJson } from '../report/write-json.ts'
+import { readFolderName } from './option-values.ts'
 import { readVersion } from './version.ts'
 
 /** What is written into `--out`. */
@@ -62,7 +63,7 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
     warrantyYears:
       options.warrantyYears === undefined ? null : readNumber('--warranty-years', options.warrantyYears, 0, 100),
   }
-  const folder = options.out ?? folderFor(path)
+  const folder = readFolderName('--out', options.out) ?? folderFor(path)
   const toFiles = options.json !== true || options.out !== undefined
   if (toFiles) needPlace(folder, FILES)
   const records = await readRecords(readBytes(path), {

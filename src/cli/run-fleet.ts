@@ -1,4 +1,3 @@
-import { rmdir } from 'node:fs/promises'
 import { basename, extname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 import { fleetFindings } from '../fleet/findings.ts'
@@ -6,9 +5,10 @@ import { readFleetSource } from '../fleet/fleet-file.ts'
 import { sitesFileOf } from '../fleet/join-parts.ts'
 import { partBytes } from '../fleet/part-file.ts'
 import { type PlayedPart, playPart } from '../fleet/play-part.ts'
+import { lockFolder } from '../input/folder-lock.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
-import { readWhole } from './option-values.ts'
+import { readFolderName, readWhole } from './option-values.ts'
 import { type PartOfFleet, readPartOption } from './part-option.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
@@ -39,57 +39,63 @@ export async function runFleet(
   if (chosen !== null && options.json === true) throw new UsageError('--json writes whole fleets; a part is a file')
   const option = typeof options.option === 'string' ? options.option : null
   const quiet = options.quiet === true || options.json === true
-  const folder = typeof options.out === 'string' ? options.out : defaultFolder(path)
+  const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
   const workFolder = join(folder, chosen === null ? WORK_FOLDER : `${WORK_FOLDER}-${chosen.part}-of-${chosen.parts}`)
   needPlace(folder, options.json === true ? [] : namesOf(chosen))
   needPlace(workFolder, [])
-  const source = await readFleetSource(path, option)
-  const version = readVersion()
-  const progress = startProgress(quiet)
-  const played = await playPart(
-    source,
-    {
-      seed,
-      draws,
-      threads,
-      part: chosen?.part ?? 1,
-      parts: chosen?.parts ?? 1,
-      workFolder,
-      resume: options.resume === true,
-      version,
-      command: commandLine(path, draws, seed, option),
-      chunkSites: CHUNK_SITES,
-      saveEverySeconds: SAVE_EVERY_SECONDS,
-      now: () => performance.now() / 1000,
-    },
-    progress.to,
-  ).finally(progress.end)
+  const lock = await lockFolder(workFolder)
+  try {
+    const source = await readFleetSource(path, option)
+    const progress = startProgress(quiet)
+    const played = await playPart(
+      source,
+      {
+        seed,
+        draws,
+        threads,
+        part: chosen?.part ?? 1,
+        parts: chosen?.parts ?? 1,
+        workFolder,
+        resume: options.resume === true,
+        version: readVersion(),
+        command: commandLine(path, draws, seed, option),
+        chunkSites: CHUNK_SITES,
+        saveEverySeconds: SAVE_EVERY_SECONDS,
+        now: () => performance.now() / 1000,
+        needFolder: lock.need,
+      },
+      progress.to,
+    ).finally(progress.end)
+    const words = await writeResults(played, folder, chosen, options.json === true)
+    await played.forget()
+    if (!quiet) process.stdout.write(words)
+  } finally {
+    lock.release()
+  }
+}
+
+/** Writes what was played; gives the closing words. */
+async function writeResults(
+  played: PlayedPart,
+  folder: string,
+  chosen: PartOfFleet | null,
+  toOutput: boolean,
+): Promise<string> {
   const leftOut = played.sums.column('leftOut')[0] ?? 0
   if (leftOut > 0) process.exitCode = EXIT_LEFT_OUT
   if (chosen !== null) {
-    const file = await writePart(folder, played)
-    if (!quiet) process.stdout.write(`Part ${chosen.part} of ${chosen.parts} is in ${file}\n`)
-    return
+    const name = partName(chosen)
+    await writeSet(folder, { [name]: partBytes(played), [sitesFileOf(name)]: { movedFrom: played.sitesFile } })
+    return `Part ${chosen.part} of ${chosen.parts} is in ${join(folder, name)}\n`
   }
-  const results = fleetFindings(played, { name: 'lifetally', version })
-  if (options.json === true) {
+  const results = fleetFindings(played, { name: 'lifetally', version: played.head.version })
+  if (toOutput) {
     process.stdout.write(fleetJson(results))
-    await played.forget()
-    // made for the unfinished work; stays where something lies in it
-    await rmdir(folder).catch(() => {})
-    return
+    return ''
   }
   const files = fleetFiles(results, played.head.facts.command)
   await writeSet(folder, { ...files, 'sites.csv': { movedFrom: played.sitesFile } })
-  await played.forget()
-  if (!quiet) process.stdout.write(closingWords(results, folder))
-}
-
-async function writePart(folder: string, played: PlayedPart): Promise<string> {
-  const name = partName(played.head)
-  await writeSet(folder, { [name]: partBytes(played), [sitesFileOf(name)]: { movedFrom: played.sitesFile } })
-  await played.forget()
-  return join(folder, name)
+  return closingWords(results, folder)
 }
 
 function partName({ part, parts }: PartOfFleet): string {

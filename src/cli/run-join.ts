@@ -5,6 +5,7 @@ import { fleetFindings } from '../fleet/findings.ts'
 import { joinParts, linesOf } from '../fleet/join-parts.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
+import { readFolderName } from './option-values.ts'
 import { readVersion } from './version.ts'
 import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetFiles, fleetJson } from './write-fleet.ts'
 
@@ -19,8 +20,9 @@ export async function runJoin(
   paths: readonly string[],
   options: Readonly<Record<string, string | boolean | undefined>>,
 ): Promise<void> {
+  const named = readFolderName('--out', options.out)
   const files = (await Promise.all(paths.map(partFiles))).flat()
-  const folder = typeof options.out === 'string' ? options.out : dirname(files[0] ?? '.')
+  const folder = named ?? dirname(files[0] ?? '.')
   if (options.json !== true) needPlace(folder, FLEET_FILES)
   const version = readVersion()
   const joined = await joinParts(files, version)
@@ -34,7 +36,11 @@ export async function runJoin(
     ...fleetFiles(results, joined.head.facts.command),
     'sites.csv': linesOf(joined.sitesFiles),
   })
-  if (options.quiet !== true) process.stdout.write(closingWords(results, folder))
+  if (options.quiet === true) return
+  process.stdout.write(
+    `${files.length === 1 ? 'The part was' : `All ${files.length} parts were`} played by version ${version}.\n`,
+  )
+  process.stdout.write(closingWords(results, folder))
 }
 
 async function partFiles(path: string): Promise<string[]> {

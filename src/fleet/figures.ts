@@ -1,74 +1,71 @@
-import { momentsOf, varianceOf } from '../numerics/moments.ts'
+import { momentsOf, standardErrorOf, varianceOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
+import { quantileError } from '../numerics/quantile-error.ts'
 import type { Figure } from './fleet-results.ts'
 
-/** Groups of draws, in order, whose spread gives the standard error of a figure (X2). */
-const GROUPS = 10
-
 /**
- * Mean of a value over the draws (X2).
+ * Mean of a value over the draws, with s/√draws. Every draw is its own parameter set (F3), and one hypercube over all of
+ * them can only make the error smaller: with ± it is an upper bound (F7b).
  *
  * @param values - by draw
  */
 export function meanFigure(values: Float64Array): Figure {
-  return figureOf(values, sample => momentsOf(sample).mean)
+  const moments = momentsOf(values)
+  return { value: moments.mean, standardError: standardErrorOf(moments) }
 }
 
 /**
- * Quantile of a value over the draws (X2).
+ * Quantile of a value over the draws, with the error of an order statistic (F7b).
  *
  * @param values - by draw
  * @param p - [0, 1]
  */
 export function quantileFigure(values: Float64Array, p: number): Figure {
-  return figureOf(values, sample => quantileOf(sample, p))
+  return { value: quantileOf(values, p), standardError: quantileError(values, p) }
 }
 
 /**
- * Mean over several columns of their quantile over the draws (X2). What the columns share in a draw is in the error.
+ * Mean over several columns of their quantile over the draws (F7b). What the columns share in a draw is in the error: it
+ * is the spread of what each draw contributes, (p − [x ≤ quantile]) / density, averaged over the columns.
  *
  * @param columns - by draw each, of one length
- * @param p - [0, 1]
+ * @param p - (0, 1)
+ * @source P. HUBER, E. RONCHETTI (2009), Robust Statistics, 2nd edition, section 3.3, influence function of a quantile (recalled)
  */
 export function meanQuantileFigure(columns: readonly Float64Array[], p: number): Figure {
-  const over = (from: number, to: number): number =>
-    columns.reduce((sum, column) => sum + quantileOf(column.subarray(from, to), p), 0) / columns.length
   const draws = columns[0]?.length ?? 0
-  return { value: over(0, draws), standardError: groupError(draws, over) }
+  const influence = new Float64Array(draws)
+  let sum = 0
+  for (const column of columns) {
+    const quantile = quantileOf(column, p)
+    // the error is √(p(1−p)/n) over the density
+    const oneOverDensity = quantileError(column, p) / Math.sqrt((p * (1 - p)) / draws)
+    sum += quantile
+    column.forEach((value, draw) => {
+      influence[draw] = (influence[draw] ?? 0) + ((p - (value <= quantile ? 1 : 0)) * oneOverDensity) / columns.length
+    })
+  }
+  return { value: sum / columns.length, standardError: standardErrorOf(momentsOf(influence)) }
 }
 
 /**
- * Standard deviation over the draws. Its error is by leaving out one tenth of the draws after another: the spread within
- * a tenth alone would be too small.
+ * Standard deviation over the draws, with √((m4 − s⁴)/n) / 2s (F7b).
  *
  * @param values - by draw
+ * @source M. KENDALL, A. STUART (1977), The Advanced Theory of Statistics, vol. 1, 4th edition, section 10.8 (recalled)
  */
 export function deviationFigure(values: Float64Array): Figure {
-  const deviation = (sample: Float64Array): number => Math.sqrt(varianceOf(momentsOf(sample)))
-  const groups = Math.min(GROUPS, values.length)
-  const each = Array.from({ length: groups }, (_, group) =>
-    deviation(values.filter((_, draw) => draw % groups !== group)),
-  )
+  const { mean, count } = momentsOf(values)
+  const variance = varianceOf(momentsOf(values))
+  const deviation = Math.sqrt(variance)
+  if (deviation === 0) return { value: 0, standardError: 0 }
+  const fourth = momentsOf(values.map(value => (value - mean) * (value - mean) * (value - mean) * (value - mean))).mean
   return {
-    value: deviation(values),
-    standardError: groups < 3 ? 0 : Math.sqrt(momentsOf(each).squares * ((groups - 1) / groups)),
+    value: deviation,
+    standardError: Math.sqrt(Math.max(0, fourth - variance * variance) / count) / (2 * deviation),
   }
-}
-
-function figureOf(values: Float64Array, of: (sample: Float64Array) => number): Figure {
-  return { value: of(values), standardError: groupError(values.length, (from, to) => of(values.subarray(from, to))) }
 }
 
 function quantileOf(sample: Float64Array, p: number): number {
   return quantiles(sample, [p])[0] ?? 0
-}
-
-/** Spread of a figure over ten groups of draws in order, over √10; over single draws where there are fewer. */
-function groupError(draws: number, of: (from: number, to: number) => number): number {
-  const groups = Math.min(GROUPS, draws)
-  if (groups < 2) return 0
-  const each = Array.from({ length: groups }, (_, group) =>
-    of(Math.floor((group * draws) / groups), Math.floor(((group + 1) * draws) / groups)),
-  )
-  return Math.sqrt(varianceOf(momentsOf(each)) / groups)
 }

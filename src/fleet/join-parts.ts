@@ -1,8 +1,9 @@
+import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { stat } from 'node:fs/promises'
 import { InputError } from '../errors.ts'
 import { FleetSums } from './fleet-sums.ts'
-import { type LeftOutSite, type Part, readPart } from './part-file.ts'
+import { type LeftOutSite, type Part, type PartHead, readPart } from './part-file.ts'
 import { SITES_HEADER } from './sites-csv.ts'
 
 /** Reasons kept in fleet.json. */
@@ -28,24 +29,17 @@ export async function joinParts(paths: readonly string[], version: string): Prom
   const problems: [string, string][] = []
   let sums: FleetSums | null = null
   for (const path of paths) {
-    const part = await readPart(path)
+    const part = await readPart(path, version)
     const { head } = part
-    if (head.version !== version)
-      problems.push([
-        path,
-        `was played by version ${head.version}; this is ${version}. Play it again, or join with that version`,
-      ])
     const known = byNumber.get(head.part)
     if (known !== undefined) problems.push([path, `is part ${head.part}, as is ${known.path}; give each part once`])
     const foreign = first === null ? null : differs(first.part, part)
     if (foreign !== null && first !== null)
       problems.push([path, `${foreign} than ${first.path}; it belongs to another run`])
-    const lines = await stat(sitesFileOf(path)).catch(() => null)
-    if (lines?.size !== Buffer.byteLength(SITES_HEADER) + head.bytes)
-      problems.push([
-        sitesFileOf(path),
-        `holds the sites of ${path} and is ${lines === null ? 'missing' : 'not whole'}; play that part again`,
-      ])
+    if (head.done !== sitesOfPart(head)) problems.push([path, 'was not played to its end; play it again'])
+    const fault = await faultOfLines(path, head)
+    if (fault !== null)
+      problems.push([sitesFileOf(path), `holds the sites of ${path} and is ${fault}; play that part again`])
     byNumber.set(head.part, known ?? { path, leftOut: head.leftOut })
     first ??= { path, part }
     sums ??= new FleetSums(head.shape)
@@ -69,6 +63,21 @@ export async function joinParts(paths: readonly string[], version: string): Prom
     sums,
     sitesFiles: inOrder.map(({ path }) => sitesFileOf(path)),
   }
+}
+
+/** Sites that belong to a part. */
+function sitesOfPart({ part, parts, facts: { listed } }: PartHead): number {
+  return Math.floor((part * listed) / parts) - Math.floor(((part - 1) * listed) / parts)
+}
+
+async function faultOfLines(path: string, head: PartHead): Promise<string | null> {
+  const file = sitesFileOf(path)
+  const found = await stat(file).catch(() => null)
+  if (found?.isFile() !== true) return 'missing'
+  if (found.size !== Buffer.byteLength(SITES_HEADER) + head.bytes) return 'not whole'
+  const hash = createHash('sha256')
+  for await (const piece of linesOf([file])) hash.update(piece)
+  return hash.digest('hex') === head.linesHash ? null : 'damaged'
 }
 
 /** File with the lines of sites.csv of a part. */
@@ -95,7 +104,6 @@ export async function* linesOf(files: readonly string[]): AsyncGenerator<Uint8Ar
 }
 
 function differs({ head: a }: Part, { head: b }: Part): string | null {
-  if (a.version !== b.version) return 'has another version'
   if (a.seed !== b.seed) return 'has another seed'
   if (a.shape.draws !== b.shape.draws) return 'has another number of draws'
   if (a.mark !== b.mark) return 'has other sites'

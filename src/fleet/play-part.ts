@@ -1,6 +1,9 @@
-import { open, rm, stat, truncate } from 'node:fs/promises'
+import { createHash, type Hash } from 'node:crypto'
+import { createReadStream } from 'node:fs'
+import { open, readdir, rm, rmdir, stat, truncate } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { InputError, UsageError } from '../errors.ts'
+import { LOCK_FILE } from '../input/folder-lock.ts'
 import { writeWhole } from '../input/write-whole.ts'
 import { type Census, takeCensus } from './census.ts'
 import type { ChunkResult } from './chunk.ts'
@@ -33,6 +36,8 @@ export interface PartSettings {
   readonly saveEverySeconds: number
   /** Clock, seconds. */
   readonly now: () => number
+  /** Throws once another run writes to the work folder. */
+  readonly needFolder: () => void
 }
 
 /** Told how far the run is: share of the work done, [0, 1]. */
@@ -102,6 +107,7 @@ function freshPart(source: FleetSource, census: Census, settings: PartSettings):
       parts: settings.parts,
       done: 0,
       bytes: 0,
+      linesHash: '',
       shape,
       facts: factsOf(source, census, settings.command),
       leftOut: [],
@@ -137,10 +143,12 @@ class Run {
   }
 
   get head(): PartHead {
-    return { ...this.#part.head, done: this.done, bytes: this.#bytes, leftOut: this.#leftOut }
+    const { linesHash } = this.#store
+    return { ...this.#part.head, done: this.done, bytes: this.#bytes, linesHash, leftOut: this.#leftOut }
   }
 
   async take(result: ChunkResult, sites: number): Promise<void> {
+    this.#settings.needFolder()
     this.#part.sums.add(result.sums, result.singleVariance)
     this.#leftOut.push(...result.leftOut.slice(0, MOST_REASONS - this.#leftOut.length))
     this.#bytes += await this.#store.append(result.lines)
@@ -149,6 +157,7 @@ class Run {
   }
 
   async save(): Promise<void> {
+    this.#settings.needFolder()
     await this.#store.save({ head: this.head, sums: this.#part.sums })
     this.#savedAt = this.#settings.now()
   }
@@ -158,10 +167,16 @@ class Run {
 class Store {
   readonly #stateFile: string
   readonly sitesFile: string
+  #hash: Hash = createHash('sha256')
 
   constructor(stateFile: string, sitesFile: string) {
     this.#stateFile = stateFile
     this.sitesFile = sitesFile
+  }
+
+  /** Hash of the lines so far. */
+  get linesHash(): string {
+    return this.#hash.copy().digest('hex')
   }
 
   /** The state to go on from: what is kept of the same run, else the fresh one. */
@@ -169,25 +184,40 @@ class Store {
     const kept = resume ? await this.#kept(fresh.head) : null
     const bytes = Buffer.byteLength(SITES_HEADER) + (kept?.head.bytes ?? 0)
     // a machine that went down may have lost lines that the state counts
-    const size = await stat(this.sitesFile).then(
-      found => found.size,
-      () => 0,
-    )
-    if (kept !== null && size >= bytes) {
+    if (kept !== null && (await this.#hashUpTo(bytes)) && this.linesHash === kept.head.linesHash) {
       await truncate(this.sitesFile, bytes)
       return kept
     }
     await rm(this.#stateFile, { force: true })
     await writeWhole(this.sitesFile, SITES_HEADER)
+    this.#hash = createHash('sha256').update(SITES_HEADER)
     return fresh
   }
 
+  /** Takes the first bytes of the lines into the hash; false where there are not so many. */
+  async #hashUpTo(bytes: number): Promise<boolean> {
+    this.#hash = createHash('sha256')
+    const size = await stat(this.sitesFile).then(
+      found => found.size,
+      () => 0,
+    )
+    if (size < bytes) return false
+    const stream: AsyncIterable<Uint8Array> = createReadStream(this.sitesFile, { end: bytes - 1 })
+    for await (const piece of stream) this.#hash.update(piece)
+    return true
+  }
+
   async #kept(head: PartHead): Promise<Part | null> {
-    const found = await readPart(this.#stateFile).catch((error: unknown) => {
-      if (isMissing(error)) return null
-      throw error
+    const there = await stat(this.#stateFile).catch(() => null)
+    if (there === null) return null
+    const found = await readPart(this.#stateFile, head.version).catch((error: unknown) => {
+      if (!(error instanceof InputError)) throw error
+      const [fault] = error.problems
+      throw new UsageError(
+        `what is kept in ${this.#stateFile} cannot be used (${fault?.message}); leave --resume out to begin anew`,
+        { cause: error },
+      )
     })
-    if (found === null) return null
     const same = (key: 'version' | 'seed' | 'mark' | 'part' | 'parts') => found.head[key] === head[key]
     if (same('version') && same('seed') && same('mark') && same('part') && same('parts') && sameShape(found.head, head))
       return found
@@ -199,6 +229,7 @@ class Store {
   /** Appends lines; gives their bytes. */
   async append(lines: string): Promise<number> {
     const bytes = Buffer.from(lines)
+    this.#hash.update(bytes)
     try {
       const file = await open(this.sitesFile, 'a')
       try {
@@ -217,18 +248,16 @@ class Store {
   }
 
   async forget(): Promise<void> {
-    // with what a killed run has half written
-    await rm(dirname(this.#stateFile), { recursive: true, force: true })
+    // with what a killed run has half written; the lock goes last
+    const folder = dirname(this.#stateFile)
+    for (const name of await readdir(folder))
+      if (name !== LOCK_FILE) await rm(join(folder, name), { recursive: true, force: true })
+    await rmdir(folder).catch(() => {})
   }
 }
 
 function sameShape(a: PartHead, b: PartHead): boolean {
   return JSON.stringify(a.shape) === JSON.stringify(b.shape)
-}
-
-function isMissing(error: unknown): boolean {
-  const cause = error instanceof Error ? error.cause : undefined
-  return cause instanceof Error && 'code' in cause && cause.code === 'ENOENT'
 }
 
 function noRoom(path: string, cause: unknown): unknown {

@@ -1,5 +1,15 @@
 import { randomUUID } from 'node:crypto'
-import { closeSync, fsyncSync, lstatSync, mkdirSync, openSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import {
+  closeSync,
+  fsyncSync,
+  lstatSync,
+  mkdirSync,
+  openSync,
+  rmdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs'
 import { mkdir, stat } from 'node:fs/promises'
 import { dirname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
@@ -51,6 +61,21 @@ export async function makeFolder(folder: string, made: string[]): Promise<void> 
     if (codeOf(cause) !== 'ENOENT' || dirname(folder) === folder) throw cause
     await makeFolder(dirname(folder), made)
     await makeOne(folder, made)
+  }
+}
+
+/**
+ * Takes folders away, the innermost first, as far as nothing else lies in them by now.
+ *
+ * @param folders - the innermost last
+ */
+export function removeEmpty(folders: readonly string[]): void {
+  for (const folder of [...folders].reverse()) {
+    try {
+      rmdirSync(folder)
+    } catch {
+      return
+    }
   }
 }
 

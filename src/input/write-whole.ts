@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto'
-import { renameSync, rmdirSync, rmSync } from 'node:fs'
+import { renameSync, rmSync } from 'node:fs'
 import { open, writeFile } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
-import { asUsageError, makeFolder, refuseFolder } from './place.ts'
+import { asUsageError, makeFolder, refuseFolder, removeEmpty } from './place.ts'
 
 /** A file that is written already, on the same disk, and only has to be moved to its place. */
 export interface WrittenFile {
@@ -75,17 +75,6 @@ export async function writeSet(folder: string, files: Readonly<Record<string, Co
 
 function isWritten(content: Content): content is WrittenFile {
   return typeof content === 'object' && 'movedFrom' in content
-}
-
-/** Takes folders away, the innermost first, as far as nothing else lies in them by now. */
-function removeEmpty(folders: readonly string[]): void {
-  for (const folder of [...folders].reverse()) {
-    try {
-      rmdirSync(folder)
-    } catch {
-      return
-    }
-  }
 }
 
 /** Writes and waits until the disk has it: a rename may otherwise outlive the content. */

@@ -71,3 +71,16 @@ test('a scenario that is wrong is said before its place is looked at', () => {
   expect(error).toContain('there is no such file')
   expect(existsSync(blocked)).toBe(false)
 })
+
+test('--out with an empty name is refused before the work (results used to land in the current folder)', async () => {
+  const runs = await runAll([
+    ['estimate', scenario, '--draws', '10000000', '--out', ''],
+    ['fleet', fleet, '--draws', '100000', '--out', ''],
+    ['fit', 'examples/service-records.csv', '--out', ' '],
+    ['join', folder, '--out', ''],
+  ])
+  for (const { code, error } of runs) {
+    expect(code).toBe(2)
+    expect(error).toMatch(/^--out takes the name of a folder; found " ?"\. For the current folder write --out \.\n$/)
+  }
+})

@@ -8,17 +8,7 @@ import { gammaQuantile } from '../../src/numerics/special.ts'
 import { streamKey } from '../../src/numerics/streams.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { BlockPlayer, blockTasks, prepare } from '../../src/simulation/run.ts'
-import { homeTemplate, opened, playedChunk, siteTable, writeFleet } from './fleets.ts'
-
-/** No two sites share anything: no spread of models, no batch, no exits, no ranges. */
-const APART = homeTemplate({
-  component: 'failure: {shape: 2, characteristic_life_years: 9, model_spread: 0, bad_batch: {chance: 0%}}',
-})
-  .replace('{low: 600, high: 1000}', '800')
-  .replace('labour_years: 2', 'labour_years: 2, claim_success: 90%')
-  .replace('{low: 2%, high: 6%}', '0%')
-  .replace('exit_rate_per_year: 4%', 'exit_rate_per_year: 0%')
-  .replace('export_price_per_kwh: 0.08', 'export_price_per_kwh: 0.08, self_consumed: 30%')
+import { apartTemplate, homeTemplate, opened, playedChunk, siteTable, writeFleet } from './fleets.ts'
 
 function totals(column: Float64Array, draws: number): Float64Array {
   const years = column.length / draws
@@ -39,7 +29,7 @@ describe('common cause (F3, F7)', () => {
   const draws = 1000
 
   test('where nothing is shared the pooled variance is the sum of variances, within 4 standard errors', async () => {
-    const { sums, singleVariance } = await playedChunk(writeFleet(APART, siteTable(150)), draws)
+    const { sums, singleVariance } = await playedChunk(writeFleet(apartTemplate(), siteTable(150)), draws)
     const { variance, error } = varianceWithError(totals(sums.cash, draws))
     expect(Math.abs(variance - Number(singleVariance[0])) / error).toBeLessThan(4)
   })

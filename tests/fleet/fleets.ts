@@ -32,6 +32,18 @@ options:
 `
 }
 
+/** Homes that share nothing: no spread of models, no batch, no exits, no ranges. */
+export function apartTemplate(): string {
+  return homeTemplate({
+    component: 'failure: {shape: 2, characteristic_life_years: 9, model_spread: 0, bad_batch: {chance: 0%}}',
+  })
+    .replace('{low: 600, high: 1000}', '800')
+    .replace('labour_years: 2', 'labour_years: 2, claim_success: 90%')
+    .replace('{low: 2%, high: 6%}', '0%')
+    .replace('exit_rate_per_year: 4%', 'exit_rate_per_year: 0%')
+    .replace('export_price_per_kwh: 0.08', 'export_price_per_kwh: 0.08, self_consumed: 30%')
+}
+
 /** Sites with ages, yields, two models and two makers in turn. */
 export function siteTable(sites: number, from = 0): string {
   const rows = Array.from({ length: sites }, (_, i) => {
@@ -58,9 +70,10 @@ export function writeFleet(template: string, table: string, more = ''): string {
 export async function opened(
   path: string,
   draws: number,
+  seed = 1,
 ): Promise<{ readonly census: Census; readonly tickets: SiteTicket[] }> {
   const source = await readFleetSource(path, null)
-  const census = await takeCensus(source, 1, draws)
+  const census = await takeCensus(source, seed, draws)
   const tickets: SiteTicket[] = []
   for await (const ticket of streamSites(source, await columnsOfTable(source))) tickets.push(ticket)
   return { census, tickets }

@@ -30,6 +30,7 @@ function settings(more: Partial<PartSettings> = {}): PartSettings {
     chunkSites: 8,
     saveEverySeconds: 0,
     now: () => 0,
+    needFolder: () => {},
     ...more,
   }
 }
@@ -115,7 +116,9 @@ test('parts that do not make one fleet are refused: missing, doubled, other seed
   expect(await fails([one, cut])).toBe(
     `${cut}\n  was cut into another number of parts than ${one}; it belongs to another run`,
   )
-  expect(await fails([one, two], '1')).toContain('was played by version 0; this is 1')
+  expect(await fails([one, two], '1')).toBe(
+    `${one}\n  was played by version 0; this is 1. Play it again, or join with that version`,
+  )
   const lines = two.replace(/part$/, 'csv')
   const kept = readFileSync(lines)
   writeFileSync(lines, kept.subarray(0, -7))
@@ -126,6 +129,50 @@ test('parts that do not make one fleet are refused: missing, doubled, other seed
   writeFileSync(two, readFileSync(two).subarray(0, -7))
   expect(await fails([one, two])).toBe(`${two}\n  this part is damaged or was not written to its end; play it again`)
   expect(await fails([path])).toContain('this is no part of a fleet')
+  writeFileSync(two, 'lifetally fleet part 1\n{}\n')
+  expect(await fails([two])).toContain('was played by version 0.1.0; this is 0')
+  expect(await fails(['/dev/zero'])).toBe(
+    '/dev/zero\n  this is a device; name a file, or write - to read standard input',
+  )
+  expect(await fails([folder])).toBe(`${folder}\n  this is a folder; name a file in it`)
+})
+
+describe('N8: damage of a part is found, wherever it is (nine of forty damaged parts used to be joined)', () => {
+  test('any bit of the part, any bit of the lines of its sites', async () => {
+    const path = writeFleet(SHORT, siteTable(4))
+    const folder = newFolder()
+    const one = await partFile(path, folder, { part: 1, parts: 1 })
+    const lines = one.replace(/part$/, 'csv')
+    await joinParts([one], '0')
+    for (const [file, everyBytes] of [
+      [one, 3],
+      [lines, 1],
+    ] as const) {
+      const kept = readFileSync(file)
+      for (let at = 0; at < kept.length; at += everyBytes) {
+        const damaged = Buffer.from(kept)
+        damaged[at] = (kept[at] ?? 0) ^ (1 << (at % 8))
+        writeFileSync(file, damaged)
+        const found = await joinParts([one], '0').then(
+          () => `joined with byte ${at} of ${file} damaged`,
+          error => String(error.message),
+        )
+        expect(found).toMatch(/damaged|was played by version|this is no part of a fleet/)
+        expect(found).not.toContain('joined')
+      }
+      writeFileSync(file, kept)
+    }
+  }, 60_000)
+
+  test('a part that was not played to its end is not joined, though it is whole', async () => {
+    const path = writeFleet(SHORT, siteTable(4))
+    const asked = settings()
+    const played = await playPart(await readFleetSource(path, null), asked, () => {})
+    const file = join(newFolder(), 'a.part')
+    writeFileSync(file, partBytes({ ...played, head: { ...played.head, done: -1 } }))
+    writeFileSync(file.replace(/part$/, 'csv'), readFileSync(played.sitesFile))
+    await expect(joinParts([file], '0')).rejects.toThrow(`${file}\n  was not played to its end; play it again`)
+  })
 })
 
 describe('F6: an interrupted run takes up where it stopped', () => {
@@ -154,7 +201,7 @@ describe('F6: an interrupted run takes up where it stopped', () => {
     expect(existsSync(asked.workFolder)).toBe(false)
   })
 
-  test.each(['lost', 'cut short'])(
+  test.each(['lost', 'cut short', 'damaged'])(
     'begins anew where the lines of its sites are %s, as after a power cut',
     async how => {
       const path = writeFleet(SHORT, siteTable(20))
@@ -162,13 +209,25 @@ describe('F6: an interrupted run takes up where it stopped', () => {
       const asked = settings()
       const { sitesFile } = await playPart(source, asked, () => {})
       if (how === 'lost') rmSync(sitesFile)
-      else writeFileSync(sitesFile, readFileSync(sitesFile).subarray(0, 300))
+      else if (how === 'cut short') writeFileSync(sitesFile, readFileSync(sitesFile).subarray(0, 300))
+      else writeFileSync(sitesFile, readFileSync(sitesFile, 'utf8').replace('alder', 'older'))
       const again = await playPart(source, { ...asked, resume: true }, () => {})
       const one = await whole(path)
       expect(JSON.stringify(fleetFindings(again, TOOL))).toBe(one.json)
       expect(readFileSync(sitesFile, 'utf8')).toBe(one.csv)
     },
   )
+
+  test('a state that is damaged is not taken up', async () => {
+    const source = await readFleetSource(writeFleet(homeTemplate(), siteTable(20)), null)
+    const asked = settings()
+    await playPart(source, asked, () => {})
+    const state = join(asked.workFolder, 'part-1-of-1.state')
+    writeFileSync(state, readFileSync(state, 'latin1').replace('"seed":3', '"seed":4'), 'latin1')
+    await expect(playPart(source, { ...asked, resume: true, seed: 4 }, () => {})).rejects.toThrow(
+      'cannot be used (this part is damaged or was not written to its end; play it again); leave --resume out to begin anew',
+    )
+  })
 
   test('what another run kept is not taken up', async () => {
     const source = await readFleetSource(writeFleet(homeTemplate(), siteTable(20)), null)

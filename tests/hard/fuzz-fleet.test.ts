@@ -122,6 +122,7 @@ async function lookInside(path: string, workFolder: string): Promise<void> {
       chunkSites: 5,
       saveEverySeconds: 1,
       now: () => 0,
+      needFolder: () => {},
     },
     () => {},
   )

@@ -30,6 +30,18 @@ export async function fleetResults(sites = 120): Promise<FleetResults> {
   all.add(sums, singleVariance)
   const facts = factsOf(source, census, COMMAND)
   const { seed, mark, listed } = frame
-  const head = { version: '0', seed, mark, part: 1, parts: 1, done: listed, bytes: 0, shape, facts, leftOut }
+  const head = {
+    version: '0',
+    seed,
+    mark,
+    part: 1,
+    parts: 1,
+    done: listed,
+    bytes: 0,
+    linesHash: '',
+    shape,
+    facts,
+    leftOut,
+  }
   return fleetFindings({ head, sums: all }, { name: 'lifetally', version: '0' })
 }
