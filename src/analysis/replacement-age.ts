@@ -2,6 +2,7 @@ import { momentsOf } from '../numerics/moments.ts'
 import type { Scenario } from '../scenario/model.ts'
 import { firstCosts } from '../simulation/lifetime-costs.ts'
 import { type Prepared, withScenario } from '../simulation/run.ts'
+import { isCentralInverter } from '../topologies/kinds.ts'
 import { withReplacementAge } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
 import type { OptionResult } from './results.ts'
@@ -26,9 +27,7 @@ export function replacementAge(
   drawsPerSet: number,
 ): OptionResult['replacementAge'] {
   const { scenario } = prepared
-  const inverter = scenario.options[option]?.populations.find(
-    ({ kind }) => kind === 'string-inverter' || kind === 'hybrid-inverter',
-  )
+  const inverter = scenario.options[option]?.populations.find(({ kind }) => isCentralInverter(kind))
   if (inverter === undefined) return null
   const used = Math.min(draws, POLICY_DRAWS)
   const perSet = Math.min(drawsPerSet, used)

@@ -6,6 +6,7 @@
 import type { RoofFindings } from '../energy/roof-findings.ts'
 import type { CostLine } from '../ledger/cost-lines.ts'
 import type { Assumption, Known, Note } from '../scenario/model.ts'
+import type { ComponentKind, Tier } from '../topologies/kinds.ts'
 
 /** A simulated mean with its standard error, in the same unit. */
 export interface Estimate {
@@ -39,9 +40,9 @@ export interface CheckedCount extends Estimate {
 
 /** One population of an option. */
 export interface PopulationResult {
-  readonly kind: string
+  readonly kind: ComponentKind
   /** The input set it was filled from; null where none was named. */
-  readonly tier: 'budget' | 'plain' | 'robust' | null
+  readonly tier: Tier | null
   readonly count: number
   /** What X1 could check. */
   readonly checked: 'failures' | 'first failures' | 'none'

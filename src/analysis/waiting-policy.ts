@@ -3,6 +3,7 @@ import type { Scenario } from '../scenario/model.ts'
 import { firstCosts } from '../simulation/lifetime-costs.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
 import { type Prepared, planOf, withScenario } from '../simulation/run.ts'
+import { kindOf } from '../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { withVisitPolicy } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
@@ -32,7 +33,7 @@ export function waitingPolicy(
   const { scenario } = prepared
   const stated = scenario.options[option]
   const waiting = stated?.populations.find(
-    ({ count, needsVisit, kind }) => count > 1 && needsVisit && (kind === 'panel-level-unit' || kind === 'optimiser'),
+    ({ count, needsVisit, kind }) => count > 1 && needsVisit && kindOf(kind).role === 'panel-level',
   )
   if (stated === undefined || waiting === undefined) return null
   const used = Math.min(draws, POLICY_DRAWS)

@@ -1,5 +1,5 @@
 import { square } from '../numerics/power.ts'
-import type { SunInverterKind } from '../topologies/sun-inverter.ts'
+import { type ComponentKind, type CurveKey, kindOf } from '../topologies/kinds.ts'
 
 /**
  * Losses of an inverter at part load (E3), all as shares of its AC rating: DC = p + k0 + k1·p + k2·p².
@@ -18,10 +18,10 @@ export interface ConversionCurve {
  * tiers is made up.
  */
 export const USUAL_CURVES = {
-  'string-inverter': { k0: 0.004, k1: 0.01, k2: 0.012 },
-  'hybrid-inverter': { k0: 0.008, k1: 0.012, k2: 0.014 },
-  'panel-level-unit': { k0: 0.006, k1: 0.018, k2: 0.012 },
-} as const satisfies Record<SunInverterKind, ConversionCurve>
+  string: { k0: 0.004, k1: 0.01, k2: 0.012 },
+  hybrid: { k0: 0.008, k1: 0.012, k2: 0.014 },
+  'panel-level': { k0: 0.006, k1: 0.018, k2: 0.012 },
+} as const satisfies Record<CurveKey, ConversionCurve>
 
 /** Load as a share of the AC rating, and its weight. */
 type Weights = readonly (readonly [load: number, weight: number])[]
@@ -79,7 +79,7 @@ export function acShare(dcShare: number, k0: number, k1: number, k2: number): nu
  * @param curve - its losses
  * @param weights - loads and weights
  * @returns efficiency, (0, 1]
- * @example weightedEfficiency(USUAL_CURVES['string-inverter'], EUROPEAN_WEIGHTS) // 0.972
+ * @example weightedEfficiency(USUAL_CURVES.string, EUROPEAN_WEIGHTS) // 0.972
  */
 export function weightedEfficiency(curve: ConversionCurve, weights: Weights): number {
   return weights.reduce(
@@ -91,12 +91,15 @@ export function weightedEfficiency(curve: ConversionCurve, weights: Weights): nu
 /**
  * The usual curve of a kind, with all three losses scaled by one number to meet a stated efficiency (E3).
  *
- * @param kind - kind of inverter
+ * @param kind - a kind that turns sunlight into alternating current
  * @param statedEuropean - European weighted efficiency, (0, 1); null: the usual curve
  * @returns the curve
+ * @throws RangeError for a kind that is no inverter: a fault of the program
  */
-export function curveOf(kind: SunInverterKind, statedEuropean: number | null): ConversionCurve {
-  const usual = USUAL_CURVES[kind]
+export function curveOf(kind: ComponentKind, statedEuropean: number | null): ConversionCurve {
+  const { curve } = kindOf(kind)
+  if (curve === null) throw new RangeError(`a ${kind} has no conversion curve`)
+  const usual = USUAL_CURVES[curve]
   if (statedEuropean === null) return usual
   const scaled = (factor: number): ConversionCurve => ({
     k0: usual.k0 * factor,

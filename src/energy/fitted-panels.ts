@@ -1,5 +1,6 @@
 import type { Option } from '../scenario/model.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
+import { isOptimiser } from '../topologies/kinds.ts'
 import type { RoofYear } from './roof-year.ts'
 
 /**
@@ -19,7 +20,7 @@ export function fittedPanels(roof: RoofYear, option: Option): boolean[][] {
   }
   const ranked = panelsByLoss(roof)
   const left = new Map<number, number>()
-  let any = option.populations.reduce((sum, p) => sum + (p.kind === 'optimiser' ? p.count : 0), 0)
+  let any = option.populations.reduce((sum, p) => sum + (isOptimiser(p.kind) ? p.count : 0), 0)
   if (option.optimisersOn !== null) {
     for (const [index, array] of arrays.entries()) left.set(index, option.optimisersOn[array.name] ?? 0)
   }

@@ -1,4 +1,5 @@
 import type { Option } from '../scenario/model.ts'
+import { isPanelInverter } from '../topologies/kinds.ts'
 import { curveOf } from './conversion-curve.ts'
 import type { Device, Harvest } from './harvest.ts'
 import type { RoofYear } from './roof-year.ts'
@@ -15,7 +16,7 @@ import { keptUnderShadeWord } from './shade-word.ts'
 export function harvestByPanel(roof: RoofYear, option: Option): Harvest {
   const { figures, arrays } = roof.generation
   const nPanels = arrays.reduce((sum, array) => sum + array.panels, 0)
-  const isUnit = option.populations.map(population => population.kind === 'panel-level-unit')
+  const isUnit = option.populations.map(({ kind }) => isPanelInverter(kind))
   const nUnits = option.populations.reduce((sum, p, index) => sum + (isUnit[index] ? p.count : 0), 0)
   const devices: Device[] = []
   for (const panelClass of roof.classes) {
@@ -35,7 +36,7 @@ export function harvestByPanel(roof: RoofYear, option: Option): Harvest {
         units: (panelClass.panels.length * population.count) / nUnits,
         acKw: perPanelKw,
         curveKw: perPanelKw ?? (arrays[panelClass.array]?.panelW ?? 0) / 1000,
-        curve: curveOf('panel-level-unit', population.weightedEfficiency),
+        curve: curveOf(population.kind, population.weightedEfficiency),
         harvestKw: dcKw,
         dcKw,
       })

@@ -1,5 +1,5 @@
 import type { Option } from '../scenario/model.ts'
-import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { isOptimiser, isSunInverter } from '../topologies/kinds.ts'
 import type { Device, Harvest } from './harvest.ts'
 import { stringsOfInput } from './input-strings.ts'
 import { litStrings } from './lit-strings.ts'
@@ -165,12 +165,12 @@ function sharesOf(
   const isInverter = new Set(devices.map(device => device.population))
   const nPanels = fitted.flat().length
   const nFitted = fitted.flat().filter(Boolean).length
-  const nOptimisers = option.populations.reduce((sum, p) => sum + (p.kind === 'optimiser' ? p.count : 0), 0)
+  const nOptimisers = option.populations.reduce((sum, p) => sum + (isOptimiser(p.kind) ? p.count : 0), 0)
   return option.populations.map((population, index) => {
     if (isInverter.has(index) && all > 0) {
       return ofDevice.reduce((sum, { population: of, kwh }) => sum + (of === index ? kwh : 0), 0) / all
     }
-    if (population.kind === 'optimiser') return (nFitted / nPanels) * (population.count / nOptimisers)
+    if (isOptimiser(population.kind)) return (nFitted / nPanels) * (population.count / nOptimisers)
     if (isSunInverter(population.kind)) return 0
     return null
   })

@@ -1,7 +1,7 @@
 import { power } from '../numerics/power.ts'
 import type { Option, Site } from '../scenario/model.ts'
 import type { HourlyGeneration } from '../scenario/roof.ts'
-import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { isSunInverter } from '../topologies/kinds.ts'
 import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../units.ts'
 import type { Calendar } from './calendar.ts'
 import { monthStages, type PowerOnItsWay } from './delivery.ts'

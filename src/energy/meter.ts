@@ -1,6 +1,6 @@
 import type { Option, Site } from '../scenario/model.ts'
 import { middle } from '../scenario/quantity.ts'
-import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { isSunInverter } from '../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import type { Meter } from './delivery.ts'
 import { impliedLoadKw, loadKw } from './load-year.ts'

@@ -1,6 +1,6 @@
 import type { Option } from '../scenario/model.ts'
 import type { RoofArray } from '../scenario/roof.ts'
-import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { isCentralInverter } from '../topologies/kinds.ts'
 import { type ConversionCurve, curveOf } from './conversion-curve.ts'
 
 /** One inverter of an option. */
@@ -40,7 +40,7 @@ export function wiringOf(option: Option, arrays: readonly RoofArray[]): Wiring {
   const inverterOfInput: number[] = []
   option.populations.forEach((population, index) => {
     const { kind } = population
-    if (!isSunInverter(kind) || kind === 'panel-level-unit') return
+    if (!isCentralInverter(kind)) return
     for (let unit = 0; unit < population.count; unit++) {
       for (let input = 0; input < population.inputs; input++) inverterOfInput.push(inverters.length)
       inverters.push({

@@ -1,5 +1,6 @@
 import type { DelayTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import type { OptionPlan, OptionSet } from '../simulation/option-plan.ts'
+import { isCentralInverter } from '../topologies/kinds.ts'
 import type { ClassPlay } from './class-play.ts'
 
 /**
@@ -42,7 +43,7 @@ export function isSingleUnit(plan: OptionPlan): boolean {
     unit !== undefined &&
     second === undefined &&
     unit.count === 1 &&
-    (unit.kind === 'string-inverter' || unit.kind === 'hybrid-inverter') &&
+    isCentralInverter(unit.kind) &&
     unit.repairRule === null &&
     unit.replaceAtAgeYears === null &&
     option.visitPolicy === null &&

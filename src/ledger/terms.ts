@@ -4,6 +4,7 @@
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
 import type { Growth } from '../numerics/growth.ts'
 import type { Mode } from '../numerics/lifetime.ts'
+import type { OutageRole } from '../topologies/kinds.ts'
 
 /** Terms of a warranty as the ledger reads them (W1–W4). */
 export interface CoverTerms {
@@ -17,9 +18,6 @@ export interface CoverTerms {
   readonly replacementMinYears: number
   readonly visitsCovered: boolean
 }
-
-/** What a failure of a unit takes with it (O4, O7). */
-export type OutageRole = 'inverter' | 'panel-level' | 'nothing' | 'battery' | 'battery-inverter'
 
 /** Prices and terms of one population; money in prices of the start date. */
 export interface UnitTerms {

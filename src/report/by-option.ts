@@ -2,7 +2,7 @@ import type { OptionResult } from '../analysis/results.ts'
 import type { Assumption } from '../scenario/model.ts'
 import { formatAssumption } from './format.ts'
 import { tail } from './key-words.ts'
-import { kindWords } from './names.ts'
+import { componentWords } from './names.ts'
 import type { View } from './view.ts'
 
 /**
@@ -79,7 +79,7 @@ export function valuesByOption(view: View, inputs: readonly Assumption[]): strin
   }
   return [...components]
     .map(([component, those]) => {
-      const words = components.size === 1 || component === '' ? '' : kindWords(component, 1)
+      const words = components.size === 1 || component === '' ? '' : componentWords(component)
       return valuesOfOptions(view, those, said, words)
     })
     .join('; ')
@@ -128,7 +128,7 @@ export function placesOf(view: View, inputs: readonly Assumption[]): string {
       const listed = [...letters].join(',\u00a0')
       if (component === '')
         return listed === '' || letters.size === view.results.options.length ? 'all options' : listed
-      return whole(component) ? kindWords(component, 1) : `${kindWords(component, 1)} (${listed})`
+      return whole(component) ? componentWords(component) : `${componentWords(component)} (${listed})`
     })
     .join('; ')
 }

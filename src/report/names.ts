@@ -1,6 +1,7 @@
 /**
  * Names that a user typed, made safe to stand in a sentence.
  */
+import { COMPONENT_KINDS, type ComponentKind, kindWords } from '../topologies/kinds.ts'
 
 // Strong right-to-left letters: Hebrew, Arabic, Syriac, Thaana, N'Ko, their presentation forms and the scripts beyond the BMP.
 const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\u{10800}-\u{10fff}\u{1e800}-\u{1efff}]/u
@@ -21,20 +22,17 @@ export function plainName(text: string): string {
   return RIGHT_TO_LEFT.test(clean) ? `\u2068${clean}\u2069` : clean
 }
 
-/**
- * Words for the kinds of component.
- *
- * @param kind - word of a scenario, e.g. `panel-level-unit`
- * @param count - how many: above 1 gives the plural
- * @returns e.g. `panel-level units`
- */
-export function kindWords(kind: string, count: number): string {
-  const word = kind.replace(/-/g, ' ').replace('panel level', 'panel-level')
-  if (count === 1) return word
-  return word.endsWith('y') ? `${word.slice(0, -1)}ies` : `${word}s`
-}
+const KIND = new RegExp(`\\b(?:${[...COMPONENT_KINDS].sort((a, b) => b.length - a.length).join('|')})\\b`, 'g')
 
-const KINDS = /\b(?:string-inverter|hybrid-inverter|battery-inverter|panel-level-unit)\b/g
+/**
+ * The label of a component with its kind as a sentence says it.
+ *
+ * @param label - e.g. `panel-level-unit`, `string-inverter 2`
+ * @returns e.g. `panel-level unit`, `string inverter 2`
+ */
+export function componentWords(label: string): string {
+  return label.replace(KIND, kind => kindWords(kind as ComponentKind, 1)) // the pattern matches nothing but kinds
+}
 
 /**
  * The label of an input with kinds of component as a sentence says them.
@@ -43,7 +41,7 @@ const KINDS = /\b(?:string-inverter|hybrid-inverter|battery-inverter|panel-level
  * @returns e.g. `growth of parts prices (Plain inverter, string inverter)`
  */
 export function plainInput(label: string): string {
-  return plainName(label.replace(KINDS, kind => kindWords(kind, 1)))
+  return plainName(componentWords(label))
 }
 
 /**

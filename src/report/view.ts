@@ -1,5 +1,6 @@
 import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
+import { kindOf } from '../topologies/kinds.ts'
 import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange } from './format.ts'
 import { plainName } from './names.ts'
 
@@ -76,7 +77,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
 function generic(option: OptionResult): string {
   const label = Object.values(TOPOLOGIES).find(topology => topology.key === option.topology)?.label ?? option.topology
   const tier = option.populations[0]?.tier
-  const battery = option.populations.some(population => population.kind === 'battery') ? ' with a battery' : ''
+  const battery = option.populations.some(({ kind }) => kindOf(kind).role === 'battery') ? ' with a battery' : ''
   const words = `${tier ? `${tier} ` : ''}${label}${battery}`
   return `option ${option.id} (${/^\S+ units$/.test(label) ? '' : 'a '}${words})`
 }

@@ -1,5 +1,6 @@
 import { EVIDENCE_CURRENCY } from '../evidence/figure.ts'
 import { findFigure } from '../evidence/index.ts'
+import { hasTiers, isOptimiser, kindOf } from '../topologies/kinds.ts'
 import { completeDelay } from './complete-delay.ts'
 import { completeFailure } from './complete-failure.ts'
 import type { ComponentPlace } from './component-place.ts'
@@ -39,10 +40,9 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     choice: unitsOf(given, at.option, around.panels),
     remark: around.panels !== undefined && onePerPanel(given, at.option) ? 'one a panel' : 'one unit unless told',
   })
-  const onRoof = given.on_roof ?? (kind === 'panel-level-unit' || kind === 'optimiser')
-  const needsVisit = given.needs_visit ?? kind !== 'gateway'
-  if (kind === 'string-inverter')
-    at.resolution.word(at.keyOf('tier'), given.tier, 'plain', 'the reference row of the evidence')
+  const onRoof = given.on_roof ?? kindOf(kind).onRoof
+  const needsVisit = given.needs_visit ?? kindOf(kind).needsVisit
+  if (hasTiers(kind)) at.resolution.word(at.keyOf('tier'), given.tier, 'plain', 'the reference row of the evidence')
   const number = (
     key: 'ac_kw' | 'replace_at_age_years' | 'share' | 'strings' | 'inputs' | 'weighted_efficiency',
     unit: string,
@@ -53,7 +53,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
   const ageYears = at.value('age_years', 'years', given.age_years, { choice: 0, remark: 'new unless told' })
   const population: Population = {
     kind,
-    tier: kind === 'string-inverter' ? (given.tier ?? 'plain') : null,
+    tier: hasTiers(kind) ? (given.tier ?? 'plain') : null,
     model: around.model,
     place: at.place,
     count,
@@ -92,7 +92,7 @@ function claimDefault(at: ComponentPlace) {
 }
 
 function takesStringDown(at: ComponentPlace): Population['takesStringDown'] {
-  if (at.kind !== 'optimiser') return 0
+  if (!isOptimiser(at.kind)) return 0
   return at.quantity({
     key: 'takes_string_down',
     unit: 'share',
@@ -103,13 +103,13 @@ function takesStringDown(at: ComponentPlace): Population['takesStringDown'] {
 }
 
 function completeDowntime(at: ComponentPlace, around: Surroundings) {
-  const gateway = at.kind === 'gateway'
+  const { monitors } = kindOf(at.kind)
   // A gateway's own fault is found after its detect_days (O2).
-  const detectRead = around.monitored || gateway
-  const unmonitoredRead = around.canBeUnmonitored && !gateway
+  const detectRead = around.monitored || monitors
+  const unmonitoredRead = around.canBeUnmonitored && !monitors
   const given = at.given.downtime
   const detectKnown = given?.detect_days !== undefined || at.row !== null
-  const unmonitoredKnown = given?.detect_days_unmonitored !== undefined || (at.row !== null && !gateway)
+  const unmonitoredKnown = given?.detect_days_unmonitored !== undefined || (at.row !== null && !monitors)
   const detect = completeDelay(at, detectKnown ? 'detect_days' : 'detect_days_unmonitored', detectRead)
   return {
     detect,

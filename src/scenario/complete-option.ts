@@ -1,6 +1,7 @@
 import { TOPOLOGIES } from '../topologies/index.ts'
+import { evidenceRow, kindOf } from '../topologies/kinds.ts'
 import { completeComponent } from './complete-component.ts'
-import { ComponentPlace, evidenceRow } from './component-place.ts'
+import { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { Option, Provider, WarrantyOffer } from './model.ts'
 import type { ProductModels } from './product-models.ts'
@@ -35,7 +36,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
     resolution.value({ key: key(name), unit, given: value, filling: { choice: 0, remark: '' } })
   resolution.word(key('topology'), option.topology, '')
   yours('upfront_cost', option.upfront_cost, currency)
-  const gateways = option.components.some(component => component.kind === 'gateway')
+  const gateways = option.components.some(component => kindOf(component.kind).monitors)
   const monitoring = gateways ? null : (option.monitoring ?? 'built-in')
   if (!gateways) resolution.word(key('monitoring'), option.monitoring, 'built-in')
   const places = option.components.map(
@@ -107,7 +108,7 @@ export function offerPlace(option: Pick<GivenOption, 'components'>, kind: string
 
 /** Whether a visit can ever serve more than one unit: under a policy, tried or given, or at planned replacement (O3, M6). */
 function visitsShared(option: GivenOption, panels: number | undefined): boolean {
-  const visited = option.components.filter(component => component.needs_visit ?? component.kind !== 'gateway')
+  const visited = option.components.filter(component => component.needs_visit ?? kindOf(component.kind).needsVisit)
   const planned = visited.filter(component => component.replace_at_age_years !== undefined)
   return visited.some(component => unitsOf(component, option, panels) > 1) || planned.length > 1
 }
@@ -136,7 +137,7 @@ function completeProviders(
   labourCovered: boolean,
 ): { warrantyProvider: Provider; labourProvider: Provider } {
   const first = option.components[0]
-  const row = first === undefined ? null : evidenceRow(first)
+  const row = first === undefined ? null : evidenceRow(first.kind, first.tier)
   return {
     warrantyProvider: shared.providers.maker(option, row, first?.kind ?? null),
     labourProvider: shared.providers.installer(option, labourCovered),

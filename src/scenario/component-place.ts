@@ -1,26 +1,13 @@
 import type { EvidenceRowKey } from '../evidence/figure.ts'
 import { figureOf, findFigure } from '../evidence/index.ts'
 import type { SpreadScale } from '../numerics/two-piece.ts'
-import type { ComponentKind } from '../topologies/topology.ts'
+import { type ComponentKind, evidenceRow, kindWords } from '../topologies/kinds.ts'
 import type { Quantity } from './quantity.ts'
 import type { Choice, Filling, Resolution } from './resolution.ts'
 import type { GivenComponent } from './schema/component.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { Given } from './schema/range.ts'
-import { KIND_WORDS, keyWords } from './words.ts'
-
-/** The row of the evidence that fills a component; null for kinds without evidence (section 12). */
-export function evidenceRow(component: Pick<GivenComponent, 'kind' | 'tier'>): EvidenceRowKey | null {
-  switch (component.kind) {
-    case 'string-inverter':
-      return `string-inverter ${component.tier ?? 'plain'}`
-    case 'battery':
-    case 'battery-inverter':
-      return null
-    default:
-      return component.kind
-  }
-}
+import { keyWords } from './words.ts'
 
 /** A component as the list of assumptions calls it: its kind, numbered where the option has several of one kind. */
 export function componentLabel(option: Pick<GivenOption, 'components'>, place: number): string {
@@ -66,7 +53,7 @@ export class ComponentPlace {
     readonly optionId: string,
   ) {
     this.kind = given.kind
-    this.row = evidenceRow(given)
+    this.row = evidenceRow(given.kind, given.tier)
     this.label = componentLabel(option, place)
   }
 
@@ -101,7 +88,7 @@ export class ComponentPlace {
       unknownName: `${shared ?? `${this.option.name} / ${this.place}`} / ${asked.key}`,
       evidenceName: this.evidenceName(figureKey),
       label: `${words} (${shared ?? `${this.option.name}, ${this.label}`})`,
-      evidenceLabel: `${words} (${KIND_WORDS[this.kind].many}, evidence)`,
+      evidenceLabel: `${words} (${kindWords(this.kind, 2)}, evidence)`,
       read: asked.read,
       evidenceDrawn: asked.evidenceDrawn ?? true,
     })

@@ -1,5 +1,5 @@
 import { TOPOLOGIES } from '../topologies/index.ts'
-import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { isCentralInverter, isPanelInverter, isSunInverter } from '../topologies/kinds.ts'
 import { lightNotes } from './light-notes.ts'
 import type { Note, Option, Scenario } from './model.ts'
 import type { RoofArray } from './roof.ts'
@@ -67,7 +67,7 @@ function extraWork(options: readonly Option[]): Note[] {
 function panelsAgainstInverters(option: Option, arrays: readonly RoofArray[], limit: number): Note[] {
   const notes: Note[] = []
   const dcKw = arrays.reduce((sum, array) => sum + (array.panels * array.panelW) / 1000, 0)
-  const onWall = option.populations.filter(p => isSunInverter(p.kind) && p.kind !== 'panel-level-unit')
+  const onWall = option.populations.filter(p => isCentralInverter(p.kind))
   const acKw = onWall.reduce((sum, p) => sum + p.count * (p.acKw ?? 0), 0)
   if (acKw > 0 && dcKw / acKw > limit + RATIO_SLACK) {
     const text =
@@ -76,9 +76,9 @@ function panelsAgainstInverters(option: Option, arrays: readonly RoofArray[], li
     notes.push(note('dc-ac-ratio', option.id, text))
   }
   for (const unit of option.populations) {
-    if (unit.kind !== 'panel-level-unit' || unit.acKw === null) continue
+    if (!isPanelInverter(unit.kind) || unit.acKw === null) continue
     const panels = arrays.reduce((sum, array) => sum + array.panels, 0)
-    const units = option.populations.reduce((sum, p) => sum + (p.kind === 'panel-level-unit' ? p.count : 0), 0)
+    const units = option.populations.reduce((sum, p) => sum + (isPanelInverter(p.kind) ? p.count : 0), 0)
     const largestKw = (Math.max(...arrays.map(array => array.panelW)) / 1000) * (panels / units)
     if (largestKw / unit.acKw <= limit + RATIO_SLACK) continue
     const text =
@@ -103,7 +103,7 @@ function inputs(option: Option, arrays: readonly RoofArray[]): Note[] {
   if (TOPOLOGIES[option.topology].tracking === 'panel' || TOPOLOGIES[option.topology].tracking === 'all-optimisers') {
     return []
   }
-  const nInputs = option.populations.reduce((sum, p) => sum + (isOnWall(p.kind) ? p.count * p.inputs : 0), 0)
+  const nInputs = option.populations.reduce((sum, p) => sum + (isCentralInverter(p.kind) ? p.count * p.inputs : 0), 0)
   const aspects = new Set(arrays.map(array => `${array.azimuthDegrees}|${array.tiltDegrees}`)).size
   if (nInputs === 0 || aspects <= nInputs) return []
   const text = `The roof has ${aspects} aspects and the inverter ${nInputs} tracker input${nInputs === 1 ? '' : 's'}. Some panels must share one, and lose what the report shows as mismatch.`
@@ -121,10 +121,6 @@ function shadeOnStrings(option: Option, arrays: readonly RoofArray[]): Note[] {
 function isShaded(array: RoofArray): boolean {
   const { word, windows, horizon } = array.shade
   return word !== null || windows.length > 0 || horizon.length > 0
-}
-
-function isOnWall(kind: Parameters<typeof isSunInverter>[0]): boolean {
-  return isSunInverter(kind) && kind !== 'panel-level-unit'
 }
 
 function note(code: string, option: string | null, text: string): Note {

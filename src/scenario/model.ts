@@ -4,7 +4,7 @@
  */
 
 import type { TopologyKey } from '../topologies/index.ts'
-import type { ComponentKind } from '../topologies/topology.ts'
+import type { ComponentKind, Tier } from '../topologies/kinds.ts'
 import type { Quantity } from './quantity.ts'
 import type { ArraysGeneration, HourlyGeneration, Load } from './roof.ts'
 
@@ -190,7 +190,7 @@ export interface Warranty {
 /** Identical units of one option (design section 2). */
 export interface Population {
   readonly kind: ComponentKind
-  readonly tier: 'budget' | 'plain' | 'robust' | null
+  readonly tier: Tier | null
   /** Index in Scenario.models. */
   readonly model: number
   /** Place among the option's components, from 0; with the option's name it keys the random streams (K1). */

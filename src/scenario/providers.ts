@@ -1,12 +1,12 @@
 import type { EvidenceRowKey } from '../evidence/figure.ts'
 import { figureOf } from '../evidence/index.ts'
-import type { ComponentKind } from '../topologies/topology.ts'
+import { type ComponentKind, kindWords } from '../topologies/kinds.ts'
 import type { Provider } from './model.ts'
 import type { Resolution } from './resolution.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { Given } from './schema/range.ts'
 import type { GivenScenario } from './schema/scenario.ts'
-import { KIND_WORDS, keyWords } from './words.ts'
+import { keyWords } from './words.ts'
 
 const MAKER_KEY = 'warranty_provider.exit_rate_per_year'
 const INSTALLER_KEY = 'labour_provider.exit_rate_per_year'
@@ -34,7 +34,7 @@ export class Providers {
     const figure = figureOf(row ?? 'string-inverter plain', MAKER_KEY)
     const exitRatePerYear = this.#exit(option, name, MAKER_KEY, given, figure, true, {
       name: `evidence ${kind ?? 'maker'} ${MAKER_KEY.replace('.', ' ')}`,
-      label: `${keyWords(MAKER_KEY)} (${kind === null ? 'makers' : `makers of ${KIND_WORDS[kind].many}`}, evidence)`,
+      label: `${keyWords(MAKER_KEY)} (${kind === null ? 'makers' : `makers of ${kindWords(kind, 2)}`}, evidence)`,
     })
     return { name, exitRatePerYear }
   }

@@ -1,8 +1,8 @@
+import { kindWords } from '../topologies/kinds.ts'
 import { fitNotes } from './fit-notes.ts'
 import type { Option, Population, Scenario, Site } from './model.ts'
 import type { Resolution } from './resolution.ts'
 import type { GivenScenario } from './schema/scenario.ts'
-import { KIND_WORDS } from './words.ts'
 
 /**
  * Tells the reader what follows from the scenario as a whole (U1c, E8).
@@ -42,7 +42,7 @@ export function tellNotes(
 /** What was left out of an option and taken to be none (section 4, M2). */
 function tellLeftOut(option: Option, resolution: Resolution): void {
   const kinds = (holds: (population: Population) => boolean) =>
-    list(option.populations.filter(holds).map(population => KIND_WORDS[population.kind].many))
+    list(option.populations.filter(holds).map(population => kindWords(population.kind, 2)))
   const forEver = kinds(population => population.successor === null)
   if (forEver !== '')
     resolution.note(

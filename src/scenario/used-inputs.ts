@@ -1,4 +1,4 @@
-import { isSunInverter } from '../topologies/sun-inverter.ts'
+import { isCentralInverter } from '../topologies/kinds.ts'
 import type { Option } from './model.ts'
 import type { RoofArray } from './roof.ts'
 import type { GivenScenario } from './schema/scenario.ts'
@@ -17,7 +17,7 @@ export function withUsedInputs(
 ): Option {
   let before = 0
   const populations = option.populations.map(population => {
-    if (!isSunInverter(population.kind) || population.kind === 'panel-level-unit') return population
+    if (!isCentralInverter(population.kind)) return population
     const first = before
     before += population.count * population.inputs
     if (given.components[population.place]?.strings !== undefined) return population

@@ -1,6 +1,7 @@
 import { findFigure } from '../evidence/index.ts'
 import type { Problems } from '../input/problems.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
+import { isCentralInverter } from '../topologies/kinds.ts'
 import type { GivenComponent } from './schema/component.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { GivenScenario } from './schema/scenario.ts'
@@ -51,8 +52,7 @@ export function unitsOf(
 export function onePerPanel(component: Draft<GivenComponent>, option: Draft<GivenOption>): boolean {
   if (component.share !== undefined) return false
   const alike = option.components?.filter(other => other?.kind === component.kind).length ?? 0
-  const tracking = option.topology === undefined ? undefined : TOPOLOGIES[option.topology].tracking
-  const kind = tracking === 'panel' ? 'panel-level-unit' : tracking === 'all-optimisers' ? 'optimiser' : undefined
+  const kind = option.topology === undefined ? null : TOPOLOGIES[option.topology].onEachPanel
   return alike === 1 && component.kind === kind
 }
 
@@ -67,7 +67,7 @@ export function onePerPanel(component: Draft<GivenComponent>, option: Draft<Give
 export function usualAcKw(option: Draft<GivenOption>, panels: number | undefined): number | null {
   const perPanel = findFigure(null, 'ac_kw_per_panel')
   const inverters = (option.components ?? [])
-    .filter(one => one?.kind === 'string-inverter' || one?.kind === 'hybrid-inverter')
+    .filter(one => isCentralInverter(one?.kind))
     .reduce((sum, one) => sum + (one?.count ?? 1), 0)
   if (perPanel === null || panels === undefined || inverters === 0) return null
   return Number(((perPanel.value * panels) / inverters).toPrecision(2))

@@ -1,16 +1,3 @@
-import type { ComponentKind } from '../topologies/topology.ts'
-
-/** Kinds of component as a sentence says them, one and several. */
-export const KIND_WORDS: Readonly<Record<ComponentKind, { readonly one: string; readonly many: string }>> = {
-  'string-inverter': { one: 'string inverter', many: 'string inverters' },
-  'hybrid-inverter': { one: 'hybrid inverter', many: 'hybrid inverters' },
-  'panel-level-unit': { one: 'panel-level unit', many: 'panel-level units' },
-  optimiser: { one: 'optimiser', many: 'optimisers' },
-  gateway: { one: 'gateway', many: 'gateways' },
-  battery: { one: 'battery', many: 'batteries' },
-  'battery-inverter': { one: 'battery inverter', many: 'battery inverters' },
-}
-
 /** What a key means, as the report calls an unknown. */
 const KEY_WORDS: Readonly<Record<string, string>> = {
   'site.energy_value.import_price_per_kwh': 'price of energy bought',

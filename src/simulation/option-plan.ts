@@ -13,6 +13,7 @@ import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
 import type { Option, Provider, Scenario } from '../scenario/model.ts'
 import { type Quantity, type Scores, valueAt } from '../scenario/quantity.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
+import { type ComponentKind, hangsOnString, kindOf } from '../topologies/kinds.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
@@ -138,11 +139,12 @@ export class OptionPlan {
     often: boolean,
   ): OptionTruth {
     const { option } = this
-    let dealt = 0
+    // each kind is dealt to the strings for itself
+    const dealt = new Map<ComponentKind, number>()
     const units = option.populations.map((population, i): UnitTruth => {
       const { failure, kind } = population
-      const dealtBefore = dealt
-      if (kind === 'optimiser') dealt += population.count
+      const dealtBefore = dealt.get(kind) ?? 0
+      dealt.set(kind, dealtBefore + population.count)
       const batch = failure.badBatch
       const life = this.#lifetime(i, modes[i] ?? [], population.ageYears, often)
       const multiplier = models[population.model]?.multiplier ?? 1
@@ -159,15 +161,15 @@ export class OptionPlan {
         detectUnmonitored: delayTruth(population.detectUnmonitored, scores),
         respond: delayTruth(population.respond, scores),
         repair: delayTruth(population.repair, scores),
-        isGateway: kind === 'gateway',
+        isGateway: kindOf(kind).monitors,
         needsVisit: population.needsVisit,
         repairRule: population.repairRule && {
           renews: population.repairRule.renews,
           atMost: population.repairRule.atMost ?? Infinity,
         },
         replaceAtAgeYears: population.replaceAtAgeYears ?? Infinity,
-        takesStringDown: kind === 'optimiser' ? valueAt(population.takesStringDown, scores) : 0,
-        strings: kind === 'optimiser' ? this.#stringShares.length : 0,
+        takesStringDown: valueAt(population.takesStringDown, scores),
+        strings: hangsOnString(kind) ? this.#stringShares.length : 0,
         dealtBefore,
         even: this.#even[i] ?? null,
         key: this.#unitKeys[i] ?? { high: 0, low: 0 },

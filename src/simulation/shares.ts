@@ -1,27 +1,6 @@
 import type { OptionEnergy } from '../energy/option-energy.ts'
-import type { OutageRole } from '../ledger/terms.ts'
 import type { Option, Population } from '../scenario/model.ts'
-import type { ComponentKind } from '../topologies/topology.ts'
-
-/** What a failed unit of each kind takes with it (O4, O7). */
-const ROLES: Record<ComponentKind, OutageRole> = {
-  'string-inverter': 'inverter',
-  'hybrid-inverter': 'inverter',
-  'panel-level-unit': 'panel-level',
-  optimiser: 'panel-level',
-  gateway: 'nothing',
-  battery: 'battery',
-  'battery-inverter': 'battery-inverter',
-}
-
-/**
- * What a failed unit of a kind takes with it (O4, O7).
- *
- * @param kind - of the component
- */
-export function roleOf(kind: ComponentKind): OutageRole {
-  return ROLES[kind]
-}
+import { hangsOnString, isCentralInverter, isOptimiser, kindOf, sharingKinds } from '../topologies/kinds.ts'
 
 /**
  * Share of the option's generation (of its battery) behind one unit of each population (O4, O7).
@@ -45,32 +24,29 @@ export function unitShares(option: Option, panels: number | null, energy: Option
         own !== null ? own / population.count : (Math.max(0, 1 - toldSum) * weight(population)) / restWeight
     }
   }
-  const ofKind = (...kinds: ComponentKind[]): Population[] =>
-    option.populations.filter(({ kind }) => kinds.includes(kind))
-  const inverters = ofKind('string-inverter', 'hybrid-inverter')
-  const rated = inverters.every(inverter => inverter.acKw !== null)
-  set(inverters, inverter => (rated ? (inverter.acKw ?? 1) : 1))
-  set(ofKind('panel-level-unit'), () => 1)
-  set(ofKind('battery'), () => 1)
-  set(ofKind('battery-inverter'), () => 1)
-  const optimisers = ofKind('optimiser')
+  for (const kinds of sharingKinds()) {
+    const together = option.populations.filter(({ kind }) => kinds.includes(kind) && !isOptimiser(kind))
+    const rated = together.every(({ kind, acKw }) => kindOf(kind).carries === 'rating' && acKw !== null)
+    set(together, ({ acKw }) => (rated ? (acKw ?? 1) : 1))
+  }
+  const optimisers = option.populations.filter(({ kind }) => isOptimiser(kind))
   const nPanels = panels ?? optimisers.reduce((sum, optimiser) => sum + optimiser.count, 0)
   for (const { place, count, share } of optimisers) shares[place] = share === null ? 1 / nPanels : share / count
   return shares
 }
 
 /**
- * Share of generation behind each string, in the order in which optimisers are dealt to them (O4).
+ * Share of generation behind each string, in the order in which units are dealt to them (O4).
  *
  * @param option - the option
  * @param shares - from `unitShares`
- * @returns one share a string; empty without optimisers
+ * @returns one share a string; empty where no unit hangs on one
  */
 export function stringShares(option: Option, shares: Float64Array): Float64Array {
-  if (!option.populations.some(population => population.kind === 'optimiser')) return new Float64Array(0)
+  if (!option.populations.some(({ kind }) => hangsOnString(kind))) return new Float64Array(0)
   const strings: number[] = []
   for (const { kind, count, strings: each, place } of option.populations) {
-    if (roleOf(kind) !== 'inverter') continue
+    if (!isCentralInverter(kind)) continue
     for (let i = 0; i < count * each; i++) strings.push((shares[place] ?? 0) / each)
   }
   return Float64Array.from(strings)

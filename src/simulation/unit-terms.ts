@@ -9,8 +9,8 @@ import { lognormalFactors } from '../numerics/lognormal-factors.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
 import type { Delay, Population, Warranty } from '../scenario/model.ts'
 import { type Scores, valueAt } from '../scenario/quantity.ts'
+import { kindOf } from '../topologies/kinds.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
-import { roleOf } from './shares.ts'
 
 /**
  * Terms of a warranty as the ledger reads them.
@@ -57,7 +57,7 @@ export function unitTerms(
   return {
     ageYears: population.ageYears,
     count: population.count,
-    role: roleOf(population.kind),
+    role: kindOf(population.kind).role,
     unitShare,
     parts: valueAt(prices.parts, scores),
     labour,

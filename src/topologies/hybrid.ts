@@ -6,7 +6,8 @@ export const hybrid: Topology = {
   label: 'hybrid inverter',
   description: 'One inverter serves the panels and the battery. When it stops, both stop.',
   needs: [['hybrid-inverter']],
-  mayHave: ['string-inverter', 'gateway', 'battery', 'battery-inverter'],
+  mayHave: ['string-inverter'],
   tracking: 'string',
+  onEachPanel: null,
   batteryNeedsInverter: true,
 }

@@ -7,7 +7,8 @@ export const panelLevel: Topology = {
   description:
     'A small inverter sits behind each panel. When one stops, only its panel stops; a repair means going onto the roof.',
   needs: [['panel-level-unit']],
-  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  mayHave: [],
   tracking: 'panel',
+  onEachPanel: 'panel-level-unit',
   batteryNeedsInverter: false,
 }

@@ -7,7 +7,8 @@ export const stringOptimisers: Topology = {
   description:
     'One inverter on the wall and a small converter behind every panel. Either can fail; the inverter takes everything with it.',
   needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
-  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  mayHave: [],
   tracking: 'all-optimisers',
+  onEachPanel: 'optimiser',
   batteryNeedsInverter: false,
 }

@@ -6,7 +6,8 @@ export const stringSomeOptimisers: Topology = {
   label: 'string inverter with optimisers on some panels',
   description: 'One inverter on the wall and a small converter behind the shaded panels only.',
   needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
-  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  mayHave: [],
   tracking: 'some-optimisers',
+  onEachPanel: null,
   batteryNeedsInverter: false,
 }

@@ -7,7 +7,8 @@ export const string: Topology = {
   description:
     'All panels are wired in strings to one inverter on the wall (or a few). When it stops, its strings stop.',
   needs: [['string-inverter', 'hybrid-inverter']],
-  mayHave: ['gateway', 'battery', 'battery-inverter'],
+  mayHave: [],
   tracking: 'string',
+  onEachPanel: null,
   batteryNeedsInverter: false,
 }

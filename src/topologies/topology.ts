@@ -1,20 +1,7 @@
 /**
  * What a topology has to say of itself. One file a topology; `index.ts` is the list; nothing else names one.
  */
-
-/** The kinds of component a scenario may list (design section 4). */
-export const COMPONENT_KINDS = [
-  'string-inverter',
-  'hybrid-inverter',
-  'panel-level-unit',
-  'optimiser',
-  'gateway',
-  'battery',
-  'battery-inverter',
-] as const
-
-/** One of the kinds of component. */
-export type ComponentKind = (typeof COMPONENT_KINDS)[number]
+import { COMPONENT_KINDS, type ComponentKind, kindOf } from './kinds.ts'
 
 /** How the panels of a topology are tracked: by string, each by a unit of its own, by optimisers on all or on some. */
 export type Tracking = 'string' | 'panel' | 'all-optimisers' | 'some-optimisers'
@@ -29,10 +16,25 @@ export interface Topology {
   readonly description: string
   /** Of each group at least one kind must be present. */
   readonly needs: readonly (readonly ComponentKind[])[]
-  /** Kinds that may stand beside them. */
+  /** Further kinds it may list, besides those that join by themselves (kinds.ts). */
   readonly mayHave: readonly ComponentKind[]
   /** How the panels are tracked (E4–E6). */
   readonly tracking: Tracking
+  /** Kind of which one unit belongs behind each panel; null: none. */
+  readonly onEachPanel: ComponentKind | null
   /** Whether the battery is dead while the sun's inverter is down (O7). */
   readonly batteryNeedsInverter: boolean
+}
+
+/**
+ * The kinds that a topology may list (section 4): those it needs, those it names besides, and those that join.
+ *
+ * @param topology - the topology
+ */
+export function kindsOf(topology: Topology): readonly ComponentKind[] {
+  const joining = COMPONENT_KINDS.filter(kind => {
+    const { joins } = kindOf(kind)
+    return joins === 'all' || (joins === 'strings' && topology.tracking !== 'panel')
+  })
+  return [...topology.needs.flat(), ...topology.mayHave, ...joining]
 }

@@ -18,12 +18,12 @@ describe('E3 part-load conversion', () => {
 
   test('the usual curves give the weighted efficiencies they are stated for', () => {
     const round = (share: number): number => Math.round(share * 1000) / 1000
-    expect(round(weightedEfficiency(USUAL_CURVES['string-inverter'], EUROPEAN_WEIGHTS))).toBe(0.972)
-    expect(round(weightedEfficiency(USUAL_CURVES['string-inverter'], CEC_WEIGHTS))).toBe(0.975)
-    expect(round(weightedEfficiency(USUAL_CURVES['panel-level-unit'], EUROPEAN_WEIGHTS))).toBe(0.958)
-    expect(round(weightedEfficiency(USUAL_CURVES['panel-level-unit'], CEC_WEIGHTS))).toBe(0.963)
-    expect(round(weightedEfficiency(USUAL_CURVES['hybrid-inverter'], EUROPEAN_WEIGHTS))).toBe(0.957)
-    expect(round(weightedEfficiency(USUAL_CURVES['hybrid-inverter'], CEC_WEIGHTS))).toBe(0.963)
+    expect(round(weightedEfficiency(USUAL_CURVES.string, EUROPEAN_WEIGHTS))).toBe(0.972)
+    expect(round(weightedEfficiency(USUAL_CURVES.string, CEC_WEIGHTS))).toBe(0.975)
+    expect(round(weightedEfficiency(USUAL_CURVES['panel-level'], EUROPEAN_WEIGHTS))).toBe(0.958)
+    expect(round(weightedEfficiency(USUAL_CURVES['panel-level'], CEC_WEIGHTS))).toBe(0.963)
+    expect(round(weightedEfficiency(USUAL_CURVES.hybrid, EUROPEAN_WEIGHTS))).toBe(0.957)
+    expect(round(weightedEfficiency(USUAL_CURVES.hybrid, CEC_WEIGHTS))).toBe(0.963)
   })
 
   test('a stated efficiency is met by scaling the usual curve', () => {
@@ -42,6 +42,6 @@ describe('E3 part-load conversion', () => {
       }),
       { seed: 2 },
     )
-    expect(acShareOf(0.003, USUAL_CURVES['string-inverter'])).toBe(0)
+    expect(acShareOf(0.003, USUAL_CURVES.string)).toBe(0)
   })
 })

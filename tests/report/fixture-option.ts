@@ -2,6 +2,7 @@
  * Invented results, one option: plausible figures that no run produced. Nothing in them is a finding.
  */
 import type { CostLines, OptionResult } from '../../src/analysis/results.ts'
+import type { ComponentKind, Tier } from '../../src/topologies/kinds.ts'
 
 /** Years of the invented scenario. */
 export const YEARS = 25
@@ -11,8 +12,8 @@ export interface Sketch {
   id: string
   name: string
   topology: string
-  tier: 'budget' | 'plain' | 'robust' | null
-  kind: string
+  tier: Tier | null
+  kind: ComponentKind
   count: number
   lifeYears: number
   shape: number
@@ -139,7 +140,7 @@ export function sketched(sketch: Sketch): OptionResult {
       ...(sketch.count > 1
         ? [
             {
-              kind: 'gateway',
+              kind: 'gateway' as const,
               tier: null,
               count: 1,
               checked: 'failures' as const,

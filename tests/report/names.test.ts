@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { joinList, joinWords, kindWords, plainInput, plainName } from '../../src/report/names.ts'
+import { componentWords, joinList, joinWords, plainInput, plainName } from '../../src/report/names.ts'
 
 describe('names', () => {
   test('direction marks are taken out and right-to-left names are isolated', () => {
@@ -12,8 +12,9 @@ describe('names', () => {
     expect(plainName('\u200f \u0007')).toBe('unnamed')
   })
   test('kinds and lists read as a person would say them', () => {
-    expect(kindWords('panel-level-unit', 20)).toBe('panel-level units')
-    expect(kindWords('battery', 2)).toBe('batteries')
+    expect(componentWords('panel-level-unit')).toBe('panel-level unit')
+    expect(componentWords('string-inverter 2')).toBe('string inverter 2')
+    expect(componentWords('battery-inverter')).toBe('battery inverter')
     expect(joinWords(['a', 'b', 'c'])).toBe('a, b and c')
     expect(joinWords([])).toBe('')
     expect(plainInput('growth of parts prices (Plain, string-inverter)')).toBe(

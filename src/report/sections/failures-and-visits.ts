@@ -1,10 +1,11 @@
 import type { OptionResult } from '../../analysis/results.ts'
+import { kindWords } from '../../topologies/kinds.ts'
 import { lineChart } from '../charts/lines.ts'
 import { optionKey, optionLook } from '../charts/look.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatCount, formatNumber, formatOfHundred, formatShare, formatSplit } from '../format.ts'
 import { howKnown } from '../margin.ts'
-import { joinWords, kindWords } from '../names.ts'
+import { joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 import { charted, chartedRemark } from './charted.ts'
 

@@ -4,7 +4,7 @@ import { optionKey, optionLook } from '../charts/look.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
-import { kindWords } from '../names.ts'
+import { componentWords } from '../names.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
@@ -51,7 +51,7 @@ export function replacementAge(view: View): Finding | null {
             policy.best === null
               ? []
               : [{ x: policy.best, y: costAt(policy, policy.best), words: `cheapest: ${policy.best} years` }],
-          xName: `Age at which the ${kindWords(policy.component, 1)} is replaced, years`,
+          xName: `Age at which the ${componentWords(policy.component)} is replaced, years`,
           yName: `${currency}, present value`,
           writeX: value => formatNumber(value, 1, view.locale),
           writeY: value => formatNumber(value, 1, view.locale),
@@ -66,7 +66,7 @@ export function replacementAge(view: View): Finding | null {
         ['Option', 'Component', '#Run to failure', '#Best age', '#At the best age', '#Gain'],
         all.map(({ option, policy }) => [
           view.name(option),
-          kindWords(policy.component, 1),
+          componentWords(policy.component),
           view.money(policy.runToFailureCost, policy.standardError),
           policy.best === null ? 'run to failure' : `${policy.best}`,
           policy.best === null ? '' : view.money(costAt(policy, policy.best), policy.standardError),
@@ -79,7 +79,7 @@ export function replacementAge(view: View): Finding | null {
 }
 
 function policySentence(view: View, option: OptionResult, policy: Policy): string {
-  const what = `the ${kindWords(policy.component, 1)} of ${view.name(option)}`
+  const what = `the ${componentWords(policy.component)} of ${view.name(option)}`
   if (policy.best === null) return `Run ${what} to failure: no planned age of replacement is cheaper.`
   const gain = view.money(policy.gain, policy.standardError)
   return policy.gain < 2 * policy.standardError

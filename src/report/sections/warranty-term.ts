@@ -4,7 +4,7 @@ import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
-import { kindWords } from '../names.ts'
+import { componentWords } from '../names.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
@@ -53,7 +53,7 @@ export function warrantyTerm(view: View): Finding | null {
                 'In the option',
               ],
               offers.map(({ sweep, offer }) => [
-                `${offer.years} years on the ${kindWords(offer.component, 1)}`,
+                `${offer.years} years on the ${componentWords(offer.component)}`,
                 view.name(sweep.option),
                 formatNumber(offer.labourYears, 1, view.locale),
                 view.money(offer.price, 0),
@@ -71,7 +71,7 @@ export function warrantyTerm(view: View): Finding | null {
 }
 
 function offerSentence(view: View, sweep: WarrantySweep, offer: Offer): string {
-  const what = `The ${offer.years}-year warranty on the ${kindWords(offer.component, 1)} of ${view.name(sweep.option)}`
+  const what = `The ${offer.years}-year warranty on the ${componentWords(offer.component)} of ${view.name(sweep.option)}`
   const price = view.money(offer.price, 0)
   const worth = view.money(Math.max(0, offer.worth), offer.standardError)
   const said = {
@@ -88,7 +88,7 @@ function termSentence(view: View, sweeps: readonly WarrantySweep[]): string {
   const ten = Math.min(10, sweep.years.length - 1)
   const worth = sweep.worth[ten] ?? 0
   const error = sweep.worthStandardErrors[ten] ?? null
-  return `For ${view.name(sweep.option)}, ${sweep.years[ten] ?? ten} years of cover on the ${kindWords(sweep.component, 1)} are worth about ${view.money(worth, error)} against none.`
+  return `For ${view.name(sweep.option)}, ${sweep.years[ten] ?? ten} years of cover on the ${componentWords(sweep.component)} are worth about ${view.money(worth, error)} against none.`
 }
 
 function sweepFigure(view: View, sweep: WarrantySweep): Figure {
@@ -113,7 +113,7 @@ function sweepFigure(view: View, sweep: WarrantySweep): Figure {
           { points: points(sweep.outOfPocketMean), look: solid, end: { words: 'as it is' } },
           { points: points(sweep.outOfPocketIfProviderStays), look: dashed, end: { words: 'if it stays' } },
         ],
-        xName: `Years of parts cover, ${kindWords(sweep.component, 1)}`,
+        xName: `Years of parts cover, ${componentWords(sweep.component)}`,
         yName: `${currency}, present value`,
         writeX: value => formatNumber(value, 1, view.locale),
         writeY: value => formatNumber(value, 1, view.locale),

@@ -1,19 +1,18 @@
 import type { Problems } from '../../input/problems.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
-import type { ComponentKind } from '../../topologies/topology.ts'
+import { kindsOf } from '../../topologies/topology.ts'
 import { MAX_UNITS } from '../schema/component.ts'
 import { plain } from '../schema/leaf.ts'
 import { panelsOf, unitsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
-import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
+import { componentsOf, isMonitor, type OptionPart, optionsOf } from './parts.ts'
 
 /** Which kinds go together (section 4), who decides on monitoring (O2), and how many units one option may have. */
 export function checkKinds(draft: ScenarioDraft, problems: Problems): void {
   const panels = panelsOf(draft.site)
   for (const part of optionsOf(draft)) {
     checkTopology(part, problems)
-    const kinds = componentsOf(part).map(({ component }) => component.kind)
-    if (kinds.includes('gateway') && part.option.monitoring !== undefined)
+    if (componentsOf(part).some(isMonitor) && part.option.monitoring !== undefined)
       problems.add(
         [...part.path, 'monitoring'],
         '"monitoring" is told although there is a gateway, which decides it; drop one of the two',
@@ -32,7 +31,7 @@ function checkTopology(part: OptionPart, problems: Problems): void {
   if (option.topology === undefined || option.components === undefined) return
   const topology = TOPOLOGIES[option.topology]
   const components = componentsOf(part)
-  const allowed: readonly ComponentKind[] = [...topology.needs.flat(), ...topology.mayHave]
+  const allowed = kindsOf(topology)
   for (const { component, path: at } of components)
     if (component.kind !== undefined && !allowed.includes(component.kind))
       problems.add(

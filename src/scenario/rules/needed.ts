@@ -1,20 +1,19 @@
 import type { Problems } from '../../input/problems.ts'
+import { evidenceRow, oneOfKind } from '../../topologies/kinds.ts'
 import { failureForm } from '../schema/failure.ts'
 import type { ScenarioDraft } from './index.ts'
-import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
+import { componentsOf, isMonitor, type OptionPart, optionsOf } from './parts.ts'
 
 /** Kinds that have no evidence must be told in full (section 12). */
 export function checkNeeded(draft: ScenarioDraft, problems: Problems): void {
   for (const part of optionsOf(draft)) {
     const unmonitored = canBeUnmonitored(part)
     for (const { component, path } of componentsOf(part)) {
-      if (component.kind !== 'battery' && component.kind !== 'battery-inverter') continue
+      if (component.kind === undefined || evidenceRow(component.kind, component.tier) !== null) continue
+      const { kind } = component
       const need = (given: unknown, ...key: string[]) => {
         if (given === undefined && !problems.touches([...path, ...key]))
-          problems.add(
-            [...path, ...key],
-            `missing; there is no evidence on a ${component.kind === 'battery' ? 'battery' : 'battery inverter'}, so it must be given`,
-          )
+          problems.add([...path, ...key], `missing; there is no evidence on ${oneOfKind(kind)}, so it must be given`)
       }
       const { failure, downtime, warranty } = component
       // Looked at only for which form is there; what the form holds may have gaps.
@@ -31,5 +30,5 @@ export function checkNeeded(draft: ScenarioDraft, problems: Problems): void {
 }
 
 function canBeUnmonitored(part: OptionPart): boolean {
-  return part.option.monitoring === 'none' || componentsOf(part).some(({ component }) => component.kind === 'gateway')
+  return part.option.monitoring === 'none' || componentsOf(part).some(isMonitor)
 }

@@ -1,6 +1,6 @@
 import { findFigure } from '../../evidence/index.ts'
 import type { Problems } from '../../input/problems.ts'
-import { evidenceRow } from '../component-place.ts'
+import { evidenceRow } from '../../topologies/kinds.ts'
 import type { ScenarioDraft } from './index.ts'
 import { type OptionPart, optionsOf } from './parts.ts'
 
@@ -40,5 +40,5 @@ type Component = NonNullable<OptionPart['option']['components']>[number]
 function presentYears(component: Component): number | null {
   if (component?.warranty?.years !== undefined) return component.warranty.years
   if (component?.kind === undefined) return null
-  return findFigure(evidenceRow({ kind: component.kind, tier: component.tier }), 'warranty.years')?.value ?? null
+  return findFigure(evidenceRow(component.kind, component.tier), 'warranty.years')?.value ?? null
 }

@@ -1,4 +1,5 @@
 import type { KeyPath } from '../../input/problems.ts'
+import { kindOf } from '../../topologies/kinds.ts'
 import type { GivenComponent } from '../schema/component.ts'
 import type { GivenOption } from '../schema/option.ts'
 import type { Draft } from '../schema/walk.ts'
@@ -31,12 +32,17 @@ export function componentsOf({ option, path }: OptionPart): ComponentPart[] {
   )
 }
 
+/** Whether a component reports the failures of others (O2). */
+export function isMonitor({ component }: ComponentPart): boolean {
+  return component.kind !== undefined && kindOf(component.kind).monitors
+}
+
 /** Whether a person has to come when units of a component fail (O2). */
 export function needsVisit(component: Draft<GivenComponent>): boolean {
-  return component.needs_visit ?? component.kind !== 'gateway'
+  return component.needs_visit ?? (component.kind === undefined || kindOf(component.kind).needsVisit)
 }
 
 /** Whether units of a component are reached over the roof. */
 export function isOnRoof(component: Draft<GivenComponent>): boolean {
-  return component.on_roof ?? (component.kind === 'panel-level-unit' || component.kind === 'optimiser')
+  return component.on_roof ?? (component.kind !== undefined && kindOf(component.kind).onRoof)
 }

@@ -1,7 +1,7 @@
 import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
 import { findFigure } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
-import { evidenceRow } from '../component-place.ts'
+import { evidenceRow } from '../../topologies/kinds.ts'
 import { panelsOf, usualAcKw } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
@@ -37,7 +37,7 @@ function checkPrice(
   const { component, option, path } = part
   const at = [...path, 'replacement', key]
   if (component.kind === undefined || component.replacement?.[key] !== undefined || problems.touches(at)) return
-  const figure = findFigure(evidenceRow({ kind: component.kind, tier: component.tier }), `replacement.${key}`)
+  const figure = findFigure(evidenceRow(component.kind, component.tier), `replacement.${key}`)
   if (figure === null)
     problems.add(at, `missing; the evidence has no price of a ${component.kind}, so it must be given`)
   else if (!filled) missing(at, typical(figure, component.ac_kw ?? null), problems)

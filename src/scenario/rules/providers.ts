@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from 'node:util'
 import { figureOf } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
-import { evidenceRow } from '../component-place.ts'
+import { evidenceRow } from '../../topologies/kinds.ts'
 import type { Given } from '../schema/range.ts'
 import type { ScenarioDraft } from './index.ts'
 import { type OptionPart, optionsOf } from './parts.ts'
@@ -52,7 +52,7 @@ function compare(name: string, mentions: readonly Mention[], problems: Problems)
 function typicalRate(part: OptionPart, key: 'warranty_provider' | 'labour_provider'): number {
   if (key === 'labour_provider') return figureOf(null, 'labour_provider.exit_rate_per_year').value
   const first = part.option.components?.[0]
-  const row = first?.kind === undefined ? null : evidenceRow({ kind: first.kind, tier: first.tier })
+  const row = first?.kind === undefined ? null : evidenceRow(first.kind, first.tier)
   return figureOf(row ?? 'string-inverter plain', 'warranty_provider.exit_rate_per_year').value
 }
 

@@ -1,6 +1,6 @@
 import { nearest, type Problems } from '../../input/problems.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
-import { isSunInverter } from '../../topologies/sun-inverter.ts'
+import { isOptimiser, isSunInverter } from '../../topologies/kinds.ts'
 import { panelsOfArrays } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
@@ -60,12 +60,7 @@ function checkOption(part: OptionPart, draft: ScenarioDraft, problems: Problems)
       'with arrays the losses are played from the roof; leave "design_losses" out',
     )
   for (const { component, path: at } of componentsOf(part))
-    if (
-      component.kind !== undefined &&
-      isSunInverter(component.kind) &&
-      component.ac_kw === undefined &&
-      !problems.touches([...at, 'ac_kw'])
-    )
+    if (isSunInverter(component.kind) && component.ac_kw === undefined && !problems.touches([...at, 'ac_kw']))
       problems.add([...at, 'ac_kw'], 'missing; with arrays the AC rating in kW decides what is clipped')
   checkOptimisers(part, draft, problems)
 }
@@ -93,7 +88,7 @@ function checkOptimisers({ option, path }: OptionPart, draft: ScenarioDraft, pro
   }
   const wanted = Object.values(fitted).reduce<number>((sum, panels) => sum + (panels ?? 0), 0)
   const counted = componentsOf({ option, path }).reduce(
-    (sum, { component }) => sum + (component.kind === 'optimiser' ? (component.count ?? 1) : 0),
+    (sum, { component }) => sum + (isOptimiser(component.kind) ? (component.count ?? 1) : 0),
     0,
   )
   if (wanted !== counted && counted > 0)

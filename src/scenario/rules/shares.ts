@@ -1,9 +1,8 @@
 import type { Problems } from '../../input/problems.ts'
+import { isCentralInverter, isOptimiser, sharingKinds } from '../../topologies/kinds.ts'
 import { panelsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
-
-const INVERTERS: readonly (string | undefined)[] = ['string-inverter', 'hybrid-inverter']
 
 /** What each population carries of the option's generation is told or follows (O4), and losses leave something over. */
 export function checkShares(draft: ScenarioDraft, problems: Problems): void {
@@ -24,8 +23,7 @@ export function checkShares(draft: ScenarioDraft, problems: Problems): void {
 
 function checkOptimisers(part: OptionPart, panels: number | undefined, problems: Problems): void {
   for (const { component, path } of componentsOf(part)) {
-    if (component.kind !== 'optimiser' || component.share !== undefined || problems.touches([...path, 'share']))
-      continue
+    if (!isOptimiser(component.kind) || component.share !== undefined || problems.touches([...path, 'share'])) continue
     if (panels === undefined) {
       if (part.option.topology === 'string-some-optimisers' && !problems.touches(['site', 'panels']))
         problems.add(
@@ -38,7 +36,7 @@ function checkOptimisers(part: OptionPart, panels: number | undefined, problems:
 }
 
 function checkRatings(part: OptionPart, problems: Problems): void {
-  const inverters = componentsOf(part).filter(({ component }) => INVERTERS.includes(component.kind))
+  const inverters = componentsOf(part).filter(({ component }) => isCentralInverter(component.kind))
   const rated = inverters.filter(({ component }) => component.ac_kw !== undefined)
   if (rated.length === 0) return
   for (const { component, path } of inverters)
@@ -50,9 +48,9 @@ function checkRatings(part: OptionPart, problems: Problems): void {
 }
 
 function checkSums(part: OptionPart, problems: Problems): void {
-  for (const kinds of [INVERTERS, ['panel-level-unit'], ['optimiser']]) {
+  for (const kinds of sharingKinds()) {
     const shares = componentsOf(part)
-      .filter(({ component }) => kinds.includes(component.kind))
+      .filter(({ component }) => component.kind !== undefined && kinds.includes(component.kind))
       .reduce((sum, { component }) => sum + (component.share ?? 0), 0)
     if (shares > 1 + 1e-9)
       problems.add(

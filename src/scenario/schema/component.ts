@@ -1,5 +1,15 @@
 import { z } from 'zod'
-import { COMPONENT_KINDS, type ComponentKind } from '../../topologies/topology.ts'
+import {
+  COMPONENT_KINDS,
+  type ComponentKind,
+  hasTiers,
+  isCentralInverter,
+  isOptimiser,
+  kindOf,
+  kindWords,
+  oneOfKind,
+  TIERS,
+} from '../../topologies/kinds.ts'
 import { failureBlock } from './failure.ts'
 import { flag, growth, isRange, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { ranged } from './range.ts'
@@ -106,9 +116,7 @@ const restoreWord = z.literal('replace', { error: wording('replace, or {repair: 
 export const componentBlock = block(
   {
     kind: oneOf(COMPONENT_KINDS).describe('What the units are.'),
-    tier: oneOf(['budget', 'plain', 'robust'])
-      .optional()
-      .describe('Row of the evidence; string inverters only; default plain.'),
+    tier: oneOf(TIERS).optional().describe('Row of the evidence; string inverters only; default plain.'),
     model: text().optional().describe('Any word; populations of one model share its fate (M4).'),
     count: whole(1, MAX_UNITS, 'units')
       .optional()
@@ -133,8 +141,10 @@ export const componentBlock = block(
       .describe('Planned replacement at this age (M6); default none.'),
     on_roof: flag()
       .optional()
-      .describe('Whether a visit needs roof access; default: panel-level units and optimisers.'),
-    needs_visit: flag().optional().describe('Whether a person has to come; default true, gateways false.'),
+      .describe(`Whether a visit needs roof access; default: ${manyOf(kind => kindOf(kind).onRoof)}.`),
+    needs_visit: flag()
+      .optional()
+      .describe(`Whether a person has to come; default true, ${manyOf(kind => !kindOf(kind).needsVisit)} false.`),
     share: share({ min: 0, max: 1, above: true })
       .optional()
       .describe('Share of the option’s generation of the whole population (O4).'),
@@ -155,8 +165,6 @@ export const componentBlock = block(
 /** One population as written. */
 export type GivenComponent = z.output<typeof componentBlock>
 
-const INVERTERS: readonly string[] = ['string-inverter', 'hybrid-inverter']
-
 function componentFlaws(component: {
   readonly kind: ComponentKind
   readonly tier?: string | undefined
@@ -167,14 +175,33 @@ function componentFlaws(component: {
 }): readonly Flaw[] {
   const { kind, tier } = component
   const flaws: Flaw[] = []
-  if (kind !== 'string-inverter' && tier !== undefined && tier !== 'plain')
-    flaws.push({ path: ['tier'], message: `found "${tier}" on a ${kind}; only a string-inverter has tiers: drop it` })
-  if (kind !== 'optimiser' && component.takes_string_down !== undefined)
-    flaws.push({ path: ['takes_string_down'], message: `only an optimiser takes a string down; this is a ${kind}` })
+  if (!hasTiers(kind) && tier !== undefined && tier !== 'plain')
+    flaws.push({
+      path: ['tier'],
+      message: `found "${tier}" on ${oneOfKind(kind)}; only a ${wordsOf(hasTiers)} has tiers: drop it`,
+    })
+  if (!isOptimiser(kind) && component.takes_string_down !== undefined)
+    flaws.push({
+      path: ['takes_string_down'],
+      message: `only an optimiser takes a string down; this is ${oneOfKind(kind)}`,
+    })
   for (const key of ['strings', 'inputs', 'phases'] as const)
-    if (component[key] !== undefined && !INVERTERS.includes(kind))
-      flaws.push({ path: [key], message: `only a string-inverter or hybrid-inverter has ${key}; this is a ${kind}` })
+    if (component[key] !== undefined && !isCentralInverter(kind))
+      flaws.push({
+        path: [key],
+        message: `only a ${wordsOf(isCentralInverter)} has ${key}; this is ${oneOfKind(kind)}`,
+      })
   return flaws
+}
+
+function manyOf(holds: (kind: ComponentKind) => boolean): string {
+  return COMPONENT_KINDS.filter(holds)
+    .map(kind => kindWords(kind, 2))
+    .join(' and ')
+}
+
+function wordsOf(holds: (kind: ComponentKind) => boolean): string {
+  return COMPONENT_KINDS.filter(holds).join(' or ')
 }
 
 const listed = wording('a list of 1 to 50 components, e.g. [{kind: string-inverter}, {kind: optimiser, count: 8}]')

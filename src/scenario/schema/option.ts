@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { TOPOLOGY_KEYS } from '../../topologies/index.ts'
-import { COMPONENT_KINDS } from '../../topologies/topology.ts'
+import { COMPONENT_KINDS } from '../../topologies/kinds.ts'
 import { componentList, warrantyBlock } from './component.ts'
 import { flag, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { ranged } from './range.ts'
