@@ -92,6 +92,7 @@ function claimDefault(at: ComponentPlace) {
 }
 
 function takesStringDown(at: ComponentPlace): Population['takesStringDown'] {
+  if (kindOf(at.kind).role === 'string') return 1
   if (!isOptimiser(at.kind)) return 0
   return at.quantity({
     key: 'takes_string_down',

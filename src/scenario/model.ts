@@ -222,7 +222,7 @@ export interface Population {
   readonly needsVisit: boolean
   /** Share of the option's generation of the whole population; null: by rule O4. */
   readonly share: number | null
-  /** Share of optimiser failures that take the string down; 0 for other kinds. */
+  /** Share of failures that take the string down: of optimisers; 1 for a part of the string itself, 0 for all others. */
   readonly takesStringDown: Quantity
   /** Strings per inverter. */
   readonly strings: number

@@ -75,7 +75,7 @@ options:
         kind: panel-level-unit`,
     message: [
       'roof.yaml:20:9  options.1.components.0.tier',
-      '  found "robust" on a panel-level-unit; only a string-inverter has tiers: drop it',
+      '  found "robust" on a panel-level unit; only a string-inverter has tiers: drop it',
     ],
   },
   {
@@ -240,7 +240,7 @@ options:
 `,
     message: [
       'roof.yaml:22:9  options.1.components.0.strings',
-      '  only a string-inverter or hybrid-inverter has strings; this is a panel-level-unit',
+      '  only a string-inverter or hybrid-inverter has strings; this is a panel-level unit',
     ],
   },
   {
