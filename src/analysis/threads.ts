@@ -33,7 +33,7 @@ function workOf([prepared]: readonly Prepared[], draws: number): number {
 }
 
 function runInThreads(variants: readonly Prepared[], threads: number): Runner {
-  const opened = openThreadPool(import.meta.url, threads, variants)
+  const opened = openThreadPool('analysis', threads, variants)
   return {
     run: async (tasks, take) => playInPool(await opened, tasks, take),
     analyse: async (name, asked) => (await opened).run({ name, asked }, { name: 'analyseTask' }),

@@ -35,7 +35,7 @@ export function openChunkRunner(frame: FleetFrame, threads: number | null): Chun
       close: async () => {},
     }
   }
-  const pool = openThreadPool(import.meta.url, wanted, frame)
+  const pool = openThreadPool('fleet', wanted, frame)
   return {
     lanes: wanted + 1,
     play: async tickets => (await pool).run(tickets, { name: 'playChunk' }),

@@ -7,16 +7,21 @@ export type ThreadPool = Piscina
  * Opens worker threads that all start with the same data. The library is loaded only here and now: most of the time of a
  * short run is its start.
  *
- * @param importer - `import.meta.url` of the caller; its folder holds `worker.ts`, or `worker.js` once built
+ * @param folder - folder of src that holds `worker.ts`
  * @param threads - how many, >= 1
  * @param data - handed to each as `workerData`; must survive structured cloning
  * @returns the pool; the caller destroys it
  */
-export async function openThreadPool(importer: string, threads: number, data: unknown): Promise<ThreadPool> {
+export async function openThreadPool(
+  folder: 'analysis' | 'fleet',
+  threads: number,
+  data: unknown,
+): Promise<ThreadPool> {
   const { Piscina } = await import('piscina')
-  const source = importer.endsWith('.ts')
+  const source = import.meta.url.endsWith('.ts')
   return new Piscina({
-    filename: new URL(source ? './worker.ts' : './worker.js', importer).href,
+    // the same place from src/simulation/ and, once built, from dist/cli/
+    filename: new URL(`../${folder}/worker.${source ? 'ts' : 'js'}`, import.meta.url).href,
     minThreads: threads,
     maxThreads: threads,
     workerData: data,
