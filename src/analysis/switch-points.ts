@@ -96,9 +96,9 @@ export class SwitchSearch {
     return a - (fa * (b - a)) / (fb - fa)
   }
 
-  /** The whole number nearest to the present value at which the order has turned. */
+  /** The whole number nearest to the present value at which the order has turned; a present value may lie between two. */
   #wholeRoot(input: SwitchInput, from: number, to: number): number {
-    let [near, far] = [from, to]
+    let [near, far] = [to > from ? Math.floor(from) : Math.ceil(from), to]
     const sign = Math.sign(this.#gap(input, from))
     while (Math.abs(far - near) > 1) {
       const middle = near + Math.trunc((far - near) / 2)

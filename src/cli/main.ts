@@ -9,6 +9,7 @@ import { addFleet } from './commands/fleet.ts'
 import { addJoin } from './commands/join.ts'
 import { addNew } from './commands/new.ts'
 import { addSchema } from './commands/schema.ts'
+import { listenForStops } from './stops.ts'
 import { readVersion } from './version.ts'
 
 /** Each adds one command; its work is imported only when it runs, so that start-up stays fast. */
@@ -24,10 +25,8 @@ const COMMANDS: readonly ((program: Command) => void)[] = [
 ]
 
 const EXIT_USAGE = 2
-/** Signals that ask a program to stop, and the exit code that says so: 128 and the number of the signal. */
-const STOPS = { SIGHUP: 129, SIGINT: 130, SIGTERM: 143 } as const
 
-for (const [signal, code] of Object.entries(STOPS)) process.on(signal, () => void stop(code))
+listenForStops()
 // A reader that closes early (a pager, `head`) is no fault.
 process.stdout.on('error', error => {
   if ('code' in error && error.code === 'EPIPE') process.exit(0)
@@ -69,10 +68,4 @@ function tell(error: unknown): number {
     `lifetally ${readVersion()} met a fault of its own: ${words}\nPlease report this line with the command you typed and, if you can, the input file.\n`,
   )
   return 1
-}
-
-async function stop(code: number): Promise<void> {
-  const { removeUnfinished } = await import('../input/write-whole.ts')
-  removeUnfinished()
-  process.exit(code)
 }

@@ -19,7 +19,8 @@ export function startProgress(quiet: boolean): ProgressBar {
       format: '{bar} {percentage} %  {eta_formatted} left',
       stream: process.stderr,
       clearOnComplete: true,
-      hideCursor: true,
+      // a stop that ends the program at once would leave a hidden cursor hidden
+      hideCursor: false,
     },
     Presets.shades_classic,
   )

@@ -9,6 +9,7 @@ import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
 import { readAudience, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
 import { startProgress } from './progress.ts'
+import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
 const DEFAULT_DRAWS = 20_000
@@ -47,7 +48,7 @@ export async function runEstimate(
   const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
   if (options.json !== true) needPlace(folder, FILES)
   const progress = startProgress(quiet)
-  const results = await (async () => {
+  const results = await stoppedAtOnce(async () => {
     try {
       return await estimate(
         scenario,
@@ -58,7 +59,7 @@ export async function runEstimate(
     } finally {
       progress.end()
     }
-  })()
+  })
   const json = resultsJson(results)
   if (options.json === true) {
     process.stdout.write(json)

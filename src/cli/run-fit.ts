@@ -16,6 +16,7 @@ import { writeSet } from '../input/write-whole.ts'
 import { renderFitReport } from '../report/fit/render-fit.ts'
 import { finiteJson } from '../report/write-json.ts'
 import { readFolderName } from './option-values.ts'
+import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
 /** What is written into `--out`. */
@@ -66,14 +67,14 @@ export async function runFit(path: string, options: FitOptions): Promise<void> {
   const folder = readFolderName('--out', options.out) ?? folderFor(path)
   const toFiles = options.json !== true || options.out !== undefined
   if (toFiles) needPlace(folder, FILES)
-  const records = await readRecords(readBytes(path), {
+  const reading = {
     file: path,
     ageUnit,
     choice: { named: readColumnOptions(options.column ?? []), groupBy: options.by ?? null },
     skipBadRows: options.skipBadRows === true,
     asOfDay: options.asOf === undefined ? null : readDate(options.asOf),
-  })
-  const result = fitRecords(records, settings)
+  }
+  const result = await stoppedAtOnce(async () => fitRecords(await readRecords(readBytes(path), reading), settings))
   const json = finiteJson(result)
   if (options.json === true) process.stdout.write(json)
   if (!toFiles) return

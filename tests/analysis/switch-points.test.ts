@@ -81,6 +81,22 @@ describe('S2: switch points worked out by hand', () => {
     expect(term.differenceThere).toBeCloseTo(2400 - 2900, 6)
   })
 
+  test.each([
+    [2.5, 2400, 9],
+    [5.5, 2400, 9],
+    [9.5, 2400, 8],
+    [3.5, 3400, 5],
+  ])('S2: from a term of %d years too; the search used to halve a fraction for ever', async (years, premium, turns) => {
+    const cover = { warranty: { years, replacement_cover: 'remaining' } }
+    expect(named(await pointsOf([worn(cover), sound(premium)]), 'parts warranty (Worn)').value).toBe(turns)
+  })
+
+  test('S2: from a taken offer of 5.5 years', async () => {
+    const offer = { component: 'string-inverter', years: 5.5, price: 100, taken: true }
+    const bought = put(worn({ warranty: { replacement_cover: 'remaining' } }), { warranty_offers: [offer] })
+    expect(named(await pointsOf([bought, sound(2400)]), 'parts warranty (Worn)').value).toBe(9)
+  })
+
   test('S2: discount rate: the present value of three repairs meets the premium', async () => {
     const presentValue = (rate: number) => FAILURES.reduce((sum, at) => sum + 1300 * (1 + rate) ** -at, 0)
     const points = await pointsOf([worn(), sound(presentValue(0.06))], { discount_rate: 0.04 })

@@ -1,0 +1,36 @@
+import { spawn } from 'node:child_process'
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, expect, test } from 'vitest'
+import { failsAt, single, world } from '../worlds.ts'
+
+const folder = mkdtempSync(join(tmpdir(), 'lifetally-stop-'))
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+/** One analysis of these 2,000 units in one thread takes longer than the test waits. */
+const LARGE = world([single({ count: 2000, failure: failsAt(2) })])
+
+/** How the program ended, and after how many milliseconds. */
+async function stopped(signal: NodeJS.Signals): Promise<{ by: string | number | null; ms: number }> {
+  const path = join(folder, `${signal}.json`)
+  writeFileSync(path, JSON.stringify(LARGE))
+  const words = ['estimate', path, '--draws', '20000', '--threads', '1', '--quiet', '--out', join(folder, 'out')]
+  const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...words], { stdio: 'ignore' })
+  const ended = new Promise<string | number | null>(resolve => child.on('exit', (code, by) => resolve(by ?? code)))
+  const cleared = setTimeout(() => child.kill('SIGKILL'), 40_000)
+  await new Promise(resolve => setTimeout(resolve, 9000))
+  const at = performance.now()
+  child.kill(signal)
+  const by = await ended
+  clearTimeout(cleared)
+  return { by, ms: performance.now() - at }
+}
+
+test('a stop ends an estimate in the middle of one long analysis; it used to wait for its end', async () => {
+  const ends = await Promise.all((['SIGINT', 'SIGTERM', 'SIGHUP'] as const).map(stopped))
+  // the system ends it; a shell says 128 and the number of the signal
+  expect(ends.map(({ by }) => by)).toEqual(['SIGINT', 'SIGTERM', 'SIGHUP'])
+  expect(Math.max(...ends.map(({ ms }) => ms))).toBeLessThan(2000)
+  expect(readdirSync(folder)).not.toContain('out')
+})
