@@ -18,7 +18,7 @@ export const POLICY_DRAWS = 1000
  * @param option - place of the option
  * @param draws - draws of the run; at most 1,000 are used
  * @param drawsPerSet - draws that share a parameter set
- * @returns null where the option has no string-type inverter
+ * @returns null where the option has no string-type inverter, or none that reaches an age to try before the horizon
  */
 export function replacementAge(
   prepared: Prepared,
@@ -28,7 +28,8 @@ export function replacementAge(
 ): OptionResult['replacementAge'] {
   const { scenario } = prepared
   const inverter = scenario.options[option]?.populations.find(({ kind }) => isCentralInverter(kind))
-  if (inverter === undefined) return null
+  const coarseAges = inverter === undefined ? [] : agesToTry(inverter.ageYears, scenario.horizonYears)
+  if (inverter === undefined || coarseAges.length === 0) return null
   const used = Math.min(draws, POLICY_DRAWS)
   const perSet = Math.min(drawsPerSet, used)
   const valued: Scenario = { ...scenario, residualValue: 'straight-line' }
@@ -36,7 +37,7 @@ export function replacementAge(
     firstCosts(withScenario(prepared, withReplacementAge(valued, option, inverter.place, age)), option, used)
   const toFailure = costsAt(null)
   const tried = new Map<number, Float64Array>()
-  for (const age of agesToTry(inverter.ageYears, scenario.horizonYears)) tried.set(age, costsAt(age))
+  for (const age of coarseAges) tried.set(age, costsAt(age))
   // a second look around the best of the coarse grid, where one of its ages pays at all
   const coarse = pairedMean(toFailure, perSet).mean > leastOf(tried) ? lowest(tried) : null
   if (coarse !== null) {

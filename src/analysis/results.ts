@@ -137,7 +137,7 @@ export interface OptionResult {
   }
   /** First component, by year of failure; null in years without failures (V3). */
   readonly coverByYear: { readonly paper: readonly (number | null)[]; readonly effective: readonly (number | null)[] }
-  /** Cost against age of planned replacement (null age: run to failure); null where the option has no such unit. */
+  /** Cost against age of planned replacement (null age: run to failure); null where no such unit reaches an age to try. */
   readonly replacementAge: {
     readonly component: string
     readonly ages: readonly number[]

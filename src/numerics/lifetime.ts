@@ -122,7 +122,13 @@ export function hazardTerms(modes: readonly Mode[], logAge: number, cured: Cured
     const mode = modes[i]
     if (mode === undefined || (cured >> i) & 1) continue
     const { susceptible, shape } = mode
-    const x = shape === 1 ? Math.exp(logAge - mode.logLife) : Math.exp(shape * (logAge - mode.logLife))
+    const exponent = shape === 1 ? logAge - mode.logLife : shape * (logAge - mode.logLife)
+    if (exponent > STEEP) {
+      hazard += modeHazard(susceptible, steepAge(exponent))
+      slope += susceptible === 1 ? shape * LARGEST : 0
+      continue
+    }
+    const x = Math.exp(exponent)
     if (susceptible === 1) {
       hazard += x
       slope += shape * x
@@ -188,9 +194,21 @@ export function modeAtFailure(modes: readonly Mode[], ageYears: number, cured: C
 /** Memory of the choice of a mode; a bit set names at most 32. */
 const weights = new Float64Array(32)
 
-/** (a/η)^β */
+/**
+ * ln of the largest (a/η)^β that is worked out as such. Past it every unit fails within moments; the hazard rises on with
+ * the logarithm of the age, so that it stays a number and a later age still has more of it. Ours.
+ */
+const STEEP = 600
+const LARGEST = Math.exp(STEEP)
+
+/** (a/η)^β; see STEEP. */
 function relativeAge(mode: Mode, logAge: number): number {
-  return Math.exp(mode.shape * (logAge - mode.logLife))
+  const exponent = mode.shape * (logAge - mode.logLife)
+  return exponent > STEEP ? steepAge(exponent) : Math.exp(exponent)
+}
+
+function steepAge(exponent: number): number {
+  return LARGEST * (1 + exponent - STEEP)
 }
 
 function modeHazard(susceptible: number, x: number): number {
@@ -215,6 +233,7 @@ function ageOfMode(mode: Mode, level: number): number {
     if (alive <= 0) return Infinity
     x = -Math.log(alive)
   }
+  if (x > LARGEST) return mode.lifeYears * Math.exp((STEEP + x / LARGEST - 1) / mode.shape)
   return mode.lifeYears * power(x, 1 / mode.shape)
 }
 

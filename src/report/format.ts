@@ -215,6 +215,17 @@ export function formatDays(days: number, locale: string = DEFAULT_LOCALE): strin
 }
 
 /**
+ * A number of years as it stands.
+ *
+ * @param years - >= 0
+ * @param locale - BCP 47 tag
+ * @returns e.g. `25 years`, `1 year`, `5.5 years`
+ */
+export function formatYears(years: number, locale: string = DEFAULT_LOCALE): string {
+  return formatInput(years, 'years', locale)
+}
+
+/**
  * Energy in kWh, rounded by its standard error.
  *
  * @param kwh - kilowatt-hours
@@ -250,8 +261,9 @@ export function formatInput(
   if (money !== null) return `${money[1]}${NBSP}${said(value)}${afterMoney(money)}`
   // a unit is a word; anything else (the tier effect has '0 to 2') says what the range is, and the range stands beside it
   if (!/^\p{L}/u.test(unit)) return said(value)
-  // one year, not one years
-  return `${said(value)}${NBSP}${value === 1 ? unit.replace(/s$/, '') : unit}`
+  const figure = said(value)
+  // one year, not one years: what is read counts, not what was rounded
+  return `${figure}${NBSP}${figure === said(1) ? unit.replace(/s$/, '') : unit}`
 }
 
 /**

@@ -6,7 +6,7 @@ import { energyLost } from './sections/energy-lost.ts'
 import { failuresAndVisits } from './sections/failures-and-visits.ts'
 import { lifetimeCost } from './sections/lifetime-cost.ts'
 import { batteryNotes } from './sections/notes.ts'
-import { replacementAge } from './sections/replacement-age.ts'
+import { replacementAge, untriedAges } from './sections/replacement-age.ts'
 import { reserve } from './sections/reserve.ts'
 import { retailerPage } from './sections/retailer-page.ts'
 import { roofMonths } from './sections/roof-months.ts'
@@ -60,7 +60,7 @@ export const PARTS: Readonly<Record<'buyer' | 'retailer' | 'owner', (view: View)
   owner: view => ({
     id: 'for-the-owner',
     title: 'For the owner',
-    lead: [ownerLead(view)],
+    lead: [ownerLead(view), ...(replacementAge(view) === null ? untriedAges(view) : [])],
     findings: found(view, [reserve, yearByYear, replacementAge, waiting]),
   }),
 }

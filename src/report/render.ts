@@ -71,7 +71,7 @@ function numbered(parts: readonly Part[]) {
 
 function facts(view: View): string {
   const { scenario, draws } = view.results
-  return `${scenario.horizonYears} years, ${scenario.currency}, discounted at ${formatShare(scenario.discountRate, view.locale)} a year; ${formatNumber(draws, 1, view.locale)} lifetimes played for each option.`
+  return `${view.horizon}, ${scenario.currency}, discounted at ${formatShare(scenario.discountRate, view.locale)} a year; ${formatNumber(draws, 1, view.locale)} lifetimes played for each option.`
 }
 
 function optionLines(view: View) {

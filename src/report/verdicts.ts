@@ -22,14 +22,13 @@ export function verdictSentence(view: View, pair: Comparison): string {
     premium > 0
       ? `Paying ${view.money(premium, 0)} more for ${dearer} than for ${cheaper}`
       : `Choosing ${dearer} over ${cheaper}, at the same price,`
-  const years = view.horizonYears
   const sentences: Record<Verdict, string> = {
-    'no difference worth naming': `${dearer} and ${cheaper} cost the same over ${years} years as far as anyone can tell: the difference is about ${difference}, under 1 % of either.`,
-    'too close to call': `${start} is too close to call: over ${years} years ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper on average, less than what is not known.`,
-    'pays back': `${start} pays back: over ${years} years it comes out about ${difference} cheaper, its price included.`,
-    'probably pays back': `${start} probably pays back: over ${years} years it comes out about ${difference} cheaper on average, its price included.`,
-    'probably does not pay back': `${start} probably does not pay back: over ${years} years it comes out about ${difference} dearer on average.`,
-    'does not pay back': `${start} does not pay back: over ${years} years it comes out about ${difference} dearer.`,
+    'no difference worth naming': `${dearer} and ${cheaper} cost the same over ${view.horizon} as far as anyone can tell: the difference is about ${difference}, under 1 % of either.`,
+    'too close to call': `${start} is too close to call: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper on average, less than what is not known.`,
+    'pays back': `${start} pays back: over ${view.horizon} it comes out about ${difference} cheaper, its price included.`,
+    'probably pays back': `${start} probably pays back: over ${view.horizon} it comes out about ${difference} cheaper on average, its price included.`,
+    'probably does not pay back': `${start} probably does not pay back: over ${view.horizon} it comes out about ${difference} dearer on average.`,
+    'does not pay back': `${start} does not pay back: over ${view.horizon} it comes out about ${difference} dearer.`,
   }
   return sentences[pair.verdict]
 }

@@ -1,7 +1,7 @@
 import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf } from '../topologies/kinds.ts'
-import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange } from './format.ts'
+import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange, formatYears } from './format.ts'
 import { plainName } from './names.ts'
 
 /** Results with what every section needs: the ranking, names, and money in the scenario's currency. */
@@ -9,6 +9,8 @@ export interface View {
   readonly results: Results
   readonly locale: string
   readonly horizonYears: number
+  /** The horizon in words: `25 years`, `1 year`. */
+  readonly horizon: string
   /** Options by mean lifetime cost, lowest first. */
   readonly ranked: readonly OptionResult[]
   /** The lowest mean lifetime cost. */
@@ -52,6 +54,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
     results,
     locale,
     horizonYears,
+    horizon: formatYears(horizonYears, locale),
     ranked,
     best,
     second: ranked[1] ?? null,

@@ -1,6 +1,9 @@
+import { cumulativeHazard } from '../numerics/lifetime.ts'
 import { kindWords } from '../topologies/kinds.ts'
+import { MONTHS_PER_YEAR } from '../units.ts'
+import { modesAt } from './failure-at.ts'
 import { fitNotes } from './fit-notes.ts'
-import type { Option, Population, Scenario, Site } from './model.ts'
+import type { Failure, Option, Population, Scenario, Site } from './model.ts'
 import type { Resolution } from './resolution.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 
@@ -59,12 +62,28 @@ function tellLeftOut(option: Option, resolution: Resolution): void {
       `${option.name}: labour for each further unit of a visit is not told for ${alone}; the full labour is taken.`,
       option.id,
     )
+  for (const population of option.populations) {
+    if (isPastItsLife(population.failure, population.ageYears, resolution))
+      resolution.note(
+        'past-their-life',
+        `${option.name}: by the lives stated, hardly any of the ${kindWords(population.kind, 2)} reaches the age of ${population.ageYears} years that these have. They are played as failing at once.`,
+        option.id,
+      )
+  }
   if (option.populations.some(population => population.ageYears > 0 && !population.failure.noneFailedSoFar))
     resolution.note(
       'survivors-not-counted',
       `${option.name}: units are in service already. Survivors are not counted as evidence on the product; use fit for that.`,
       option.id,
     )
+}
+
+/** Whether all but one in a thousand units of an age fail within a month, everything at its middle (M2). The share is ours. */
+function isPastItsLife(failure: Failure, ageYears: number, { unknowns }: Resolution): boolean {
+  if (ageYears === 0) return false
+  const modes = modesAt(failure, new Float64Array(unknowns.length), 1)
+  const month = cumulativeHazard(modes, ageYears + 1 / MONTHS_PER_YEAR) - cumulativeHazard(modes, ageYears)
+  return month > Math.log(1000)
 }
 
 function list(words: readonly string[]): string {

@@ -1,5 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { AgeTable } from '../../src/numerics/age-table.ts'
+import { DenseAges } from '../../src/numerics/dense-ages.ts'
 import { ageAtHazard, cumulativeHazard, failureMode, modeAtFailure } from '../../src/numerics/lifetime.ts'
 import * as weibull from '../../src/numerics/weibull.ts'
 import { expectClose } from './relative.ts'
@@ -36,6 +38,28 @@ describe('M1: the age at failure of a unit with several modes', () => {
     const age = 1e-16
     expectClose(cumulativeHazard([EARLY], age), 0.03 * age ** 0.7, 1e-9)
   })
+
+  test.each([
+    [10_000, 10, 12],
+    [500, 10, 45],
+    [10_000, 1e-3, 60],
+  ])(
+    'past a sharp life the hazard stays a number, rises, and is inverted: shape %d, life %d, age %d',
+    (shape, life, age) => {
+      for (const modes of [
+        [failureMode('wear-out', 1, shape, life)],
+        [CHANCE, failureMode('wear-out', 1, shape, life)],
+      ]) {
+        const now = cumulativeHazard(modes, age)
+        expect(Number.isFinite(now)).toBe(true)
+        // one in e^1000 lives a day longer
+        expect(cumulativeHazard(modes, age + 1 / 365) - now).toBeGreaterThan(1000)
+        expectClose(ageAtHazard(modes, now + 3), age, 1e-12)
+        expectClose(new AgeTable(modes, age + 25).at(now + 3), age, 1e-12)
+        expectClose(new DenseAges(modes, age + 25).at(now + 3), age, 1e-12)
+      }
+    },
+  )
 
   test('the age at a hazard is where that hazard is reached', () => {
     fc.assert(

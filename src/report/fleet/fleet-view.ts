@@ -1,12 +1,14 @@
 import type { FleetResults, Figure as Simulated } from '../../fleet/fleet-results.ts'
 import type { MarginNote } from '../content.ts'
-import { formatMoney, formatNumber, roundingStep } from '../format.ts'
+import { formatMoney, formatNumber, formatYears, roundingStep } from '../format.ts'
 import { plainName } from '../names.ts'
 
 /** Results of a fleet with what every section needs. */
 export interface FleetView {
   readonly results: FleetResults
   readonly horizonYears: number
+  /** The horizon in words: `25 years`, `1 year`. */
+  readonly horizon: string
   /** An amount rounded by its own error; without one, to two digits. */
   money(value: number | Simulated): string
   /** The same without the currency, for tables that name it. */
@@ -32,6 +34,7 @@ export function fleetViewOf(results: FleetResults): FleetView {
   return {
     results,
     horizonYears,
+    horizon: formatYears(horizonYears),
     money,
     bare: value => money(value).replace(/^\S+\s/u, ''),
     count: (value, finest = 1) => {

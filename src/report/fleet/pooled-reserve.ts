@@ -103,7 +103,7 @@ function cumulativeFigure(view: FleetView): Figure {
       {
         id: 'cumulative',
         title: 'Bills of all sites so far, by year',
-        description: `After ${view.horizonYears} years half of all futures stay under ${view.money(cash.p50)}, 19 of 20 under ${view.money(cash.p95)}.`,
+        description: `After ${view.horizon} half of all futures stay under ${view.money(cash.p50)}, 19 of 20 under ${view.money(cash.p95)}.`,
       },
       {
         series: LEVELS.map(level => ({

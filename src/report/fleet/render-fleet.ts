@@ -32,7 +32,7 @@ export function renderFleetReport(results: FleetResults, command: string): strin
   ]
   return renderTemplate('fleet', {
     title: view.name(results.fleet.title),
-    facts: `${view.sites(results.fleet.played)}, ${view.horizonYears} years, ${results.fleet.currency} in prices of the start date; ${formatNumber(results.draws, 1)} futures played for every site.`,
+    facts: `${view.sites(results.fleet.played)}, ${view.horizon}, ${results.fleet.currency} in prices of the start date; ${formatNumber(results.draws, 1)} futures played for every site.`,
     answer: answer(view),
     parts: numbered(parts),
     cautions: cautions(view),
@@ -56,7 +56,7 @@ function answer(view: FleetView): string[] {
       : `Of what makes the total uncertain, ${formatShare(spread.commonCauseShare)} strikes many sites at once: a weak model, a maker that is gone, repairs dearer than thought. More sites do not even that out.`
   return [
     `${setAside(view)} ${shortOf(view)} ${sureOf(view)}`,
-    `Over ${view.horizonYears} years the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures.${peak}`,
+    `Over ${view.horizon} the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures.${peak}`,
     ...(alone + shared === '' ? [] : [`${alone}${shared}`]),
     ...(fleet.leftOut === 0
       ? []

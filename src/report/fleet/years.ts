@@ -33,7 +33,7 @@ export function years(view: FleetView): Finding {
     sentence:
       share === 0
         ? 'No year has bills.'
-        : `Years ${list} need most: ${formatShare(share)} of all bills of ${view.horizonYears} years fall in them.`,
+        : `Years ${list} need most: ${formatShare(share)} of all bills of ${view.horizon} fall in them.`,
     paragraphs:
       dearest === undefined || share === 0
         ? []

@@ -16,18 +16,18 @@ export function answer(view: View): string[] {
 }
 
 function ranking(view: View): string {
-  const { best, second, horizonYears } = view
+  const { best, second } = view
   const cost = view.about(best.lifetimeCost.mean, best.lifetimeCost.standardError)
   const counted = 'in today\u2019s money, purchase, repairs, call-outs and lost energy all counted'
   const pair = second === null ? null : view.comparison(best, second)
   if (second === null || pair === null) {
-    return `Over ${horizonYears} years ${view.name(best)} is expected to cost about ${cost} ${counted}.`
+    return `Over ${view.horizon} ${view.name(best)} is expected to cost about ${cost} ${counted}.`
   }
   const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
   if (leaning(pair.verdict) === 'open') {
-    return `Over ${horizonYears} years ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them. ${view.name(best)} comes to about ${cost} ${counted}; the two are about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
+    return `Over ${view.horizon} ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them. ${view.name(best)} comes to about ${cost} ${counted}; the two are about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
   }
-  return `Over ${horizonYears} years ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
+  return `Over ${view.horizon} ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
 }
 
 function runnerUp(view: View, pair: Comparison, second: OptionResult, gap: string): string {
@@ -67,12 +67,13 @@ function sameReliability(view: View): string[] {
 function life(view: View): string {
   const { best } = view
   const [none, one, twoOrMore] = formatSplit([best.visitShares.none, best.visitShares.one, best.visitShares.twoOrMore])
+  const lastYear = Math.min(15, view.horizonYears)
   const bill =
-    view.horizonYears < 10
+    view.horizonYears <= 10
       ? ''
       : best.billYears10To15.p90 > 0
-        ? ` In 9 of 10 lifetimes no year between 10 and 15 brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
-        : ' In 9 of 10 lifetimes the years 10 to 15 bring no bill.'
+        ? ` In 9 of 10 lifetimes no year between 10 and ${lastYear} brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
+        : ` In 9 of 10 lifetimes the years 10 to ${lastYear} bring no bill.`
   const reserve = best.reserve.contributionAt['90']
   const aside =
     reserve > 0

@@ -3,7 +3,7 @@ import { inGroups } from '../by-option.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber, formatShare, formatYears } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
 import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
@@ -22,7 +22,7 @@ export function cover(view: View): Finding {
     sentence:
       said === null
         ? `With ${view.name(view.best)} nothing failed, so no cover was called on.`
-        : `In the first ten years the papers of ${view.name(view.best)} promise ${formatShare(said.paper, view.locale)} of the parts; of a whole repair bill you are spared ${formatShare(said.effective, view.locale)}.`,
+        : `In ${firstYears(view)} the papers of ${view.name(view.best)} promise ${formatShare(said.paper, view.locale)} of the parts; of a whole repair bill you are spared ${formatShare(said.effective, view.locale)}.`,
     paragraphs: [
       'The gap has four causes: labour cover that ends before parts cover, call-outs and roof access that no one promised, claims that are refused, and providers that no longer exist. If the installer or the maker goes, the paper stays and the cover does not.',
     ],
@@ -45,9 +45,17 @@ export function cover(view: View): Finding {
   })
 }
 
+/** Years that the sentence speaks of. */
+const FIRST_YEARS = 10
+
+/** `the first 10 years`, or the whole of a shorter horizon. */
+function firstYears(view: View): string {
+  return view.horizonYears > FIRST_YEARS ? `the first ${formatYears(FIRST_YEARS)}` : view.horizon
+}
+
 function promise(option: OptionResult): { paper: number; effective: number } | null {
   const mean = (values: readonly (number | null)[]): number | null => {
-    const known = values.slice(0, 10).filter(value => value !== null)
+    const known = values.slice(0, FIRST_YEARS).filter(value => value !== null)
     return known.length === 0 ? null : known.reduce((sum, value) => sum + value, 0) / known.length
   }
   const paper = mean(option.coverByYear.paper)
@@ -76,7 +84,7 @@ function coverFigure(view: View, option: OptionResult): Figure {
         description:
           said === null
             ? 'No failures.'
-            : `In the first ten years ${formatShare(said.paper, view.locale)} of parts promised, ${formatShare(said.effective, view.locale)} of the bill spared.`,
+            : `In ${firstYears(view)} ${formatShare(said.paper, view.locale)} of parts promised, ${formatShare(said.effective, view.locale)} of the bill spared.`,
       },
       {
         series: [

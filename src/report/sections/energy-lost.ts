@@ -45,7 +45,7 @@ export function energyLost(view: View): Finding {
     paragraphs: [downtime(view), seasons(view), ...design(view), ...batteries(view)],
     figures: [
       {
-        heading: `Energy lost over ${view.horizonYears} years, by cause, kWh`,
+        heading: `Energy lost over ${view.horizon}, by cause, kWh`,
         key: fillKey(
           id,
           shown.map(index => CAUSES[index] ?? ''),
@@ -65,7 +65,7 @@ export function energyLost(view: View): Finding {
             total: lostKwh(option),
             said: formatEnergy(lostKwh(option), null, view.locale).replace(/\skWh$/u, ''),
           })),
-          `kWh over ${view.horizonYears} years`,
+          `kWh over ${view.horizon}`,
           value => formatNumber(value, 1, view.locale),
         ),
       },
@@ -79,14 +79,14 @@ function sentence(view: View): string {
   const { best } = view
   const { mean, standardError } = best.energy.outageLossKwh
   const share = best.energy.idealKwh > 0 ? mean / best.energy.idealKwh : 0
-  return `With ${view.name(best)}, failures cost about ${formatEnergy(mean, standardError, view.locale)} over ${view.horizonYears} years, ${formatShare(share, view.locale)} of what the roof could give, worth about ${view.money(best.costs.outageEnergy, best.costStandardErrors.outageEnergy)} today.`
+  return `With ${view.name(best)}, failures cost about ${formatEnergy(mean, standardError, view.locale)} over ${view.horizon}, ${formatShare(share, view.locale)} of what the roof could give, worth about ${view.money(best.costs.outageEnergy, best.costStandardErrors.outageEnergy)} today.`
 }
 
 function downtime(view: View): string {
   const days = view.ranked
     .slice(0, 4)
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
-  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizonYears} years. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, null, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
+  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizon}. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, null, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
 }
 
 /** What one day of standing still loses in the best and in the worst month. */
@@ -180,7 +180,7 @@ function lossTable(view: View, options: readonly OptionResult[]): Table {
   const kwh = (value: number, error: number | null): string =>
     formatEnergy(value, error, view.locale).replace(/\skWh$/u, '')
   return table(
-    `Energy over ${view.horizonYears} years, kWh`,
+    `Energy over ${view.horizon}, kWh`,
     ['Energy', ...options.map(option => `#${option.id}`)],
     [
       ['What the roof could give', ...options.map(option => kwh(option.energy.idealKwh, null))],

@@ -62,7 +62,7 @@ export function failuresAndVisits(view: View): Finding {
     ],
     tables: [
       table(
-        `Visits and failures over ${horizonYears} years`,
+        `Visits and failures over ${view.horizon}`,
         [
           'Option',
           '#Of 100 roofs: no visit paid',
@@ -90,7 +90,7 @@ export function failuresAndVisits(view: View): Finding {
 
 function visitSentence(view: View, option: OptionResult): string {
   const [none, one, twoOrMore] = visitSplit(option)
-  return `Of 100 roofs with ${view.name(option)}, ${none} pay for no repair visit in ${view.horizonYears} years, ${one} pay for one, ${twoOrMore} for two or more.`
+  return `Of 100 roofs with ${view.name(option)}, ${none} pay for no repair visit in ${view.horizon}, ${one} pay for one, ${twoOrMore} for two or more.`
 }
 
 function visitSplit({ visitShares }: OptionResult): string[] {

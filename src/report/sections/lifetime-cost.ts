@@ -58,7 +58,7 @@ export function lifetimeCost(view: View): Finding {
         svg: stackedBars(
           { id, title: 'Lifetime cost of each option with its parts', description: `Lowest first. ${description}.` },
           bars,
-          `${currency}, present value over ${view.horizonYears} years`,
+          `${currency}, present value over ${view.horizon}`,
           value => formatNumber(value, 1, view.locale),
         ),
       },
@@ -82,9 +82,9 @@ function residual(view: View): string[] {
   const first = order[0]
   if (view.second === null || first === undefined) return []
   return first.id === view.best.id
-    ? [`Counting what the equipment is still worth after ${view.horizonYears} years does not change who comes first.`]
+    ? [`Counting what the equipment is still worth after ${view.horizon} does not change who comes first.`]
     : [
-        `If what the equipment is still worth after ${view.horizonYears} years is counted, ${view.name(first)} comes first instead. Decide whether you will still own the roof then.`,
+        `If what the equipment is still worth after ${view.horizon} is counted, ${view.name(first)} comes first instead. Decide whether you will still own the roof then.`,
       ]
 }
 

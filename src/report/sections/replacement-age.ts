@@ -1,10 +1,11 @@
 import type { OptionResult } from '../../analysis/results.ts'
+import { isCentralInverter } from '../../topologies/kinds.ts'
 import { lineChart } from '../charts/lines.ts'
 import { optionKey, optionLook } from '../charts/look.ts'
 import { type Finding, finding, table } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber, formatYears } from '../format.ts'
 import { howKnown } from '../margin.ts'
-import { componentWords } from '../names.ts'
+import { componentWords, joinList } from '../names.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
@@ -14,7 +15,7 @@ type Policy = NonNullable<OptionResult['replacementAge']>
  * Whether to replace at a planned age or run to failure (M6).
  *
  * @param view - prepared results
- * @returns the finding; null where no option has such a unit
+ * @returns the finding; null where no option has an age to try, see `untriedAges`
  */
 export function replacementAge(view: View): Finding | null {
   const having = (options: readonly OptionResult[]) =>
@@ -28,7 +29,10 @@ export function replacementAge(view: View): Finding | null {
     id: 'replacement-age',
     topic: 'Replace on schedule or run to failure',
     sentence: policySentence(view, first.option, first.policy),
-    paragraphs: all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
+    paragraphs: [
+      ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
+      ...untriedAges(view),
+    ],
     figures: drawn.map(({ option, policy }) => ({
       heading: `Lifetime cost against the age of planned replacement: ${view.name(option)}, ${currency}`,
       key: optionKey([{ letter: option.id, name: view.name(option), place: view.place(option) }]),
@@ -50,7 +54,7 @@ export function replacementAge(view: View): Finding | null {
           marks:
             policy.best === null
               ? []
-              : [{ x: policy.best, y: costAt(policy, policy.best), words: `cheapest: ${policy.best} years` }],
+              : [{ x: policy.best, y: costAt(policy, policy.best), words: `cheapest: ${formatYears(policy.best)}` }],
           xName: `Age at which the ${componentWords(policy.component)} is replaced, years`,
           yName: `${currency}, present value`,
           writeX: value => formatNumber(value, 1, view.locale),
@@ -78,13 +82,31 @@ export function replacementAge(view: View): Finding | null {
   })
 }
 
+/**
+ * Of which options no planned age could be tried, as a sentence (M6).
+ *
+ * @param view - prepared results
+ * @returns at most one sentence
+ */
+export function untriedAges(view: View): string[] {
+  const untried = view.ranked.filter(
+    ({ replacementAge, populations }) =>
+      replacementAge === null && populations.some(({ kind }) => isCentralInverter(kind)),
+  )
+  return untried.length === 0
+    ? []
+    : [
+        `Whether to replace on schedule or run to failure is left open for ${joinList(untried.map(option => view.name(option)))}: in ${view.horizon} no inverter reaches an age worth a plan.`,
+      ]
+}
+
 function policySentence(view: View, option: OptionResult, policy: Policy): string {
   const what = `the ${componentWords(policy.component)} of ${view.name(option)}`
   if (policy.best === null) return `Run ${what} to failure: no planned age of replacement is cheaper.`
   const gain = view.money(policy.gain, policy.standardError)
   return policy.gain < 2 * policy.standardError
-    ? `Replacing ${what} at ${policy.best} years looks cheapest, but its gain over running to failure, ${gain}, is within the error of the simulation.`
-    : `Replacing ${what} at ${policy.best} years, before it fails, saves about ${gain} against running to failure.`
+    ? `Replacing ${what} at ${formatYears(policy.best)} looks cheapest, but its gain over running to failure, ${gain}, is within the error of the simulation.`
+    : `Replacing ${what} at ${formatYears(policy.best)}, before it fails, saves about ${gain} against running to failure.`
 }
 
 function costAt(policy: Policy, age: number): number {

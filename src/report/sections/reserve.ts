@@ -65,7 +65,7 @@ function balanceFigure(view: View, option: OptionResult): Figure {
       {
         id: `balance-${option.id}`,
         title: `Balance of the reserve by year, ${view.name(option)}`,
-        description: `With ${view.money(option.reserve.contributionPerYear, null)} a year. After ${view.horizonYears} years the middle balance is ${view.money(p50.at(-1) ?? 0, null)}, 8 of 10 from ${view.moneyRange(p10.at(-1) ?? 0, p90.at(-1) ?? 0, null)}.`,
+        description: `With ${view.money(option.reserve.contributionPerYear, null)} a year. After ${view.horizon} the middle balance is ${view.money(p50.at(-1) ?? 0, null)}, 8 of 10 from ${view.moneyRange(p10.at(-1) ?? 0, p90.at(-1) ?? 0, null)}.`,
       },
       {
         series: [

@@ -96,7 +96,7 @@ function noCase(view: View, pairs: readonly Comparison[]): string {
 
 function casePoint(view: View, pair: Comparison): string {
   const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
-  return `${capital(view.generic(view.option(pair.option)))} costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.about(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizonYears} years.${ahead}`
+  return `${capital(view.generic(view.option(pair.option)))} costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.about(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
 }
 
 function against(view: View, pairs: readonly Comparison[]): string[] {

@@ -49,7 +49,7 @@ export function spread(view: View): Finding {
               .join('; '),
           },
           options.map(option => ({ letter: option.id, place: view.place(option), ...option.lifetimeCost })),
-          `${currency}, present value over ${view.horizonYears} years`,
+          `${currency}, present value over ${view.horizon}`,
           value => formatNumber(value, 1, view.locale),
         ),
       },

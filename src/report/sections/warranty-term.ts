@@ -2,7 +2,7 @@ import type { WarrantySweep } from '../../analysis/results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber, formatYears } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { componentWords } from '../names.ts'
 import type { View } from '../view.ts'
@@ -53,7 +53,7 @@ export function warrantyTerm(view: View): Finding | null {
                 'In the option',
               ],
               offers.map(({ sweep, offer }) => [
-                `${offer.years} years on the ${componentWords(offer.component)}`,
+                `${formatYears(offer.years)} on the ${componentWords(offer.component)}`,
                 view.name(sweep.option),
                 formatNumber(offer.labourYears, 1, view.locale),
                 view.money(offer.price, 0),
@@ -88,7 +88,7 @@ function termSentence(view: View, sweeps: readonly WarrantySweep[]): string {
   const ten = Math.min(10, sweep.years.length - 1)
   const worth = sweep.worth[ten] ?? 0
   const error = sweep.worthStandardErrors[ten] ?? null
-  return `For ${view.name(sweep.option)}, ${sweep.years[ten] ?? ten} years of cover on the ${componentWords(sweep.component)} are worth about ${view.money(worth, error)} against none.`
+  return `For ${view.name(sweep.option)}, ${formatYears(sweep.years[ten] ?? ten)} of cover on the ${componentWords(sweep.component)} are worth about ${view.money(worth, error)} against none.`
 }
 
 function sweepFigure(view: View, sweep: WarrantySweep): Figure {
@@ -106,7 +106,7 @@ function sweepFigure(view: View, sweep: WarrantySweep): Figure {
       {
         id: `term-${sweep.option}`,
         title: `Out-of-pocket cost against warranty term, ${view.name(sweep.option)}`,
-        description: `Without cover ${view.money(sweep.outOfPocketMean[0] ?? 0, null)}; with ${sweep.years.at(-1) ?? 0} years ${view.money(last, null)}, or ${view.money(sweep.outOfPocketIfProviderStays.at(-1) ?? 0, null)} if the provider stays.`,
+        description: `Without cover ${view.money(sweep.outOfPocketMean[0] ?? 0, null)}; with ${formatYears(sweep.years.at(-1) ?? 0)} ${view.money(last, null)}, or ${view.money(sweep.outOfPocketIfProviderStays.at(-1) ?? 0, null)} if the provider stays.`,
       },
       {
         series: [

@@ -121,7 +121,7 @@ export function pairFigure(
           dot: pair.meanDifference,
           ring: pair.withTierEffect0?.meanDifference ?? null,
         })),
-        axisName: `${currency}, present value over ${view.horizonYears} years`,
+        axisName: `${currency}, present value over ${view.horizon}`,
         write: value => formatNumber(value, 1, view.locale),
         below: 'cheaper over its life',
         above: 'dearer over its life',

@@ -27,7 +27,7 @@ export function yearByYear(view: View): Finding {
   return finding({
     id: 'year-by-year',
     topic: 'Bills year by year',
-    sentence: `Over ${horizonYears} years the bills for ${view.name(best)} add up to less than ${view.money(best.cumulativeCash.p50[last] ?? 0, null)} in half of all lifetimes, and to less than ${view.money(best.cumulativeCash.p90[last] ?? 0, null)} in 9 of 10.`,
+    sentence: `Over ${view.horizon} the bills for ${view.name(best)} add up to less than ${view.money(best.cumulativeCash.p50[last] ?? 0, null)} in half of all lifetimes, and to less than ${view.money(best.cumulativeCash.p90[last] ?? 0, null)} in 9 of 10.`,
     paragraphs: [
       'Undiscounted, in prices of the start date. Money to have ready looks three years ahead: all of next year\u2019s mean bills, two thirds of the year after, one third of the third.',
     ],
