@@ -1,5 +1,6 @@
 import { formatAssumption, formatInputRange } from '../report/format.ts'
 import type { Assumption, Known, Scenario, UnknownInput } from '../scenario/model.ts'
+import type { Taken } from '../scenario/short-form/taken.ts'
 import { terminalText, textTable } from './text-table.ts'
 
 /**
@@ -12,6 +13,9 @@ export function explainScenario(scenario: Scenario): string {
   return terminalText(
     [
       `${scenario.title}\n${summary(scenario)}\n`,
+      scenario.taken.length === 0
+        ? ''
+        : `\nWords of the quotes, and what each is taken as\n${textTable(scenario.taken.map(one => takenRow(scenario, one)))}`,
       ...groups(scenario).map(([name, values]) => `\n${name}\n${textTable(values.map(row))}`),
       scenario.unknowns.length === 0
         ? ''
@@ -28,6 +32,13 @@ function summary(scenario: Scenario): string {
     .filter(known => count(known) > 0)
     .map(known => `${count(known)} ${known}`)
   return `Nothing is wrong. ${options.length === 1 ? '1 option' : `${options.length} options`}, ${assumptions.length} values (${parts.join(', ')}), ${unknowns.length} unknowns.`
+}
+
+/** A word of the short form; options are called by their name. */
+function takenRow(scenario: Scenario, { key, written, as }: Taken): string[] {
+  const name = (_: string, index: string): string => scenario.options[Number(index)]?.name ?? index
+  const place = key.replace(/^options\.(\d+)/, name).replace(/^site\./, '')
+  return [`${place.replaceAll('.', ' / ')}: ${written}`, as]
 }
 
 /** Site and money first, then each option. */

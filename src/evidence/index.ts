@@ -1,4 +1,5 @@
 import { COMMON_FIGURES } from './common-figures.ts'
+import { EXCHANGE_FIGURES } from './exchange-figures.ts'
 import { FAILURE_FIGURES } from './failure-figures.ts'
 import type { EvidenceRowKey, Figure } from './figure.ts'
 import { PRICE_FIGURES } from './price-figures.ts'
@@ -12,6 +13,7 @@ export const FIGURES: readonly Figure[] = [
   ...PRICE_FIGURES,
   ...COMMON_FIGURES,
   ...ROOF_FIGURES,
+  ...EXCHANGE_FIGURES,
 ]
 
 const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, figure]))

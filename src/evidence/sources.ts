@@ -33,6 +33,9 @@ export const SOURCES = {
     'Bucciarelli (1979), Power loss in photovoltaic arrays due to mismatch in cell characteristics, Solar Energy 23, 277-288 (recalled), with our own calculation',
   optimiserTests: 'university test papers on the efficiency of optimisers (recalled, not seen)',
   taskThirteen: 'IEA PVPS Task 13 on how light differs from year to year (recalled, not seen)',
+  euroRates2024: 'euro reference rates of the European Central Bank, means of 2024 (recalled, not looked up)',
+  ownMonths:
+    'our calculation: a plane tilted 25 degrees to the equator under a temperate climate, played with the models of the roof',
   practice: 'common practice of the trade; no single source',
   judgement: 'judgement of this project; no source carries this number',
   choice: 'choice of this program',

@@ -6,9 +6,9 @@ import { InputError } from '../errors.ts'
 import { Problems, type Source } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
+import { fullSource } from '../scenario/read-scenario.ts'
 import { text, wording } from '../scenario/schema/leaf.ts'
 import { block, walk } from '../scenario/schema/walk.ts'
-import { writtenOut } from '../scenario/written-out.ts'
 
 const needed = wording('a table from column to key, e.g. {age: components.0.age_years}; null passes a column over')
 
@@ -80,7 +80,7 @@ export async function readFleetSource(path: string, option: string | null): Prom
     problems.throwIfAny()
     return ''
   })
-  const template = parseYaml(templateText, given.template ?? '')
+  const template = fullSource(parseYaml(templateText, given.template ?? ''))
   const chosen = chooseOption(template, option ?? given.option ?? null)
   if (typeof chosen !== 'string') {
     problems.add(['option'], chosen.message)
@@ -145,14 +145,12 @@ function optionNames(value: unknown): string[] {
 }
 
 /**
- * A scenario in its full form with one option left, the one on the roofs, and with it only the one its energy was quoted
- * for.
+ * A scenario with one option left, the one on the roofs, and with it only the one its energy was quoted for.
  *
- * @param given - scenario as parsed
+ * @param value - scenario in its full form
  * @param name - of the option
  */
-export function withOneOption(given: unknown, name: string): unknown {
-  const value = writtenOut(given)
+export function withOneOption(value: unknown, name: string): unknown {
   if (!isBlock(value) || !Array.isArray(value.options)) return value
   const generation = isBlock(value.site) && isBlock(value.site.generation) ? value.site.generation : {}
   const quoted = generation.as_quoted_for

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { InputError } from '../errors.ts'
 import { parseYaml } from '../input/yaml.ts'
-import { scenarioFrom } from '../scenario/read-scenario.ts'
+import { fullSource, scenarioFrom } from '../scenario/read-scenario.ts'
 import { componentBlock } from '../scenario/schema/component.ts'
 import { generationBlock } from '../scenario/schema/generation.ts'
 import { cellValue, type SiteColumn } from './columns.ts'
@@ -70,7 +70,7 @@ export class SiteReader {
   #readFile(ticket: SiteTicket): ReadSite | LeftOut {
     if (this.#form.form !== 'folder') throw new RangeError('a table has no files')
     if (ticket.text === null) return { ticket, reason: 'the file cannot be read; is it gone?' }
-    const source = parseYaml(ticket.text.replace(/^\uFEFF/, ''), ticket.id)
+    const source = fullSource(parseYaml(ticket.text.replace(/^\uFEFF/, ''), ticket.id))
     const chosen = chooseOption(source, this.#form.option)
     if (typeof chosen !== 'string') return { ticket, reason: chosen.message }
     const value = withOwnNames(withOneOption(source.value, chosen), ticket.id)

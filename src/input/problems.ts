@@ -18,6 +18,8 @@ export interface Source {
   readonly value: unknown
   /** The place of a key, of a list entry, or of the nearest enclosing part that is there. */
   readonly placeOf: (path: KeyPath) => Place
+  /** The key that a person wrote for a key path; left out: the path itself. */
+  readonly writtenAs?: (path: KeyPath) => KeyPath
 }
 
 /** Most problems told of one file; ours, so that an absurd file ends soon. */
@@ -26,7 +28,7 @@ const MAX_PROBLEMS = 200
 /** Gathers all that is wrong with one file, so that it can be told in one go. */
 export class Problems {
   readonly #source: Source
-  readonly #found: Problem[] = []
+  readonly #found: { readonly path: string; readonly problem: Problem }[] = []
 
   constructor(source: Source) {
     this.#source = source
@@ -44,10 +46,11 @@ export class Problems {
    * @param message - what was found, what is allowed, what to do
    */
   add(path: KeyPath, message: string): void {
-    const key = path.join('.')
+    const key = (this.#source.writtenAs?.(path) ?? path).join('.')
     if (this.#found.length >= MAX_PROBLEMS) return
-    if (this.#found.some(problem => problem.key === key && problem.message === message)) return
-    this.#found.push({ file: this.#source.file, ...this.#source.placeOf(path), key, message })
+    if (this.#found.some(({ problem }) => problem.key === key && problem.message === message)) return
+    const problem = { file: this.#source.file, ...this.#source.placeOf(path), key, message }
+    this.#found.push({ path: path.join('.'), problem })
   }
 
   /**
@@ -58,13 +61,15 @@ export class Problems {
   touches(path: KeyPath): boolean {
     const key = path.join('.')
     return this.#found.some(
-      ({ key: found }) => found === '' || `${key}.`.startsWith(`${found}.`) || `${found}.`.startsWith(`${key}.`),
+      ({ path: found }) => found === '' || `${key}.`.startsWith(`${found}.`) || `${found}.`.startsWith(`${key}.`),
     )
   }
 
   /** All problems in order of line and column; those without a line first. At most 200, the last then says so. */
   inOrder(): readonly Problem[] {
-    const sorted = [...this.#found].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
+    const sorted = this.#found
+      .map(({ problem }) => problem)
+      .sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
     if (sorted.length < MAX_PROBLEMS) return sorted
     const message = `${MAX_PROBLEMS} problems are told; there may be more once these are mended`
     return [...sorted, { file: this.#source.file, line: null, column: null, key: '', message }]

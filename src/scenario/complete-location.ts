@@ -13,12 +13,13 @@ import type { GivenScenario } from './schema/scenario.ts'
  */
 export function completeLocation(given: GivenScenario, resolution: Resolution, files: HourlyFiles): Location {
   const { location } = given.site
-  if (location === undefined) throw new RangeError('arrays without a location passed the check')
-  resolution.value({ key: 'site.location.latitude', unit: 'degrees', given: location.latitude, filling: NEVER })
+  const latitude = location?.latitude
+  if (location === undefined || latitude === undefined) throw new RangeError('arrays without a place passed the check')
+  resolution.value({ key: 'site.location.latitude', unit: 'degrees', given: latitude, filling: NEVER })
   const airC = location.monthly_air_temperature_c ?? null
   if (airC === null && files.weather?.airC == null)
     resolution.word('site.location.monthly_air_temperature_c', undefined, 'from the latitude')
-  return { latitudeDegrees: location.latitude, sky: completeSky(location, resolution, files), airC }
+  return { latitudeDegrees: latitude, sky: completeSky(location, resolution, files), airC }
 }
 
 function completeSky(

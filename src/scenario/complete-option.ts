@@ -4,6 +4,7 @@ import { completeComponent } from './complete-component.ts'
 import { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { Option, Provider, WarrantyOffer } from './model.ts'
+import { priceFactor } from './price-factor.ts'
 import type { ProductModels } from './product-models.ts'
 import type { Providers } from './providers.ts'
 import type { Resolution } from './resolution.ts'
@@ -47,7 +48,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
   const populations = places.map(at =>
     completeComponent(at, {
       panels,
-      priceFactor: given.prices_from_evidence?.factor ?? null,
+      priceFactor: priceFactor(given)?.factor ?? null,
       monitored: monitoring !== 'none',
       canBeUnmonitored: gateways || monitoring === 'none',
       sharedVisits,

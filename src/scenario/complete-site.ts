@@ -10,6 +10,7 @@ import type { RoofArray } from './roof.ts'
 import type { Given } from './schema/range.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 import type { GivenSite } from './schema/site.ts'
+import { usualMonths } from './usual-months.ts'
 import { keyWords } from './words.ts'
 
 /** A key of the site or of the visit that may be a range. */
@@ -52,9 +53,11 @@ export function completeSite(given: GivenScenario, resolution: Resolution, files
   const { site } = given
   const network = site.network ?? {}
   if (site.panels !== undefined) yours(resolution, 'site.panels', site.panels, 'panels')
+  if (site.panel_w !== undefined) yours(resolution, 'site.panel_w', site.panel_w, 'W')
   const generation = completeGeneration(given, resolution, files)
   const load = completeLoad(given, resolution, files.loadKwh)
   const result: Site = {
+    panelW: site.panel_w ?? null,
     panels: site.panels ?? (generation.form === 'arrays' ? panelsOf(generation.arrays) : null),
     generation,
     ...(load === undefined ? {} : { load }),
@@ -115,11 +118,12 @@ function completeGeneration(given: GivenScenario, resolution: Resolution, files:
 
 function completeMonthly(given: GivenScenario, resolution: Resolution): MonthlyGeneration {
   const { generation } = given.site
-  const written = generation.monthly_kwh ?? []
+  const written = generation.monthly_kwh ?? usualMonths(given, resolution)
   const sum = written.reduce((total, kwh) => total + kwh, 0)
   const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
   const monthlyKwh = written.map(kwh => kwh * scale)
-  yours(resolution, 'site.generation.monthly_kwh (sum of twelve)', generation.annual_kwh ?? sum, 'kWh')
+  const yearKey = generation.monthly_kwh === undefined ? 'annual_kwh' : 'monthly_kwh (sum of twelve)'
+  yours(resolution, `site.generation.${yearKey}`, generation.annual_kwh ?? sum, 'kWh')
   if (generation.as_quoted_for !== undefined)
     resolution.word('site.generation.as_quoted_for', generation.as_quoted_for, '')
   const includesDowntime = resolution.value({

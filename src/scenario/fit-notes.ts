@@ -1,7 +1,7 @@
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { isCentralInverter, isPanelInverter, isSunInverter } from '../topologies/kinds.ts'
 import { lightNotes } from './light-notes.ts'
-import type { Note, Option, Scenario } from './model.ts'
+import type { Note, Option, Scenario, Site } from './model.ts'
 import type { RoofArray } from './roof.ts'
 
 /** Rounding of ratios as data sheets round them: 1.3333 passes a limit of 1.33. Ours. */
@@ -25,7 +25,7 @@ export function fitNotes(scenario: Pick<Scenario, 'site' | 'options'>): Note[] {
     ...(generation.form === 'arrays' ? lightNotes(generation.location) : [energyAsGiven()]),
     ...extraWork(scenario.options),
     ...scenario.options.flatMap(option => [
-      ...(arrays === null ? [] : panelsAgainstInverters(option, arrays, scenario.site.network.maxDcAcRatio)),
+      ...panelsAgainstInverters(option, panelsOn(scenario.site), scenario.site.network.maxDcAcRatio),
       ...networkLimit(option, scenario.site.network),
       ...(arrays === null ? [] : [...inputs(option, arrays), ...shadeOnStrings(option, arrays)]),
     ]),
@@ -64,7 +64,17 @@ function extraWork(options: readonly Option[]): Note[] {
   })
 }
 
-function panelsAgainstInverters(option: Option, arrays: readonly RoofArray[], limit: number): Note[] {
+/** Panels of one rating. */
+type Panels = Pick<RoofArray, 'panels' | 'panelW'>
+
+/** The panels of the roof by their rating; none where no rating is told. */
+function panelsOn({ generation, panels, panelW }: Site): readonly Panels[] {
+  if (generation.form === 'arrays') return generation.arrays
+  return panels === null || panelW === null ? [] : [{ panels, panelW }]
+}
+
+function panelsAgainstInverters(option: Option, arrays: readonly Panels[], limit: number): Note[] {
+  if (arrays.length === 0) return []
   const notes: Note[] = []
   const dcKw = arrays.reduce((sum, array) => sum + (array.panels * array.panelW) / 1000, 0)
   const onWall = option.populations.filter(p => isCentralInverter(p.kind))

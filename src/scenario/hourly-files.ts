@@ -75,14 +75,14 @@ function readWeather(location: NonNullable<GivenScenario['site']['location']>, t
   }
 }
 
-function readEpwAt(latitude: number, file: string, text: string): HourlyWeather {
+function readEpwAt(latitude: number | undefined, file: string, text: string): HourlyWeather {
   const year = readEpw(text)
   if (year === null)
     throw refuse(
       file,
       'this is no whole year in EPW format: a LOCATION line and 8,760 hours with columns 7, 14, 15, 16',
     )
-  if (Math.abs(year.latitudeDegrees - latitude) > LATITUDE_SLACK)
+  if (latitude !== undefined && Math.abs(year.latitudeDegrees - latitude) > LATITUDE_SLACK)
     throw refuse(
       file,
       `this file is of latitude ${year.latitudeDegrees}; site.location.latitude is ${latitude}. Take a file of a nearer place, or mend the latitude`,

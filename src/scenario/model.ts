@@ -7,6 +7,7 @@ import type { TopologyKey } from '../topologies/index.ts'
 import type { ComponentKind, Tier } from '../topologies/kinds.ts'
 import type { Quantity } from './quantity.ts'
 import type { ArraysGeneration, HourlyGeneration, Load } from './roof.ts'
+import type { Taken } from './short-form/taken.ts'
 
 /** How well a value is known: the user's own, or evidence that was read, recalled or judged. */
 export type Known = 'yours' | 'published' | 'recalled' | 'judgement'
@@ -285,6 +286,8 @@ export interface MonthlyGeneration {
 export interface Site {
   /** Panels on the roof; null where nothing needs it. */
   readonly panels: number | null
+  /** Rated power of one panel, W; null where it is not told or each array has its own. */
+  readonly panelW: number | null
   readonly generation: MonthlyGeneration | ArraysGeneration | HourlyGeneration
   /** What the household uses; absent: not told, and `selfConsumed` rules (C5). */
   readonly load?: Load
@@ -307,6 +310,8 @@ export interface Site {
 
 /** A complete scenario. */
 export interface Scenario {
+  /** Words of the short form, and what each was taken as. */
+  readonly taken: readonly Taken[]
   readonly title: string
   readonly currency: string
   readonly horizonYears: number

@@ -9,7 +9,7 @@ import { resolve } from './resolve.ts'
 import { checkRules } from './rules/index.ts'
 import { type GivenScenario, scenarioBlock } from './schema/scenario.ts'
 import { walk } from './schema/walk.ts'
-import { withQuotedWarranty, withUsualParts } from './usual-parts.ts'
+import { fullForm } from './short-form/index.ts'
 
 /**
  * Reads a scenario from text.
@@ -32,9 +32,8 @@ export function readScenario(text: string, file: string, baseFolder: string): Sc
  * @throws InputError with every problem, in order of line
  */
 export function scenarioFrom(source: Source, baseFolder: string): Scenario {
-  const problems = new Problems(source)
-  const read = walk(scenarioBlock, withUsualParts(source.value), [], problems)
-  const draft = read === undefined ? undefined : withQuotedWarranty(read, problems)
+  const { full, taken, problems } = inFull(source)
+  const draft = walk(scenarioBlock, full.value, [], problems)
   if (draft !== undefined) checkRules(draft, problems)
   problems.throwIfAny()
   // Without problems the draft has no gaps: it is the whole scenario as written.
@@ -42,7 +41,27 @@ export function scenarioFrom(source: Source, baseFolder: string): Scenario {
   const files = readHourlyFiles(given, baseFolder, problems)
   const fitted = readFittedFiles(given, baseFolder, problems)
   problems.throwIfAny()
-  return resolve(given, titleFrom(source.file), files, fitted)
+  return { ...resolve(given, titleFrom(source.file), files, fitted), taken }
+}
+
+/**
+ * A scenario as parsed, in its full form, before it is checked: a column of a fleet can then fill any of its keys (F7a).
+ *
+ * @param source - values with their places
+ * @returns its values in the full form, with the places of the words they were made from
+ * @throws InputError when a word of the short form is wrong by itself
+ */
+export function fullSource(source: Source): Source {
+  const { full, problems } = inFull(source)
+  problems.throwIfAny()
+  return full
+}
+
+function inFull(source: Source) {
+  const { source: full, taken, flaws } = fullForm(source)
+  const problems = new Problems(full)
+  for (const { path, message } of flaws) problems.add(path, message)
+  return { full, taken, problems }
 }
 
 /**

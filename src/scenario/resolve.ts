@@ -4,6 +4,7 @@ import { completeSite, siteQuantity } from './complete-site.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { HourlyFiles } from './hourly-files.ts'
 import type { Option, Scenario } from './model.ts'
+import { completeFactor, priceFactor } from './price-factor.ts'
 import { ProductModels } from './product-models.ts'
 import { Providers } from './providers.ts'
 import { middle } from './quantity.ts'
@@ -21,7 +22,12 @@ import { withUsedInputs } from './used-inputs.ts'
  * @param files - the hourly years it names
  * @param fitted - the fitted failure models it names
  */
-export function resolve(given: GivenScenario, fileTitle: string, files: HourlyFiles, fitted: FittedFiles): Scenario {
+export function resolve(
+  given: GivenScenario,
+  fileTitle: string,
+  files: HourlyFiles,
+  fitted: FittedFiles,
+): Omit<Scenario, 'taken'> {
   const resolution = new Resolution()
   const money = given.currency ?? 'EUR'
   const head = completeHead(given, resolution, fileTitle)
@@ -38,6 +44,7 @@ export function resolve(given: GivenScenario, fileTitle: string, files: HourlyFi
     const complete = completeOption(option, index, shared)
     return generation.form === 'arrays' ? withUsedInputs(complete, option, generation.arrays) : complete
   })
+  completeFactor(given, resolution)
   const visit = completeVisit(given, resolution, options, money)
   const models = shared.models.complete(options, input => resolution.unknown(input))
   const tierEffect = completeTierEffect(given, resolution, options)
@@ -92,7 +99,7 @@ function completeVisit(
 ): Scenario['visit'] {
   const visited = options.flatMap(option => option.populations).filter(population => population.needsVisit)
   const onRoof = visited.some(population => population.onRoof)
-  const factor = given.prices_from_evidence?.factor
+  const factor = priceFactor(given)?.factor
   const price = (key: 'call_out' | 'roof_access', read: boolean) => {
     const figure = findFigure(null, `visit.${key}`)
     if (given.visit?.[key] === undefined && (factor === undefined || figure === null)) return 0

@@ -1,6 +1,6 @@
 /**
- * The scenario file that `lifetally new` writes: runs as it is, and shows in comments what else may be told. Prices and
- * energy are placeholders of ours for a home roof of 6.6 kW.
+ * The scenario file that `lifetally new` writes: runs as it is, in the short form (section 4), and shows in comments what
+ * else may be told. Prices and energy are placeholders of ours for a home roof of 6.6 kW.
  */
 export const STARTER = `# A scenario for lifetally: one roof and the designs quoted for it.
 # Put your own figures in place of these. What you leave out is filled from published evidence and listed in the
@@ -9,20 +9,18 @@ export const STARTER = `# A scenario for lifetally: one roof and the designs quo
 
 title: My roof, two quotes
 currency: EUR
-horizon_years: 25
-# start: 2027-03                  # month of commissioning
+# start: 2027-03                  # month of commissioning; or the year alone
 # discount_rate: 3%               # real, per year
 
-# Prices of repairs that you do not know are taken from evidence in US dollars, at this factor.
-# Take the line out once you have prices of your own.
-prices_from_evidence: {factor: 0.92}
+# Prices of repairs that you do not know are taken from evidence, in US dollars of about 2025.
+# Take the line out once you have prices of your own: replacement and visit below.
+prices_from_evidence: yes
 
 site:
   panels: 20
-  generation:
-    # Energy of the first year, January to December, kWh. Most quotes have these twelve.
-    monthly_kwh: [250, 360, 550, 690, 780, 790, 800, 730, 580, 420, 280, 210]
-    # as_quoted_for: String inverter   # the option whose quote the kWh are
+  panel_w: 330                    # rated power of one panel
+  generation: {annual_kwh: 6500}  # energy of the first year, as the quote says; or twelve: {monthly_kwh: [250, …]}
+  # location: {latitude: 47}      # spreads a year over its months; south of the equator below zero
   energy_value:
     import_price_per_kwh: 0.30
     export_price_per_kwh: 0.08
@@ -34,24 +32,22 @@ site:
 
 options:
   - name: String inverter
-    topology: string              # or hybrid, panel-level, string-optimisers, string-some-optimisers
+    topology: string              # or hybrid, micro-inverters, optimisers, some optimisers
     upfront_cost: 6900            # installed; the same things in every option
-    warranty: {years: 10}         # labour_years: 2 is how long labour is paid too
-    # What can fail, where you know more of it than the quote says:
-    # components:
-    #   - kind: string-inverter
-    #     ac_kw: 5
-    #     tier: plain             # budget, plain or robust: which row of the evidence fills the gaps
-    #     replacement: {parts: 950, labour: 280}
+    warranty: 10 years            # of parts; or {years: 10, labour_years: 2}
+    # inverter_kw: 5
+    # tier: plain                 # budget, plain or robust: which row of the evidence fills the gaps
     # A longer warranty on offer: the report says what it is worth.
     # warranty_offers: [{years: 15, price: 350}]
 
   - name: Panel-level units
-    topology: panel-level
+    topology: micro-inverters
     upfront_cost: 9400
-    warranty: {years: 25}
+    warranty: 25 years
+    # inverter_kw: 0.29           # of one unit
+    # What can fail, where you know more of it than the quote says:
     # components:
-    #   - {kind: panel-level-unit, ac_kw: 0.29}   # one a panel; count: says otherwise
+    #   - {kind: panel-level-unit, count: 20, replacement: {parts: 150, labour: 90}}
     #   - {kind: gateway}
     # Wait until two units have failed, or half a year, before anybody climbs onto the roof.
     # visit_policy: {wait_for_units: 2, wait_at_most_days: 180}

@@ -1,10 +1,8 @@
 import { findFigure } from '../evidence/index.ts'
-import type { Problems } from '../input/problems.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { isCentralInverter } from '../topologies/kinds.ts'
 import type { GivenComponent } from './schema/component.ts'
 import type { GivenOption } from './schema/option.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 import type { Draft } from './schema/walk.ts'
 
 /** A site as far as it is needed to count panels. */
@@ -71,49 +69,4 @@ export function usualAcKw(option: Draft<GivenOption>, panels: number | undefined
     .reduce((sum, one) => sum + (one?.count ?? 1), 0)
   if (perPanel === null || panels === undefined || inverters === 0) return null
   return Number(((perPanel.value * panels) / inverters).toPrecision(2))
-}
-
-/**
- * A scenario as parsed, where each option that lists no components has those its topology cannot do without.
- *
- * @param value - plain data, of any shape
- * @returns the same where there is nothing to add; never changed in place
- */
-export function withUsualParts(value: unknown): unknown {
-  if (!isTable(value) || !Array.isArray(value.options)) return value
-  return { ...value, options: value.options.map(withParts) }
-}
-
-/**
- * A scenario in which the warranty that stands with an option, as in a quote, has gone to its first component.
- *
- * @param draft - as read; each option has its components
- * @param problems - takes options whose first component has terms of its own as well
- */
-export function withQuotedWarranty(draft: Draft<GivenScenario>, problems: Problems): Draft<GivenScenario> {
-  const options = draft.options?.map((option, at) => {
-    const [first, ...others] = option?.components ?? []
-    if (option?.warranty === undefined || first === undefined) return option
-    if (first.warranty !== undefined) {
-      problems.add(['options', at, 'warranty'], 'the first component has a warranty of its own; keep one of the two')
-      return option
-    }
-    return { ...option, components: [{ ...first, warranty: option.warranty }, ...others] }
-  })
-  return options === undefined ? draft : { ...draft, options }
-}
-
-function withParts(option: unknown): unknown {
-  if (!isTable(option) || (option.components !== undefined && option.components !== null)) return option
-  const topology = Object.values(TOPOLOGIES).find(known => known.key === option.topology)
-  // The topology alone is then wrong: something free of questions stands in for what it would need.
-  if (topology === undefined) return { ...option, components: [{ kind: 'gateway', replacement: { parts: 0 } }] }
-  // Which panels carry optimisers has to be told.
-  if (topology.tracking === 'some-optimisers') return option
-  return { ...option, components: topology.needs.map(([kind]) => ({ kind })) }
-}
-
-/** Whether a parsed value is a block of keys. */
-export function isTable(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value)
 }

@@ -18,6 +18,8 @@ export interface Kind {
   readonly one: string
   readonly article: 'a' | 'an'
   readonly many: string
+  /** Other words of the trade that a scenario may use; spelling, plural and hyphens do not matter. */
+  readonly alsoCalled: readonly string[]
   /** What stops with a failed unit (O4, O7). */
   readonly role: OutageRole
   /**
@@ -45,6 +47,7 @@ export const KINDS = {
     one: 'string inverter',
     article: 'a',
     many: 'string inverters',
+    alsoCalled: [],
     role: 'inverter',
     carries: 'rating',
     curve: 'string',
@@ -58,6 +61,7 @@ export const KINDS = {
     one: 'hybrid inverter',
     article: 'a',
     many: 'hybrid inverters',
+    alsoCalled: ['hybrid'],
     role: 'inverter',
     carries: 'rating',
     curve: 'hybrid',
@@ -71,6 +75,7 @@ export const KINDS = {
     one: 'panel-level unit',
     article: 'a',
     many: 'panel-level units',
+    alsoCalled: ['panel-level inverter', 'micro-inverter', 'microinverter', 'module-level inverter'],
     role: 'panel-level',
     carries: 'count',
     curve: 'panel-level',
@@ -84,6 +89,7 @@ export const KINDS = {
     one: 'optimiser',
     article: 'an',
     many: 'optimisers',
+    alsoCalled: ['DC optimiser', 'power optimiser', 'panel optimiser'],
     role: 'panel-level',
     carries: 'panel',
     curve: null,
@@ -97,6 +103,7 @@ export const KINDS = {
     one: 'gateway',
     article: 'a',
     many: 'gateways',
+    alsoCalled: ['communication gateway', 'monitoring gateway', 'communication unit'],
     role: 'nothing',
     carries: 'none',
     curve: null,
@@ -110,6 +117,7 @@ export const KINDS = {
     one: 'battery',
     article: 'a',
     many: 'batteries',
+    alsoCalled: ['home battery', 'battery storage', 'storage'],
     role: 'battery',
     carries: 'count',
     curve: null,
@@ -123,6 +131,7 @@ export const KINDS = {
     one: 'battery inverter',
     article: 'a',
     many: 'battery inverters',
+    alsoCalled: ['storage inverter', 'battery charger'],
     role: 'battery-inverter',
     carries: 'count',
     curve: null,

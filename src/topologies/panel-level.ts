@@ -6,6 +6,15 @@ export const panelLevel: Topology = {
   label: 'panel-level units',
   description:
     'A small inverter sits behind each panel. When one stops, only its panel stops; a repair means going onto the roof.',
+  alsoCalled: [
+    'panel-level units',
+    'panel-level inverters',
+    'micro',
+    'micro-inverters',
+    'microinverters',
+    'module-level inverters',
+    'AC modules',
+  ],
   needs: [['panel-level-unit']],
   mayHave: [],
   tracking: 'panel',

@@ -6,6 +6,13 @@ export const stringOptimisers: Topology = {
   label: 'string inverter with optimisers on all panels',
   description:
     'One inverter on the wall and a small converter behind every panel. Either can fail; the inverter takes everything with it.',
+  alsoCalled: [
+    'optimisers',
+    'DC optimisers',
+    'power optimisers',
+    'string with optimisers',
+    'string inverter with optimisers',
+  ],
   needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
   mayHave: [],
   tracking: 'all-optimisers',

@@ -5,6 +5,7 @@ export const stringSomeOptimisers: Topology = {
   key: 'string-some-optimisers',
   label: 'string inverter with optimisers on some panels',
   description: 'One inverter on the wall and a small converter behind the shaded panels only.',
+  alsoCalled: ['string with some optimisers', 'string inverter with some optimisers', 'some optimisers'],
   needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
   mayHave: [],
   tracking: 'some-optimisers',

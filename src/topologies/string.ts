@@ -6,6 +6,7 @@ export const string: Topology = {
   label: 'string inverter',
   description:
     'All panels are wired in strings to one inverter on the wall (or a few). When it stops, its strings stop.',
+  alsoCalled: ['string inverter'],
   needs: [['string-inverter', 'hybrid-inverter']],
   mayHave: [],
   tracking: 'string',

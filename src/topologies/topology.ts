@@ -14,6 +14,8 @@ export interface Topology {
   readonly label: string
   /** One sentence for a reader who has never heard of it. */
   readonly description: string
+  /** Other words of the trade that a scenario may use; spelling, plural and hyphens do not matter. */
+  readonly alsoCalled: readonly string[]
   /** Of each group at least one kind must be present. */
   readonly needs: readonly (readonly ComponentKind[])[]
   /** Further kinds it may list, besides those that join by themselves (kinds.ts). */

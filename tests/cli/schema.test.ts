@@ -12,8 +12,17 @@ test('lifetally schema prints a JSON Schema with hints, made from the schema tha
     description: 'Years played; default 25.',
     anyOf: [{ type: 'integer', minimum: 1, maximum: 60 }, { type: 'null' }],
   })
-  const component = schema.properties.options.items.properties.components.items
-  expect(component.properties.kind.enum).toContain('panel-level-unit')
+  const component = schema.properties.options.items.properties.components.anyOf[0].items
+  expect(component.properties.kind.anyOf[0].enum).toContain('panel-level-unit')
+  expect(component.properties.kind.anyOf[1].enum).toContain('micro-inverter')
+  const option = schema.properties.options.items
+  expect(option.required).toEqual(['name', 'topology', 'upfront_cost'])
+  expect(option.properties.inverter_kw.type).toBe('number')
+  expect(option.properties.warranty.anyOf.slice(1).map((form: { type: string }) => form.type)).toEqual([
+    'number',
+    'string',
+    'null',
+  ])
   const parts = component.properties.replacement.anyOf[0].properties.parts
   expect(parts.description).toMatch(/^± Price of a new unit/)
   expect(parts.anyOf.map((form: { type: string }) => form.type)).toEqual(['number', 'object', 'null'])

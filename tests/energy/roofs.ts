@@ -43,6 +43,7 @@ export function roofOf(arrays: readonly RoofArray[], changes: Partial<ArraysGene
 export function site(generation: Site['generation'], changes: Partial<Site> = {}): Site {
   return {
     panels: null,
+    panelW: null,
     generation,
     energyValue: {
       importPricePerKwh: 0.3,

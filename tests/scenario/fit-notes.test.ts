@@ -28,6 +28,7 @@ function scenario(
     unknowns: [],
     assumptions: [],
     notes: [],
+    taken: [],
   }
 }
 

@@ -121,7 +121,8 @@ describe('a malformed roof is refused with the whole message', () => {
     {
       name: 'no sky',
       text: changed(', climate: temperate', ''),
-      message: 'roof.yaml:2:3  site.location\n  says no light; give one of monthly_ghi_kwh_m2_day, climate, hourly_csv',
+      message:
+        'roof.yaml:2:3  site.location\n  says no light; give one of monthly_ghi_kwh_m2_day, climate, hourly_csv, e.g. climate: temperate',
     },
     {
       name: 'a climate that is none',

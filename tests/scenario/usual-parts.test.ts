@@ -74,8 +74,8 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
   })
 
   test('a topology that is not known is told alone', () => {
-    expect(told('  - {name: A, topology: micro, upfront_cost: 7000}\n')).toBe(
-      'quote.yaml:7:15  options.0.topology\n  found "micro"; allowed: one of string, hybrid, panel-level, string-optimisers, string-some-optimisers',
+    expect(told('  - {name: A, topology: macro, upfront_cost: 7000}\n')).toBe(
+      'quote.yaml:7:15  options.0.topology\n  found "macro"; allowed: one of string, hybrid, panel-level, string-optimisers, string-some-optimisers',
     )
   })
 
@@ -108,9 +108,9 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
     )
   })
 
-  test('optimisers on some panels have to be listed', () => {
+  test('optimisers on some panels have to be counted', () => {
     expect(told('  - {name: A, topology: string-some-optimisers, upfront_cost: 7000}\n')).toContain(
-      'missing; needed: a list of 1 to 50 components',
+      'options.0.optimisers\n  missing; needed: how many panels have an optimiser, e.g. optimisers: 6',
     )
   })
 })

@@ -15,6 +15,7 @@ beforeAll(() => {
       one: 'test fuse',
       article: 'a',
       many: 'test fuses',
+      alsoCalled: [],
       role: 'string',
       carries: 'none',
       curve: null,

@@ -12,10 +12,10 @@ export function addCheck(program: Command): void {
       const { loadScenario } = await import('../../scenario/read-scenario.ts')
       const { explainScenario } = await import('../explain-scenario.ts')
       const scenario = await loadScenario(path)
-      const { title, assumptions, unknowns, notes } = scenario
+      const { title, taken, assumptions, unknowns, notes } = scenario
       process.stdout.write(
         options.json === true
-          ? `${JSON.stringify({ title, values: assumptions, unknowns, notes }, null, 2)}\n`
+          ? `${JSON.stringify({ title, taken, values: assumptions, unknowns, notes }, null, 2)}\n`
           : explainScenario(scenario),
       )
     })

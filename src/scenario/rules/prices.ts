@@ -2,6 +2,7 @@ import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
 import { findFigure } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
 import { evidenceRow } from '../../topologies/kinds.ts'
+import { DEFAULT_CURRENCY, priceFactor } from '../price-factor.ts'
 import { panelsOf, usualAcKw } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
@@ -9,11 +10,21 @@ import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } fro
 /** A missing price is an error that shows the typical figure, unless `prices_from_evidence` fills it (section 4). */
 export function checkPrices(draft: ScenarioDraft, problems: Problems): void {
   const filled = draft.prices_from_evidence !== undefined || problems.touches(['prices_from_evidence'])
+  const currency = draft.currency ?? DEFAULT_CURRENCY
+  if (draft.prices_from_evidence === true && priceFactor(draft) === null)
+    problems.add(
+      ['prices_from_evidence'],
+      `the evidence knows no rate for ${currency}; write prices_from_evidence: {factor: 1.5}, with what one USD costs in ${currency} in place of 1.5`,
+    )
+  const advice =
+    priceFactor({ currency, prices_from_evidence: true }) === null
+      ? 'prices_from_evidence: {factor: price of 1 USD}'
+      : 'prices_from_evidence: yes'
   const components = optionsOf(draft).flatMap(componentsOf)
   const panels = panelsOf(draft.site)
   for (const part of components) {
-    checkPrice(part, 'parts', panels, filled, problems)
-    if (needsVisit(part.component)) checkPrice(part, 'labour', panels, filled, problems)
+    checkPrice(part, 'parts', panels, filled ? null : advice, problems)
+    if (needsVisit(part.component)) checkPrice(part, 'labour', panels, filled ? null : advice, problems)
   }
   if (filled) return
   const visited = components.filter(({ component }) => needsVisit(component))
@@ -21,7 +32,7 @@ export function checkPrices(draft: ScenarioDraft, problems: Problems): void {
     const path = ['visit', key]
     const figure = findFigure(null, `visit.${key}`)
     if (draft.visit?.[key] === undefined && !problems.touches(path) && figure !== null)
-      missing(path, typical(figure, null), problems)
+      missing(path, typical(figure, null), advice, problems)
   }
   if (visited.length > 0) need('call_out')
   if (visited.some(({ component }) => isOnRoof(component))) need('roof_access')
@@ -31,7 +42,8 @@ function checkPrice(
   part: ComponentPart,
   key: 'parts' | 'labour',
   panels: number | undefined,
-  filled: boolean,
+  /** How to have usual prices filled in; null: they are. */
+  advice: string | null,
   problems: Problems,
 ): void {
   const { component, option, path } = part
@@ -40,7 +52,7 @@ function checkPrice(
   const figure = findFigure(evidenceRow(component.kind, component.tier), `replacement.${key}`)
   if (figure === null)
     problems.add(at, `missing; the evidence has no price of a ${component.kind}, so it must be given`)
-  else if (!filled) missing(at, typical(figure, component.ac_kw ?? null), problems)
+  else if (advice !== null) missing(at, typical(figure, component.ac_kw ?? null), advice, problems)
   else if (
     figure.unit.endsWith('/kW') &&
     (component.ac_kw ?? usualAcKw(option, panels)) === null &&
@@ -49,11 +61,8 @@ function checkPrice(
     problems.add(at, `missing; the evidence has ${typical(figure, null)}: give "ac_kw", this price or site.panels`)
 }
 
-function missing(path: KeyPath, figure: string, problems: Problems): void {
-  problems.add(
-    path,
-    `missing; typical is ${figure}. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}`,
-  )
+function missing(path: KeyPath, figure: string, advice: string, problems: Problems): void {
+  problems.add(path, `missing; typical is ${figure}. Write your price, or take usual ones: ${advice}`)
 }
 
 function typical(figure: Figure, acKw: number | null): string {

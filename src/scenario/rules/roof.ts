@@ -1,6 +1,7 @@
 import { nearest, type Problems } from '../../input/problems.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
 import { isOptimiser, isSunInverter } from '../../topologies/kinds.ts'
+import { SKIES } from '../schema/location.ts'
 import { panelsOfArrays } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
@@ -12,18 +13,38 @@ const GENERATION = ['site', 'generation'] as const
 export function checkRoof(draft: ScenarioDraft, problems: Problems): void {
   const generation = draft.site?.generation
   if (generation === undefined) return
-  const withArrays = generation.arrays !== undefined
-  if (withArrays && draft.site?.location === undefined && !problems.touches([...SITE, 'location']))
-    problems.add([...SITE, 'location'], 'missing; arrays need to know where the roof stands')
-  if (!withArrays && draft.site?.location !== undefined && !problems.touches([...GENERATION, 'arrays']))
-    problems.add([...SITE, 'location'], '"location" is read only with site.generation.arrays; leave it out')
-  if (generation.monthly_kwh !== undefined && draft.site?.load !== undefined)
+  checkLocation(draft, problems)
+  const hourless = generation.arrays === undefined && generation.hourly_csv === undefined
+  if (hourless && draft.site?.load !== undefined)
     problems.add(
       [...SITE, 'load'],
       '"load" needs the hours of the energy: give arrays or hourly_csv, or say site.energy_value.self_consumed instead',
     )
   checkArrays(draft, problems)
   for (const part of optionsOf(draft)) checkOption(part, draft, problems)
+}
+
+function checkLocation(draft: ScenarioDraft, problems: Problems): void {
+  const path = [...SITE, 'location']
+  const location = draft.site?.location
+  const generation = draft.site?.generation
+  if (generation?.arrays !== undefined) {
+    if (problems.touches(path)) return
+    if (location === undefined) problems.add(path, 'missing; arrays need to know where the roof stands')
+    if (location !== undefined && location.latitude === undefined)
+      problems.add([...path, 'latitude'], 'missing; needed: a number from -65 to 65 degrees')
+    if (location !== undefined && SKIES.every(sky => location[sky] === undefined))
+      problems.add(path, `says no light; give one of ${SKIES.join(', ')}, e.g. climate: temperate`)
+    return
+  }
+  if (location === undefined || problems.touches([...GENERATION, 'arrays'])) return
+  if (generation?.monthly_kwh !== undefined || generation?.hourly_csv !== undefined) {
+    problems.add(path, '"location" is read only with site.generation.arrays or annual_kwh alone; leave it out')
+    return
+  }
+  for (const key of Object.keys(location))
+    if (key !== 'latitude' && key !== 'climate')
+      problems.add([...path, key], `with annual_kwh alone only latitude and climate are read; leave "${key}" out`)
 }
 
 function checkArrays(draft: ScenarioDraft, problems: Problems): void {

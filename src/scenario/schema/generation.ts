@@ -12,7 +12,7 @@ const STRAY = {
   arrays: ['annual_kwh', 'as_quoted_for', 'includes_downtime'],
 } as const
 
-/** What the roof gives (section 4): exactly one form. */
+/** What the roof gives (section 4): exactly one form; `annual_kwh` alone where no month is known. */
 export const generationBlock = block(
   {
     monthly_kwh: twelve(number({ min: 0, max: 1e9 }, 'kWh'))
@@ -20,7 +20,9 @@ export const generationBlock = block(
       .describe('AC energy of year 0, twelve values from January, kWh.'),
     annual_kwh: number({ min: 0, max: 1e10, above: true }, 'kWh')
       .optional()
-      .describe('Rescales the twelve to this sum, kWh a year.'),
+      .describe(
+        'Energy of year 0, kWh; beside months or hours it rescales them, alone it takes its months from latitude or climate.',
+      ),
     hourly_csv: text()
       .optional()
       .describe('File with 8,760 hours of a year from 1 January; column kwh, AC energy as monthly_kwh.'),
@@ -37,17 +39,24 @@ export const generationBlock = block(
   generation => {
     const used = FORMS.filter(form => generation[form] !== undefined)
     const [first, second] = used
-    if (first === undefined) return [{ path: [], message: `says no energy; give one of ${FORMS.join(', ')}` }]
+    if (first === undefined) {
+      if (generation.annual_kwh === undefined)
+        return [{ path: [], message: `says no energy; give one of annual_kwh, ${FORMS.join(', ')}` }]
+      return generation.losses === undefined ? [] : [{ path: ['losses'], message: stray('losses', 'annual_kwh') }]
+    }
     if (second !== undefined)
       return [{ path: [second], message: `"${second}" and "${first}" both state the energy; keep one` }]
-    const stray = STRAY[first].filter(key => generation[key] !== undefined)
-    if (stray.length > 0)
-      return stray.map(key => ({ path: [key], message: `"${key}" means nothing with "${first}"; leave it out` }))
+    const strays = STRAY[first].filter(key => generation[key] !== undefined)
+    if (strays.length > 0) return strays.map(key => ({ path: [key], message: stray(key, first) }))
     if (first !== 'monthly_kwh') return []
     const sum = generation.monthly_kwh?.reduce((total, kwh) => total + kwh, 0) ?? 0
     return sum > 0
       ? []
       : [{ path: ['monthly_kwh'], message: 'found twelve zeros; allowed: at least one month above 0 kWh' }]
   },
-  'what the roof gives, e.g. {monthly_kwh: [twelve numbers from January]}; or hourly_csv, or arrays',
+  'what the roof gives, e.g. {annual_kwh: 6500}, or {monthly_kwh: [twelve numbers from January]}; or hourly_csv, or arrays',
 )
+
+function stray(key: string, form: string): string {
+  return `"${key}" means nothing with "${form}"; leave it out`
+}

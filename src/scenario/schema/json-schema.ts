@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { isFree, shortForms, shortKeys } from '../short-form/json-forms.ts'
 import { scenarioBlock } from './scenario.ts'
 
 /** A JSON Schema or a part of it. */
@@ -13,36 +14,37 @@ export type JsonSchema = z.core.JSONSchema.BaseSchema
 export function scenarioJsonSchema(): JsonSchema {
   const schema = z.toJSONSchema(scenarioBlock, { io: 'input', unrepresentable: 'any' })
   const told = { title: 'Lifetally scenario', description: 'A site and the options quoted for it.' }
-  return { ...withEmpty(schema), ...told }
+  return { ...withEmpty(schema, ''), ...told }
 }
 
-/** Required keys that are filled before a scenario is read (`usual-parts.ts`). */
-const FILLED_BEFORE: readonly string[] = ['components']
-
-/** A key with nothing after it counts as left out, so optional keys take null. */
-function withEmpty(schema: JsonSchema): JsonSchema {
+/** A key with nothing after it counts as left out, so optional keys take null; the short form adds keys and forms. */
+function withEmpty(schema: JsonSchema, block: string): JsonSchema {
   const result: JsonSchema = { ...schema }
-  if (schema.required !== undefined) result.required = schema.required.filter(key => !FILLED_BEFORE.includes(key))
-  if (schema.anyOf !== undefined) result.anyOf = schema.anyOf.map(withEmpty)
-  if (schema.items !== undefined && !Array.isArray(schema.items)) result.items = each(schema.items)
-  if (typeof schema.additionalProperties === 'object') result.additionalProperties = each(schema.additionalProperties)
+  if (schema.required !== undefined) result.required = schema.required.filter(key => !isFree(block, key))
+  if (schema.anyOf !== undefined) result.anyOf = schema.anyOf.map(part => withEmpty(part, block))
+  if (schema.items !== undefined && !Array.isArray(schema.items)) result.items = each(schema.items, block)
+  if (typeof schema.additionalProperties === 'object')
+    result.additionalProperties = each(schema.additionalProperties, '')
   if (schema.properties === undefined) return result
-  result.properties = Object.fromEntries(
-    Object.entries(schema.properties).map(([key, child]) => [
-      key,
-      schema.required?.includes(key) === true ? each(child) : orNull(each(child)),
-    ]),
-  )
+  const properties = Object.entries(schema.properties).map(([key, child]): [string, boolean | JsonSchema] => {
+    const forms = withForms(each(child, key), shortForms(block, key))
+    return [key, result.required?.includes(key) === true ? forms : orNull(forms)]
+  })
+  result.properties = { ...Object.fromEntries(properties), ...shortKeys(block) }
   return result
 }
 
-function each(part: boolean | JsonSchema): boolean | JsonSchema {
-  return typeof part === 'boolean' ? part : withEmpty(part)
+function each(part: boolean | JsonSchema, block: string): boolean | JsonSchema {
+  return typeof part === 'boolean' ? part : withEmpty(part, block)
 }
 
 function orNull(part: boolean | JsonSchema): boolean | JsonSchema {
-  if (typeof part === 'boolean') return part
+  return withForms(part, [{ type: 'null' }])
+}
+
+function withForms(part: boolean | JsonSchema, forms: readonly JsonSchema[]): boolean | JsonSchema {
+  if (typeof part === 'boolean' || forms.length === 0) return part
   const { description, anyOf, ...rest } = part
   const told = description === undefined ? {} : { description }
-  return { ...told, anyOf: [...(anyOf ?? [rest]), { type: 'null' }] }
+  return { ...told, anyOf: [...(anyOf ?? [rest]), ...forms] }
 }

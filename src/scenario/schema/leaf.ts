@@ -110,9 +110,14 @@ export function text() {
   )
 }
 
-/** Yes or no. */
+/** Yes or no, in either spelling of YAML. */
 export function flag() {
-  return z.boolean({ error: wording('true or false') })
+  const error = wording('yes or no, true or false')
+  return z.union([z.boolean({ error }), z.enum(['yes', 'no'], { error })], { error }).transform(isYes)
+}
+
+function isYes(value: boolean | 'yes' | 'no'): boolean {
+  return value === true || value === 'yes'
 }
 
 /**

@@ -2,12 +2,13 @@ import { number, oneOf, text } from './leaf.ts'
 import { twelve } from './range.ts'
 import { block, type Flaw } from './walk.ts'
 
-const SKIES = ['monthly_ghi_kwh_m2_day', 'climate', 'hourly_csv'] as const
+/** The keys that state the light, best first. */
+export const SKIES = ['monthly_ghi_kwh_m2_day', 'climate', 'hourly_csv'] as const
 
 /** Where the roof stands and what is known of its sky (section 6): exactly one of the three skies. */
 export const locationBlock = block(
   {
-    latitude: number({ min: -65, max: 65 }, 'degrees').describe('Degrees, north positive.'),
+    latitude: number({ min: -65, max: 65 }, 'degrees').optional().describe('Degrees, north positive.'),
     longitude: number({ min: -180, max: 180 }, 'degrees')
       .optional()
       .describe('Degrees, east positive; with utc_offset_hours, for an hourly file in clock time.'),
@@ -33,7 +34,6 @@ export const locationBlock = block(
     const used = SKIES.filter(sky => location[sky] !== undefined)
     const [first, second] = used
     const flaws: Flaw[] = []
-    if (first === undefined) flaws.push({ path: [], message: `says no light; give one of ${SKIES.join(', ')}` })
     if (second !== undefined)
       flaws.push({ path: [second], message: `"${second}" and "${first}" both state the light; keep one` })
     const clock = ['longitude', 'utc_offset_hours'] as const

@@ -3,7 +3,7 @@ import { growth, money, number, oneOf, share, text, whole, wording } from './lea
 import { optionBlock } from './option.ts'
 import { ranged } from './range.ts'
 import { siteBlock } from './site.ts'
-import { block } from './walk.ts'
+import { block, choice } from './walk.ts'
 
 /** Most options of one scenario. */
 export const MAX_OPTIONS = 50
@@ -16,6 +16,16 @@ export const visitBlock = block({
   roof_access: ranged(money(), 'log').optional().describe('± Roof access, once a visit that needs it.'),
   labour_growth: ranged(growth(), 'linear').optional().describe('± Real growth of labour, call-out and access a year.'),
 })
+
+const factorBlock = block({
+  factor: number({ min: 0, max: 10_000, above: true }).describe(
+    'Units of the scenario’s currency for one US dollar of the evidence.',
+  ),
+})
+
+const fromEvidence = z
+  .literal([true, 'yes'], { error: wording('yes, or {factor: what one US dollar costs in your currency}') })
+  .transform((): true => true)
 
 /** The whole scenario file. */
 export const scenarioBlock = block({
@@ -47,17 +57,9 @@ export const scenarioBlock = block({
   })
     .optional()
     .describe('What an owner puts aside (R1-R3).'),
-  prices_from_evidence: block(
-    {
-      factor: number({ min: 0, max: 10_000, above: true }).describe(
-        'Units of the scenario’s currency for one US dollar of the evidence.',
-      ),
-    },
-    undefined,
-    'a block {factor: what one US dollar costs in your currency}',
-  )
+  prices_from_evidence: choice([fromEvidence, factorBlock], raw => (typeof raw === 'object' ? 1 : 0))
     .optional()
-    .describe('Takes missing prices from evidence; left out: a missing price is an error.'),
+    .describe('Takes missing prices from evidence: yes, or {factor: …}; left out: a missing price is an error.'),
   tier_effect: number({ min: 0, max: 5 })
     .optional()
     .describe('How much of the evidence’s gap between tiers is real: 0 none, 1 all; left out: drawn from 0 to 2.'),

@@ -40,10 +40,13 @@ export const networkBlock = block({
 /** The roof or plant. */
 export const siteBlock = block({
   panels: whole(1, 1_000_000, 'panels').optional().describe('Panels on the roof.'),
+  panel_w: number({ min: 1, max: 2000 }, 'W').optional().describe('Rated power of one panel, W.'),
   generation: generationBlock.describe('What the roof gives.'),
   energy_value: energyValueBlock.describe('What a kWh is worth.'),
   network: networkBlock.optional().describe('What the network allows.'),
-  location: locationBlock.optional().describe('Where the roof stands; with arrays.'),
+  location: locationBlock
+    .optional()
+    .describe('Where the roof stands; with arrays, or for the months of annual_kwh alone.'),
   load: loadBlock.optional().describe('What the house uses; with arrays or an hourly file.'),
 })
 

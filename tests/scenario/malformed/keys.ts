@@ -37,7 +37,7 @@ options: []
 `,
     message: [
       'roof.yaml:1:1  site',
-      '  missing; needed: a block with keys of panels, generation, energy_value, network, location, load',
+      '  missing; needed: a block with keys of panels, panel_w, generation, energy_value, network, location, load',
       'roof.yaml:2:1  options',
       '  found a list of 0; allowed: a list of 1 to 50 options',
     ],
@@ -87,7 +87,10 @@ options: none
     name: 'no generation',
     from: 'generation: {monthly_kwh: [250, 360, 550, 690, 780, 790, 800, 730, 580, 420, 280, 210]}',
     to: 'generation: {degradation: 0.5%}',
-    message: ['roof.yaml:4:3  site.generation', '  says no energy; give one of monthly_kwh, hourly_csv, arrays'],
+    message: [
+      'roof.yaml:4:3  site.generation',
+      '  says no energy; give one of annual_kwh, monthly_kwh, hourly_csv, arrays',
+    ],
   },
   {
     name: 'two generations',

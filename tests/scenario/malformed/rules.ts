@@ -85,9 +85,9 @@ options:
     to: '',
     message: [
       'roof.yaml:12:9  options.0.components.0.replacement.parts',
-      '  missing; typical is 900 USD (180 USD a kW). Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
+      '  missing; typical is 900 USD (180 USD a kW). Write your price, or take usual ones: prices_from_evidence: yes',
       'roof.yaml:12:9  options.0.components.0.replacement.labour',
-      '  missing; typical is 300 USD. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
+      '  missing; typical is 300 USD. Write your price, or take usual ones: prices_from_evidence: yes',
     ],
   },
   {
@@ -97,9 +97,9 @@ options:
     to: '',
     message: [
       'roof.yaml:1:1  visit.call_out',
-      '  missing; typical is 200 USD. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
+      '  missing; typical is 200 USD. Write your price, or take usual ones: prices_from_evidence: yes',
       'roof.yaml:1:1  visit.roof_access',
-      '  missing; typical is 100 USD. Write your price, or take usual ones: prices_from_evidence: {factor: price of 1 USD}',
+      '  missing; typical is 100 USD. Write your price, or take usual ones: prices_from_evidence: yes',
     ],
   },
   {

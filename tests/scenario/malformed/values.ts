@@ -137,10 +137,10 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     message: ['roof.yaml:3:13  site.network.phases', '  found 2; allowed: 1 or 3'],
   },
   {
-    name: 'start as a year',
+    name: 'start as a year of three digits',
     from: 'title: Plain',
-    to: 'start: 2027',
-    message: ['roof.yaml:1:1  start', '  found 2027; allowed: a month like 2027-03'],
+    to: 'start: 202',
+    message: ['roof.yaml:1:1  start', '  found 202; allowed: a month like 2027-03'],
   },
   {
     name: 'month thirteen',

@@ -1,0 +1,38 @@
+import type { Figure } from './figure.ts'
+
+/**
+ * What one US dollar of the evidence costs in other currencies, for `prices_from_evidence: yes`: means of 2024, worked out
+ * from euro reference rates as remembered, to three digits.
+ */
+export const EXCHANGE_FIGURES: readonly Figure[] = [
+  rate('EUR', 0.924),
+  rate('GBP', 0.782),
+  rate('CHF', 0.88),
+  rate('SEK', 10.6),
+  rate('NOK', 10.7),
+  rate('DKK', 6.89),
+  rate('PLN', 3.98),
+  rate('CZK', 23.2),
+  rate('AUD', 1.51),
+  rate('NZD', 1.65),
+  rate('CAD', 1.37),
+  rate('JPY', 151),
+  rate('INR', 83.7),
+  rate('ZAR', 18.3),
+  rate('BRL', 5.38),
+  rate('MXN', 18.3),
+]
+
+function rate(currency: string, value: number): Figure {
+  return {
+    row: 'common',
+    key: `exchange.${currency}`,
+    value,
+    low: null,
+    high: null,
+    unit: `${currency} for one USD`,
+    source: 'euroRates2024',
+    known: 'recalled',
+    remark: 'Mean of 2024. Look up the rate of today where it matters.',
+  }
+}

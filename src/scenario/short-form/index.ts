@@ -1,0 +1,35 @@
+import type { Source } from '../../input/problems.ts'
+import type { Flaw } from '../schema/walk.ts'
+import { takeHeadWords } from './head.ts'
+import { takeOptionWords } from './option.ts'
+import { Rewrite } from './rewrite.ts'
+import { takeSiteWords } from './site.ts'
+import type { Taken } from './taken.ts'
+
+/** A scenario in the full form, made from one in the short form. */
+export interface FullForm {
+  /** Its values, each with the place and the key that the person wrote. */
+  readonly source: Source
+  /** The words that were taken, in order. */
+  readonly taken: readonly Taken[]
+  /** What is wrong with the words, by the path as written. */
+  readonly flaws: readonly Flaw[]
+}
+
+/**
+ * Turns the words of a quote into the full form of a scenario (section 4, the short form): `warranty: 25` into
+ * `warranty: {years: 25}` of the first component, `inverter_kw: 5` into the rating of the inverter, and so on. What is in
+ * the full form already stays; what is no word of the short form is left for the schema to answer.
+ *
+ * @param source - values as parsed, of any shape
+ * @returns the full form; a second pass over it changes nothing
+ */
+export function fullForm(source: Source): FullForm {
+  const rewrite = new Rewrite(source)
+  takeHeadWords(rewrite)
+  takeSiteWords(rewrite)
+  rewrite.list(['options']).forEach((_, index) => {
+    takeOptionWords(rewrite, index)
+  })
+  return { source: rewrite.result(), taken: rewrite.taken, flaws: rewrite.flaws }
+}

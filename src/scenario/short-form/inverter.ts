@@ -1,0 +1,38 @@
+import type { KeyPath } from '../../input/problems.ts'
+import { isSunInverter } from '../../topologies/kinds.ts'
+import type { Topology } from '../../topologies/topology.ts'
+import { componentOf, moveToComponent } from './component-of.ts'
+import type { Rewrite } from './rewrite.ts'
+
+/** Largest rating of a unit behind one panel, kW: ours; what is larger is meant for the whole roof. */
+const MOST_UNIT_KW = 2.5
+
+/** `inverter_kw: 5` and `tier: robust` of an option are those of its inverter, or of each panel-level unit. */
+export function takeInverterWords(rewrite: Rewrite, path: KeyPath, topology: Topology): void {
+  const inverter = componentOf(rewrite, path, isSunInverter)
+  for (const [word, key] of [
+    ['inverter_kw', 'ac_kw'],
+    ['tier', 'tier'],
+  ] as const) {
+    const from = [...path, word]
+    const written = rewrite.at(from)
+    if (written === undefined) continue
+    if (inverter === null) {
+      // What the topology lacks is told by itself.
+      rewrite.drop(from)
+      continue
+    }
+    if (key === 'ac_kw' && topology.tracking === 'panel' && typeof written === 'number' && written > MOST_UNIT_KW) {
+      rewrite.flaws.push({ path: from, message: forTheWholeRoof(written, rewrite.at(['site', 'panels'])) })
+      rewrite.drop(from)
+      continue
+    }
+    rewrite.take(from, `${key}: ${String(written)} of the ${inverter.kind}`)
+    moveToComponent(rewrite, from, [...inverter.path, key])
+  }
+}
+
+function forTheWholeRoof(found: number, panels: unknown): string {
+  const each = typeof panels === 'number' && panels > 0 ? Number((found / panels).toPrecision(3)) : 0.29
+  return `found ${found} kW; here it is the rating of one unit behind one panel. Write inverter_kw: ${each}`
+}
