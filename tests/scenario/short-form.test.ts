@@ -180,7 +180,7 @@ describe('annual_kwh alone', () => {
   test('is spread over the months by the latitude, by a climate word, or as in a temperate climate, and says so', () => {
     const south = months('location: {latitude: -33.9}')
     expect(south.kwh.reduce((sum, month) => sum + month, 0)).toBeCloseTo(6500, 9)
-    expect(Math.max(...south.kwh)).toBe(south.kwh[0])
+    expect(south.kwh[0]).toBeGreaterThan(1.2 * (south.kwh[6] ?? 0))
     expect(south.notes).toEqual([
       "The yearly energy is spread over the months as usual at latitude -33.9; each month's share is known to about 1.5 points of a hundred.",
     ])
