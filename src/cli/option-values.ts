@@ -34,6 +34,23 @@ export function readShare(name: string, typed: string | boolean): number {
 }
 
 /**
+ * A day of the calendar.
+ *
+ * @param name - of the option
+ * @param typed - as typed; undefined: not given
+ * @returns YYYY-MM-DD, or null where none was given
+ * @throws UsageError unless it is a day that exists, written YYYY-MM-DD
+ */
+export function readDay(name: string, typed: string | boolean | undefined): string | null {
+  if (typed === undefined) return null
+  const text = String(typed).trim()
+  const day = new Date(`${text}T00:00:00Z`)
+  if (/^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text))
+    return text
+  throw new UsageError(`${name} takes a day such as 2027-03-14; found "${text}"`)
+}
+
+/**
  * A locale for digits and separators.
  *
  * @param typed - as typed, e.g. `de-DE`

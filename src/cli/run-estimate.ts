@@ -4,10 +4,11 @@ import { runnerOf } from '../analysis/threads.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { renderReport } from '../report/render.ts'
+import { renderSheet } from '../report/sheet/render-sheet.ts'
 import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
 import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
-import { readAudience, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
+import { readAudience, readDay, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
 import { startProgress } from './progress.ts'
 import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
@@ -18,7 +19,7 @@ const PRECISION_DRAWS = 1_000_000
 const MOST_DRAWS = 10_000_000
 
 /** What is written into `--out`. */
-const FILES = ['results.json', 'yearly.csv', 'reserve.csv', 'comparisons.csv', 'report.html'] as const
+const FILES = ['results.json', 'yearly.csv', 'reserve.csv', 'comparisons.csv', 'report.html', 'sheet.html'] as const
 
 /**
  * Carries out `lifetally estimate`.
@@ -43,6 +44,7 @@ export async function runEstimate(
   const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
   const audience = readAudience(options.for ?? 'buyer')
   const locale = readLocale(options.locale ?? 'en-GB')
+  const date = readDay('--date', options.date)
   const quiet = options.quiet === true || options.json === true
   const scenario = await loadScenario(path)
   const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
@@ -72,6 +74,7 @@ export async function runEstimate(
     'reserve.csv': reserveCsv(results),
     'comparisons.csv': comparisonsCsv(results),
     'report.html': renderReport(results, { audience, command, locale }),
+    'sheet.html': renderSheet(results, { audience, date, locale }),
   }
   await writeSet(folder, files)
   if (!quiet) process.stdout.write(`The report is in ${join(folder, 'report.html')}\n`)

@@ -191,6 +191,17 @@ export function formatLifetimes(share: number): string {
 }
 
 /**
+ * A day in words.
+ *
+ * @param day - YYYY-MM-DD
+ * @param locale - BCP 47 tag
+ * @returns e.g. `14 March 2027`
+ */
+export function formatDay(day: string, locale: string = DEFAULT_LOCALE): string {
+  return new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(`${day}T00:00:00Z`))
+}
+
+/**
  * A mean number of things that happen (failures, visits), one decimal, two under 1.
  *
  * @param count - >= 0

@@ -13,6 +13,7 @@ export function addEstimate(program: Command): void {
     .option('--threads <n>', 'worker threads (default: as many as pay)')
     .option('--for <reader>', 'who is led through the report: buyer, retailer or owner', 'buyer')
     .option('--locale <tag>', 'digits and separators of the report, e.g. de-DE', 'en-GB')
+    .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
     .option('--out <folder>', 'where the results go (default: a folder named after the scenario)')
     .option('--json', 'write the results to standard output instead of files')
     .option('--quiet', 'no progress bar, no closing words')

@@ -111,6 +111,16 @@ interface Gap {
   readonly known: string
 }
 
+/**
+ * Questions that the quotes leave open, in the order of a quote.
+ *
+ * @param view - prepared results
+ * @returns questions, each once
+ */
+export function openQuestions(view: View): string[] {
+  return gaps(view).map(({ question }) => question)
+}
+
 function gaps(view: View): Gap[] {
   return QUESTIONS.flatMap(({ key, question, as }) => {
     const those = view.results.inputs.filter(input => input.known !== 'yours' && key.test(tail(input.key)))

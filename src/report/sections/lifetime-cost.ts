@@ -3,7 +3,7 @@ import { COST_LINE_NAMES, COST_LINES, type CostLine } from '../../ledger/cost-li
 import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
-import { type Finding, finding, table } from '../content.ts'
+import { type Figure, type Finding, finding, table } from '../content.ts'
 import { COST_WORDS, SEGMENT_WORDS } from '../cost-words.ts'
 import { formatNumber, formatPricePerKwh, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
@@ -28,8 +28,30 @@ const LISTED = [
  * @returns the finding
  */
 export function lifetimeCost(view: View): Finding {
+  const { options } = view.results
+  return finding({
+    id: 'lifetime-cost',
+    topic: 'What each option costs over its life',
+    sentence: sentence(view),
+    paragraphs: [
+      `All money is in prices of the start date. Money paid later counts for less, by ${formatShare(view.results.scenario.discountRate, view.locale)} a year: that is its present value. Lost energy is counted as a cost, so that a design that harvests less does not look cheap.`,
+      ...residual(view),
+    ],
+    figures: [costFigure(view)],
+    tables: inGroups(options, 6).map(group => costTable(view, group)),
+    margin: howKnown(view, ['prices', 'failures', 'money']),
+  })
+}
+
+/**
+ * The picture of lifetime cost: one bar an option, cut into the parts it is made of.
+ *
+ * @param view - prepared results
+ * @returns the figure
+ */
+export function costFigure(view: View): Figure {
   const id = 'lifetime-cost'
-  const options = view.results.options
+  const { options } = view.results
   const groups = SEGMENTS.filter(group => options.some(option => total(option, group.lines) > 0))
   const labels = groups.map(group => group.label)
   const bars = options.map(option => ({
@@ -43,29 +65,16 @@ export function lifetimeCost(view: View): Finding {
   const description = view.ranked
     .map(option => `${view.name(option)}: ${view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)}`)
     .join('; ')
-  return finding({
-    id,
-    topic: 'What each option costs over its life',
-    sentence: sentence(view),
-    paragraphs: [
-      `All money is in prices of the start date. Money paid later counts for less, by ${formatShare(view.results.scenario.discountRate, view.locale)} a year: that is its present value. Lost energy is counted as a cost, so that a design that harvests less does not look cheap.`,
-      ...residual(view),
-    ],
-    figures: [
-      {
-        heading: `Lifetime cost and its parts, ${currency}`,
-        key: fillKey(id, labels),
-        svg: stackedBars(
-          { id, title: 'Lifetime cost of each option with its parts', description: `Lowest first. ${description}.` },
-          bars,
-          `${currency}, present value over ${view.horizon}`,
-          value => formatNumber(value, 1, view.locale),
-        ),
-      },
-    ],
-    tables: inGroups(options, 6).map(group => costTable(view, group)),
-    margin: howKnown(view, ['prices', 'failures', 'money']),
-  })
+  return {
+    heading: `Lifetime cost and its parts, ${currency}`,
+    key: fillKey(id, labels),
+    svg: stackedBars(
+      { id, title: 'Lifetime cost of each option with its parts', description: `Lowest first. ${description}.` },
+      bars,
+      `${currency}, present value over ${view.horizon}`,
+      value => formatNumber(value, 1, view.locale),
+    ),
+  }
 }
 
 function sentence(view: View): string {

@@ -1,0 +1,64 @@
+import { kindWords } from '../../topologies/kinds.ts'
+import { type Table, table } from '../content.ts'
+import { formatCount, formatNumber } from '../format.ts'
+import type { View } from '../view.ts'
+import type { Box } from './content.ts'
+import { howSure } from './how-sure.ts'
+import { asideSentence } from './put-aside.ts'
+import { wouldTurn } from './would-turn.ts'
+
+/** Years on the sheet of a board. */
+const YEARS = 10
+
+/**
+ * The bills of the first ten years of the option that costs least: on average, and summed so that 9 in 10 stay under.
+ *
+ * @param view - prepared results
+ * @returns the table
+ */
+export function boardTable(view: View): Table {
+  const { best } = view
+  const years = Math.min(YEARS, view.horizonYears)
+  const bare = (text: string): string => text.replace(/^\S+\s/u, '')
+  const row = (words: string, values: readonly number[]): string[] => [
+    words,
+    ...values.slice(0, years).map(value => bare(view.money(value, null))),
+  ]
+  return table(
+    `Bills to expect with ${view.name(best)}, ${view.results.scenario.currency} of today`,
+    ['', ...Array.from({ length: years }, (_, year) => `#Year ${formatNumber(year + 1, 1, view.locale)}`)],
+    [
+      row('Of the year, on average', best.cashByYear.mean),
+      row('Summed up, 9 in 10 stay under', best.cumulativeCash.p90),
+      row('To have ready at its start', best.reserve.readyAhead),
+    ],
+  )
+}
+
+/**
+ * The boxes of the board's page: what to put aside, which units need most, how sure, what would turn it.
+ *
+ * @param view - prepared results
+ * @returns boxes with at least one point
+ */
+export function boardBoxes(view: View): Box[] {
+  return [
+    {
+      heading: 'Have ready and put aside',
+      points: view.ranked.slice(0, 4).map(option => asideSentence(view, option)),
+    },
+    { heading: 'Which units need it', points: unitsFirst(view) },
+    { heading: 'How sure this is', points: howSure(view) },
+    { heading: 'What would turn the answer', points: wouldTurn(view) },
+  ].filter(box => box.points.length > 0)
+}
+
+/** Populations of the best option, those with most failures first. */
+function unitsFirst(view: View): string[] {
+  return [...view.best.populations]
+    .sort((a, b) => b.failures.mean - a.failures.mean)
+    .map(
+      ({ kind, count, failures }) =>
+        `${count === 1 ? 'The' : `The ${formatNumber(count, 1, view.locale)}`} ${kindWords(kind, count)}: ${formatCount(failures.mean, failures.standardError, view.locale)} failures over ${view.horizon}.`,
+    )
+}

@@ -1,0 +1,24 @@
+import type { View } from '../view.ts'
+import type { Box } from './content.ts'
+import { howSure } from './how-sure.ts'
+import { asideSentence } from './put-aside.ts'
+import { toAsk } from './to-ask.ts'
+import { wouldTurn } from './would-turn.ts'
+
+/**
+ * The boxes of the buyer's page: what to put aside, what would turn the answer, how sure, what to ask.
+ *
+ * @param view - prepared results
+ * @returns boxes with at least one point
+ */
+export function buyerBoxes(view: View): Box[] {
+  return [
+    {
+      heading: 'Have ready and put aside',
+      points: view.ranked.slice(0, 4).map(option => asideSentence(view, option)),
+    },
+    { heading: 'What would turn the answer', points: wouldTurn(view) },
+    { heading: 'How sure this is', points: howSure(view) },
+    { heading: 'Ask before you sign', points: toAsk(view) },
+  ].filter(box => box.points.length > 0)
+}

@@ -1,0 +1,22 @@
+import type { Figure, Table } from '../content.ts'
+
+/** A box of the sheet: a heading and a few points. */
+export interface Box {
+  readonly heading: string
+  readonly points: readonly string[]
+}
+
+/** What the template of the sheet places: one page, complete in itself. */
+export interface SheetContent {
+  /** Whom it is written for. */
+  readonly reader: string
+  readonly title: string
+  /** Years, currency, discount rate, and the date where one is given. */
+  readonly facts: string
+  /** Three sentences or fewer, the answer first. */
+  readonly answer: readonly string[]
+  readonly tables: readonly Table[]
+  readonly figures: readonly Figure[]
+  readonly boxes: readonly Box[]
+  readonly cautions: string
+}

@@ -1,0 +1,81 @@
+import type { OptionResult } from '../../analysis/results.ts'
+import { type Table, table } from '../content.ts'
+import { formatDays, formatNumber, formatShare, formatSplit, roundingStep } from '../format.ts'
+import type { View } from '../view.ts'
+
+/** Options that fit on one sheet; ours. */
+const MOST_ROWS = 8
+
+/**
+ * One row an option: price, lifetime cost, visits, the worst bill, the time it stands still, what cover really pays.
+ *
+ * @param view - prepared results
+ * @returns the table; with more options than fit, those that cost least
+ */
+export function optionTable(view: View): Table {
+  const { currency } = view.results.scenario
+  const shown = view.results.options.filter(option => view.ranked.indexOf(option) < MOST_ROWS)
+  const bare = (text: string): string => text.replace(/^\S+\s/u, '')
+  return table(
+    `What each option costs and asks of you over ${view.horizon}, ${currency}`,
+    [
+      'Option',
+      '#Price',
+      '#Cost over its life, on average',
+      '#9 in 10 stay under',
+      '#Of 100 roofs: no visit paid',
+      '#one',
+      '#more',
+      '#Largest bill of a year, 9 in 10',
+      '#Stands still',
+      '#Energy lost in that time, kWh',
+      '#Of repair bills, cover pays',
+    ],
+    shown.map(option => [
+      view.name(option),
+      bare(view.money(option.costs.upfront, 0)),
+      bare(view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)),
+      bare(view.money(option.lifetimeCost.p90, option.lifetimeCost.standardError)),
+      ...visitSplit(option),
+      bare(view.money(option.largestYear.p90, null)),
+      formatDays(option.downtimeDays.mean, view.locale),
+      formatNumber(
+        option.energy.outageLossKwh.mean,
+        roundingStep(option.energy.outageLossKwh.mean, option.energy.outageLossKwh.standardError, 1),
+        view.locale,
+      ),
+      coverPays(option, view.locale),
+    ]),
+    shown.length < view.results.options.length
+      ? [`${view.results.options.length - shown.length} more options cost more and are in the report.`]
+      : [],
+  )
+}
+
+/**
+ * Of 100 roofs, how many pay for no visit, one, and more.
+ *
+ * @param option - its results
+ * @returns three texts that add up to 100
+ */
+export function visitSplit({ visitShares }: OptionResult): string[] {
+  return formatSplit([visitShares.none, visitShares.one, visitShares.twoOrMore])
+}
+
+/**
+ * The share of all repair bills that cover pays in the owner's place (W4).
+ *
+ * @param option - its results
+ * @returns share, [0, 1]; null without bills, or where covers were not counted
+ */
+export function coveredShare({ costs, paidByCover }: OptionResult): number | null {
+  if (paidByCover === null) return null
+  const covered = paidByCover.parts + paidByCover.labour + paidByCover.visits
+  const bill = covered + costs.parts + costs.labour + costs.visits
+  return bill > 0 ? covered / bill : null
+}
+
+function coverPays(option: OptionResult, locale: string): string {
+  const share = coveredShare(option)
+  return share === null ? 'no bill' : formatShare(share, locale)
+}

@@ -1,0 +1,69 @@
+import type { Results } from '../../analysis/results.ts'
+import { formatDay, formatShare } from '../format.ts'
+import { plainName } from '../names.ts'
+import type { Audience } from '../render.ts'
+import { renderTemplate } from '../render-template.ts'
+import { costFigure } from '../sections/lifetime-cost.ts'
+import { type View, viewOf } from '../view.ts'
+import { boardBoxes, boardTable } from './board.ts'
+import { buyerBoxes } from './buyer.ts'
+import type { Box, SheetContent } from './content.ts'
+import { customerBoxes } from './customer.ts'
+import { optionTable } from './option-table.ts'
+import { sheetAnswer } from './sheet-answer.ts'
+
+/** What the sheet needs beside the results. */
+export interface SheetSettings {
+  /** Whose page it is. */
+  readonly audience: Audience
+  /** Day to print on it, YYYY-MM-DD; null: none, the program has no clock. */
+  readonly date: string | null
+  /** BCP 47 tag of digits and separators; default en-GB. */
+  readonly locale?: string
+}
+
+const READERS: Readonly<Record<Audience, string>> = {
+  buyer: 'For the household that decides',
+  retailer: 'For the customer',
+  owner: 'For the board',
+}
+
+const BOXES: Readonly<Record<Audience, (view: View) => readonly Box[]>> = {
+  buyer: buyerBoxes,
+  retailer: customerBoxes,
+  owner: boardBoxes,
+}
+
+const CAUTIONS =
+  'Planning figures from simulated lifetimes, not an offer and not advice. Only failures of the hardware are counted; measured roofs lose more to dirt, shade and settings. The DC side of a solar roof is live in daylight: leave all work on it to licensed electricians. Local codes and network rules decide what may be installed.'
+
+/**
+ * The one page that is carried to the kitchen table, to the customer or to the board, as one HTML file.
+ *
+ * @param results - at least one option
+ * @param settings - whose page, which day
+ * @returns HTML that prints on one sheet of A4
+ * @throws RangeError without options; TypeError where a text is missing
+ */
+export function renderSheet(results: Results, settings: SheetSettings): string {
+  const view = viewOf(results, settings.locale)
+  const { audience } = settings
+  const content: SheetContent = {
+    reader: READERS[audience],
+    title: plainName(results.scenario.title),
+    facts: facts(view, settings.date),
+    answer: sheetAnswer(view, audience),
+    tables: audience === 'owner' ? [optionTable(view), boardTable(view)] : [optionTable(view)],
+    figures: audience === 'owner' ? [] : [costFigure(view)],
+    boxes: BOXES[audience](view),
+    cautions: CAUTIONS,
+  }
+  return renderTemplate('sheet', content)
+}
+
+function facts(view: View, date: string | null): string {
+  const { scenario } = view.results
+  const rate = formatShare(scenario.discountRate, view.locale)
+  const day = date === null ? '' : `${formatDay(date, view.locale)}. `
+  return `${day}Costs over ${scenario.horizonYears} years in ${scenario.currency} of today; money paid later counts ${rate} less for each year.`
+}
