@@ -22,7 +22,7 @@ export function fittedPanels(roof: RoofYear, option: Option): boolean[][] {
   const left = new Map<number, number>()
   let any = option.populations.reduce((sum, p) => sum + (isOptimiser(p.kind) ? p.count : 0), 0)
   if (option.optimisersOn !== null) {
-    for (const [index, array] of arrays.entries()) left.set(index, option.optimisersOn[array.name] ?? 0)
+    for (const [index, array] of arrays.entries()) left.set(index, option.optimisersOn.get(array.name) ?? 0)
   }
   const fitted = arrays.map(array => new Array<boolean>(array.panels).fill(false))
   for (const { array, panel } of ranked) {

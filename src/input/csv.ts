@@ -123,7 +123,11 @@ class RowReader {
       throw problem(this.file, this.#line, `found ${record.length} cells; the header has ${this.#columns.length}`)
     return {
       line: this.#line,
-      cells: Object.fromEntries(this.#columns.map((column, at) => [column, record[at] ?? ''])),
+      // without a prototype: a column that is not there may be called `constructor` or `toString`
+      cells: Object.assign(
+        Object.create(null),
+        Object.fromEntries(this.#columns.map((column, at) => [column, record[at] ?? ''])),
+      ),
     }
   }
 

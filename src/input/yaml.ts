@@ -23,8 +23,8 @@ const MAX_VALUES = 200_000
 /** Deepest nesting. Ours: a scenario needs nine levels. */
 const MAX_DEPTH = 40
 
-/** Keys that would reach into the language rather than name a value. */
-const FORBIDDEN_KEYS: readonly string[] = ['__proto__', 'constructor', 'prototype']
+/** The key that would reach into the language rather than name a value. */
+const FORBIDDEN_KEY = '__proto__'
 
 /**
  * Reads YAML or JSON text into plain data that knows its lines.
@@ -157,14 +157,15 @@ class Reader {
   }
 
   private readMap(items: readonly { key: unknown; value: unknown }[], path: KeyPath): Record<string, unknown> {
-    const map: Record<string, unknown> = {}
+    // without a prototype: a key that is not there may be called `constructor` or `toString`
+    const map: Record<string, unknown> = Object.create(null)
     for (const item of items) {
       const keyNode = asNode(item.key)
       const place = placeAt(this.lines, keyNode.range?.[0] ?? 0)
       if (!isScalar(keyNode) || !['string', 'number', 'boolean'].includes(typeof keyNode.value))
         throw this.error(place, path, 'a key must be a word or a number')
       const key = String(keyNode.value)
-      if (FORBIDDEN_KEYS.includes(key)) throw this.error(place, path, `the key "${key}" is not allowed anywhere`)
+      if (key === FORBIDDEN_KEY) throw this.error(place, path, `the key "${key}" is not allowed anywhere`)
       if (Object.hasOwn(map, key))
         throw this.error(
           place,

@@ -50,6 +50,8 @@ const PLAIN_WORDS: Readonly<Record<string, string>> = {
   'new-if-bought': 'the rest of the old term; a new one only for a unit you pay for',
   'built-in': 'monitoring is built in',
 }
+// a map, since a key that a file gives may be called `constructor`
+const plainWords = new Map(Object.entries(PLAIN_WORDS))
 
 /**
  * What a word of the scenario file means.
@@ -58,7 +60,7 @@ const PLAIN_WORDS: Readonly<Record<string, string>> = {
  * @returns plain words; null where the value says it itself
  */
 export function plainWord(input: Assumption): string | null {
-  return PLAIN_WORDS[String(input.value)] ?? null
+  return plainWords.get(String(input.value)) ?? null
 }
 
 /**

@@ -85,6 +85,8 @@ const WORDS: Readonly<Record<string, string>> = {
   'design_losses.clipping': 'loss by clipping',
   'design_losses.conversion': 'loss by conversion',
 }
+// a map, since a key that a file gives may be called `constructor`
+const wordsByKey = new Map(Object.entries(WORDS))
 
 /**
  * The last part of the key of an assumption, without option and component.
@@ -116,5 +118,5 @@ export function keyWords(key: string): string {
   if (array !== null) return `array ${array[1]}`
   const known = unknownWords(last)
   if (known !== last) return known
-  return WORDS[last.replace(/^site\./, '')] ?? last.split('.').slice(-2).join(' ').replace(/[_-]/g, ' ')
+  return wordsByKey.get(last.replace(/^site\./, '')) ?? last.split('.').slice(-2).join(' ').replace(/[_-]/g, ' ')
 }

@@ -92,7 +92,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
     visitPolicy: completeVisitPolicy(option, yours),
     battery: completeBattery(option, resolution, currency),
     designLosses: completeDesignLosses(option, given, resolution, letters(index)),
-    optimisersOn: option.optimisers_on ?? null,
+    optimisersOn: option.optimisers_on === undefined ? null : new Map(Object.entries(option.optimisers_on)),
   }
 }
 

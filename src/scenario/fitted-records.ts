@@ -3,36 +3,39 @@ import { InputError } from '../errors.ts'
 import { nearest } from '../input/problems.ts'
 import { DAYS_PER_YEAR, HOURS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import type { FittedFailure } from './model.ts'
+import { number, oneOf, whole } from './schema/leaf.ts'
 
 /** What a scenario takes over from a fit; the unknown that picks a draw is added by the reader of the scenario. */
 export type FittedRecords = Pick<FittedFailure, 'draws' | 'said'>
 
 const UNITS_PER_YEAR = { hours: HOURS_PER_YEAR, days: DAYS_PER_YEAR, months: MONTHS_PER_YEAR, years: 1 }
 
-const mode = z.object({
-  cause: z.string(),
-  shape: z.number().positive(),
-  characteristicLife: z.number().positive(),
-  susceptible: z.number().positive().max(1),
-})
+/** Bounds of what `fit` may write: shapes as a scenario takes them (M1), lives as far as draws reach. */
+const shape = number({ min: 0.05, max: 10_000 })
+const life = number({ min: 1e-20, max: 1e25 })
+const susceptible = number({ min: 0, above: true, max: 1 })
+
+const mode = z.object({ cause: z.string(), shape, characteristicLife: life, susceptible })
 
 const fitFile = z.object({
-  ageUnit: z.enum(['hours', 'days', 'months', 'years']),
+  ageUnit: oneOf(['hours', 'days', 'months', 'years']),
   groups: z.array(
     z.object({
       name: z.string(),
-      units: z.number(),
-      failed: z.number(),
+      units: whole(0, 1e9),
+      failed: whole(0, 1e9),
       best: z.string().nullable(),
-      models: z.array(z.object({ name: z.string(), modes: z.array(mode) })),
+      models: z.array(
+        z.object({ name: z.string(), modes: z.array(mode).min(1, 'found no failure mode; a model has one or more') }),
+      ),
       draws: z
         .object({
-          causes: z.array(z.string()).min(1),
-          values: z
-            .array(
-              z.array(z.tuple([z.number().positive(), z.number().positive(), z.number().positive().max(1)])).min(1),
-            )
-            .min(1),
+          causes: z.array(z.string()).min(1, 'found no cause; there is one a failure mode'),
+          values: z.array(z.array(z.tuple([shape, life, susceptible]))).min(1, 'found no sets of figures'),
+        })
+        .refine(({ causes, values }) => values.every(set => set.length === causes.length), {
+          error: 'each set of figures needs one triple a cause',
+          path: ['values'],
         })
         .nullable(),
     }),
@@ -116,8 +119,9 @@ function parseFit(text: string, file: string): z.output<typeof fitFile> {
   }
   const parsed = fitFile.safeParse(content)
   if (parsed.success) return parsed.data
-  const where = parsed.error.issues[0]?.path.join('.') ?? ''
-  throw refuse(file, `is no result of \`lifetally fit\`${where === '' ? '' : ` (look at ${where})`}; make it anew`)
+  const [issue] = parsed.error.issues
+  const where = issue === undefined || issue.path.length === 0 ? '' : ` (${issue.path.join('.')}: ${issue.message})`
+  throw refuse(file, `is no result of \`lifetally fit\`${where}; make it anew`)
 }
 
 function refuse(file: string, message: string, cause?: unknown): InputError {

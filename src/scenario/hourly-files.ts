@@ -76,12 +76,7 @@ function readWeather(location: NonNullable<GivenScenario['site']['location']>, t
 }
 
 function readEpwAt(latitude: number | undefined, file: string, text: string): HourlyWeather {
-  const year = readEpw(text)
-  if (year === null)
-    throw refuse(
-      file,
-      'this is no whole year in EPW format: a LOCATION line and 8,760 hours with columns 7, 14, 15, 16',
-    )
+  const year = readEpw(text, file)
   if (latitude !== undefined && Math.abs(year.latitudeDegrees - latitude) > LATITUDE_SLACK)
     throw refuse(
       file,

@@ -269,7 +269,7 @@ export interface Option {
   readonly battery: { readonly valuePerDay: Quantity; readonly withoutSun: number; readonly backup: boolean } | null
   readonly designLosses: { readonly mismatchAndShade: number; readonly clipping: number; readonly conversion: number }
   /** Panels fitted with optimisers, by array name; null: not told (E, arrays only). */
-  readonly optimisersOn: Readonly<Record<string, number>> | null
+  readonly optimisersOn: ReadonlyMap<string, number> | null
 }
 
 /** Twelve months of energy, January first. */

@@ -35,6 +35,8 @@ const KEY_WORDS: Readonly<Record<string, string>> = {
   'warranty.claim_success': 'share of claims granted',
   takes_string_down: 'share of optimiser failures that stop the string',
 }
+// a map, since a key that a file gives may be called `constructor`
+const wordsByKey = new Map(Object.entries(KEY_WORDS))
 
 /**
  * A key in words.
@@ -43,5 +45,5 @@ const KEY_WORDS: Readonly<Record<string, string>> = {
  * @returns the words; the key itself where there are none
  */
 export function keyWords(key: string): string {
-  return KEY_WORDS[key] ?? key
+  return wordsByKey.get(key) ?? key
 }

@@ -17,9 +17,7 @@ interface Year {
 }
 
 function yearOf(city: string): Year {
-  const year = readEpw(readFileSync(fileOf(city), 'utf8'))
-  if (year === null) throw new Error(`${city} is no weather file`)
-  return year
+  return readEpw(readFileSync(fileOf(city), 'utf8'), city)
 }
 
 /** Twelve monthly means of an hourly column. */
@@ -136,9 +134,4 @@ describe.skipIf(absent)('E7 hourly files against the year built from their means
       expect(Math.abs(found - points)).toBeLessThan(wiring === 'series' ? 0.45 : 0.04)
     }
   })
-})
-
-test('E7 a text that is no weather file is refused', () => {
-  expect(readEpw('month,kwh\n1,2\n')).toBeNull()
-  expect(readEpw('LOCATION,Somewhere,-,-,-,-,47.2,8.5,1,400\n')).toBeNull()
 })

@@ -293,7 +293,7 @@ describe('E6 optimisers', () => {
         option(
           'string-some-optimisers',
           [population('string-inverter', { acKw: 5 }), population('optimiser', { count: 3 })],
-          { optimisersOn },
+          { optimisersOn: optimisersOn === null ? null : new Map(Object.entries(optimisersOn)) },
         ),
       ).deliveredKwh
     const told = some({ south: 3 })

@@ -79,7 +79,7 @@ describe('a fit taken into a scenario', () => {
       'fit.json\n  the file is not JSON; name the fit.json that `lifetally fit` wrote',
     )
     expect(() => readFittedRecords('{"ageUnit":"weeks","groups":[]}', 'fit.json')).toThrow(
-      'fit.json\n  the file is no result of `lifetally fit` (look at ageUnit); make it anew',
+      'fit.json\n  the file is no result of `lifetally fit` (ageUnit: found "weeks"; allowed: one of hours, days, months, years); make it anew',
     )
   })
 })

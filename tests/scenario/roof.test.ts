@@ -279,7 +279,7 @@ describe('E7 hourly files', () => {
     )
     expect(messageOf(withLoad('column.csv'), folder)).toBe('column.csv:1\n  there is no column "kwh"; is it "kWh"?')
     expect(messageOf(changed('climate: temperate', 'hourly_csv: empty.epw'), folder)).toBe(
-      'empty.epw\n  this is no whole year in EPW format: a LOCATION line and 8,760 hours with columns 7, 14, 15, 16',
+      'empty.epw\n  found 0 hours; a year has 8,760, and 24 more with a 29 February',
     )
   })
 })

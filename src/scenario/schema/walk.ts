@@ -126,7 +126,7 @@ function visitObject(schema: z.ZodObject, raw: unknown, path: KeyPath, problems:
       problems.add([...path, key], unknownKey(schema, key, known))
       clean = false
     }
-  const value: Record<string, unknown> = {}
+  const value: Record<string, unknown> = Object.create(null)
   for (const [key, child] of Object.entries(schema.shape)) {
     // A key with nothing after it counts as left out.
     const visited = visit(child, raw[key] ?? undefined, [...path, key], problems)
@@ -154,7 +154,7 @@ function lengthIssues(schema: z.ZodArray, raw: readonly unknown[]): readonly str
 
 function visitRecord(schema: z.ZodRecord, raw: unknown, path: KeyPath, problems: Problems): Visited {
   if (!isBlock(raw)) return visitLeaf(schema, raw, path, problems)
-  const value: Record<string, unknown> = {}
+  const value: Record<string, unknown> = Object.create(null)
   let clean = true
   for (const [key, item] of Object.entries(raw)) {
     const keyResult = z.safeParse(schema.keyType, key)
