@@ -2,6 +2,7 @@ import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import { errorOfSetSums } from './option-run.ts'
 import type { Comparison, Verdict } from './results.ts'
+import { type Job, sameJob } from './same-job.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 
 /** One option as a comparison reads it. */
@@ -14,6 +15,9 @@ export interface Compared {
   readonly presentByYear: Float64Array
   /** Upfront cost and warranty price. */
   readonly acquisition: number
+  readonly job: Job
+  /** Means: what the battery earns and outages take of it, present value; and that at 1 a day (O7). */
+  readonly battery: { readonly earnings: number; readonly outage: number; readonly days: number }
 }
 
 /** A comparison before the runs and swings of K4 are looked at. */
@@ -66,7 +70,8 @@ function compare(
   const interval90: [number, number] = [low - reach, high + reach]
   const better = shareBelowZero(means)
   const upfront = option.upfrontCost - against.upfrontCost
-  const lower = Math.min(meanOf(option.lifetimeCost), meanOf(against.lifetimeCost))
+  // before battery earnings: what is left of a cost after an income is no scale for a difference
+  const lower = Math.min(...[option, against].map(one => meanOf(one.lifetimeCost) + one.battery.earnings))
   return {
     option: option.id,
     against: against.id,
@@ -77,8 +82,9 @@ function compare(
     chanceCheaper: shareBelowZero(differences, draws),
     breakEvenPremium: upfront - mean,
     breakEvenInterval90: [upfront - interval90[1], upfront - interval90[0]],
-    verdict: verdictOf(interval90, lower, mean, standardError, better),
+    verdict: sameJob(option.job, against.job) ? verdictOf(interval90, lower, mean, standardError, better) : null,
     aheadFromYear: aheadFrom(option, against),
+    batteryWouldHaveToEarnPerDay: wouldHaveToEarn(option, against, mean),
     varianceShares: { ...varianceShares(split), judgementShare: judgementShare(differences) },
     withTierEffect0,
   }
@@ -140,6 +146,16 @@ function verdictOf(
   if (better <= 0.05) return 'does not pay back'
   if (better <= 0.25) return 'probably does not pay back'
   return 'too close to call'
+}
+
+/** O7: what the battery of one of the two would have to earn a day for both to cost the same, its outages included. */
+function wouldHaveToEarn(option: Compared, against: Compared, difference: number): number | null {
+  const withBattery = [option, against].filter(one => one.job.battery !== 'none')
+  const [one] = withBattery
+  if (one === undefined || withBattery.length === 2 || one.battery.days <= 0) return null
+  const dearer = one === option ? difference : -difference
+  const { earnings, outage, days } = one.battery
+  return (dearer + earnings - outage) / days
 }
 
 /** K3: the first year from which on the dearer's mean present cost summed so far stays lower. */

@@ -12,7 +12,6 @@ import {
 } from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'
 import { blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
-import { batteryNotes } from './battery-notes.ts'
 import type { CheckedSet } from './checked-counts.ts'
 import { type Compared, comparePairs, pairedMean } from './comparison.ts'
 import { drivers } from './drivers.ts'
@@ -21,6 +20,7 @@ import { OptionRun } from './option-run.ts'
 import { drawsForPrecision } from './precision.ts'
 import type { Comparison, OptionResult, Results, WarrantySweep } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
+import { jobOf, ranked } from './same-job.ts'
 import { type SwingCosts, swings } from './swings.ts'
 import { switchInputs } from './switch-inputs.ts'
 import { hasTierGap } from './unknowns-read.ts'
@@ -129,12 +129,13 @@ async function findAll(
     swingCosts[options.findIndex(option => option.id === id)] ?? { middle: 0, ends: new Map() }
   const comparisons = plainComparisons.map((pair, i) => ({
     ...pair,
-    verdictGrade: verdictGrade(scenario, swingsOf(pair.option), swingsOf(pair.against)),
+    verdictGrade: pair.verdict === null ? null : verdictGrade(scenario, swingsOf(pair.option), swingsOf(pair.against)),
     wideRun: wideRuns[i] ?? null,
   }))
-  const [best = 0, second = best] = places.toSorted(
-    (a, b) => (options[a]?.lifetimeCost.mean ?? 0) - (options[b]?.lifetimeCost.mean ?? 0),
-  )
+  const inRanking = ranked(compared.map(({ job }) => job))
+  const [best = 0, second = best] = places
+    .filter(place => inRanking[place])
+    .toSorted((a, b) => (options[a]?.lifetimeCost.mean ?? 0) - (options[b]?.lifetimeCost.mean ?? 0))
   const bestCosts = compared[best]?.lifetimeCost ?? new Float64Array(draws)
   const secondCosts = compared[second]?.lifetimeCost ?? bestCosts
   const differences = best === second ? bestCosts : secondCosts.map((cost, draw) => cost - (bestCosts[draw] ?? 0))
@@ -166,7 +167,7 @@ async function findAll(
     drivers: sets.vary
       ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],
-    notes: [...scenario.notes, ...batteryNotes(scenario)],
+    notes: scenario.notes,
   }
 }
 
@@ -225,6 +226,12 @@ async function playAll(
       lifetimeCost: merged.lifetimeCost,
       presentByYear: merged.byYear.present.map(sum => sum / draws),
       acquisition: result.totals.acquisition,
+      job: jobOf(plan.option),
+      battery: {
+        earnings: 0 - result.costs.batteryEarnings,
+        outage: result.costs.batteryOutage,
+        days: optionRun.mean(optionRun.layout.of('batteryDays')),
+      },
     })
     const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
     nullCosts.push(gap ? (await play(option, false, NULL_CASE, () => {})).lifetimeCost : null)

@@ -13,6 +13,7 @@ import { type CheckedSet, populationResults, wholeOption } from './checked-count
 import type { OptionRun } from './option-run.ts'
 import { reserveOf } from './reserve.ts'
 import type { CostLines, OptionResult } from './results.ts'
+import { jobOf } from './same-job.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 
 /** Everything of an option's result that needs no further run. */
@@ -54,6 +55,7 @@ export function optionResult(
     id: option.id,
     name: option.name,
     topology: option.topology,
+    batteryWorth: jobOf(option).battery,
     lifetimeCost: costSpread(run),
     costs,
     costStandardErrors,
@@ -174,7 +176,10 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
     outageLossKwh: { ...lost, p90: quantiles(draws.lostKwh, [0.9])[0] ?? 0 },
     deliveredKwh: deliverableKwh - lost.mean,
     // what an outage of the whole horizon leaves is rounding, not energy (N4)
-    costPerDeliveredKwh: discountedDelivered > 1e-9 * discountedKwh ? withoutLostEnergy / discountedDelivered : null,
+    costPerDeliveredKwh:
+      plan.option.battery === null && discountedDelivered > 1e-9 * discountedKwh
+        ? withoutLostEnergy / discountedDelivered
+        : null,
     idealByMonthKwh: Array.from(idealByMonthKwh),
     deliveredByMonthKwh: Array.from(deliveredByMonthKwh),
   }

@@ -7,6 +7,7 @@ import type { RoofFindings } from '../energy/roof-findings.ts'
 import type { CostLine } from '../ledger/cost-lines.ts'
 import type { Assumption, Known, Note } from '../scenario/model.ts'
 import type { ComponentKind, Tier } from '../topologies/kinds.ts'
+import type { BatteryWorth } from './same-job.ts'
 
 /** A simulated mean with its standard error, in the same unit. */
 export interface Estimate {
@@ -80,6 +81,8 @@ export interface OptionResult {
   readonly id: string
   readonly name: string
   readonly topology: string
+  /** What is known of what its battery earns (O7). */
+  readonly batteryWorth: BatteryWorth
   readonly lifetimeCost: CostSpread
   readonly costs: CostLines
   readonly costStandardErrors: CostLines
@@ -194,16 +197,22 @@ export interface Comparison {
   readonly chanceCheaper: number
   readonly breakEvenPremium: number
   readonly breakEvenInterval90: readonly [number, number]
-  readonly verdict: Verdict
+  /** null: the two do not do the same job (O7, C8). */
+  readonly verdict: Verdict | null
   readonly aheadFromYear: number | null
+  /**
+   * What the battery of one of the two would have to earn a day for both to cost the same, outages included (O7); below
+   * 0: the option with it is cheaper even so; null: both or neither has one.
+   */
+  readonly batteryWouldHaveToEarnPerDay: number | null
   readonly varianceShares: VarianceShares
   /** The worst grade among the inputs whose 10 % to 90 % range alone turns the sign of the difference (K4); null: none does. */
   readonly verdictGrade: Known | null
   /** The verdict with judged ranges 1.5 times as wide, beside the ordinary one from the same draws (K4); null: nothing judged is drawn. */
   readonly wideRun: {
     readonly draws: number
-    readonly verdict: Verdict
-    readonly ordinaryVerdict: Verdict
+    readonly verdict: Verdict | null
+    readonly ordinaryVerdict: Verdict | null
     readonly meanDifference: number
     readonly standardError: number
     readonly chanceBetterOnAverage: number

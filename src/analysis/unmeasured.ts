@@ -132,7 +132,7 @@ export function wideVerdicts(
   return pairsOf(option => wideCosts[option] ?? new Float64Array(draws)).map((pair, i) => ({
     draws,
     verdict: pair.verdict,
-    ordinaryVerdict: ordinary[i]?.verdict ?? pair.verdict,
+    ordinaryVerdict: ordinary[i]?.verdict ?? null,
     meanDifference: pair.meanDifference,
     standardError: pair.standardError,
     chanceBetterOnAverage: pair.chanceBetterOnAverage,

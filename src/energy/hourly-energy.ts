@@ -3,6 +3,7 @@ import type { Option, Site } from '../scenario/model.ts'
 import type { HourlyGeneration } from '../scenario/roof.ts'
 import { isSunInverter } from '../topologies/kinds.ts'
 import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../units.ts'
+import { batteryByHours } from './battery/option-battery.ts'
 import type { Calendar } from './calendar.ts'
 import { monthStages, type PowerOnItsWay } from './delivery.ts'
 import { type HouseholdSteps, householdOf, meterOf } from './meter.ts'
@@ -47,10 +48,12 @@ export function hourlyEnergy(
       limitedKw: (dcFactor: number): Float64Array => on(middleAge * dcFactor).limitedKw,
       oneLimit: inverters.length === 1 && inverters[0]?.count === 1 && ratingKw(option) !== null,
     }
+    const energy = overYears(played, generation.degradation, calendar, household.loadKnown)
     return {
-      ...overYears(played, generation.degradation, calendar, household.loadKnown),
+      ...energy,
       partialLoss: partialLossOf(steps, lossy, meter, household.loadKnown),
       populationShares: null,
+      batteryYear: batteryByHours(option, site, steps, () => on(1), meter, energy.deliverableKwh, calendar),
     }
   })
 }

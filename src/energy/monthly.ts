@@ -1,6 +1,7 @@
 import { power } from '../numerics/power.ts'
 import type { MonthlyGeneration, Option } from '../scenario/model.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
+import { batteryByPoints } from './battery/option-battery.ts'
 import type { Calendar } from './calendar.ts'
 import type { DesignLoss, OptionEnergy } from './option-energy.ts'
 
@@ -48,6 +49,11 @@ export function energyFromMonths(
       designLossSelfUsedKwh: null,
       designLossUnpaidKwh: null,
       populationShares: null,
+      batteryYear: batteryByPoints(
+        option,
+        idealKwh.map(kwh => kwh * (1 - totalLoss(option))),
+        calendar,
+      ),
     }
   })
 }

@@ -3,6 +3,8 @@
  * chain and the ledger. Months run from the start of the scenario: index = 12·year + month of that year.
  */
 
+import type { BatteryYear } from './battery/battery-year.ts'
+
 /** The four losses of a design (C7, section 7). */
 export const DESIGN_LOSSES = ['clipping', 'shadeAndMismatch', 'conversion', 'exportLimit'] as const
 
@@ -48,4 +50,6 @@ export interface OptionEnergy {
   readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   /** Share of the option's generation behind each of its populations where the wiring decides it (O4 with arrays); null: rule O4. */
   readonly populationShares: readonly (number | null)[] | null
+  /** What a battery moves in the first year; null: none whose worth is worked out (O7). */
+  readonly batteryYear: BatteryYear | null
 }

@@ -1,8 +1,17 @@
 import { power } from '../numerics/power.ts'
 import type { Option, Site } from '../scenario/model.ts'
 import type { ArraysGeneration } from '../scenario/roof.ts'
+import { batteryByHours } from './battery/option-battery.ts'
 import type { Calendar } from './calendar.ts'
-import { acPower, type Meter, type MonthStages, monthStages, powerOnItsWay, yearKwh } from './delivery.ts'
+import {
+  acPower,
+  type Meter,
+  type MonthStages,
+  monthStages,
+  type PowerOnItsWay,
+  powerOnItsWay,
+  yearKwh,
+} from './delivery.ts'
 import { fittedPanels } from './fitted-panels.ts'
 import { type Harvest, harvestOf } from './harvest.ts'
 import { type Household, householdOf, meterOf } from './meter.ts'
@@ -50,10 +59,13 @@ export function roofEnergy(
       limitedKw: dcFactor => acPower(devices, roof.sky.nSteps, middleAge * dcFactor, on.clippingUplift).limitedKw,
       oneLimit: devices.length === 1 && devices[0]?.units === 1,
     }
+    const energy = overYears(played, generation.degradation, calendar, household.loadKnown)
+    const firstYear = (): PowerOnItsWay => powerOnItsWay(roof.idealKw, devices, on.clippingUplift, 1)
     return {
-      ...overYears(played, generation.degradation, calendar, household.loadKnown),
+      ...energy,
       partialLoss: partialLossOf(roof.sky, lossy, on.meter, household.loadKnown),
       populationShares,
+      batteryYear: batteryByHours(option, site, roof.sky, firstYear, on.meter, energy.deliverableKwh, calendar),
     }
   })
 }

@@ -1,5 +1,5 @@
 import type { Stretch } from '../history/lifetimes.ts'
-import { type LinesFrom, linesFrom } from './cost-lines.ts'
+import { COST_LINES, type LinesFrom, linesFrom } from './cost-lines.ts'
 
 /** What is kept of each lifetime besides the cost lines, one column each; present values unless a name says otherwise. */
 const FURTHER_COLUMNS = [
@@ -19,13 +19,17 @@ const FURTHER_COLUMNS = [
   'downYears',
   /** Share-weighted years without backup (O7). */
   'backupDownYears',
+  /** Days that the battery earns, each worth what it is discounted and faded: what it earns at 1 a day, less outages (O7). */
+  'batteryDays',
 ] as const
 
 const REPAIR_LINES = linesFrom('repairs')
 const OUTAGE_LINES = linesFrom('outages')
+const HISTORY_LINES = linesFrom('history')
+const FURTHER_LINES = linesFrom('history', 'horizon')
 
 /** The columns: every cost line that is found lifetime by lifetime, each >= 0, and what is kept besides. */
-export const ACCOUNT_COLUMNS = [...linesFrom('repairs', 'outages', 'horizon'), ...FURTHER_COLUMNS] as const
+export const ACCOUNT_COLUMNS = [...linesFrom('repairs', 'outages', 'history', 'horizon'), ...FURTHER_COLUMNS] as const
 
 const NONE = new Float64Array(0)
 
@@ -99,6 +103,22 @@ export class Accounts extends Columns {
    */
   sumOutages(lifetimes: number, out: Float64Array): void {
     this.#sum(OUTAGE_LINES, lifetimes, out)
+  }
+
+  /**
+   * What else belongs to lifetime cost, incomes negative.
+   *
+   * @param lifetimes - how many
+   * @param valued - with the residual value (C6)
+   * @param out - filled, one sum a lifetime
+   */
+  sumFurther(lifetimes: number, valued: boolean, out: Float64Array): void {
+    out.fill(0, 0, lifetimes)
+    for (const line of valued ? FURTHER_LINES : HISTORY_LINES) {
+      const column = this[line]
+      const { sign } = COST_LINES[line]
+      for (let i = 0; i < lifetimes; i++) out[i] = (out[i] ?? 0) + sign * (column[i] ?? 0)
+    }
   }
 
   #sum(lines: readonly LinesFrom<'repairs' | 'outages'>[], lifetimes: number, out: Float64Array): void {

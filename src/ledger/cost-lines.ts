@@ -7,6 +7,8 @@ type Origin =
   /** Failures: one figure a lifetime, from that stage of the ledger. */
   | 'repairs'
   | 'outages'
+  /** The history, whatever the cover: one figure a lifetime (`beside-failures.ts`). */
+  | 'history'
   /** What still works at the horizon, where the scenario asks for it (C6). */
   | 'horizon'
 
@@ -43,6 +45,8 @@ export const COST_LINES = {
   outageEnergy: { ...LOST, from: 'outages', segment: 'outages' },
   designEnergy: { ...LOST, from: 'set', segment: 'design' },
   batteryOutage: { ...LOST, from: 'outages', segment: 'outages' },
+  /** From the start to the horizon, whatever fails (O7). */
+  batteryEarnings: { ...LOST, from: 'history', sign: -1, segment: null },
   residual: { ...PAID, from: 'horizon', sign: -1, segment: null },
 } as const satisfies Record<string, CostLineEntry>
 
@@ -92,7 +96,7 @@ export function sumOfLines(
  * @param fixed - what no failure changes, present value
  * @param repairs - sum of the lines from repairs, by lifetime
  * @param outages - sum of the lines from outages, by lifetime
- * @param residual - worth left at the horizon, by lifetime; null: not counted (C6)
+ * @param further - what else belongs to a lifetime, incomes negative
  * @param lifetimes - how many
  * @param total - filled
  */
@@ -100,11 +104,11 @@ export function lifetimeCosts(
   fixed: number,
   repairs: Float64Array,
   outages: Float64Array,
-  residual: Float64Array | null,
+  further: Float64Array,
   lifetimes: number,
   total: Float64Array,
 ): void {
   for (let i = 0; i < lifetimes; i++) {
-    total[i] = fixed + (repairs[i] ?? 0) + (outages[i] ?? 0) - (residual === null ? 0 : (residual[i] ?? 0))
+    total[i] = fixed + (repairs[i] ?? 0) + (outages[i] ?? 0) + (further[i] ?? 0)
   }
 }

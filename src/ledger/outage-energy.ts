@@ -2,6 +2,7 @@ import type { History } from '../history/history.ts'
 import type { Stretch } from '../history/lifetimes.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import type { Accounts } from './accounts.ts'
+import { batteryWeight } from './battery-earnings.ts'
 import type { Claims } from './claims.ts'
 import { DownShare } from './down-share.ts'
 import { type LostEnergy, loseShare } from './energy-value.ts'
@@ -20,6 +21,8 @@ let firstOpen = 0
 let endOpen = 0
 /** How many of them take their string down. */
 let stringsTaken = 0
+/** Rows of the lifetime in hand. */
+let rows: { readonly history: History; readonly from: number; readonly to: number } | null = null
 /** By string: failures that hold it down. */
 let takenDown = new Int32Array(16)
 
@@ -48,6 +51,7 @@ export function loseOutages(
     const to = firstRow[lifetime + 1] ?? 0
     if (from === to) continue
     windows.open(history, from, to, terms, claims)
+    rows = { history, from, to }
     for (let i = 0; i < windows.n; ) i = loseFrom(i, history, terms, supply, accounts, lifetime - first)
   }
 }
@@ -136,7 +140,10 @@ function loseStretch(
   add(accounts.downYears, account, generation * (to - from))
   if (terms.battery?.backup) add(accounts.backupDownYears, account, down.backup * (to - from))
   if (generation === 0 && down.battery === 0) return
-  const valuePerYear = down.battery * (terms.battery?.valuePerDay ?? 0) * DAYS_PER_YEAR
+  const { battery } = terms
+  const fadeRate = battery?.fadeRate ?? 0
+  const weight = rows === null || down.battery === 0 ? 1 : batteryWeight(rows.history, rows.from, rows.to, terms, from)
+  const daysPerYear = battery === null ? 0 : down.battery * weight * DAYS_PER_YEAR
   let year = Math.floor(from)
   let month = monthAt(supply.monthStart, from - year)
   let start = from
@@ -154,10 +161,12 @@ function loseStretch(
       energyValue += value
       add(accounts.presentByYear, year, value)
       add(accounts.lostByMonthKwh, supply.calendarMonth[month] ?? 0, lost.kwh)
-      if (valuePerYear > 0) {
-        const battery = valuePerYear * (end - start) * discount
-        add(accounts.batteryOutage, account, battery)
-        add(accounts.presentByYear, year, battery)
+      if (battery !== null && daysPerYear > 0) {
+        const left = fadeRate === 0 ? discount : discount * Math.exp((fadeRate * (start + end)) / 2)
+        const days = daysPerYear * (end - start) * left
+        add(accounts.batteryDays, account, -days)
+        add(accounts.batteryOutage, account, battery.valuePerDay * days)
+        add(accounts.presentByYear, year, battery.valuePerDay * days)
       }
       start = end
     }

@@ -1,5 +1,6 @@
 import type { Stretch } from '../history/lifetimes.ts'
 import type { Accounts, CoverTally } from './accounts.ts'
+import { earnBattery } from './battery-earnings.ts'
 import { Claims, decideClaims } from './claims.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
@@ -8,7 +9,7 @@ import type { EnergySupply, OptionTerms } from './terms.ts'
 const ownClaims = new Claims()
 
 /**
- * What some lifetimes cost under given prices and terms (W, C): no chance in it. Three stages, each one pass over the
+ * What some lifetimes cost under given prices and terms (W, C): no chance in it. Four stages, each one pass over the
  * rows of all lifetimes.
  *
  * @param stretch - the lifetimes
@@ -32,4 +33,5 @@ export function priceLifetimes(
   decideClaims(stretch, terms, claims)
   payRepairs(stretch, terms, claims, accounts, tally, bills)
   loseOutages(stretch, terms, supply, claims, accounts)
+  earnBattery(stretch, terms, accounts)
 }

@@ -1,6 +1,7 @@
 /**
  * What an option costs in one parameter set, before anything happens: prices and terms, no chance.
  */
+import type { BatteryYear } from '../energy/battery/battery-year.ts'
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
 import type { Growth } from '../numerics/growth.ts'
 import type { Mode } from '../numerics/lifetime.ts'
@@ -70,7 +71,10 @@ export interface OptionTerms {
   readonly stringShares: Float64Array
   readonly energy: EnergyTerms
   readonly battery: {
+    /** What it earns a day when new; 0 where that is not known. */
     readonly valuePerDay: number
+    /** ln of the share of that value that is left after a year of its age, <= 0. */
+    readonly fadeRate: number
     /** Share of the battery's value lost while the sun's inverter is down (O7). */
     readonly lostWithoutSun: number
     readonly backup: boolean
@@ -91,4 +95,5 @@ export interface EnergySupply {
   readonly designLossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   readonly partialLoss: PartialLoss | null
+  readonly batteryYear: BatteryYear | null
 }

@@ -11,6 +11,7 @@ export const COST_WORDS: Readonly<Record<CostLine, string>> = {
   outageEnergy: 'Energy lost while it stands still',
   designEnergy: 'Energy lost by design',
   batteryOutage: 'Battery idle while the inverter stands still',
+  batteryEarnings: 'What the battery earns',
   residual: 'Worth left at the end',
 }
 

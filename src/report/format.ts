@@ -121,6 +121,18 @@ export function formatPricePerKwh(value: number, currency: string, locale: strin
 }
 
 /**
+ * A worth a day, to the hundredth.
+ *
+ * @param value - currency a day
+ * @param currency - code
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 1.24`
+ */
+export function formatPerDay(value: number, currency: string, locale: string = DEFAULT_LOCALE): string {
+  return `${currency}${NBSP}${formatNumber(value, 0.01, locale)}`
+}
+
+/**
  * A share as whole per cent; what rounds to 0 or 100 without being it says so.
  *
  * @param share - [0, 1]

@@ -5,7 +5,6 @@ import { cover } from './sections/cover.ts'
 import { energyLost } from './sections/energy-lost.ts'
 import { failuresAndVisits } from './sections/failures-and-visits.ts'
 import { lifetimeCost } from './sections/lifetime-cost.ts'
-import { batteryNotes } from './sections/notes.ts'
 import { replacementAge, untriedAges } from './sections/replacement-age.ts'
 import { reserve } from './sections/reserve.ts'
 import { retailerPage } from './sections/retailer-page.ts'
@@ -74,7 +73,7 @@ function buyerLead(view: View): string {
   if (pair === null) return `What ${view.name(view.best)} costs, how often it stands still, who pays, and what to ask.`
   return leaning(pair.verdict) === 'open'
     ? `Choose between ${view.name(view.best)} and ${view.name(pair.option === view.best.id ? pair.against : pair.option)} by their terms, not by their lifetime cost. The findings say what each brings.`
-    : `On these figures ${view.name(view.best)} is the choice${batteryNotes(view).length > 0 ? ', before what a battery earns' : ''}. The findings say what it costs, what it will ask of you, and what would have to be different for another to win.`
+    : `On these figures ${view.name(view.best)} is the choice. The findings say what it costs, what it will ask of you, and what would have to be different for another to win.`
 }
 
 function ownerLead(view: View): string {

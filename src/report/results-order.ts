@@ -26,6 +26,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     id: true,
     name: true,
     topology: true,
+    batteryWorth: true,
     lifetimeCost: { ...ESTIMATE, p5: true, p10: true, p50: true, p90: true, p95: true, worstTenthMean: true },
     costs: COSTS,
     costStandardErrors: COSTS,
@@ -139,6 +140,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     breakEvenInterval90: true,
     verdict: true,
     aheadFromYear: true,
+    batteryWouldHaveToEarnPerDay: true,
     varianceShares: SHARES,
     verdictGrade: true,
     wideRun: {

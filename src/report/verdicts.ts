@@ -22,6 +22,9 @@ export function verdictSentence(view: View, pair: Comparison): string {
     premium > 0
       ? `Paying ${view.money(premium, 0)} more for ${dearer} than for ${cheaper}`
       : `Choosing ${dearer} over ${cheaper}, at the same price,`
+  if (pair.verdict === null) {
+    return `${dearer} and ${cheaper} do not do the same job, so no verdict is given: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper, ${whatDiffers(view, pair)}.`
+  }
   const sentences: Record<Verdict, string> = {
     'no difference worth naming': `${dearer} and ${cheaper} cost the same over ${view.horizon} as far as anyone can tell: the difference is about ${difference}, under 1 % of either.`,
     'too close to call': `${start} is too close to call: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper on average, less than what is not known.`,
@@ -31,6 +34,30 @@ export function verdictSentence(view: View, pair: Comparison): string {
     'does not pay back': `${start} does not pay back: over ${view.horizon} it comes out about ${difference} dearer.`,
   }
   return sentences[pair.verdict]
+}
+
+/** What stands in the way of a verdict, as an aside. */
+function whatDiffers(view: View, pair: Comparison): string {
+  const unknown = [pair.option, pair.against].map(view.option).find(option => option.batteryWorth === 'unknown')
+  return unknown === undefined ? 'all else left aside' : `what the battery of ${view.name(unknown)} earns left out`
+}
+
+/**
+ * What the battery of one of two options would have to earn for both to cost the same (O7).
+ *
+ * @param view - prepared results
+ * @param pair - the comparison
+ * @returns a sentence; null where both or neither has one
+ */
+export function batterySentence(view: View, pair: Comparison): string | null {
+  const perDay = pair.batteryWouldHaveToEarnPerDay
+  if (perDay === null) return null
+  const [one, other] = [view.option(pair.option), view.option(pair.against)]
+  const [owner, without] = one.batteryWorth === 'none' ? [other, one] : [one, other]
+  const taken = owner.batteryWorth === 'unknown' ? 'What it earns is not known.' : 'What it earns is counted above.'
+  return perDay <= 0
+    ? `${view.name(owner)} comes out even with ${view.name(without)} or better even if its battery earns nothing. ${taken}`
+    : `To come out even with ${view.name(without)}, the battery of ${view.name(owner)} would have to earn about ${view.perDay(perDay)} a day, its outages counted. ${taken}`
 }
 
 /**
@@ -111,9 +138,10 @@ export function premiumOf(view: View, pair: Comparison): number {
  * Whether a verdict is in favour of the dearer option, against it, or neither.
  *
  * @param verdict - K3
- * @returns 'for', 'against' or 'open'
+ * @returns 'for', 'against' or 'open'; 'none': the two do not do the same job
  */
-export function leaning(verdict: Verdict): 'for' | 'against' | 'open' {
+export function leaning(verdict: Verdict | null): 'for' | 'against' | 'open' | 'none' {
+  if (verdict === null) return 'none'
   if (verdict === 'pays back' || verdict === 'probably pays back') return 'for'
   return verdict === 'does not pay back' || verdict === 'probably does not pay back' ? 'against' : 'open'
 }

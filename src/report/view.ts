@@ -1,7 +1,8 @@
 import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
+import { ranked } from '../analysis/same-job.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf } from '../topologies/kinds.ts'
-import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange, formatYears } from './format.ts'
+import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange, formatPerDay, formatYears } from './format.ts'
 import { plainName } from './names.ts'
 
 /** Results with what every section needs: the ranking, names, and money in the scenario's currency. */
@@ -11,8 +12,13 @@ export interface View {
   readonly horizonYears: number
   /** The horizon in words: `25 years`, `1 year`. */
   readonly horizon: string
-  /** Options by mean lifetime cost, lowest first. */
+  /**
+   * Options by mean lifetime cost, lowest first; behind them those with a battery of unknown worth, where others have
+   * none: they do not do the same job (O7), and are neither `best` nor `second`.
+   */
   readonly ranked: readonly OptionResult[]
+  /** The last of `ranked`: those that 'costs least' does not speak of. */
+  readonly leftOut: readonly OptionResult[]
   /** The lowest mean lifetime cost. */
   readonly best: OptionResult
   /** The second lowest; null with one option. */
@@ -27,6 +33,8 @@ export interface View {
   /** The comparison of two options, whichever way round it is listed; null if there is none. */
   comparison(one: OptionResult, other: OptionResult): Comparison | null
   money(value: number, standardError: number | null): string
+  /** A worth a day, to the hundredth. */
+  perDay(value: number): string
   /** For sentences: never more than three digits. */
   about(value: number, standardError: number): string
   moneyRange(low: number, high: number, standardError: number | null): string
@@ -42,8 +50,13 @@ export interface View {
  */
 export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View {
   const { currency, horizonYears } = results.scenario
-  const ranked = [...results.options].sort((a, b) => a.lifetimeCost.mean - b.lifetimeCost.mean)
-  const best = ranked[0]
+  const inRanking = ranked(results.options.map(({ batteryWorth }) => ({ battery: batteryWorth })))
+  const sorted = (rank: boolean): OptionResult[] =>
+    results.options
+      .filter((_, place) => inRanking[place] === rank)
+      .sort((a, b) => a.lifetimeCost.mean - b.lifetimeCost.mean)
+  const ordered = sorted(true)
+  const best = ordered[0]
   if (best === undefined) throw new RangeError('a report needs at least one option')
   const option = (id: string): OptionResult => {
     const found = results.options.find(candidate => candidate.id === id)
@@ -55,9 +68,10 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
     locale,
     horizonYears,
     horizon: formatYears(horizonYears, locale),
-    ranked,
+    ranked: [...ordered, ...sorted(false)],
+    leftOut: sorted(false),
     best,
-    second: ranked[1] ?? null,
+    second: ordered[1] ?? null,
     place: one => results.options.indexOf(one),
     option,
     name: one => {
@@ -72,6 +86,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
           (pair.option === other.id && pair.against === one.id),
       ) ?? null,
     money: (value, standardError) => formatMoney(value, standardError, currency, locale),
+    perDay: value => formatPerDay(value, currency, locale),
     about: (value, standardError) => formatAbout(value, standardError, currency, locale),
     moneyRange: (low, high, standardError) => formatMoneyRange(low, high, standardError, currency, locale),
   }

@@ -1,5 +1,6 @@
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { evidenceRow, kindOf } from '../topologies/kinds.ts'
+import { completeBattery } from './complete-battery.ts'
 import { completeComponent } from './complete-component.ts'
 import { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
@@ -90,7 +91,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
     labourProvider,
     offers,
     visitPolicy: completeVisitPolicy(option, yours),
-    battery: completeBattery(option, resolution, currency),
+    battery: completeBattery(option, given, resolution, currency),
     designLosses: completeDesignLosses(option, given, resolution, letters(index)),
     optimisersOn: option.optimisers_on === undefined ? null : new Map(Object.entries(option.optimisers_on)),
   }
@@ -152,32 +153,6 @@ function completeVisitPolicy(option: GivenOption, yours: Yours): Option['visitPo
     waitForUnits: yours('visit_policy.wait_for_units', policy.wait_for_units ?? 1, 'units'),
     waitAtMostDays: yours('visit_policy.wait_at_most_days', policy.wait_at_most_days ?? 365, 'days'),
   }
-}
-
-function completeBattery(option: GivenOption, resolution: Resolution, currency: string): Option['battery'] {
-  const battery = option.battery
-  if (battery === undefined) return null
-  const key = `${option.name} / battery.value_per_day`
-  const valuePerDay = resolution.quantity({
-    key,
-    unit: currency,
-    scale: 'log',
-    given: battery.value_per_day,
-    filling: { choice: 0, remark: '' },
-    unknownName: key,
-    evidenceName: '',
-    label: `${keyWords('battery.value_per_day')} (${option.name})`,
-    evidenceLabel: '',
-    read: true,
-    evidenceDrawn: false,
-  })
-  const withoutSun = resolution.value({
-    key: `${option.name} / battery.without_sun`,
-    unit: 'share',
-    given: battery.without_sun,
-    filling: { choice: 0, remark: 'a battery without sun earns nothing unless told' },
-  })
-  return { valuePerDay, withoutSun, backup: battery.backup ?? false }
 }
 
 function completeDesignLosses(

@@ -250,6 +250,32 @@ export interface WarrantyOffer {
   readonly taken: boolean
 }
 
+/** The battery of an option (O7). */
+export interface Battery {
+  /** What it earns; null: not known. */
+  readonly worth:
+    | { readonly form: 'stated'; readonly valuePerDay: Quantity }
+    | ({ readonly form: 'computed'; readonly fadePerYear: number } & BatterySize)
+    | null
+  /** Share of its value that it keeps while the sun's inverter is down, [0, 1]. */
+  readonly withoutSun: number
+  readonly backup: boolean
+}
+
+/** A battery as it is built. */
+export interface BatterySize {
+  /** Usable capacity, kWh, >= 0. */
+  readonly kwh: number
+  /** Most that it takes or gives, kW, >= 0. */
+  readonly kw: number
+  /** Share of what is charged that comes out again, (0, 1]; lost on charging. */
+  readonly roundTrip: number
+  /** Behind the inverter of the panels, so that it also takes what that inverter clips. */
+  readonly dcCoupled: boolean
+  /** Rated power of the panels, kW; null: not known. */
+  readonly panelsKw: number | null
+}
+
 /** One design on offer. */
 export interface Option {
   /** A, B, …, Z, AA in listed order. */
@@ -266,7 +292,8 @@ export interface Option {
   readonly labourProvider: Provider
   readonly offers: readonly WarrantyOffer[]
   readonly visitPolicy: { readonly waitForUnits: number; readonly waitAtMostDays: number } | null
-  readonly battery: { readonly valuePerDay: Quantity; readonly withoutSun: number; readonly backup: boolean } | null
+  /** null: the option has none. */
+  readonly battery: Battery | null
   readonly designLosses: { readonly mismatchAndShade: number; readonly clipping: number; readonly conversion: number }
   /** Panels fitted with optimisers, by array name; null: not told (E, arrays only). */
   readonly optimisersOn: ReadonlyMap<string, number> | null

@@ -86,6 +86,7 @@ class CostsByDraw {
   // sums of the stretch in hand, by lifetime
   #repairs = new Float64Array(MOST_LIFETIMES)
   #outages = new Float64Array(MOST_LIFETIMES)
+  #further = new Float64Array(MOST_LIFETIMES)
 
   constructor(plan: OptionPlan, draws: number) {
     this.#plan = plan
@@ -108,13 +109,15 @@ class CostsByDraw {
     if (n > this.#repairs.length) {
       this.#repairs = new Float64Array(n)
       this.#outages = new Float64Array(n)
+      this.#further = new Float64Array(n)
     }
     priceLifetimes(stretch, terms, this.#plan.supply, accounts)
     residual?.of(stretch, accounts.residual)
     accounts.sumRepairs(n, this.#repairs)
     accounts.sumOutages(n, this.#outages)
     const costs = this.byDraw.subarray(firstDraw, firstDraw + n)
-    lifetimeCosts(fixed, this.#repairs, this.#outages, residual && accounts.residual, n, costs)
+    accounts.sumFurther(n, residual !== null, this.#further)
+    lifetimeCosts(fixed, this.#repairs, this.#outages, this.#further, n, costs)
   }
 }
 

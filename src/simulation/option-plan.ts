@@ -1,3 +1,4 @@
+import { batteryValuePerDay } from '../energy/battery/battery-year.ts'
 import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
 import { EvenPoints } from '../history/even-points.ts'
@@ -218,6 +219,20 @@ export class OptionPlan {
     return lifetime
   }
 
+  /** What the battery earns a day when new (O7); 0 where that is not known. */
+  #batteryValue(scores: Scores, selfConsumed: readonly number[]): number {
+    const worth = this.option.battery?.worth ?? null
+    if (worth?.form === 'stated') return valueAt(worth.valuePerDay, scores)
+    const year = this.supply.batteryYear
+    if (year === null) return 0
+    const { importPricePerKwh, exportPricePerKwh } = this.scenario.site.energyValue
+    return batteryValuePerDay(year, {
+      importPrice: valueAt(importPricePerKwh, scores),
+      exportPrice: valueAt(exportPricePerKwh, scores),
+      selfConsumed,
+    })
+  }
+
   #terms(scores: Scores, modes: readonly (readonly Mode[])[], often: boolean): OptionTerms {
     const { scenario, option } = this
     const taken = option.offers.filter(offer => offer.taken)
@@ -253,7 +268,8 @@ export class OptionPlan {
         selfConsumed: Float64Array.from(months, month => selfConsumed[month] ?? 0),
       },
       battery: option.battery && {
-        valuePerDay: valueAt(option.battery.valuePerDay, scores),
+        valuePerDay: this.#batteryValue(scores, selfConsumed),
+        fadeRate: option.battery.worth?.form === 'computed' ? Math.log1p(-option.battery.worth.fadePerYear) : 0,
         lostWithoutSun: batteryNeedsInverter ? 1 : 1 - option.battery.withoutSun,
         backup: option.battery.backup,
         backupNeedsInverter: batteryNeedsInverter,

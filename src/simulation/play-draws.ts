@@ -72,6 +72,7 @@ export class DrawPlayer {
   readonly #outOfPocket = new Float64Array(MOST_LIFETIMES)
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
+  readonly #further = new Float64Array(MOST_LIFETIMES)
   /** Figures of the populations in one lifetime; all 0 between lifetimes. */
   readonly #counts: Float64Array
   readonly #payments = new Payments()
@@ -161,7 +162,8 @@ export class DrawPlayer {
     const straightLine = this.#plan.scenario.residualValue === 'straight-line'
     accounts.sumRepairs(n, repairs)
     accounts.sumOutages(n, this.#outages)
-    lifetimeCosts(costs.total, repairs, this.#outages, straightLine ? accounts.residual : null, n, lifetimeCost)
+    accounts.sumFurther(n, straightLine, this.#further)
+    lifetimeCosts(costs.total, repairs, this.#outages, this.#further, n, lifetimeCost)
     for (let i = 0; i < n; i++) {
       outOfPocket[i] = (repairs[i] ?? 0) + costs.lines.yearly
       this.#out.lifetimeCost[from + i] = lifetimeCost[i] ?? 0

@@ -1,5 +1,6 @@
 import { allOf, type Stretch } from '../history/lifetimes.ts'
 import { Accounts } from '../ledger/accounts.ts'
+import { earnBattery } from '../ledger/battery-earnings.ts'
 import { Claims, decideClaims } from '../ledger/claims.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
@@ -139,9 +140,9 @@ class SharedPrices {
   readonly #other: Accounts
   readonly #claims = new Claims()
   readonly #ownClaims = new Claims()
-  readonly #residual = new Float64Array(MOST_LIFETIMES)
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
+  readonly #further = new Float64Array(MOST_LIFETIMES)
   readonly #costs = new Float64Array(MOST_LIFETIMES)
   readonly #firstCosts = new Float64Array(MOST_LIFETIMES)
 
@@ -184,12 +185,12 @@ class SharedPrices {
     for (const priced of this.#sets) {
       const { place, costs, residual } = priced
       const [repairs, lost] = place === 0 ? this.#priceFirst(priced, stretch) : this.#price(priced, stretch, inHand)
-      if (this.#valued) residual.of(stretch, this.#residual)
+      if (this.#valued) residual.of(stretch, lost.residual)
       repairs.sumRepairs(stretch.end, this.#repairs)
       lost.sumOutages(stretch.end, this.#outages)
       const all = place === 0 ? this.#firstCosts : this.#costs
-      const valued = this.#valued ? this.#residual : null
-      lifetimeCosts(costs.total, this.#repairs, this.#outages, valued, stretch.end, all)
+      lost.sumFurther(stretch.end, this.#valued, this.#further)
+      lifetimeCosts(costs.total, this.#repairs, this.#outages, this.#further, stretch.end, all)
       let sum = 0
       for (let i = 0; i < stretch.end; i++) sum += all[i] ?? 0
       this.#sums[place] = (this.#sums[place] ?? 0) + sum
@@ -213,6 +214,7 @@ class SharedPrices {
     decideClaims(stretch, set.terms, this.#claims)
     payRepairs(stretch, set.terms, this.#claims, accounts, null)
     loseOutages(stretch, set.terms, this.#supply, this.#claims, accounts)
+    earnBattery(stretch, set.terms, accounts)
     return [accounts, accounts]
   }
 
@@ -233,7 +235,10 @@ class SharedPrices {
     const keepsLost = sameClaims && sameOutages
     if (!(keepsRepairs && keepsLost)) this.#other.begin(stretch)
     if (!keepsRepairs) payRepairs(stretch, set.terms, claims, this.#other, null)
-    if (!keepsLost) loseOutages(stretch, set.terms, this.#supply, claims, this.#other)
+    if (!keepsLost) {
+      loseOutages(stretch, set.terms, this.#supply, claims, this.#other)
+      earnBattery(stretch, set.terms, this.#other)
+    }
     return [keepsRepairs ? this.#first : this.#other, keepsLost ? this.#first : this.#other]
   }
 }

@@ -67,7 +67,12 @@ describe('K3: verdicts', () => {
       for (let i = 0; i < n; i++) differences[set * n + i] = level + 200 * (random() - 0.5)
     }
     const zero = new Float64Array(sets * n).fill(5000)
-    const plain = { presentByYear: new Float64Array(3), acquisition: 0 }
+    const plain = {
+      presentByYear: new Float64Array(3),
+      acquisition: 0,
+      job: { battery: 'none' as const },
+      battery: { earnings: 0, outage: 0, days: 0 },
+    }
     const [pair] = comparePairs(
       [
         { id: 'A', upfrontCost: 10, lifetimeCost: zero, ...plain },

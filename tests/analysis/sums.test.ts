@@ -84,7 +84,11 @@ describe('C7, O5: what must add up, for any option', () => {
         near(sum(merged.lifetimeCost) / merged.draws, lifetimeCost.mean)
         near(totals.acquisition + totals.ownership, lifetimeCost.mean)
         near(
-          totals.withoutLostEnergy + costs.outageEnergy + costs.designEnergy + costs.batteryOutage,
+          totals.withoutLostEnergy +
+            costs.outageEnergy +
+            costs.designEnergy +
+            costs.batteryOutage +
+            costs.batteryEarnings,
           lifetimeCost.mean,
         )
         near(

@@ -9,6 +9,8 @@ const column = (id: string, upfrontCost: number, costs: ArrayLike<number>, over:
   lifetimeCost: Float64Array.from(costs),
   presentByYear: new Float64Array(4),
   acquisition: upfrontCost,
+  job: { battery: 'none' },
+  battery: { earnings: 0, outage: 0, days: 0 },
   ...over,
 })
 

@@ -33,15 +33,15 @@ test('C7: the bars have no more segments than they have patterns', () => {
 test('C7: acquisition is what is bought at the start; energy is what withoutLostEnergy leaves out', () => {
   const lines = Object.fromEntries(COST_LINE_NAMES.map((line, i) => [line, 2 ** i])) as CostLines // all names are there
   expect(sumOfLines(lines, ({ acquisition }) => acquisition)).toBe(lines.upfront + lines.warranty)
-  expect(sumOfLines(lines, ({ energy }) => energy)).toBe(lines.outageEnergy + lines.designEnergy + lines.batteryOutage)
+  expect(sumOfLines(lines, ({ energy }) => energy)).toBe(
+    lines.outageEnergy + lines.designEnergy + lines.batteryOutage + lines.batteryEarnings,
+  )
   expect(linesFrom('repairs')).toEqual(['parts', 'labour', 'visits'])
 })
 
-test('C7: the total takes the residual off, where it counts', () => {
+test('C7: the total takes incomes off', () => {
   const total = new Float64Array(2)
-  const [repairs, outages, residual] = [Float64Array.of(10, 20), Float64Array.of(1, 2), Float64Array.of(5, 7)]
-  lifetimeCosts(1000, repairs, outages, residual, 2, total)
+  const [repairs, outages, further] = [Float64Array.of(10, 20), Float64Array.of(1, 2), Float64Array.of(-5, -7)]
+  lifetimeCosts(1000, repairs, outages, further, 2, total)
   expect([...total]).toEqual([1006, 1015])
-  lifetimeCosts(1000, repairs, outages, null, 1, total)
-  expect([...total]).toEqual([1011, 1015])
 })

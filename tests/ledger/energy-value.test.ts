@@ -25,6 +25,7 @@ function supplyOf(lost: readonly number[], selfUsed: readonly number[]): EnergyS
     idealKwh: new Float64Array(12).fill(100),
     deliverableKwh: new Float64Array(12).fill(100),
     designLossKwh: NO_LOSS,
+    batteryYear: null,
     designLossSelfUsedKwh: null,
     designLossUnpaidKwh: null,
     partialLoss: {

@@ -251,17 +251,18 @@ describe('C7: lifetime cost', () => {
     },
   )
 
-  test('it is the sum of its lines, all of them at work; residual is negative; acquisition and ownership make the whole', async () => {
+  test('it is the sum of its lines, all of them at work; incomes are negative; acquisition and ownership make the whole', async () => {
     const one = await only(everything)
     const { costs } = one
     expect(Object.values(costs).every(line => line !== 0)).toBe(true)
     expect(costs.residual).toBeLessThan(0)
+    expect(costs.batteryEarnings).toBeLessThan(0)
     expect(costs.warranty).toBe(333)
     const sum = Object.values(costs).reduce((total, line) => total + line, 0)
     expect(sum / one.lifetimeCost.mean).toBeCloseTo(1, 12)
     expect(one.totals.acquisition).toBe(5333)
     expect(one.totals.acquisition + one.totals.ownership).toBeCloseTo(one.lifetimeCost.mean, 8)
-    const lost = costs.outageEnergy + costs.designEnergy + costs.batteryOutage
+    const lost = costs.outageEnergy + costs.designEnergy + costs.batteryOutage + costs.batteryEarnings
     expect(one.totals.withoutLostEnergy).toBeCloseTo(one.lifetimeCost.mean - lost, 8)
   })
 

@@ -284,14 +284,7 @@ export function homeResults(): Results {
       { input: 'tier effect', share: 0.22 },
       { input: 'others', share: 0.15 },
     ],
-    notes: [
-      {
-        code: 'battery-value',
-        option: 'D',
-        text: 'The battery is worth about EUR 4,900 today by your own figure; set it against the difference to the options without one.',
-      },
-      { code: 'survivors', option: null, text: 'Survivors are not counted as evidence; use fit.' },
-    ],
+    notes: [{ code: 'survivors', option: null, text: 'Survivors are not counted as evidence; use fit.' }],
   }
 }
 

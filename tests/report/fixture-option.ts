@@ -58,6 +58,7 @@ export function sketched(sketch: Sketch): OptionResult {
     outageEnergy: sketch.outageKwh * 0.085,
     designEnergy: sketch.designKwh * 0.06,
     batteryOutage: 0,
+    batteryEarnings: 0,
     residual: 0,
     ...sketch.paid,
   }
@@ -73,6 +74,7 @@ export function sketched(sketch: Sketch): OptionResult {
     id: sketch.id,
     name: sketch.name,
     topology: sketch.topology,
+    batteryWorth: 'none',
     lifetimeCost: {
       mean,
       standardError: 6 + present * 0.006,
@@ -94,6 +96,7 @@ export function sketched(sketch: Sketch): OptionResult {
       outageEnergy: 1.1,
       designEnergy: 0,
       batteryOutage: 0,
+      batteryEarnings: 0,
       residual: 0,
     },
     surcharges: present * 0.05,

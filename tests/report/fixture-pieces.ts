@@ -25,6 +25,7 @@ export function pairOf(
     breakEvenPremium: premium - meanDifference,
     breakEvenInterval90: [premium - meanDifference - half, premium - meanDifference + half],
     aheadFromYear: meanDifference < 0 ? 14 : null,
+    batteryWouldHaveToEarnPerDay: null,
     varianceShares: { chanceShare: 0.58, unknownShare: 0.42, judgementShare: 0.71 },
     verdictGrade: null,
     wideRun: null,

@@ -1,8 +1,14 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatSplit } from '../format.ts'
-import { leaning, premiumOf, sameReliabilitySentence, surenessSentence } from '../verdicts.ts'
+import {
+  batterySentence,
+  leaning,
+  premiumOf,
+  sameReliabilitySentence,
+  surenessSentence,
+  verdictSentence,
+} from '../verdicts.ts'
 import type { View } from '../view.ts'
-import { batteryNotes } from './notes.ts'
 
 /**
  * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, and what life
@@ -12,7 +18,7 @@ import { batteryNotes } from './notes.ts'
  * @returns paragraphs; the first is the answer
  */
 export function answer(view: View): string[] {
-  return [ranking(view), ...batteryNotes(view), ...sameReliability(view), life(view)]
+  return [ranking(view), ...apart(view), ...sameReliability(view), life(view)]
 }
 
 function ranking(view: View): string {
@@ -24,10 +30,20 @@ function ranking(view: View): string {
     return `Over ${view.horizon} ${view.name(best)} is expected to cost about ${cost} ${counted}.`
   }
   const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
+  if (pair.verdict === null) return `${verdictSentence(view, pair)} ${surenessSentence(view, pair, best)}`
   if (leaning(pair.verdict) === 'open') {
     return `Over ${view.horizon} ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them. ${view.name(best)} comes to about ${cost} ${counted}; the two are about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
   }
   return `Over ${view.horizon} ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
+}
+
+/** O7: options that no ranking can hold, with what their battery would have to earn. */
+function apart(view: View): string[] {
+  return view.leftOut.map(option => {
+    const pair = view.comparison(option, view.best)
+    const battery = pair === null ? null : batterySentence(view, pair)
+    return `${view.name(option)} does not do the same job and is left out of this: it has a battery.${battery === null ? '' : ` ${battery}`}`
+  })
 }
 
 function runnerUp(view: View, pair: Comparison, second: OptionResult, gap: string): string {
@@ -45,7 +61,7 @@ function cheapestToBuy(view: View, second: OptionResult): string {
   const cheapest = view.ranked.reduce((low, option) => (option.costs.upfront < low.costs.upfront ? option : low))
   if (cheapest === view.best) {
     const pairs = view.results.comparisons.filter(pair => pair.against === cheapest.id)
-    return pairs.every(pair => leaning(pair.verdict) === 'against') && batteryNotes(view).length === 0
+    return pairs.every(pair => leaning(pair.verdict) === 'against')
       ? 'It is also the cheapest to buy: on these figures no dearer option earns its extra price.'
       : 'It is also the cheapest to buy.'
   }

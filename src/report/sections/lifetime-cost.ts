@@ -79,7 +79,7 @@ export function costFigure(view: View): Figure {
 
 function sentence(view: View): string {
   const { best, ranked } = view
-  const last = ranked.at(-1)
+  const last = ranked.filter(option => !view.leftOut.includes(option)).at(-1)
   const cost = (option: OptionResult): string => view.about(option.lifetimeCost.mean, option.lifetimeCost.standardError)
   if (last === undefined || last === best) return `${view.name(best)} costs about ${cost(best)} over its life.`
   return `${view.name(best)} costs least over its life, about ${cost(best)}; ${view.name(last)} costs most, about ${cost(last)}.`
@@ -87,7 +87,9 @@ function sentence(view: View): string {
 
 /** C6: whether counting what is left at the end turns the order. */
 function residual(view: View): string[] {
-  const order = [...view.results.options].sort((a, b) => a.withStraightLine.mean - b.withStraightLine.mean)
+  const order = view.ranked
+    .filter(option => !view.leftOut.includes(option))
+    .sort((a, b) => a.withStraightLine.mean - b.withStraightLine.mean)
   const first = order[0]
   if (view.second === null || first === undefined) return []
   return first.id === view.best.id

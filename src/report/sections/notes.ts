@@ -47,17 +47,3 @@ function told(view: View, notes: readonly Note[]): string[] {
     return plainName(`${ids.length === 1 ? view.name(only) : `Options ${joinWords(ids)}`}: ${text}`)
   })
 }
-
-/**
- * What is to be set against a difference between options with and without a battery (O7): it stands beside every verdict
- * that such a difference goes into.
- *
- * @param view - prepared results
- * @param id - of one option; null: of all
- * @returns sentences; none where all options have a battery or none has
- */
-export function batteryNotes(view: View, id: string | null = null): string[] {
-  return view.results.notes
-    .filter(note => note.code === 'battery-value' && (id === null || note.option === id))
-    .map(note => plainName(note.text))
-}

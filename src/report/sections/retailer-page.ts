@@ -3,9 +3,8 @@ import { TOPOLOGIES } from '../../topologies/index.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { howKnown } from '../margin.ts'
 import { plainName } from '../names.ts'
-import { leaning, premiumOf, verdictSentence } from '../verdicts.ts'
+import { batterySentence, leaning, premiumOf, verdictSentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
-import { batteryNotes } from './notes.ts'
 import { switchSentence } from './what-would-change.ts'
 import { pairFigure } from './worth-it.ts'
 
@@ -43,7 +42,7 @@ export function retailerPage(view: View): Finding | null {
           pair.withTierEffect0 === null
             ? 'not played'
             : worth(view, pair.withTierEffect0.breakEvenPremium, pair.withTierEffect0.standardError),
-          pair.verdict,
+          pair.verdict ?? 'not the same job',
         ]),
         [`Cheapest to buy: ${view.generic(cheapest(view))}.`],
       ),
@@ -90,8 +89,7 @@ function isOpen(pairs: readonly Comparison[]): boolean {
 function noCase(view: View, pairs: readonly Comparison[]): string {
   if (isOpen(pairs))
     return `None by cost. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
-  const battery = batteryNotes(view).length > 0 ? ', as long as what a battery earns is not counted' : ''
-  return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}${battery}.`
+  return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}.`
 }
 
 function casePoint(view: View, pair: Comparison): string {
@@ -104,10 +102,19 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
     .filter(pair => leaning(pair.verdict) !== 'for')
     .map(pair => {
       const design = view.generic(view.option(pair.option))
-      return leaning(pair.verdict) === 'against'
-        ? `For ${design}: it comes out about ${view.about(pair.meanDifference, pair.standardError)} dearer over its life${batteryNotes(view, pair.option).length > 0 ? ', before what its battery earns' : ''}. Offer it only for what is not counted in that.`
-        : `For ${design}: the difference is too small to argue with.`
+      switch (leaning(pair.verdict)) {
+        case 'against':
+          return `For ${design}: it comes out about ${view.about(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only for what is not counted in that.`
+        case 'none':
+          return `For ${design} by cost: it does not do the same job.${spaced(batterySentence(view, pair))}`
+        default:
+          return `For ${design}: the difference is too small to argue with.`
+      }
     })
+}
+
+function spaced(sentence: string | null): string {
+  return sentence === null ? '' : ` ${sentence}`
 }
 
 function limits(view: View, made: readonly Comparison[]): string[] {

@@ -6,6 +6,7 @@ import { type Figure, type Finding, finding, type Table, table } from '../conten
 import { formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import {
+  batterySentence,
   breakEvenSentence,
   premiumOf,
   sameReliabilitySentence,
@@ -13,7 +14,6 @@ import {
   verdictSentence,
 } from '../verdicts.ts'
 import type { View } from '../view.ts'
-import { batteryNotes } from './notes.ts'
 
 /**
  * Whether the dearer of two options earns its extra price (K2, K3), with the same-reliability case beside it.
@@ -39,7 +39,7 @@ export function worthIt(view: View): Finding | null {
     paragraphs: [
       `${breakEvenSentence(view, main)} ${ahead}`,
       `${surenessSentence(view, main, better)} ${varianceSentence(main)}`.trim(),
-      ...batteryNotes(view),
+      ...shown.map(pair => batterySentence(view, pair)).filter(sentence => sentence !== null),
       same ??
         'No difference in reliability between tiers was played for this pair: both take their own failure figures as given.',
     ],
@@ -115,7 +115,7 @@ export function pairFigure(
       },
       {
         intervals: pairs.map(pair => ({
-          words: `${pair.option} against ${pair.against}: ${pair.verdict}`,
+          words: `${pair.option} against ${pair.against}: ${pair.verdict ?? 'not the same job'}`,
           low: pair.interval90[0],
           high: pair.interval90[1],
           dot: pair.meanDifference,

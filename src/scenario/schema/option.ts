@@ -42,7 +42,16 @@ const designLossesBlock = block({
 })
 
 const batteryBlock = block({
-  value_per_day: ranged(money(), 'log').describe('± All that the battery earns a day beside self_consumed.'),
+  kwh: number({ min: 0, max: 100_000 }, 'kWh').optional().describe('Usable capacity, kWh; then it is a component too.'),
+  kw: number({ min: 0, max: 100_000 }, 'kW')
+    .optional()
+    .describe('Most that it takes or gives, kW; default half of kwh.'),
+  round_trip: share({ min: 0.1, max: 1 })
+    .optional()
+    .describe('Share of what is charged that comes out again; default 90 %.'),
+  value_per_day: ranged(money(), 'log')
+    .optional()
+    .describe('± All that the battery earns a day beside self_consumed; default: worked out from kwh.'),
   without_sun: share().optional().describe('Share of that value it keeps while the sun’s inverter is down; default 0.'),
   backup: flag().optional().describe('Whether it gives backup; then days without are counted. Default false.'),
 })

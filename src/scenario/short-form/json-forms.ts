@@ -16,6 +16,7 @@ const KEYS: Readonly<Record<string, Readonly<Record<string, Part>>>> = {
     inverter_kw: { type: 'number', description: 'AC rating of the inverter, or of one panel-level unit, kW.' },
     tier: { enum: ['budget', 'plain', 'robust'], description: 'Row of the evidence; string inverters only.' },
     optimisers: { type: 'integer', description: 'Panels that have an optimiser.' },
+    battery_kwh: { type: 'number', description: 'Usable capacity of the battery, kWh.' },
     panel_w: { type: 'number', description: 'Rated power of one panel, W; the same in all options.' },
   },
   load: { hourly_csv: { type: 'string', description: 'File with the hours of a year; column kwh.' } },

@@ -1,6 +1,7 @@
 import type { KeyPath } from '../../input/problems.ts'
 import { TOPOLOGIES, type TopologyKey } from '../../topologies/index.ts'
 import type { Topology } from '../../topologies/topology.ts'
+import { takeBattery } from './battery.ts'
 import { takeInverterWords } from './inverter.ts'
 import { takeOptimisers } from './optimisers.ts'
 import { isTable, type Rewrite, type Table } from './rewrite.ts'
@@ -8,7 +9,7 @@ import { kindMeant, topologyMeant } from './trade-words.ts'
 import { takeWarranty, takeWarrantyOfOption } from './warranty.ts'
 
 /** Words of an option that stand for a key of one of its components. */
-const COMPONENT_WORDS = ['inverter_kw', 'tier', 'optimisers'] as const
+const COMPONENT_WORDS = ['inverter_kw', 'tier', 'optimisers', 'battery_kwh'] as const
 
 /**
  * The words of one option: the trade's names for topology and kinds, the components that the topology cannot do without,
@@ -33,6 +34,7 @@ export function takeOptionWords(rewrite: Rewrite, index: number): void {
     takeWarranty(rewrite, [...path, 'components', place, 'warranty'])
   })
   takeWarrantyOfOption(rewrite, path)
+  takeBattery(rewrite, path)
 }
 
 function takeTopology(rewrite: Rewrite, path: KeyPath): Topology | null {

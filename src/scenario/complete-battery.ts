@@ -1,0 +1,122 @@
+import { kindOf } from '../topologies/kinds.ts'
+import type { Battery, Option } from './model.ts'
+import type { Resolution } from './resolution.ts'
+import type { GivenOption } from './schema/option.ts'
+import type { GivenScenario } from './schema/scenario.ts'
+import { panelsOf } from './usual-parts.ts'
+import { keyWords } from './words.ts'
+
+/** Part of its capacity that a battery takes or gives in an hour: common practice, no source. */
+const KW_PER_KWH = 0.5
+
+/** Round trip, and share of its worth that a battery loses with each year of its age: judgement. */
+const ROUND_TRIP = 0.9
+const FADE_PER_YEAR = 0.02
+
+/**
+ * The battery of an option (O7): by its block, a battery among the components, or `includes: [battery]`.
+ *
+ * @param option - as written, with its components
+ * @param given - the scenario
+ * @param resolution - takes values and notes
+ * @param currency - of the scenario
+ * @returns null where the option has none
+ */
+export function completeBattery(
+  option: GivenOption,
+  given: GivenScenario,
+  resolution: Resolution,
+  currency: string,
+): Option['battery'] {
+  if (!hasBattery(option)) return null
+  const { battery } = option
+  const key = (name: string): string => `${option.name} / battery.${name}`
+  const worth = worthOf(option, given, resolution, currency)
+  // an unknown worth loses nothing that could be counted
+  const withoutSun =
+    worth === null
+      ? (battery?.without_sun ?? 0)
+      : resolution.value({
+          key: key('without_sun'),
+          unit: 'share',
+          given: battery?.without_sun,
+          filling: { choice: 0, remark: 'a battery without sun earns nothing unless told' },
+        })
+  return { worth, withoutSun, backup: battery?.backup ?? false }
+}
+
+/** Whether an option has a battery, whatever is known of it (O7). */
+export function hasBattery(option: Pick<GivenOption, 'battery' | 'components' | 'includes'>): boolean {
+  return (
+    option.battery !== undefined ||
+    option.components.some(({ kind }) => kindOf(kind).role === 'battery') ||
+    (option.includes ?? []).some(word => word.trim().toLowerCase() === 'battery')
+  )
+}
+
+function worthOf(
+  option: GivenOption,
+  given: GivenScenario,
+  resolution: Resolution,
+  currency: string,
+): Battery['worth'] {
+  const { battery } = option
+  const key = (name: string): string => `${option.name} / battery.${name}`
+  if (battery?.value_per_day !== undefined) {
+    const valuePerDay = resolution.quantity({
+      key: key('value_per_day'),
+      unit: currency,
+      scale: 'log',
+      given: battery.value_per_day,
+      filling: { choice: 0, remark: '' },
+      unknownName: key('value_per_day'),
+      evidenceName: '',
+      label: `${keyWords('battery.value_per_day')} (${option.name})`,
+      evidenceLabel: '',
+      read: true,
+      evidenceDrawn: false,
+    })
+    return { form: 'stated', valuePerDay }
+  }
+  const unknown = (): null => {
+    resolution.note(
+      'battery-worth-unknown',
+      `${option.name} has a battery, and nothing says what it earns: it gets no verdict against an option without one. Give battery.kwh or battery.value_per_day.`,
+    )
+    return null
+  }
+  if (battery?.kwh === undefined) return unknown()
+  const panelsKw = ratedKw(option, given)
+  const played = given.site.load !== undefined && given.site.generation.monthly_kwh === undefined
+  if (panelsKw === null && !played) return unknown()
+  const value = (name: string, unit: string, told: number | undefined, choice: number, remark: string): number =>
+    resolution.value({ key: key(name), unit, given: told, filling: { choice, remark } })
+  const kwh = value('kwh', 'kWh', battery.kwh, 0, '')
+  return {
+    form: 'computed',
+    kwh,
+    kw: value('kw', 'kW', battery.kw, kwh * KW_PER_KWH, 'half of the capacity in an hour: common practice, no source'),
+    roundTrip: value('round_trip', 'share', battery.round_trip, ROUND_TRIP, 'judgement'),
+    fadePerYear: value('fading', 'share a year', undefined, FADE_PER_YEAR, 'judgement'),
+    dcCoupled:
+      option.components.some(({ kind }) => kindOf(kind).curve === 'hybrid') &&
+      option.components.every(({ kind }) => kindOf(kind).role !== 'battery-inverter'),
+    panelsKw,
+  }
+}
+
+/** Rated power of the panels: as told or by the arrays, else that of the option's units; null where neither is known. */
+function ratedKw(option: GivenOption, given: GivenScenario): number | null {
+  const { site } = given
+  const arrays = site.generation.arrays ?? []
+  if (arrays.length > 0) return arrays.reduce((sum, array) => sum + array.panels * array.panel_w, 0) / 1000
+  const panels = panelsOf(site)
+  if (site.panel_w !== undefined && panels !== undefined) return (site.panel_w * panels) / 1000
+  let sum = 0
+  for (const { kind, ac_kw: kw, count } of option.components) {
+    if (kindOf(kind).curve === null) continue
+    if (kw === undefined) return null
+    sum += kw * (count ?? (kindOf(kind).role === 'panel-level' ? (panels ?? 1) : 1))
+  }
+  return sum > 0 ? sum : null
+}
