@@ -9,6 +9,7 @@ import { coordinatesOf, type FittedMode } from './form.ts'
 import { goodnessOf } from './goodness.ts'
 import { type JointDraws, jointDraws } from './joint-draws.ts'
 import { kaplanMeier, type SurvivalStep, survivalLimits } from './kaplan-meier.ts'
+import { leansOnLast } from './leans-on-last.ts'
 import { meanCumulative } from './mean-cumulative.ts'
 import { LIFE, SHAPE } from './mode-terms.ts'
 import { fixedShapeModel } from './models/fixed-shape-model.ts'
@@ -71,6 +72,15 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
   const fit = chosen?.fit ?? null
   const ageAt = (years: number): number => years * unitsPerYear(settings.ageUnit)
   const figure = (quantity: FitQuantity): FigureResult | null => (fit === null ? null : estimateOf(fit, quantity))
+  const failedBy =
+    fit === null
+      ? []
+      : TOLD_YEARS.map(years => ({
+          age: ageAt(years),
+          years,
+          ...estimateOf(fit, shareFailedBy(fit.form, ageAt(years))),
+        }))
+  const tenYears90 = failedBy.find(({ years }) => years === 10)?.profile90 ?? [null, null]
   const result: GroupResult = {
     name: group.name,
     units: nUnits,
@@ -82,17 +92,11 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
     models: chosen === null ? [] : fits.map((one, at) => modelResult(one, fits, one === fit || at === 0)),
     b10: fit === null ? null : figure(ageFailed(fit.form, 0.1)),
     meanLife: fit === null ? null : figure(meanLife(fit.form)),
-    failedBy:
-      fit === null
-        ? []
-        : TOLD_YEARS.map(years => ({
-            age: ageAt(years),
-            years,
-            ...estimateOf(fit, shareFailedBy(fit.form, ageAt(years))),
-          })),
+    failedBy,
     ...survivalOf(data.coarse, intervals.counts.length > 0),
     goodness: fit === null ? null : goodnessOf(fit),
     meanCumulative: repeatedOf(group),
+    leansOnLast: fit === null ? null : leansOnLast(fit, data, tenYears90, settings),
     lifeBounds: boundsOf(data, settings.shape),
     clusters: fit === null ? [] : clustersOf(group, fit, settings.batches),
     draws:
@@ -200,6 +204,8 @@ function survivalOf(
         estimate: step.survival,
         low95: null,
         high95: null,
+        low90: null,
+        high90: null,
       })),
       cumulativeHazard: [],
       probabilityPlot: thin(
@@ -213,7 +219,8 @@ function survivalOf(
     survivalMethod: 'kaplan-meier',
     survival: thin(steps, MOST_POINTS).map(step => {
       const [low95, high95] = survivalLimits(step.survival, step.standardError, 0.95)
-      return { age: step.age, estimate: step.survival, low95, high95 }
+      const [low90, high90] = survivalLimits(step.survival, step.standardError, 0.9)
+      return { age: step.age, estimate: step.survival, low95, high95, low90, high90 }
     }),
     cumulativeHazard: thin(steps, MOST_POINTS).map(step => ({
       age: step.age,

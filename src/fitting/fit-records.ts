@@ -4,10 +4,11 @@ import { oneIn } from './choose-model.ts'
 import { compareGroups } from './compare-groups.ts'
 import { BOUND_CONFIDENCE, type FittedGroup, fitGroup } from './fit-group.ts'
 import type { Addition } from './fit-model.ts'
-import type { FitResult, GroupResult, TestResult } from './fit-result.ts'
+import type { FitResult, GroupResult, TestResult, Warning } from './fit-result.ts'
 import { type GroupTest, logRank } from './log-rank.ts'
 import { type Prior, priorAddition } from './prior.ts'
 import type { Records } from './records/read-records.ts'
+import type { OwnerFilesResult } from './register/owner-result.ts'
 import { groupWarnings, recordWarnings } from './warnings.ts'
 
 /** How records are fitted. */
@@ -23,6 +24,8 @@ export interface FitSettings {
   readonly prior: Prior | null
   /** Years of the warranty under which failures were recorded; null: not told. */
   readonly warrantyYears: number | null
+  /** What was decided in making the rows of a register and tickets, and what has to be said of it. */
+  readonly made?: { readonly result: OwnerFilesResult; readonly warnings: readonly Warning[] }
 }
 
 /**
@@ -52,10 +55,12 @@ export function fitRecords(records: Records, settings: FitSettings): FitResult {
     ageUnit: settings.ageUnit,
     seed: settings.seed,
     rows: { read: records.nLines, leftOut: records.nSkipped },
+    ownerFiles: settings.made?.result ?? null,
     prior: settings.prior,
     groups,
     tests: testsOf(fitted, settings),
     warnings: [
+      ...(settings.made?.warnings ?? []),
       ...recordWarnings(records),
       ...groups.flatMap((group, i) => groupWarnings(group, records.groups[i], fitted[i]?.fit ?? null, settings)),
     ],

@@ -2,6 +2,7 @@ import type { AgeUnit } from './age-unit.ts'
 import type { AgeBand } from './goodness.ts'
 import type { GroupTest } from './log-rank.ts'
 import type { Bounds } from './profile.ts'
+import type { OwnerFilesResult } from './register/owner-result.ts'
 
 /** A figure with error and intervals; bounds are null where the records set none. */
 export interface FigureResult {
@@ -66,6 +67,16 @@ export interface ClusterResult {
   readonly pValue: number
 }
 
+/** A curve that leans on its last few units. */
+export interface LeansOnLast {
+  /** Beyond this age, in the age unit, hardly any unit was watched. */
+  readonly age: number
+  /** Most units watched at a failure beyond it. */
+  readonly atMost: number
+  /** Share failed by ten years, from what was seen up to that age alone. */
+  readonly failedByTenYears: number
+}
+
 /** One group of records. */
 export interface GroupResult {
   readonly name: string
@@ -89,6 +100,8 @@ export interface GroupResult {
     readonly estimate: number
     readonly low95: number | null
     readonly high95: number | null
+    readonly low90: number | null
+    readonly high90: number | null
   }[]
   /** Nelson–Aalen; empty with failures between two ages. */
   readonly cumulativeHazard: readonly {
@@ -113,6 +126,8 @@ export interface GroupResult {
         readonly slotsWatched: number
       }[]
     | null
+  /** What the curve would say without the ages at which hardly any unit was watched; null where that changes little. */
+  readonly leansOnLast: LeansOnLast | null
   readonly lifeBounds: readonly LifeBound[]
   readonly clusters: readonly ClusterResult[]
   readonly draws: DrawsResult | null
@@ -142,6 +157,8 @@ export interface FitResult {
   readonly ageUnit: AgeUnit
   readonly seed: number
   readonly rows: { readonly read: number; readonly leftOut: number }
+  /** How rows were made of a register and tickets; null where the records came as rows. */
+  readonly ownerFiles: OwnerFilesResult | null
   readonly prior: {
     readonly shape: readonly [number, number] | null
     readonly life: readonly [number, number] | null

@@ -97,12 +97,15 @@ export function riskTable(rows: Rows): RiskRow[] {
 }
 
 /**
- * Limits of a survival share that stay inside 0 and 1: symmetric on ln(−ln S).
+ * Limits of a survival share that stay inside 0 and 1: Greenwood's error, symmetric on ln(−ln S).
+ * S^exp(±z·error/(S·|ln S|))
  *
  * @param survival - share, [0, 1]
  * @param standardError - of the share; null where none is known
  * @param confidence - (0, 1)
  * @returns lower and upper limit; nulls at shares 0 and 1 and without an error
+ * @source Kalbfleisch & Prentice (1980), The Statistical Analysis of Failure Time Data (recalled); held against a published
+ *   survival package in the tests
  * @example survivalLimits(0.98571, 0.014184, 0.95) // [0.9033, 0.99798]
  */
 export function survivalLimits(

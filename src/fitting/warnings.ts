@@ -11,6 +11,32 @@ const FEW = 5
 /** Oldest age, years, above which the age unit is doubted (ours: no inverter is that old). */
 const OLDEST_YEARS = 60
 
+/** Share of units still at work under which the records look like a list of failures (ours). */
+const FEW_AT_WORK = 0.05
+
+/** Share of units with an early fault above which mixed units are the likelier reason (evidence note of the design). */
+const MOST_EARLY = 0.3
+
+/** Share of unit names that occur in several groups from which they look like names of sites, and how many at least (ours). */
+const SHARED_NAMES = 0.5
+const FEWEST_SHARED = 10
+
+/** Codes of what records cannot carry: these are said in the answer itself. */
+export const CANNOT_CARRY: ReadonlySet<string> = new Set([
+  'few-failures',
+  'none-at-work',
+  'overlapping-rows',
+  'out-of-order',
+  'early-share',
+  'leans-on-last',
+  'shared-names',
+  'unknown-units',
+  'present-units-only',
+  'failed-twice',
+  'replaced-no-ticket',
+  'tickets-start-late',
+])
+
 /**
  * What has to be told about the file as a whole.
  *
@@ -32,6 +58,14 @@ export function recordWarnings(records: Records): Warning[] {
       code: 'failed-on-first-day',
       group: null,
       text: `${records.nOnFirstDay} ${records.nOnFirstDay === 1 ? 'unit' : 'units'} failed on the day of installation; they count as failed some time within that day.`,
+    })
+  }
+  const { nNames, nSharedNames } = records
+  if (nSharedNames >= FEWEST_SHARED && nSharedNames >= SHARED_NAMES * nNames) {
+    warnings.push({
+      code: 'shared-names',
+      group: null,
+      text: `${nSharedNames} of ${nNames} unit names occur in several groups, so they seem to name sites or plants. The age at the first ticket of a site with several units is not the life of a unit.`,
     })
   }
   return warnings
@@ -72,6 +106,39 @@ export function groupWarnings(
     say(
       'few-failures',
       `The shape rests on ${group.failed} ${group.failed === 1 ? 'failure' : 'failures'}. Take the ranges seriously and the single figures lightly, or give a shape with --shape.`,
+    )
+  }
+  const working = group.units - group.failed
+  if (group.failed >= FEW && working < FEW_AT_WORK * group.units) {
+    say(
+      'none-at-work',
+      `${working === 0 ? 'No unit is still at work' : `Only ${working} of ${group.units} units ${working === 1 ? 'is' : 'are'} still at work`}. A list of failures or tickets is not a list of units: add the units that still work, or lives look too short.`,
+    )
+  }
+  if (records !== undefined && records.nOverlapping > 0) {
+    say(
+      'overlapping-rows',
+      `${countUnits(records.nOverlapping)} ${records.nOverlapping === 1 ? 'has' : 'have'} rows that overlap in time, as if it had several lives at once. If each row is a ticket, give units and tickets with --register and --tickets.`,
+    )
+  }
+  if (records !== undefined && records.nOutOfOrder > 0) {
+    say(
+      'out-of-order',
+      `The rows of ${countUnits(records.nOutOfOrder)} are not in order of time; they were put in order here. Where only the first row of a unit was kept, make sure that it is the first in time.`,
+    )
+  }
+  const early = earlyShare(group)
+  if (early > MOST_EARLY) {
+    say(
+      'early-share',
+      `The curve takes ${Math.round(100 * early)} % of the units for faulty from the start. Mixed units, or sites of different size, in one group are the likelier reason: fit them apart with --by before anyone calls units faulty.`,
+    )
+  }
+  if (group.leansOnLast !== null) {
+    const { age, atMost, failedByTenYears } = group.leansOnLast
+    say(
+      'leans-on-last',
+      `The curve leans on its last few units: beyond ${figureText(age)} ${settings.ageUnit} at most ${atMost} were watched. Without what they show, ${percent(failedByTenYears)} would fail within ten years in place of ${percent(group.failedBy.find(point => point.years === 10)?.estimate ?? 0)}.`,
     )
   }
   if (oldestYears < 25) {
@@ -137,4 +204,21 @@ function warrantyText(
 function years(value: number): string {
   const text = value >= 10 ? value.toFixed(0) : String(Number(value.toFixed(1)))
   return `${text} ${text === '1' ? 'year' : 'years'}`
+}
+
+function earlyShare(group: GroupResult): number {
+  const modes = group.models.find(model => model.name === group.best)?.modes ?? []
+  return group.best === 'weibull+early' ? (modes.find(mode => mode.susceptible < 1)?.susceptible ?? 0) : 0
+}
+
+function countUnits(count: number): string {
+  return `${count} ${count === 1 ? 'unit' : 'units'}`
+}
+
+function percent(share: number): string {
+  return `${Number((100 * share).toPrecision(2))} %`
+}
+
+function figureText(value: number): string {
+  return String(Number(value.toPrecision(3)))
 }

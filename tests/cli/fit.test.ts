@@ -22,9 +22,17 @@ describe('lifetally fit', () => {
       out: said,
     } = run(['fit', 'examples/service-records.csv', '--warranty-years', '5', '--out', out])
     expect({ code, error }).toEqual({ code: 0, error: '' })
-    expect(said).toContain(
-      `330 failures among 1645 units; written to ${join(out, 'fit.html')}, fit.json and failure.yaml.`,
-    )
+    expect(said.split('\n')).toEqual([
+      '330 failures among 1645 units in 3 groups.',
+      'Of wall-a, 34 % fail within ten years (31 % to 38 % in 9 of 10 cases); a unit lasts 12.4 years on average.',
+      'Of wall-b, 51 % fail within ten years (46 % to 56 % in 9 of 10 cases); a unit lasts 10.2 years on average.',
+      'Of roof-c, 8.3 % fail within ten years (6.6 % to 10 % in 9 of 10 cases); a unit lasts 49.9 years on average.',
+      'The groups fail differently; do not mix them.',
+      'Caution: wall-a, wall-b and roof-c: No unit was watched beyond 16 years. What is said of later years is the curve drawn on, not seen.',
+      'Caution: roof-c: Batch C-07 had 13 failures where 3.3 are expected. They may share a fault; fit them apart with --by, or leave them out.',
+      `Written: ${['fit.html', 'fit.json', 'failure.yaml'].map(name => join(out, name)).join(', ')}`,
+      '',
+    ])
     expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json'])
     // The line that makes it again used to name the folder, so that no two places held the same bytes.
     expect(readFileSync(join(out, 'fit.html'), 'utf8')).not.toContain(folder)
@@ -46,9 +54,13 @@ describe('lifetally fit', () => {
     })
   })
 
-  test('- reads standard input, --json writes to standard output, the same bytes each time', () => {
+  test('- reads standard input, --json writes to standard output and the answer to standard error, the same bytes each time', () => {
     const first = run(['fit', '-', '--json'], SMALL)
-    expect({ code: first.code, error: first.error }).toEqual({ code: 0, error: '' })
+    expect({ code: first.code, error: first.error }).toEqual({
+      code: 0,
+      error:
+        '6 failures among 36 units.\nOf these units, 20 % fail within ten years (10 % to 33 % in 9 of 10 cases); a unit lasts 23.6 years on average.\nCaution: No unit was watched beyond 9 years. What is said of later years is the curve drawn on, not seen.\n',
+    })
     const fit = JSON.parse(first.out)
     expect(fit.groups[0]).toMatchObject({ name: 'all', units: 36, failed: 6, best: 'weibull' })
     expect(fit.ageUnit).toBe('years')
@@ -107,6 +119,77 @@ describe('lifetally fit', () => {
     expect(run(['fit', join(folder, 'nowhere.csv')])).toMatchObject({
       code: 1,
       error: `${join(folder, 'nowhere.csv')}\n  there is no such file; check the name\n`,
+    })
+  })
+
+  describe('--register and --tickets (N5)', () => {
+    const units =
+      'unit,model,install date,retired\n' +
+      Array.from({ length: 12 }, (_, i) => `U${i},m,${13 + i}/02/2012,\n`).join('')
+    const tickets =
+      'unit,opened,closed,description\nU1,2016-05-01,2016-05-20,"replaced, no output"\nU1,2016-05-10,,replaced\nU3,2019-01-01,,Replaced\nU5,2021-01-01,,cleaned\nu7 ,2022-03-01,,replaced\n'
+    let files: string[]
+    beforeAll(() => {
+      files = ['--register', join(folder, 'units.csv'), '--tickets', join(folder, 'tickets.csv')]
+      writeFileSync(join(folder, 'units.csv'), units)
+      writeFileSync(join(folder, 'tickets.csv'), tickets)
+    })
+
+    test('four files, and on the terminal what was decided, each with its count; records.csv gives the same figures', () => {
+      const out = join(folder, 'owner')
+      const { code, error, out: said } = run(['fit', ...files, '--failed-when', 'replaced', '--out', out])
+      expect({ code, error }).toEqual({ code: 0, error: '' })
+      expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json', 'records.csv'])
+      const lines = said.split('\n')
+      expect(lines.slice(2, 6)).toEqual([
+        'Register: rows 12.',
+        'Tickets: rows 5, no failure by text 1, same outage 1, failures 3.',
+        'Units in records.csv: rows 14, failed 3, working 11, successors started 2, without successor 1. Names are places: one row a name, and units that fail are not retired; if replacements have rows of their own, say --units serials.',
+        `The watch ends on 2022-03-01, the latest date in the files (${join(folder, 'tickets.csv')}, line 6). Dates: register install date as day-month.`,
+      ])
+      const fit = JSON.parse(readFileSync(join(out, 'fit.json'), 'utf8'))
+      expect(fit.ownerFiles).toMatchObject({ watchEnds: '2022-03-01', namesAre: 'places' })
+      const page = readFileSync(join(out, 'fit.html'), 'utf8')
+      for (const { text, count } of fit.ownerFiles.decisions) {
+        const row = page.slice(page.indexOf(`>${text}</th>`)).split('</tr>', 1)[0]
+        expect(
+          row
+            ?.replace(/<[^>]+>/g, ' ')
+            .trim()
+            .split(/\s+/)
+            .at(-1),
+        ).toBe(String(count))
+      }
+      const again = JSON.parse(run(['fit', join(out, 'records.csv'), '--json', '--quiet']).out)
+      expect(again.groups).toEqual(fit.groups)
+    })
+
+    test('--today ends the watch and is said; --quiet leaves the names of the files', () => {
+      const out = join(folder, 'owner-today')
+      const said = run([
+        'fit',
+        ...files,
+        '--failed-when',
+        'replaced',
+        '--today',
+        '2025-12-31',
+        '--out',
+        out,
+        '--quiet',
+      ]).out
+      expect(said).toBe(
+        `Written: ${['fit.html', 'fit.json', 'failure.yaml', 'records.csv'].map(name => join(out, name)).join(', ')}\n`,
+      )
+      const fit = JSON.parse(readFileSync(join(out, 'fit.json'), 'utf8'))
+      expect([fit.ownerFiles.watchEnds, fit.ownerFiles.watchEndsSays]).toEqual(['2025-12-31', 'as --today says'])
+    })
+
+    test('texts without --failed-when: exit 2, the common texts, nothing written', () => {
+      const out = join(folder, 'owner-none')
+      const { code, error } = run(['fit', ...files, '--out', out])
+      expect(code).toBe(2)
+      expect(error).toContain('  1 × "cleaned"')
+      expect(readdirSync(folder)).not.toContain('owner-none')
     })
   })
 })

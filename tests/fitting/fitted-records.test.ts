@@ -22,12 +22,16 @@ function recordsOf(...names: readonly string[]): Records {
       name,
       rows: inventedRows(40 + i, 300, [{ shape: 2, life: 140 }], [24, 120]),
       slots: null,
+      nOverlapping: 0,
+      nOutOfOrder: 0,
     })),
     batches: [],
     nLines: 300 * names.length,
     nSkipped: 0,
     skipped: [],
     nOnFirstDay: 0,
+    nNames: 0,
+    nSharedNames: 0,
   }
 }
 

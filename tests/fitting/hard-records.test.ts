@@ -21,12 +21,16 @@ function recordsOf(groups: Readonly<Record<string, readonly Life[] | ReturnType<
       name,
       rows: 'counts' in rows ? rows : rowsOf(rows),
       slots: null,
+      nOverlapping: 0,
+      nOutOfOrder: 0,
     })),
     batches: ['B-01', 'B-02'],
     nLines: 0,
     nSkipped: 0,
     skipped: [],
     nOnFirstDay: 0,
+    nNames: 0,
+    nSharedNames: 0,
   }
 }
 

@@ -8,7 +8,8 @@ import { isMeant } from './play-case.ts'
  * and the first case that breaks ends the test.
  */
 const [typedTimes, typedSeed, LOG] = process.env.LIFETALLY_FUZZ?.split(',') ?? []
-const TIMES = Number(typedTimes ?? 1)
+/** Times the usual number of cases, or the usual size. */
+export const TIMES = Number(typedTimes ?? 1)
 const SEED = Number(typedSeed ?? 20_270_301)
 
 /** Most processor time of one case, milliseconds; other work on the machine is no fault of the case. */

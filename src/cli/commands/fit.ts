@@ -1,17 +1,28 @@
 import type { Command } from 'commander'
-import type { FitOptions } from '../run-fit.ts'
+import type { FitOptions } from '../fit-options.ts'
 
 /** Adds `lifetally fit`: failure models from field records. */
 export function addFitCommand(program: Command): void {
   program
     .command('fit')
-    .description('estimate failure models from field records')
-    .argument('<records>', 'CSV file with one row a unit; - reads standard input')
+    .description('estimate failure models from field records, or from a list of units and a list of tickets')
+    .argument('[records]', 'CSV file with one row a unit; - reads standard input')
+    .option('--register <file>', 'list of units: unit, model, in_service, retired; in the place of records')
+    .option('--tickets <file>', 'list of tickets: unit, date, closed, text; goes with --register')
+    .option(
+      '--failed-when <words>',
+      'words that make a ticket a failure, e.g. "replaced,no output"; * for every ticket',
+    )
+    .option('--today <date>', 'end of the watch (default: the latest date in the files)')
+    .option('--tickets-since <date>', 'day since which tickets were kept, where units are older')
+    .option('--date-order <order>', 'day-month or month-day, where the dates themselves leave it open')
+    .option('--same-outage <days>', 'tickets of one unit no further apart are one outage (default: 14)')
+    .option('--units <places|serials>', 'what unit names are, where the register does not show it')
     .option('--by <column>', 'column that makes groups; none for one group (default: model, if the file has it)')
     .option('--column <name=header>', 'header of a column under another name; may be repeated', collect)
     .option('--age-unit <unit>', 'unit of ages: hours, days, months or years', 'years')
     .option('--as-of <date>', 'date on which units without an end were still working, e.g. 2026-03-31')
-    .option('--skip-bad-rows', 'leave out rows that cannot be read, and go on')
+    .option('--skip-bad-rows', 'leave out rows that cannot be read, count and list them, and go on')
     .option('--shape <number>', 'hold the Weibull shape at this figure and estimate only the life')
     .option(
       '--prior <kind>',
@@ -21,11 +32,17 @@ export function addFitCommand(program: Command): void {
     .option('--prior-life <low..high>', 'belief about the characteristic life beforehand, in the age unit, e.g. 14..30')
     .option('--warranty-years <number>', 'warranty under which failures were recorded; warns if none came later')
     .option('--seed <number>', 'seed of the joint draws', '1')
-    .option('--out <folder>', 'folder for fit.html, fit.json and failure.yaml (default: named after the file)')
-    .option('--json', 'write fit.json to standard output, and no files unless --out is given')
-    .option('--quiet', 'say nothing of what was written')
-    .addHelpText('after', '\nExample:\n  lifetally fit examples/service-records.csv --warranty-years 5')
-    .action(async (path: string, options: FitOptions) => {
+    .option('--out <folder>', 'folder for the files it writes (default: named after the file)')
+    .option(
+      '--json',
+      'write fit.json to standard output and the answer to standard error; no files unless --out is given',
+    )
+    .option('--quiet', 'say only which files were written')
+    .addHelpText(
+      'after',
+      '\nExample:\n  lifetally fit examples/service-records.csv --warranty-years 5\n  lifetally fit --register units.csv --tickets tickets.csv --failed-when "replaced,no output"',
+    )
+    .action(async (path: string | undefined, options: FitOptions) => {
       const { runFit } = await import('../run-fit.ts')
       await runFit(path, options)
     })

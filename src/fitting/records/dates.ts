@@ -21,6 +21,17 @@ export function dayNumber(text: string): number | null {
 }
 
 /**
+ * A day as text.
+ *
+ * @param day - days since 1970-01-01
+ * @returns YYYY-MM-DD
+ * @example dayText(1) // '1970-01-02'
+ */
+export function dayText(day: number): string {
+  return new Date(day * MS_PER_DAY).toISOString().slice(0, 10)
+}
+
+/**
  * The month a day lies in.
  *
  * @param day - days since 1970-01-01

@@ -16,6 +16,10 @@ export interface RecordGroup {
   readonly rows: Rows
   /** Null where no slot has more than one life. */
   readonly slots: readonly SlotHistory[] | null
+  /** Units with rows that overlap in time. */
+  readonly nOverlapping: number
+  /** Units with rows that are not in order of time in the file. */
+  readonly nOutOfOrder: number
 }
 
 /** A whole file of field records. */
@@ -30,6 +34,9 @@ export interface Records {
   readonly skipped: readonly Problem[]
   /** Units that failed on the day they were installed; they count as failed within that day. */
   readonly nOnFirstDay: number
+  /** Names of units, and how many of them occur in several groups. */
+  readonly nNames: number
+  readonly nSharedNames: number
 }
 
 /** How a file is read. */
@@ -107,7 +114,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
     nUnits += row.count
     const name = at.group < 0 ? 'all' : (fields[at.group] ?? '').trim() || 'not told'
     if (group === null || name !== groupName) {
-      group = entry(groups, name, openGroup)
+      group = entry(groups, name, () => openGroup(settings.ageUnit))
       groupName = name
     }
     const batchName = at.batch < 0 ? '' : (fields[at.batch] ?? '').trim()
@@ -145,7 +152,12 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
     throw new InputError([...problems, { file, line: null, column: null, key: '', message }])
   }
   return {
-    groups: [...groups].map(([name, { store, slots }]) => ({ name, rows: store.rows(), slots: slots.histories() })),
+    groups: [...groups].map(([name, { store, slots }]) => {
+      const histories = slots.histories()
+      const { nOverlapping, nOutOfOrder } = slots
+      return { name, rows: store.rows(), slots: histories, nOverlapping, nOutOfOrder }
+    }),
+    ...sharedNames([...groups.values()]),
     batches: [...batches.keys()],
     nLines,
     nSkipped: nProblems,
@@ -158,8 +170,29 @@ function tooMany(): RowProblem {
   return new RowProblem('count', `with this row there are more than ${MOST_UNITS} units; that is the limit of a file`)
 }
 
-function openGroup(): OpenGroup {
-  return { store: new RowStore(), slots: new Slots() }
+function openGroup(ageUnit: AgeUnit): OpenGroup {
+  return { store: new RowStore(), slots: new Slots(ageUnit) }
+}
+
+/** Rows above which names are not compared between groups (ours: memory). */
+const MOST_COMPARED = 1_000_000
+
+/** Names of units, and how many occur in several groups. */
+function sharedNames(groups: readonly OpenGroup[]): Pick<Records, 'nNames' | 'nSharedNames'> {
+  const keys = groups.map(({ slots }) => slots.nameKeys())
+  if (groups.length < 2 || keys.reduce((sum, own) => sum + own.length, 0) > MOST_COMPARED) {
+    return { nNames: 0, nSharedNames: 0 }
+  }
+  const firstGroup = new Map<number, number>()
+  const shared = new Set<number>()
+  keys.forEach((own, group) => {
+    for (const key of own) {
+      const first = firstGroup.get(key)
+      if (first === undefined) firstGroup.set(key, group)
+      else if (first !== group) shared.add(key)
+    }
+  })
+  return { nNames: firstGroup.size, nSharedNames: shared.size }
 }
 
 function unsaid(file: string, nProblems: number): Problem[] {

@@ -1,4 +1,6 @@
+import type { AgeUnit } from '../age-unit.ts'
 import type { SlotHistory } from '../mean-cumulative.ts'
+import { ageFromDays } from './dates.ts'
 
 /** Rows above which slots are no longer followed (ours: 40 bytes a row). */
 const MOST_ROWS = 5_000_000
@@ -8,10 +10,36 @@ const MOST_ROWS = 5_000_000
  * name (two of a million names share one with a chance of 3 in 100 million).
  */
 export class Slots {
+  readonly #ageUnit: AgeUnit
+  #nOverlapping = 0
+  #nOutOfOrder = 0
   #length = 0
   #hashes = new Uint32Array(2 * 1024)
   #numbers = new Float64Array(4 * 1024)
   #tooMany = false
+
+  constructor(ageUnit: AgeUnit) {
+    this.#ageUnit = ageUnit
+  }
+
+  /** Slots with rows that overlap in time by more than a day; known once the histories are. */
+  get nOverlapping(): number {
+    return this.#nOverlapping
+  }
+
+  /** Slots with a row that began before the one above it in the file; known once the histories are. */
+  get nOutOfOrder(): number {
+    return this.#nOutOfOrder
+  }
+
+  /** A number for each row by the name of its slot: 52 bits of the hash. */
+  nameKeys(): Float64Array {
+    const keys = new Float64Array(this.#length)
+    for (let r = 0; r < keys.length; r++) {
+      keys[r] = (this.#hashes[2 * r] ?? 0) * 0x100000 + ((this.#hashes[2 * r + 1] ?? 0) & 0xfffff)
+    }
+    return keys
+  }
 
   /**
    * Adds one life of a slot.
@@ -80,11 +108,7 @@ export class Slots {
 
   /** Whether two rows may be of one slot: 52 bits of the hashes, sorted as numbers, which is fast. */
   #anyTwice(): boolean {
-    const keys = new Float64Array(this.#length)
-    for (let r = 0; r < keys.length; r++) {
-      keys[r] = (this.#hashes[2 * r] ?? 0) * 0x100000 + ((this.#hashes[2 * r + 1] ?? 0) & 0xfffff)
-    }
-    keys.sort()
+    const keys = this.nameKeys().sort()
     return keys.some((key, i) => i > 0 && key === keys[i - 1])
   }
 
@@ -111,10 +135,12 @@ export class Slots {
    */
   #join(rows: number[]): SlotHistory {
     const day = (row: number): number => this.#numbers[4 * row + 3] ?? Number.NaN
+    if (rows.some((row, i) => i > 0 && this.#began(row) < this.#began(rows[i - 1] ?? row))) this.#nOutOfOrder++
     rows.sort((a, b) => {
       const apart = day(a) - day(b)
       return Number.isNaN(apart) || apart === 0 ? a - b : apart
     })
+    if (rows.some((row, i) => i > 0 && this.#overlap(rows[i - 1] ?? row, row))) this.#nOverlapping++
     const watched: [number, number][] = []
     const failures: number[] = []
     let offset = 0
@@ -133,5 +159,21 @@ export class Slots {
       if (this.#numbers[4 * row + 2] === 1) failures.push(slotAge)
     })
     return { watched, failures, count: 1 }
+  }
+
+  /** When the watch of a row began, in the age unit since 1970; NaN without a date and where its unit was new. */
+  #began(row: number): number {
+    const start = this.#numbers[4 * row] ?? 0
+    const day = this.#numbers[4 * row + 3] ?? Number.NaN
+    if (!Number.isNaN(day)) return ageFromDays(day, this.#ageUnit) + start
+    return start > 0 ? start : Number.NaN
+  }
+
+  /** Whether a row began more than a day before the one before it ended. */
+  #overlap(before: number, row: number): boolean {
+    const dated = [before, row].every(one => !Number.isNaN(this.#numbers[4 * one + 3] ?? Number.NaN))
+    const end = this.#numbers[4 * before + 1] ?? 0
+    const ended = dated ? ageFromDays(this.#numbers[4 * before + 3] ?? 0, this.#ageUnit) + end : end
+    return this.#began(row) < ended - ageFromDays(1, this.#ageUnit)
   }
 }

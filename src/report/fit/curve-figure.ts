@@ -26,6 +26,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
   const ages = Array.from({ length: N_POINTS + 1 }, (_, i) => (end * i) / N_POINTS)
   const curve = ages.map(x => ({ x, y: x === 0 ? 0 : shareFailed(modes, x) }))
   const range = ages.map(x => ({ x, ...rangeAt(group, x) }))
+  const seen = seenBand(group)
   const name = `age, ${result.ageUnit}`
   return {
     heading: 'Share of units failed by age',
@@ -39,6 +40,14 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
         SEEN,
         group.survivalMethod === 'turnbull' ? 'seen, between inspections spread' : 'seen, without any curve',
       ),
+      ...(seen.length === 0
+        ? []
+        : [
+            markKey(
+              element('rect', { x: 1, y: 3, width: 30, height: 14, class: `band ${SEEN.colour}` }),
+              'range of what was seen, 9 of 10 cases at each age',
+            ),
+          ]),
     ],
     svg: lineChart(
       {
@@ -51,7 +60,10 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
           { points: curve, look: CURVE, end: { words: 'curve' } },
           { points: seenPoints(group), look: SEEN, end: { words: '' } },
         ],
-        bands: [{ points: range, colour: CURVE.colour }],
+        bands: [
+          { points: range, colour: CURVE.colour },
+          ...(seen.length === 0 ? [] : [{ points: seen, colour: SEEN.colour }]),
+        ],
         xName: name,
         yName: 'share failed',
         writeX: value => String(value),
@@ -85,4 +97,18 @@ function rangeAt(group: GroupResult, age: number): { low: number; high: number }
   ).sort()
   const at = (p: number): number => shares[Math.round(p * (shares.length - 1))] ?? 0
   return { low: at(0.05), high: at(0.95) }
+}
+
+/** Range of the share failed as it was seen, level between failures; empty where none is known. */
+function seenBand(group: GroupResult): { x: number; low: number; high: number }[] {
+  const points: { x: number; low: number; high: number }[] = []
+  let last = { low: 0, high: 0 }
+  for (const { age, low90, high90 } of group.survival) {
+    if (low90 === null || high90 === null) break
+    if (points.length > 0) points.push({ x: age, ...last })
+    last = { low: 1 - high90, high: 1 - low90 }
+    points.push({ x: age, ...last })
+  }
+  if (points.length > 0 && group.survival.at(-1)?.low90 !== null) points.push({ x: group.oldestAge, ...last })
+  return points
 }

@@ -3,7 +3,7 @@ export const HOW_IT_WAS_DONE: readonly string[] = [
   'Curves are fitted by maximum likelihood. Units still working, units first watched late and failures known only between two visits each count for what they say.',
   'Ranges come from the profile of the likelihood: all values of a figure that make the records nearly as likely as the best fit does. They are not symmetric, and should not be.',
   'Of several curves the plainest is kept unless a richer one lowers the corrected information criterion (AICc, counted by failures) by more than 2.',
-  '"Seen" is the Kaplan–Meier estimate, or the Turnbull estimate where failures lie between two visits. Neither assumes a curve.',
+  '"Seen" is the Kaplan–Meier estimate, or the Turnbull estimate where failures lie between two visits. Neither assumes a curve. The range around the first is Greenwood’s, symmetric on the scale ln(−ln S) (Kalbfleisch and Prentice, 1980; recalled), for each age by itself.',
   'Seen and expected failures by age are compared by a chi-square test that allows for the curve having been fitted to the same records (Hjort, 1990).',
   'The 200 sets of figures handed to a scenario are equally likely and keep what belongs together: a steeper curve goes with another life.',
   'A replacement counts as a new unit with its age from 0, unless its row starts at the age at which the last one ended.',

@@ -1,11 +1,14 @@
 import { failureBlock, saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult } from '../../fitting/fit-result.ts'
+import { CANNOT_CARRY } from '../../fitting/warnings.ts'
 import { type Finding, finding, type Part, table } from '../content.ts'
-import { joinWords, plainName } from '../names.ts'
+import { plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'
+import { answerSentences, cautionsOf, groupsSentence } from './answer.ts'
 import { agreementFinding, type GroupPlace, lifeFinding, repeatedFinding } from './group-findings.ts'
 import { HOW_IT_WAS_DONE } from './method.ts'
-import { bestModel, share, wordsFor } from './words.ts'
+import { ownerFinding } from './owner-finding.ts'
+import { wordsFor } from './words.ts'
 
 /**
  * fit.html: what field records say of failures, for someone who runs a service desk.
@@ -31,14 +34,18 @@ export function renderFitReport(result: FitResult, command: string): string {
       id: 'trust',
       title: 'How far to trust it',
       lead: [],
-      findings: [...warnings(result), ...places.flatMap(agreementFinding)],
+      findings: [
+        ...warnings(result),
+        ...(result.ownerFiles === null ? [] : [ownerFinding(result.ownerFiles)]),
+        ...places.flatMap(agreementFinding),
+      ],
     },
     ...numberedPart(places.flatMap(repeatedFinding)),
   ].filter(part => part.findings.length > 0)
   return renderTemplate('fit', {
     title: `What ${plainName(result.records === '-' ? 'the records' : result.records)} says of failures`,
     facts: `${saidOf(result.groups)}${result.groups.length > 1 ? ` in ${result.groups.length} groups` : ''}; ages in ${result.ageUnit}.`,
-    answer: answer(places),
+    answer: answer(result),
     parts: numbered(parts),
     block: failureBlock(result, 'fit.json'),
     method: [...HOW_IT_WAS_DONE],
@@ -64,37 +71,23 @@ function numbered(parts: readonly Part[]) {
   }))
 }
 
-/** The answer in a paragraph: each group in a sentence, five at most. */
-function answer(places: readonly GroupPlace[]): string[] {
-  const sentences = places.slice(0, 5).map(({ result, group, words }) => {
-    const name = result.groups.length === 1 ? 'Of these units' : `Of ${plainName(group.name)}`
-    const year10 = group.failedBy.find(point => point.years === 10)
-    if (bestModel(group) === null || year10 === undefined || group.meanLife === null) {
-      return `${name} too few have failed to draw a curve.`
-    }
-    return `${name}, ${share(year10.estimate)} fail within ten years (${words.shareRange(year10.profile90)} in 9 of 10 cases); a unit lasts ${words.age(group.meanLife.estimate)} on average.`
-  })
-  const more = places.length > 5 ? [`The other ${places.length - 5} groups follow below.`] : []
-  const warned = new Set(
-    places[0]?.result.warnings.filter(({ code }) => code !== 'beyond-the-records').map(({ text }) => text),
-  ).size
-  const caution =
+/** The answer in a paragraph, and what the records cannot carry. */
+function answer(result: FitResult): string[] {
+  const warned = cautionsOf(result).length
+  const read =
     warned === 0
       ? []
       : [
           `Read the ${warned === 1 ? 'caution' : `${warned} cautions`} under "How far to trust it" before you use these figures.`,
         ]
-  return [[...sentences, ...more].join(' '), ...caution]
+  return [answerSentences(result).join(' '), ...cautionsOf(result, CANNOT_CARRY), ...read]
 }
 
 function comparison(result: FitResult): Finding {
-  const differ = result.tests.some(test => test.name !== 'likelihood-ratio-shape' && test.pValue < 0.05)
   return finding({
     id: 'groups-differ',
     topic: 'groups against each other',
-    sentence: differ
-      ? 'The groups fail differently; do not mix them.'
-      : 'The groups cannot be told apart with these records.',
+    sentence: groupsSentence(result) ?? '',
     paragraphs: result.tests.map(test => `${test.said}`),
     tables: [
       table(
@@ -120,27 +113,13 @@ const TEST_NAMES = {
 
 function warnings(result: FitResult): Finding[] {
   if (result.warnings.length === 0) return []
-  const many = result.groups.length > 1
-  // The same caution for several groups is given once.
-  const told = new Map<string, string[]>()
-  for (const warning of result.warnings) {
-    const groups = told.get(warning.text) ?? []
-    if (warning.group !== null) groups.push(plainName(warning.group))
-    told.set(warning.text, groups)
-  }
+  const points = cautionsOf(result)
   return [
     finding({
       id: 'cautions',
       topic: 'cautions',
-      sentence: told.size === 1 ? 'There is one caution.' : `There are ${told.size} cautions.`,
-      lists: [
-        {
-          lead: 'Keep in mind',
-          points: [...told].map(([text, groups]) =>
-            groups.length > 0 && many ? `${joinWords(groups)}: ${text}` : text,
-          ),
-        },
-      ],
+      sentence: points.length === 1 ? 'There is one caution.' : `There are ${points.length} cautions.`,
+      lists: [{ lead: 'Keep in mind', points }],
       margin: [{ known: 'Judgement', text: 'The limits at which a caution is given are ours.' }],
     }),
   ]

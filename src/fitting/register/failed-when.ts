@@ -1,0 +1,84 @@
+import { UsageError } from '../../errors.ts'
+import { show } from '../../input/problems.ts'
+
+/** Different texts counted (ours: the common ones come early, and free texts never end). */
+const MOST_TEXTS = 20_000
+
+/** `--failed-when` with this alone takes every ticket for a failure. */
+const EVERY = '*'
+
+/** A text of tickets and how many have it. */
+export interface TextCount {
+  readonly text: string
+  readonly count: number
+}
+
+/** Tells tickets that are failures from others by their text. */
+export class FailedWhen {
+  readonly #pattern: RegExp | null
+  readonly #every: boolean
+  readonly #seen = new Map<string, { readonly failure: boolean; count: number }>()
+
+  /**
+   * @param words - `--failed-when`: words or phrases separated by commas, each found where a word of the text begins with
+   *   it, capitals or not; null: not given
+   * @throws UsageError where there is no word
+   */
+  constructor(words: string | null) {
+    this.#every = words === null || words.trim() === EVERY
+    const phrases = this.#every ? [] : (words ?? '').split(',').map(word => word.trim())
+    const used = phrases.filter(phrase => phrase !== '')
+    if (!this.#every && used.length === 0) {
+      throw new UsageError(
+        '--failed-when: write words separated by commas, e.g. "replaced,no output", or * for every ticket',
+      )
+    }
+    const escaped = used.map(phrase => phrase.replace(/[.*+?^${}()|[\]\\]/g, '\\$&').replace(/\s+/g, '\\s+'))
+    this.#pattern = this.#every ? null : new RegExp(`(?<![\\p{L}\\p{N}])(?:${escaped.join('|')})`, 'iu')
+  }
+
+  /**
+   * Whether a ticket is a failure.
+   *
+   * @param text - of the ticket, trimmed
+   */
+  isFailure(text: string): boolean {
+    const known = this.#seen.get(text)
+    if (known !== undefined) {
+      known.count++
+      return known.failure
+    }
+    const failure = this.#every || this.#pattern?.test(text) === true
+    // The key is copied: a piece of a line would keep its whole chunk.
+    if (this.#seen.size < MOST_TEXTS) this.#seen.set(Buffer.from(text).toString(), { failure, count: 1 })
+    return failure
+  }
+
+  /**
+   * The most common texts.
+   *
+   * @param failure - of failures or of other tickets
+   * @param most - how many
+   * @returns the most common first, equal ones in order of the alphabet
+   */
+  common(failure: boolean, most: number): TextCount[] {
+    return [...this.#seen]
+      .filter(([text, seen]) => seen.failure === failure && text !== '')
+      .map(([text, { count }]) => ({ text, count }))
+      .sort((a, b) => b.count - a.count || (a.text < b.text ? -1 : 1))
+      .slice(0, most)
+  }
+}
+
+/**
+ * The words that ask for `--failed-when`.
+ *
+ * @param why - what is missing, a sentence
+ * @param texts - the most common texts
+ */
+export function askFailedWhen(why: string, texts: readonly TextCount[]): UsageError {
+  const list = texts.map(({ text, count }) => `\n  ${count} × ${show(text)}`).join('')
+  return new UsageError(
+    `${why} Say which words mean that a unit failed, e.g. --failed-when "replaced,no output", or --failed-when "*" for every ticket. The most common texts:${list}`,
+  )
+}

@@ -1,0 +1,127 @@
+import { InputError } from '../../errors.ts'
+import type { Warning } from '../fit-result.ts'
+import { refuseBadRows } from './bad-rows.ts'
+import { FailedWhen } from './failed-when.ts'
+import { type LifeSettings, livesOf, type OwnerLife } from './lives.ts'
+import type { OwnerSettings, UnitsAre } from './owner-reading.ts'
+import { type OwnerFilesResult, tellOwnerFiles } from './owner-result.ts'
+import { ownerWarnings } from './owner-warnings.ts'
+import { type Places, placesOf } from './places.ts'
+import { type Register, readRegister } from './read-register.ts'
+import { readTickets, type Tickets } from './read-tickets.ts'
+
+/** What the two files give. */
+export interface OwnerFiles {
+  readonly lives: readonly OwnerLife[]
+  readonly result: OwnerFilesResult
+  readonly warnings: readonly Warning[]
+}
+
+/**
+ * Reads what owners have, a list of units and a list of tickets, into one life a unit (design section 8).
+ *
+ * @param register - bytes of the list of units
+ * @param tickets - bytes of the list of tickets, asked for once the register is read
+ * @param settings - see `OwnerSettings`
+ * @returns the lives, what was decided, and what has to be said of it
+ * @throws InputError with all rows that cannot be read, unless they are to be left out; UsageError where an option is
+ *   missing
+ */
+export async function readOwnerFiles(
+  register: AsyncIterable<Uint8Array>,
+  tickets: AsyncIterable<Uint8Array>,
+  settings: OwnerSettings,
+): Promise<OwnerFiles> {
+  const failedWhen = new FailedWhen(settings.failedWhen)
+  const listed = await readRegister(register, {
+    file: settings.register,
+    headers: settings.headers.register,
+    groupBy: settings.groupBy,
+    dateOrder: settings.dateOrder,
+  })
+  const places = placesOf(listed, settings.sameOutageDays)
+  const told = await readTickets(tickets, places.names, listed.unreadNames, failedWhen, {
+    file: settings.tickets,
+    headers: settings.headers.tickets,
+    dateOrder: settings.dateOrder,
+    wordsGiven: settings.failedWhen !== null,
+  })
+  refuseBadRows([listed.bad, told.bad], settings.skipBadRows)
+  if (places.places.length === 0) {
+    const message = 'no row could be read'
+    throw new InputError([
+      ...listed.bad.problems,
+      { file: settings.register, line: null, column: null, key: '', message },
+    ])
+  }
+  const latest = Math.max(listed.latest?.day ?? -Infinity, told.latest?.day ?? -Infinity)
+  const watchEnds = settings.today ?? latest
+  const unitsAre = whatNamesAre(listed, places, told, settings)
+  const life: LifeSettings = {
+    watchEnds,
+    since: settings.since,
+    gapDays: settings.sameOutageDays,
+    unitsAre: unitsAre.are,
+  }
+  const { lives, counts } = livesOf(places.places, places.targets, told.failures, life)
+  if (lives.length === 0) {
+    const message = 'no unit was in service before the end of the watch; look at --today and at the dates'
+    throw new InputError([{ file: settings.register, line: null, column: null, key: '', message }])
+  }
+  const reading = {
+    settings,
+    register: listed,
+    tickets: told,
+    failedWhen,
+    nRepeated: places.nRepeated,
+    watchEnds,
+    unitsAre,
+  }
+  return {
+    lives,
+    result: tellOwnerFiles(reading, lives, counts),
+    warnings: ownerWarnings(reading, lives, counts),
+  }
+}
+
+/**
+ * Whether names are those of places, where a replacement carries on under the same name, or of units. A register that
+ * names both apart, or one name several times, has places. One that retires its units when they fail has units.
+ */
+function whatNamesAre(
+  register: Register,
+  { places, targets }: Places,
+  tickets: Tickets,
+  settings: OwnerSettings,
+): UnitsAre {
+  if (settings.unitsAre !== null) return { are: settings.unitsAre, says: 'as --units says' }
+  if (register.hasPlaces) return { are: 'places', says: 'the register names places and units apart' }
+  if (places.some(place => place.units.length > 1)) {
+    return { are: 'places', says: 'some names have several rows with days of installation of their own' }
+  }
+  let nFailed = 0
+  let nRetiredThen = 0
+  for (const [number, own] of tickets.failures) {
+    const unit = places[targets[number]?.place ?? -1]?.units[0]
+    if (unit === undefined) continue
+    nFailed++
+    const near = own.some(
+      ({ day, closed }) =>
+        unit.retired >= day - settings.sameOutageDays && unit.retired <= closed + RETIRED_WITHIN_DAYS,
+    )
+    if (near) nRetiredThen++
+  }
+  if (nFailed >= FEWEST_FAILED && 2 * nRetiredThen >= nFailed) {
+    return { are: 'serials', says: `${nRetiredThen} of ${nFailed} units that failed are retired with their failure` }
+  }
+  return {
+    are: 'places',
+    says: 'one row a name, and units that fail are not retired; if replacements have rows of their own, say --units serials',
+  }
+}
+
+/** A unit retired within so many days of its failure is retired for it (ours: as long as a repair may take). */
+const RETIRED_WITHIN_DAYS = 90
+
+/** Failed units under which nothing is concluded from their retirement (ours). */
+const FEWEST_FAILED = 3

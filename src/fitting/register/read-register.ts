@@ -1,0 +1,215 @@
+import { InputError } from '../../errors.ts'
+import { asInputError } from '../../input/csv.ts'
+import { readLines } from '../../input/lines.ts'
+import { BadRows } from './bad-rows.ts'
+import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
+import { type FoundColumns, findOwnerColumns, REGISTER_COLUMNS, type RegisterColumn } from './owner-columns.ts'
+import { type DateOrder, dayIn, type WrittenDay } from './written-day.ts'
+
+/** One row of the register: a unit with the days it was in service. */
+export interface Listed {
+  readonly line: number
+  /** Where it was fitted; its own name where no places are given. */
+  readonly place: string
+  /** Its own name where it differs from the place; '' otherwise. */
+  readonly serial: string
+  /** Value of the column that makes groups; '' where blank. */
+  readonly group: string
+  readonly batch: string
+  /** Days since 1970-01-01. */
+  readonly inService: number
+  /** Infinity: not retired. */
+  readonly retired: number
+}
+
+/** A register as read. */
+export interface Register {
+  readonly nRows: number
+  readonly rows: readonly Listed[]
+  /** The file names places and units apart. */
+  readonly hasPlaces: boolean
+  readonly hasRetired: boolean
+  readonly unused: readonly string[]
+  readonly orders: readonly ColumnOrder[]
+  /** The latest day of installation; null without any. */
+  readonly latest: PlacedDay | null
+  /** Names on rows that could not be read. */
+  readonly unreadNames: ReadonlySet<string>
+  readonly bad: BadRows
+}
+
+/** How a register is read. */
+export interface RegisterSettings {
+  readonly file: string
+  readonly headers: ReadonlyMap<string, string>
+  /** Header that makes groups; null: `model` if there is one; 'none': one group. */
+  readonly groupBy: string | null
+  readonly dateOrder: DateOrder | null
+}
+
+interface RawRow {
+  readonly line: number
+  readonly place: string
+  readonly serial: string
+  readonly group: string
+  readonly batch: string
+  readonly inService: WrittenDay
+  readonly retired: WrittenDay | null
+}
+
+/**
+ * A name as it is compared: without capitals, outer and doubled blanks.
+ *
+ * @param name - as written
+ */
+export function plainName(name: string): string {
+  return name.trim().toLowerCase().replace(/\s+/g, ' ')
+}
+
+/**
+ * Reads a list of units with their day of installation (design section 8).
+ *
+ * @param chunks - the bytes of the file
+ * @param settings - see `RegisterSettings`
+ * @returns the rows in the order of the file; those that cannot be read are in `bad`
+ * @throws InputError where header or order of dates do not let the file be read
+ */
+export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: RegisterSettings): Promise<Register> {
+  const { file } = settings
+  const bad = new BadRows(file)
+  const unreadNames = new Set<string>()
+  const raw: RawRow[] = []
+  const state: { head: Head | null } = { head: null }
+  let nRows = 0
+  try {
+    await readLines(chunks, {
+      separator: () => {},
+      line: (line, fields) => {
+        const { head } = state
+        if (head === null) {
+          state.head = readHead(fields, settings)
+          return
+        }
+        if (fields.every(field => field.trim() === '')) return
+        nRows++
+        const row = readRow(line, fields, head, bad)
+        if (row !== null) raw.push(row)
+        else for (const name of namesOf(fields, head)) unreadNames.add(plainName(name))
+      },
+    })
+  } catch (cause) {
+    throw asInputError(file, cause)
+  }
+  const { columns, inService, retired } = state.head ?? nothing(file)
+  const { orders, problems } = settleOrders(file, [inService, retired], settings.dateOrder)
+  if (problems.length > 0) throw new InputError(problems)
+  const [startOrder, endOrder] = [orders[0]?.order ?? 'day-month', orders[1]?.order ?? 'day-month']
+  const rows: Listed[] = []
+  for (const row of raw) {
+    const start = dayIn(row.inService, startOrder)
+    const end = row.retired === null ? Infinity : dayIn(row.retired, endOrder)
+    if (Number.isNaN(start)) bad.add(row.line, inService.header, otherOrder(startOrder))
+    else if (Number.isNaN(end)) bad.add(row.line, retired.header, otherOrder(endOrder))
+    else if (end < start) bad.add(row.line, retired.header, 'the unit is retired before it is put into service')
+    else {
+      rows.push({ ...row, inService: start, retired: end })
+      continue
+    }
+    for (const name of [row.place, row.serial]) unreadNames.add(plainName(name))
+  }
+  if (raw.length === 0 && bad.count === 0) throw nothingIn(file, 'the file has a header but no rows')
+  return {
+    nRows,
+    rows,
+    hasPlaces: columns.at.unit >= 0 ? columns.at.serial >= 0 || columns.at.place >= 0 : columns.at.place >= 0,
+    hasRetired: columns.at.retired >= 0,
+    unused: columns.unused,
+    orders: orders.filter(({ header }) => header !== ABSENT),
+    latest: inService.latest(startOrder),
+    unreadNames,
+    bad,
+  }
+}
+
+/** Header of a date column that the file does not have. */
+const ABSENT = ''
+
+interface Head {
+  readonly columns: FoundColumns<RegisterColumn>
+  readonly group: number
+  readonly inService: DateColumn
+  readonly retired: DateColumn
+  readonly nHeaders: number
+}
+
+function readHead(fields: readonly string[], settings: RegisterSettings): Head {
+  const { file, groupBy } = settings
+  const { columns, problems } = findOwnerColumns<RegisterColumn>(file, fields, REGISTER_COLUMNS, settings.headers)
+  const { at } = columns
+  if (at.unit < 0 && at.serial < 0 && at.place < 0) {
+    const message = `the file has no column unit; it has ${fields.map(field => `"${field.trim()}"`).join(', ')}`
+    problems.push({ file, line: 1, column: null, key: 'unit', message })
+  }
+  let group = at.model
+  if (groupBy !== null) {
+    group = groupBy === 'none' ? -1 : fields.findIndex(field => field.trim().toLowerCase() === groupBy.toLowerCase())
+    if (groupBy !== 'none' && group < 0) {
+      const message = `--by names this column, but the file has ${fields.map(field => `"${field.trim()}"`).join(', ')}`
+      problems.push({ file, line: 1, column: null, key: groupBy, message })
+    }
+  }
+  if (problems.length > 0) throw new InputError(problems)
+  return {
+    columns,
+    group,
+    inService: new DateColumn(columns.headers.in_service),
+    retired: new DateColumn(at.retired < 0 ? ABSENT : columns.headers.retired),
+    nHeaders: fields.length,
+  }
+}
+
+/** Place and own name of a row: `unit` is the place where there is a `serial`, and the unit where there is a `place`. */
+function namesOf(fields: readonly string[], { columns: { at } }: Head): [place: string, serial: string] {
+  const cell = (index: number): string => (index < 0 ? '' : (fields[index] ?? '').trim())
+  const [unit, serial, place] = [cell(at.unit), cell(at.serial), cell(at.place)]
+  if (at.place >= 0) return [place, at.unit >= 0 ? unit : serial]
+  return at.unit >= 0 ? [unit, serial] : [serial, '']
+}
+
+function readRow(line: number, fields: readonly string[], head: Head, bad: BadRows): RawRow | null {
+  const { columns, inService, retired } = head
+  const cell = (index: number): string => (index < 0 ? '' : (fields[index] ?? '').trim())
+  if (fields.slice(head.nHeaders).some(field => field.trim() !== '')) {
+    bad.add(
+      line,
+      '',
+      `the line has ${fields.length} fields but the header ${head.nHeaders}; put fields that hold a separator into quotation marks`,
+    )
+    return null
+  }
+  const [placeName, serial] = namesOf(fields, head)
+  const place = placeName === '' ? serial : placeName
+  if (place === '') {
+    bad.add(line, columns.headers.unit, 'the unit has no name; give the name that tickets use')
+    return null
+  }
+  const start = inService.read(cell(columns.at.in_service), line)
+  if (start === null || typeof start === 'string') {
+    bad.add(line, inService.header, start ?? 'nothing is said; give the day on which the unit was put into service')
+    return null
+  }
+  const end = retired.read(cell(columns.at.retired), line)
+  if (typeof end === 'string') {
+    bad.add(line, retired.header, end)
+    return null
+  }
+  return { line, place, serial, group: cell(head.group), batch: cell(columns.at.batch), inService: start, retired: end }
+}
+
+function nothing(file: string): never {
+  throw nothingIn(file, 'the file is empty; it needs a header and rows')
+}
+
+function nothingIn(file: string, message: string): InputError {
+  return new InputError([{ file, line: null, column: null, key: '', message }])
+}

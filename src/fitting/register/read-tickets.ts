@@ -1,0 +1,252 @@
+import { InputError } from '../../errors.ts'
+import { asInputError } from '../../input/csv.ts'
+import { readLines } from '../../input/lines.ts'
+import { BadRows } from './bad-rows.ts'
+import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
+import { askFailedWhen, type FailedWhen } from './failed-when.ts'
+import { NumberList } from './number-list.ts'
+import { type FoundColumns, findOwnerColumns, TICKET_COLUMNS, type TicketColumn } from './owner-columns.ts'
+import { plainName } from './read-register.ts'
+import type { DateOrder, WrittenDay } from './written-day.ts'
+
+/** Tickets of one unit that are failures. */
+export interface FailureTicket {
+  readonly line: number
+  /** Days since 1970-01-01. */
+  readonly day: number
+  /** Day on which the ticket was closed, >= day; the day itself where none is told. */
+  readonly closed: number
+}
+
+/** A list of tickets as read. */
+export interface Tickets {
+  readonly nRows: number
+  readonly nNoFailure: number
+  readonly nNoUnit: number
+  /** Failures of units on register rows that could not be read. */
+  readonly nUnreadUnit: number
+  /** Failures of units that the register does not have, and the first such name. */
+  readonly nUnknownUnit: number
+  readonly firstUnknown: string
+  /** Failures by number of their name (see `names`), in order of day. */
+  readonly failures: ReadonlyMap<number, readonly FailureTicket[]>
+  readonly nFailures: number
+  /** Failures written before an earlier one of the same unit. */
+  readonly nOutOfOrder: number
+  /** Closing days over a year after the ticket, which are not used. */
+  readonly nClosedLate: number
+  /** The day of the first ticket of all, failure or not; null without any. */
+  readonly firstDay: number | null
+  readonly latest: PlacedDay | null
+  readonly hasText: boolean
+  readonly unused: readonly string[]
+  readonly orders: readonly ColumnOrder[]
+  readonly bad: BadRows
+}
+
+/** How tickets are read. */
+export interface TicketSettings {
+  readonly file: string
+  readonly headers: ReadonlyMap<string, string>
+  readonly dateOrder: DateOrder | null
+  /** `--failed-when` was given. */
+  readonly wordsGiven: boolean
+}
+
+/** A closing day later than this after the ticket is a ticket that nobody closed, in days (ours). */
+const LONGEST_OUTAGE_DAYS = 365
+
+/** Text of a missing day. */
+const NO_DAY = -2_147_483_648
+
+/**
+ * Reads a list of tickets (design section 8) as it streams in; only failures are kept, a few numbers each.
+ *
+ * @param chunks - the bytes of the file
+ * @param names - number of each unit and place of the register, by plain name
+ * @param unreadNames - plain names on register rows that could not be read
+ * @param failedWhen - which texts are failures
+ * @param settings - see `TicketSettings`
+ * @returns the failures; rows that cannot be read are in `bad`
+ * @throws InputError where header or order of dates do not let the file be read
+ * @throws UsageError where texts are given but not which of them are failures, or none is
+ */
+export async function readTickets(
+  chunks: AsyncIterable<Uint8Array>,
+  names: ReadonlyMap<string, number>,
+  unreadNames: ReadonlySet<string>,
+  failedWhen: FailedWhen,
+  settings: TicketSettings,
+): Promise<Tickets> {
+  const { file } = settings
+  const bad = new BadRows(file)
+  const kept = new KeptTickets()
+  const state: { head: Head | null } = { head: null }
+  const count = { rows: 0, noFailure: 0, noUnit: 0, unreadUnit: 0, unknownUnit: 0 }
+  let firstUnknown = ''
+
+  const readRow = (line: number, fields: readonly string[], head: Head): void => {
+    const { at } = head.columns
+    const cell = (index: number): string => (index < 0 ? '' : (fields[index] ?? '').trim())
+    if (fields.length > head.nHeaders && fields.slice(head.nHeaders).some(field => field.trim() !== '')) {
+      bad.add(
+        line,
+        '',
+        `the line has ${fields.length} fields but the header ${head.nHeaders}; put fields that hold a separator into quotation marks`,
+      )
+      return
+    }
+    const day = head.date.read(cell(at.date), line)
+    if (day === null || typeof day === 'string') {
+      bad.add(line, head.date.header, day ?? 'nothing is said; give the day of the ticket')
+      return
+    }
+    const closed = head.closed.read(cell(at.closed), line)
+    if (typeof closed === 'string') {
+      bad.add(line, head.closed.header, closed)
+      return
+    }
+    if (!failedWhen.isFailure(cell(at.text))) {
+      kept.add(line, -1, day, null)
+      return
+    }
+    const unit = plainName(cell(at.unit))
+    const number = names.get(unit)
+    if (number !== undefined) kept.add(line, number, day, closed)
+    else if (unit === '') count.noUnit++
+    else if (unreadNames.has(unit)) count.unreadUnit++
+    else {
+      count.unknownUnit++
+      if (firstUnknown === '') firstUnknown = cell(at.unit)
+    }
+  }
+  try {
+    await readLines(chunks, {
+      separator: () => {},
+      line: (line, fields) => {
+        if (state.head === null) state.head = readHead(fields, settings)
+        else if (fields.some(field => field.trim() !== '')) {
+          count.rows++
+          readRow(line, fields, state.head)
+        }
+      },
+    })
+  } catch (cause) {
+    throw asInputError(file, cause)
+  }
+  const head = state.head
+  if (head === null) {
+    const message = 'the file is empty; it needs a header and rows'
+    throw new InputError([{ file, line: null, column: null, key: '', message }])
+  }
+  const { columns, date, closed } = head
+  const { orders, problems } = settleOrders(file, [date, closed], settings.dateOrder)
+  if (problems.length > 0) throw new InputError(problems)
+  const hasText = columns.at.text >= 0
+  const others = failedWhen.common(false, 10)
+  const failing = failedWhen.common(true, 10)
+  if (hasText && !settings.wordsGiven && failing.length > 0)
+    throw askFailedWhen(`${file} has a column ${columns.headers.text}, and a ticket is not always a failure.`, failing)
+  if (settings.wordsGiven && failing.length === 0 && others.length > 0)
+    throw askFailedWhen(`No text in ${file} holds any of the words of --failed-when.`, others)
+  const [dateOrder, closedOrder] = [orders[0]?.order ?? 'day-month', orders[1]?.order ?? 'day-month']
+  return {
+    ...kept.resolve(dateOrder, closedOrder, (line, isDate) =>
+      bad.add(line, isDate ? date.header : closed.header, otherOrder(isDate ? dateOrder : closedOrder)),
+    ),
+    nRows: count.rows,
+    nNoUnit: count.noUnit,
+    nUnreadUnit: count.unreadUnit,
+    nUnknownUnit: count.unknownUnit,
+    firstUnknown,
+    latest: later(date.latest(dateOrder), closed.latest(closedOrder)),
+    hasText,
+    unused: columns.unused,
+    orders: orders.filter(({ header }) => header !== ''),
+    bad,
+  }
+}
+
+interface Head {
+  readonly columns: FoundColumns<TicketColumn>
+  readonly date: DateColumn
+  readonly closed: DateColumn
+  readonly nHeaders: number
+}
+
+function readHead(fields: readonly string[], settings: TicketSettings): Head {
+  const { columns, problems } = findOwnerColumns<TicketColumn>(settings.file, fields, TICKET_COLUMNS, settings.headers)
+  if (problems.length > 0) throw new InputError(problems)
+  return {
+    columns,
+    date: new DateColumn(columns.headers.date),
+    closed: new DateColumn(columns.at.closed < 0 ? '' : columns.headers.closed),
+    nHeaders: fields.length,
+  }
+}
+
+function later(a: PlacedDay | null, b: PlacedDay | null): PlacedDay | null {
+  if (a === null || b === null) return a ?? b
+  return b.day > a.day ? b : a
+}
+
+/** Tickets as numbers, under both orders until the order is known. */
+class KeptTickets {
+  readonly #lines = new NumberList()
+  /** Number of the name; −1: no failure. */
+  readonly #names = new NumberList()
+  readonly #days = [new NumberList(), new NumberList()] as const
+  readonly #closed = [new NumberList(), new NumberList()] as const
+
+  add(line: number, name: number, day: WrittenDay, closed: WrittenDay | null): void {
+    this.#lines.push(line)
+    this.#names.push(name)
+    const write = (lists: readonly [NumberList, NumberList], written: WrittenDay | null): void => {
+      lists[0].push(whole(written?.dayMonth))
+      lists[1].push(whole(written?.monthDay))
+    }
+    write(this.#days, day)
+    write(this.#closed, closed)
+  }
+
+  resolve(
+    dateOrder: DateOrder,
+    closedOrder: DateOrder,
+    refuse: (line: number, isDate: boolean) => void,
+  ): Pick<Tickets, 'failures' | 'nFailures' | 'nNoFailure' | 'nOutOfOrder' | 'nClosedLate' | 'firstDay'> {
+    const failures = new Map<number, FailureTicket[]>()
+    const days = this.#days[dateOrder === 'day-month' ? 0 : 1]
+    const closings = this.#closed[closedOrder === 'day-month' ? 0 : 1]
+    let [nFailures, nNoFailure, nOutOfOrder, nClosedLate] = [0, 0, 0, 0]
+    let firstDay: number | null = null
+    for (let t = 0; t < this.#lines.length; t++) {
+      const [line, name, day, closing] = [this.#lines.at(t), this.#names.at(t), days.at(t), closings.at(t)]
+      const closedWritten = this.#closed[0].at(t) !== NO_DAY || this.#closed[1].at(t) !== NO_DAY
+      if (day === NO_DAY || (closing === NO_DAY && closedWritten)) {
+        refuse(line, day === NO_DAY)
+        continue
+      }
+      if (firstDay === null || day < firstDay) firstDay = day
+      if (name < 0) {
+        nNoFailure++
+        continue
+      }
+      nFailures++
+      const closedLate = closing > day + LONGEST_OUTAGE_DAYS
+      if (closedLate) nClosedLate++
+      const ticket = { line, day, closed: closing === NO_DAY || closedLate ? day : Math.max(day, closing) }
+      const own = failures.get(name)
+      if (own === undefined) failures.set(name, [ticket])
+      else {
+        if (day < (own.at(-1)?.day ?? day)) nOutOfOrder++
+        own.push(ticket)
+      }
+    }
+    for (const own of failures.values()) own.sort((a, b) => a.day - b.day || a.line - b.line)
+    return { failures, nFailures, nNoFailure, nOutOfOrder, nClosedLate, firstDay }
+  }
+}
+
+function whole(day: number | undefined): number {
+  return day === undefined || Number.isNaN(day) ? NO_DAY : day
+}

@@ -1,0 +1,117 @@
+import { saidOf } from '../../fitting/failure-block.ts'
+import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
+import type { OwnerDecision, OwnerFilesResult } from '../../fitting/register/owner-result.ts'
+import { formatNumber } from '../format.ts'
+import { joinWords, plainName } from '../names.ts'
+import { bestModel, type FitWords, share, wordsFor } from './words.ts'
+
+/** Groups given in the answer, one sentence each. */
+const MOST_GROUPS = 5
+
+/**
+ * The answer: a sentence a group, five at most, and what follows.
+ *
+ * @param result - the fit
+ */
+export function answerSentences(result: FitResult): string[] {
+  const words = wordsFor(result)
+  const more = result.groups.length - MOST_GROUPS
+  return [
+    ...result.groups.slice(0, MOST_GROUPS).map(group => groupSentence(result, group, words)),
+    ...(more > 0 ? [`${more === 1 ? 'One more group is' : `${more} more groups are`} in the report.`] : []),
+  ]
+}
+
+function groupSentence(result: FitResult, group: GroupResult, words: FitWords): string {
+  const name = result.groups.length === 1 ? 'Of these units' : `Of ${plainName(group.name)}`
+  const year10 = group.failedBy.find(point => point.years === 10)
+  if (bestModel(group) === null || year10 === undefined || group.meanLife === null) {
+    return `${name} too few have failed to draw a curve.`
+  }
+  return `${name}, ${share(year10.estimate)} fail within ten years (${words.shareRange(year10.profile90)} in 9 of 10 cases); a unit lasts ${words.age(group.meanLife.estimate)} on average.`
+}
+
+/**
+ * Whether the groups differ, in a sentence.
+ *
+ * @param result - the fit
+ * @returns null without a comparison
+ */
+export function groupsSentence(result: FitResult): string | null {
+  if (result.tests.length === 0) return null
+  const differ = result.tests.some(test => test.name !== 'likelihood-ratio-shape' && test.pValue < 0.05)
+  return differ
+    ? 'The groups fail differently; do not mix them.'
+    : 'The groups cannot be told apart with these records.'
+}
+
+/**
+ * All that has to be said of the records, one sentence or two each; the same words for several groups are given once.
+ *
+ * @param result - the fit
+ * @param codes - only warnings of these; undefined: all
+ */
+export function cautionsOf(result: FitResult, codes?: ReadonlySet<string>): string[] {
+  const groupsOf = new Map<string, string[]>()
+  for (const warning of result.warnings) {
+    if (codes !== undefined && !codes.has(warning.code)) continue
+    const groups = groupsOf.get(warning.text) ?? []
+    if (warning.group !== null) groups.push(plainName(warning.group))
+    groupsOf.set(warning.text, groups)
+  }
+  const many = result.groups.length > 1
+  return [...groupsOf].map(([text, groups]) => (groups.length > 0 && many ? `${joinWords(groups)}: ${text}` : text))
+}
+
+/**
+ * What `fit` says on the terminal: its answer in at most a dozen lines, then a line a warning.
+ *
+ * @param result - the fit
+ */
+export function answerLines(result: FitResult): string[] {
+  const groups = result.groups.length
+  const compared = groupsSentence(result)
+  return [
+    `${saidOf(result.groups)}${groups > 1 ? ` in ${groups} groups` : ''}.`,
+    ...answerSentences(result),
+    ...(compared === null ? [] : [compared]),
+    ...(result.ownerFiles === null ? [] : decisionLines(result.ownerFiles)),
+    ...cautionsOf(result).map(text => `Caution: ${text}`),
+  ].map(line => line.replace(/\p{Zs}/gu, ' ').replace(/\p{Cc}/gu, ''))
+}
+
+/** What was decided in reading a register and tickets, in four lines. */
+function decisionLines(owner: OwnerFilesResult): string[] {
+  const counted = (about: OwnerDecision['about']): string =>
+    owner.decisions
+      .filter(decision => decision.about === about)
+      .map(({ short, count }) => `${short} ${formatNumber(count, 1)}`)
+      .join(', ')
+  return [
+    `Register: ${counted('register')}.`,
+    `Tickets: ${counted('tickets')}.`,
+    `Units in records.csv: ${counted('lives')}. Names are ${owner.namesAre}: ${owner.namesAreSays}.`,
+    watchSentence(owner),
+  ]
+}
+
+/**
+ * When the watch ended, how dates were read, and which columns nothing took.
+ *
+ * @param owner - what was decided
+ */
+export function watchSentence(owner: OwnerFilesResult): string {
+  const from = owner.watchStarts === null ? '' : `starts after ${owner.watchStarts} and `
+  const orders = owner.dateOrders
+    .filter(({ from: by }) => by !== 'any')
+    .map(
+      ({ file, header, order, from: by }) =>
+        `${file} ${plainName(header)} as ${order}${by === 'file' ? ' like the rest of the file' : ''}`,
+    )
+  const unused = [...owner.unusedColumns.register, ...owner.unusedColumns.tickets].map(plainName)
+  return [
+    `The watch ${from}ends on ${owner.watchEnds}, ${owner.watchEndsSays}.`,
+    ...(orders.length === 0 ? [] : [`Dates: ${orders.join(', ')}.`]),
+    ...(unused.length === 0 ? [] : [`Columns not used: ${unused.join(', ')}.`]),
+  ].join(' ')
+}

@@ -1,0 +1,40 @@
+import { stringify } from 'csv-stringify/sync'
+import { dayText } from '../../fitting/records/dates.ts'
+import type { OwnerLife } from '../../fitting/register/lives.ts'
+import { cellText } from '../../input/cell-text.ts'
+
+/** Rows written at a time (ours: memory). */
+const ROWS_A_CHUNK = 1000
+
+const HEADER = ['unit', 'serial', 'batch', 'in_service', 'watched_from', 'ended', 'outcome', 'start_from', 'end_from']
+
+/**
+ * records.csv: the rows that were made of a register and tickets, to be looked through. `fit` reads it as any records
+ * and then gives the same figures.
+ *
+ * @param lives - one row each; without any group there is no column `model`
+ * @returns CSV with a header (RFC 4180), piece after piece
+ */
+export async function* recordsCsv(lives: readonly OwnerLife[]): AsyncGenerator<Uint8Array> {
+  const grouped = lives.some(({ group }) => group !== '')
+  const csv = (rows: readonly string[][]): Uint8Array => Buffer.from(stringify([...rows], { record_delimiter: '\r\n' }))
+  yield csv([grouped ? ['model', ...HEADER] : HEADER])
+  for (let from = 0; from < lives.length; from += ROWS_A_CHUNK) {
+    const chunk = lives.slice(from, from + ROWS_A_CHUNK)
+    yield csv(chunk.map(life => (grouped ? [cellText(life.group), ...cellsOf(life)] : cellsOf(life))))
+  }
+}
+
+function cellsOf(life: OwnerLife): string[] {
+  return [
+    cellText(life.place),
+    cellText(life.serial),
+    cellText(life.batch),
+    dayText(life.from),
+    life.watchedFrom === null ? '' : dayText(life.watchedFrom),
+    dayText(life.to),
+    life.failed ? 'failed' : 'working',
+    life.startSays,
+    life.endSays,
+  ]
+}
