@@ -35,9 +35,10 @@ export function fleetFiles(results: FleetResults, command: string): Readonly<Rec
  * @param results - of the fleet
  * @param folder - of the files
  */
-export function closingWords({ fleet }: FleetResults, folder: string): string {
+export function closingWords({ fleet, notes }: FleetResults, folder: string): string {
   const done = `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played. The report is in ${join(folder, 'fleet.html')}\n`
-  if (fleet.leftOut === 0) return done
+  const warnings = notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => `${text}\n`)
+  if (fleet.leftOut === 0) return `${warnings.join('')}${done}`
   const sites = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
-  return `${done}${sites} left out; ${join(folder, 'sites.csv')} says why.\n`
+  return `${warnings.join('')}${done}${sites} left out; ${join(folder, 'sites.csv')} says why.\n`
 }

@@ -1,26 +1,27 @@
-import { createHash } from 'node:crypto'
+import { createHash, type Hash } from 'node:crypto'
 import { InputError } from '../errors.ts'
-import { power } from '../numerics/power.ts'
-import { streamKey } from '../numerics/streams.ts'
+import { nearest } from '../input/problems.ts'
 import type { Scenario } from '../scenario/model.ts'
+import type { ColumnPlan } from './columns.ts'
 import { type FleetModel, modelAlone } from './fleet-chance.ts'
 import type { FleetSource } from './fleet-file.ts'
 import type { FleetFrame } from './fleet-frame.ts'
+import { type KnownAges, lookAtAges } from './known-ages.ts'
 import { RepeatedIds } from './repeated-ids.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
+import { SiteSample } from './site-sample.ts'
 import { bytesOfTable, columnsOfTable, stampOfTable, streamSites } from './site-stream.ts'
 
 /** Models, providers counted by name. Ours: more would only fill pages. */
 const MOST_NAMED = 50
-/** Sites of the sample; groups of ten and one of a hundred are made of it (F7). */
-const SAMPLE = 100
-const TEN = 10
 
 /** A look at all sites before any is played. */
 export interface Census {
   readonly frame: FleetFrame
-  /** Columns of the table that fill nothing. */
-  readonly unusedColumns: readonly string[]
+  /** Columns of the table that fill nothing, as the fleet file says. */
+  readonly ignoredColumns: readonly string[]
+  /** Sites whose age is not known, and what they are taken for (F7a). */
+  readonly unknownAges: { readonly sites: number; readonly takenAs: string }
   /** Whether some units are older than new and do not count as evidence (M2). */
   readonly uncountedSurvivors: boolean
   /** By provider: the scenario of a site that it stands behind. */
@@ -47,10 +48,8 @@ export async function takeCensus(
 ): Promise<Census> {
   const stamp = await stampOfTable(source)
   const plan = await columnsOfTable(source)
-  const form: FleetFrame['form'] =
-    source.form === 'folder'
-      ? { form: 'folder', folder: source.file, option: source.option }
-      : { form: 'table', template: source.template, baseFolder: source.baseFolder, columns: plan?.columns ?? [] }
+  const ages = await lookAtAges(source, plan)
+  const form = formOf(source, plan, ages)
   let repeated: readonly number[] = []
   for (;;) {
     const counted = new Counted(seed, repeated)
@@ -70,8 +69,36 @@ export async function takeCensus(
       repeated = found
       continue
     }
-    return { ...counted.census(source, form, draws, mark.digest('hex')), unusedColumns: plan?.unused ?? [], stamp }
+    const census = counted.census(source, form, draws, mark)
+    refuseUnusedRecords(source, census.frame)
+    return {
+      ...census,
+      ignoredColumns: plan?.ignored ?? [],
+      unknownAges: { sites: ages.blanks, takenAs: ages.takenAs },
+      stamp,
+    }
   }
+}
+
+/** Records of a model that stands on no roof were meant for another name. */
+function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame): void {
+  if (source.form === 'folder') return
+  const names = models.map(({ name }) => name)
+  const problems = [...source.records.keys()].flatMap(model => {
+    if (names.includes(model)) return []
+    const meant = nearest(model, names)
+    const hint =
+      meant === null ? `the models of the sites are ${names.slice(0, 20).join(', ')}` : `did you mean "${meant}"?`
+    const message = `no site that can be played has the model "${model}"; ${hint}`
+    return [{ file: source.file, line: null, column: null, key: 'records', message }]
+  })
+  if (problems.length > 0) throw new InputError(problems)
+}
+
+function formOf(source: FleetSource, plan: ColumnPlan | null, ages: KnownAges): FleetFrame['form'] {
+  if (source.form === 'folder') return { form: 'folder', folder: source.file, option: source.option }
+  const { template, baseFolder, option, records } = source
+  return { form: 'table', template, baseFolder, option, columns: plan?.columns ?? [], ages, records }
 }
 
 /**
@@ -130,7 +157,7 @@ class Counted {
   readonly #providers = new Map<string, number>()
   readonly #providerScenarios = new Map<string, Scenario>()
   readonly #agreed: Record<string, string> = Object.create(null)
-  readonly #sample: { readonly id: string; readonly rank: number }[] = []
+  readonly #sample: SiteSample
   #first: ReadSite | null = null
   #sites = 0
   #listed = 0
@@ -139,6 +166,7 @@ class Counted {
 
   constructor(seed: number, repeated: readonly number[]) {
     this.#seed = seed
+    this.#sample = new SiteSample(seed)
     this.#repeated = new Set(repeated)
   }
 
@@ -159,7 +187,7 @@ class Counted {
     const provider = site.siteClass.option.warrantyProvider.name
     if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
       this.#providerScenarios.set(provider, { ...site.siteClass.scenario, assumptions: [], notes: [] })
-    this.#pick(site.ticket.id)
+    this.#sample.add(site.ticket.id)
     for (const population of site.siteClass.option.populations) this.#takeModel(site, population.place)
   }
 
@@ -186,22 +214,11 @@ class Counted {
     }
   }
 
-  /** Keeps the ids of the lowest random rank; which they are does not depend on the order of the sites. */
-  #pick(id: string): void {
-    const { high, low } = streamKey(this.#seed, JSON.stringify(['sample', id]))
-    const rank = (high >>> 0) * power(2, 21) + (low >>> 11)
-    const last = this.#sample.at(-1)
-    if (this.#sample.length >= SAMPLE && last !== undefined && rank >= last.rank) return
-    const at = this.#sample.findIndex(other => rank < other.rank)
-    this.#sample.splice(at < 0 ? this.#sample.length : at, 0, { id, rank })
-    if (this.#sample.length > SAMPLE) this.#sample.pop()
-  }
-
   census(
     source: FleetSource,
     form: FleetFrame['form'],
     draws: number,
-    mark: string,
+    mark: Hash,
   ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios'> {
     const first = this.#first
     if (first === null) {
@@ -210,7 +227,9 @@ class Counted {
       throw new InputError([{ file, line: null, column: null, key: '', message }])
     }
     const { scenario, fleetTerms } = first.siteClass
-    const { sample, groupSizes } = groupsOf(this.#sample.map(({ id }) => id))
+    // what files beside the template say of models and makers is in it, such as a fit
+    mark.update(JSON.stringify(this.#agreed))
+    const { sample, groupSizes } = this.#sample.groups()
     return {
       uncountedSurvivors: this.#uncounted,
       providerScenarios: this.#providerScenarios,
@@ -241,23 +260,10 @@ class Counted {
         horizonYears: scenario.horizonYears,
         startMonth: scenario.startMonth,
         reserve: scenario.reserve,
-        mark,
+        mark: mark.digest('hex'),
       },
     }
   }
-}
-
-/** Groups of ten, and one of a hundred where there are that many (F7). */
-function groupsOf(ids: readonly string[]): Pick<FleetFrame, 'sample' | 'groupSizes'> {
-  const tens = Math.floor(ids.length / TEN)
-  const sample = new Map<string, readonly number[]>()
-  ids.forEach((id, i) => {
-    const groups = i < tens * TEN ? [Math.floor(i / TEN)] : []
-    if (ids.length === SAMPLE) groups.push(tens)
-    if (groups.length > 0) sample.set(id, groups)
-  })
-  const groupSizes = [...new Array<number>(tens).fill(TEN), ...(ids.length === SAMPLE ? [SAMPLE] : [])]
-  return { sample, groupSizes }
 }
 
 function count(counts: Map<string, number>, name: string): void {

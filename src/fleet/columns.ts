@@ -1,12 +1,11 @@
 /**
- * Which column of a table of sites stands for which key of the template (design section 9).
+ * Which column of a table of sites stands for which key of the template (F7a).
  */
 import { nearest } from '../input/problems.ts'
-import { isBlock } from './fleet-file.ts'
+import { isBlock } from './parsed.ts'
 
-/** Columns known by name; a path that begins with `option.` lies in the option that stands on the roofs. */
+/** Columns known by name; a path that begins with `option.` lies in the option that stands on the roof. */
 const KNOWN: ReadonlyMap<string, string> = new Map([
-  ['age_years', 'option.components.0.age_years'],
   ['ac_kw', 'option.components.0.ac_kw'],
   ['count', 'option.components.0.count'],
   ['model', 'option.components.0.model'],
@@ -22,14 +21,22 @@ const KNOWN: ReadonlyMap<string, string> = new Map([
   ['call_out', 'visit.call_out'],
 ])
 
+/** Columns that say something other than the value of one key. */
+const SPECIAL = ['age_years', 'install_date', 'option', 'topology'] as const
+const ALL_KNOWN: readonly string[] = [...KNOWN.keys(), ...SPECIAL]
+
 /** Keys that hold for the whole fleet: sums over sites need them alike. */
 const FLEET_WIDE = ['horizon_years', 'currency', 'start', 'reserve', 'title', 'options', 'residual_value'] as const
 
-/** A column and the key it fills; keys of the option begin with `options`, `0`. */
+/** A column and what it says. */
 export interface SiteColumn {
   readonly column: string
-  /** In the template with the one option left. */
+  /** value: of one key. age, date: how old the units are. option, topology: which option stands on the roof. */
+  readonly says: 'value' | 'age' | 'date' | 'option' | 'topology'
+  /** Of a value or an age: the key in the template with one option left; keys of the option begin with `options`, `0`. */
   readonly path: readonly string[]
+  /** An age known by name holds for every component that tells no other (F7a). */
+  readonly ofAll: boolean
   /** Words stay words, even where they look like numbers. */
   readonly isText: boolean
 }
@@ -37,53 +44,84 @@ export interface SiteColumn {
 /** What a header comes to. */
 export interface ColumnPlan {
   readonly columns: readonly SiteColumn[]
-  /** Columns that fill nothing. */
-  readonly unused: readonly string[]
+  /** Columns that fill nothing, as the fleet file says they should. */
+  readonly ignored: readonly string[]
   /** What is wrong with the header, in words. */
   readonly problems: readonly string[]
 }
 
+/** What the fleet file says of the columns. */
+export interface ColumnWishes {
+  /** Column to key. */
+  readonly columns: Readonly<Record<string, string>>
+  /** Columns that fill nothing. */
+  readonly ignore: readonly string[]
+}
+
 /**
- * Which columns of a header fill which keys.
+ * What the columns of a header say (F7a). A column that nothing takes is an error unless the fleet file lists it.
  *
  * @param header - names of the columns
- * @param mapped - `columns` of the fleet file: column to key, or to null where it is to be passed over
- * @param template - what each site starts from, with the option on the roofs first
+ * @param wishes - of the fleet file
+ * @param templates - what sites may start from: each option first in one of them
  * @returns the plan; with problems it must not be used
  */
 export function planColumns(
   header: readonly string[],
-  mapped: Readonly<Record<string, string | null>>,
-  template: unknown,
+  wishes: ColumnWishes,
+  templates: readonly unknown[],
 ): ColumnPlan {
   const columns: SiteColumn[] = []
-  const unused: string[] = []
+  const ignored: string[] = []
   const problems: string[] = []
-  for (const column of Object.keys(mapped))
-    if (!header.includes(column)) problems.push(`"columns" names "${column}", but the table has no such column`)
+  for (const [key, names] of [
+    ['columns', Object.keys(wishes.columns)],
+    ['ignore', wishes.ignore],
+  ] as const)
+    for (const name of names)
+      if (!header.includes(name)) problems.push(`"${key}" names "${name}", but the table has no such column`)
   if (!header.includes('id')) problems.push('the table has no column "id"; each site needs a name of its own')
   for (const column of header) {
     if (column === 'id') continue
-    const told = Object.hasOwn(mapped, column) ? mapped[column] : undefined
-    const key = told === undefined ? (KNOWN.get(column) ?? (column.includes('.') ? column : null)) : told
-    if (key === null) {
-      const meant = told === undefined ? nearest(column, [...KNOWN.keys()]) : null
-      if (meant === null) unused.push(column)
-      else
-        problems.push(
-          `unknown column "${column}"; did you mean "${meant}"? If it is not for this program, write  ${column}: null  under "columns"`,
-        )
+    const mapped = Object.hasOwn(wishes.columns, column) ? wishes.columns[column] : undefined
+    if (wishes.ignore.includes(column)) {
+      ignored.push(column)
       continue
     }
-    const path = pathOf(key)
-    const fault = faultOf(column, key, path, columns) ?? lostPlace(column, path, template)
-    if (fault !== null) problems.push(fault)
-    else columns.push({ column, path, isText: TEXT_KEYS.includes(path.at(-1) ?? '') })
+    const found = columnOf(column, mapped)
+    if (found === null) {
+      problems.push(untaken(column))
+      continue
+    }
+    const fault = faultOf(found, mapped ?? '', columns) ?? lostEverywhere(found, templates)
+    if (fault === null) columns.push(found)
+    else problems.push(fault)
   }
-  return { columns, unused, problems }
+  return { columns, ignored, problems }
 }
 
-const TEXT_KEYS: readonly string[] = ['name', 'model', 'tier', 'kind', 'replacement_cover']
+function untaken(column: string): string {
+  const meant = nearest(column, ALL_KNOWN)
+  const guess = meant === null ? '.' : `; did you mean "${meant}"?`
+  return `nothing takes the column "${column}"${guess} Say under "columns" which key it stands for, or list it under  ignore: [${column}]`
+}
+
+function columnOf(column: string, mapped: string | undefined): SiteColumn | null {
+  const plain = { column, path: [], ofAll: false, isText: true }
+  const word = mapped ?? column
+  if (word === 'option' || word === 'topology') return { ...plain, says: word }
+  if (word === 'install_date') return { ...plain, says: 'date', path: FIRST_AGE, ofAll: true }
+  if (word === 'age_years') return { ...plain, says: 'age', path: FIRST_AGE, ofAll: true }
+  const key = KNOWN.get(word) ?? (mapped !== undefined || word.includes('.') ? word : null)
+  if (key === null) return null
+  const path = pathOf(key)
+  const isAge = /^options\.0\.components\.[^.]+\.age_years$/.test(path.join('.'))
+  return { column, says: isAge ? 'age' : 'value', path, ofAll: false, isText: TEXT_KEYS.includes(path.at(-1) ?? '') }
+}
+
+const FIRST_AGE = ['options', '0', 'components', '0', 'age_years'] as const
+
+const TEXT_KEYS: readonly string[] = ['name', 'model', 'tier', 'kind', 'replacement_cover', 'records']
 
 /** Keys of an option may be written with or without their option. */
 const OPTION_KEYS: readonly string[] = [
@@ -105,32 +143,41 @@ function pathOf(key: string): readonly string[] {
   return OPTION_KEYS.includes(first) ? ['options', '0', ...parts] : parts
 }
 
-function faultOf(
-  column: string,
-  written: string,
-  path: readonly string[],
-  before: readonly SiteColumn[],
-): string | null {
+function faultOf(found: SiteColumn, written: string, before: readonly SiteColumn[]): string | null {
+  const { column, path, says } = found
   const key = path.join('.')
   if (path.some(part => ['__proto__', 'constructor', 'prototype'].includes(part)))
     return `column "${column}" cannot stand for "${key}"`
-  const numbered = /^options\.\d+\.(.+)$/.exec(written)
+  const numbered = /^options\.\d+\.(.+)$/.exec(written === '' ? column : written)
   if (numbered !== null)
-    return `column "${column}" stands for "${written}"; write "${numbered[1]}": it fills the option that is on the roof`
+    return `column "${column}" stands for "${numbered[0]}"; write "${numbered[1]}": it fills the option that is on the roof`
   const wide = FLEET_WIDE.find(one => path[0] === one && !(one === 'options' && path.length > 2))
   if (wide !== undefined)
     return `column "${column}" stands for "${wide}", which holds for the whole fleet; set it in the template`
-  const other = before.find(one => one.path.join('.') === key)
-  return other === undefined ? null : `columns "${other.column}" and "${column}" both stand for "${key}"`
+  const choosing = says === 'option' || says === 'topology'
+  const other = before.find(one => {
+    if (choosing) return one.says === 'option' || one.says === 'topology'
+    return one.path.length > 0 && one.path.join('.') === key
+  })
+  if (other === undefined) return null
+  const meaning = choosing ? 'say which option stands on the roof' : `stand for "${keyOf(path)}"`
+  return `columns "${other.column}" and "${column}" both ${meaning}`
 }
 
-/** A path as a person writes it: without the option it lies in. */
-function keyOf(path: readonly string[]): string {
-  return path.slice(path[0] === 'options' ? 2 : 0).join('.')
+/** A fault that the column has with every option. */
+function lostEverywhere(column: SiteColumn, templates: readonly unknown[]): string | null {
+  const faults = templates.map(template => lostPlace(column, template))
+  return faults.every(fault => fault !== null) ? (faults[0] ?? null) : null
 }
 
-/** What keeps a value from its place: blocks are made on the way, but an entry of a list has to be there. */
-function lostPlace(column: string, path: readonly string[], template: unknown): string | null {
+/**
+ * What keeps the value of a column from its place: blocks are made on the way, but an entry of a list has to be there.
+ *
+ * @param column - of the table
+ * @param template - with the option on the roof first
+ * @returns in words; null where there is a place
+ */
+export function lostPlace({ column, path }: SiteColumn, template: unknown): string | null {
   let at: unknown = template
   for (const [depth, part] of path.entries()) {
     if (Array.isArray(at)) {
@@ -143,6 +190,11 @@ function lostPlace(column: string, path: readonly string[], template: unknown): 
     else return null
   }
   return null
+}
+
+/** A path as a person writes it: without the option it lies in. */
+function keyOf(path: readonly string[]): string {
+  return path.slice(path[0] === 'options' ? 2 : 0).join('.')
 }
 
 /**

@@ -41,6 +41,7 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
       listed: facts.listed,
       played: sites,
       leftOut,
+      unknownAges: facts.unknownAges,
       mark: head.mark,
     },
     seed: head.seed,
@@ -178,8 +179,17 @@ function notesOf({ facts }: Part['head']): FleetResults['notes'] {
       code: 'survivors-not-counted',
       text: 'Survivors are not counted as evidence; use fit. Units older than new have no none_failed_so_far, so how good their model is stays as unknown as before.',
     })
-  if (facts.unusedColumns.length > 0)
-    notes.push({ code: 'unused-columns', text: `Columns that fill nothing: ${facts.unusedColumns.join(', ')}.` })
+  const { sites, takenAs } = facts.unknownAges
+  if (sites > 0)
+    notes.push({
+      code: 'ages-unknown',
+      text: `The age of ${sites === 1 ? '1 site is' : `${sites} sites is`} not known; ${sites === 1 ? 'it is' : 'they are'} taken to be ${takenAs}.`,
+    })
+  if (facts.ignoredColumns.length > 0)
+    notes.push({
+      code: 'ignored-columns',
+      text: `Columns left out as the fleet file asks: ${facts.ignoredColumns.join(', ')}.`,
+    })
   return notes
 }
 

@@ -44,7 +44,8 @@ export function factsOf(source: FleetSource, census: Census, command: string): F
       return [{ name, goneInDraws: draws.filter(draw => (exits[draw]?.[0] ?? Infinity) <= frame.horizonYears) }]
     }),
     groupSizes: frame.groupSizes,
-    unusedColumns: census.unusedColumns,
+    ignoredColumns: census.ignoredColumns,
+    unknownAges: census.unknownAges,
     uncountedSurvivors: census.uncountedSurvivors,
   }
 }

@@ -3,14 +3,26 @@ import { readdir } from 'node:fs/promises'
 import { basename, dirname, extname, resolve } from 'node:path'
 import { z } from 'zod'
 import { InputError } from '../errors.ts'
-import { Problems, type Source } from '../input/problems.ts'
+import { Problems } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
 import { fullSource } from '../scenario/read-scenario.ts'
-import { text, wording } from '../scenario/schema/leaf.ts'
+import { oneOf, text, wording } from '../scenario/schema/leaf.ts'
+import { scenarioBlock } from '../scenario/schema/scenario.ts'
 import { block, walk } from '../scenario/schema/walk.ts'
+import type { ColumnWishes } from './columns.ts'
+import { recordsSeenFrom } from './fleet-records.ts'
+import { isBlock, optionBlocks, type PlainSource } from './parsed.ts'
 
-const needed = wording('a table from column to key, e.g. {age: components.0.age_years}; null passes a column over')
+const needed = wording('a table from column to key, e.g. {age: components.0.age_years}')
+
+const neededFit = wording('a table from model to a result of lifetally fit, e.g. {larch-3: "fit.json#larch-3"}')
+
+/** What an empty age may be taken for (F7a); the first is the default. */
+const AGE_UNKNOWN = ['as-the-others', 'new', 'refuse'] as const
+
+/** One of these words. */
+export type AgeUnknown = (typeof AGE_UNKNOWN)[number]
 
 /** The fleet file as written. */
 const fleetBlock = block({
@@ -19,9 +31,19 @@ const fleetBlock = block({
   option: text().optional().describe('Name of the option that stands on the roofs; default the only one.'),
   sites: text().describe('Table of sites, CSV with a header.'),
   columns: z
-    .record(z.string(), z.string({ error: needed }).nullable(), { error: needed })
+    .record(z.string(), z.string({ error: needed }), { error: needed })
     .optional()
     .describe('Column -> key of the template.'),
+  ignore: z
+    .array(text(), { error: wording('a list of columns, e.g. [address, remarks]') })
+    .optional()
+    .describe('Columns that fill nothing.'),
+  age_unknown: oneOf(AGE_UNKNOWN).optional().describe('How old a unit is whose age the table leaves empty (F7a).'),
+  start: scenarioBlock.shape.start.describe('Month of the start; default that of the template.'),
+  records: z
+    .record(z.string(), z.string({ error: neededFit }), { error: neededFit })
+    .optional()
+    .describe('Model -> its failures from field records, as failure.records of a scenario.'),
 })
 
 /** Where the sites of a fleet come from. */
@@ -30,14 +52,18 @@ export type FleetSource =
       readonly form: 'table'
       readonly title: string
       readonly file: string
-      /** The template with the option that stands on the roofs first. */
+      /** The template with all its options. */
       readonly template: PlainSource
       readonly baseFolder: string
-      readonly option: string
+      /** The option of sites that name none; null: each site must name its own. */
+      readonly option: string | null
       /** Table of sites as the file names it, and where it is. */
       readonly sites: string
       readonly sitesPath: string
-      readonly columns: Readonly<Record<string, string | null>>
+      readonly wishes: ColumnWishes
+      readonly ageUnknown: AgeUnknown
+      /** Model -> failure.records of its units; files relative to `baseFolder`. */
+      readonly records: ReadonlyMap<string, string>
       /** Text of both files, for the mark of the fleet. */
       readonly texts: readonly string[]
     }
@@ -50,12 +76,6 @@ export type FleetSource =
       /** Option of each scenario; null: each has one only. */
       readonly option: string | null
     }
-
-/** Values of a file without their places: plain data that a worker can be given. */
-export interface PlainSource {
-  readonly file: string
-  readonly value: unknown
-}
 
 /**
  * Reads a fleet file, or looks into a folder of scenarios.
@@ -81,25 +101,35 @@ export async function readFleetSource(path: string, option: string | null): Prom
     return ''
   })
   const template = fullSource(parseYaml(templateText, given.template ?? ''))
-  const chosen = chooseOption(template, option ?? given.option ?? null)
-  if (typeof chosen !== 'string') {
+  const wanted = option ?? given.option ?? null
+  const chosen = chooseOption(template, wanted)
+  if (typeof chosen !== 'string' && wanted !== null) {
     problems.add(['option'], chosen.message)
     problems.throwIfAny()
   }
-  const name = typeof chosen === 'string' ? chosen : ''
+  const baseFolder = dirname(templatePath)
+  // the walker hands on what the schema took
+  const { columns = {}, ignore = [], records = {} } = given as z.output<typeof fleetBlock>
+  const seen = recordsSeenFrom(records, folder, baseFolder, problems)
+  problems.throwIfAny()
   return {
     form: 'table',
     title: given.title ?? basename(path, extname(path)),
     file: path,
-    template: { file: template.file, value: withOneOption(template.value, name) },
-    baseFolder: dirname(templatePath),
-    option: name,
+    template: { file: template.file, value: withStart(template.value, given.start) },
+    baseFolder,
+    option: typeof chosen === 'string' ? chosen : null,
     sites: given.sites ?? '',
     sitesPath: resolve(folder, given.sites ?? ''),
-    // the walker hands on what the schema took
-    columns: (given.columns ?? {}) as Readonly<Record<string, string | null>>,
-    texts: [content, templateText, name],
+    wishes: { columns, ignore },
+    ageUnknown: given.age_unknown ?? 'as-the-others',
+    records: seen,
+    texts: [content, templateText, option ?? ''],
   }
+}
+
+function withStart(template: unknown, start: string | undefined): unknown {
+  return start === undefined || !isBlock(template) ? template : { ...template, start }
 }
 
 async function readFolder(path: string, option: string | null): Promise<FleetSource> {
@@ -135,13 +165,13 @@ export function chooseOption(source: PlainSource, wanted: string | null): string
   if (only === undefined) return { message: `${source.file} has no options` }
   return second === undefined
     ? only
-    : { message: `missing; ${source.file} has several options, name the one that stands on the roofs` }
+    : {
+        message: `missing; ${source.file} has several options: name the one on the roofs, or give the table a column "option"`,
+      }
 }
 
 function optionNames(value: unknown): string[] {
-  const options = isBlock(value) ? value.options : undefined
-  if (!Array.isArray(options)) return []
-  return options.flatMap(option => (isBlock(option) && typeof option.name === 'string' ? [option.name] : []))
+  return optionBlocks(value).flatMap(({ name }) => (typeof name === 'string' ? [name] : []))
 }
 
 /**
@@ -171,14 +201,4 @@ function isFolder(path: string): boolean {
 function reasonOf(cause: unknown): string {
   if (cause instanceof InputError) return cause.problems[0]?.message ?? 'it cannot be read'
   throw cause
-}
-
-/** Whether a parsed value is a block of keys. */
-export function isBlock(value: unknown): value is Record<string, unknown> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value)
-}
-
-/** A source whose places are not known. */
-export function withoutPlaces(source: PlainSource): Source {
-  return { ...source, placeOf: () => ({ line: null, column: null }) }
 }

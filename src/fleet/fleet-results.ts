@@ -65,6 +65,8 @@ export interface FleetResults {
     readonly listed: number
     readonly played: number
     readonly leftOut: number
+    /** Sites whose age is not known, and what they are taken for, in words (F7a). */
+    readonly unknownAges: { readonly sites: number; readonly takenAs: string }
     readonly mark: string
   }
   readonly seed: number

@@ -58,7 +58,9 @@ export interface FleetFacts {
   readonly providerExits: readonly ProviderExit[]
   readonly modelFacts: readonly ModelFact[]
   readonly groupSizes: readonly number[]
-  readonly unusedColumns: readonly string[]
+  readonly ignoredColumns: readonly string[]
+  /** Sites whose age is not known, and what they are taken for (F7a). */
+  readonly unknownAges: { readonly sites: number; readonly takenAs: string }
   readonly uncountedSurvivors: boolean
 }
 

@@ -2,11 +2,15 @@ import { z } from 'zod'
 import { InputError } from '../errors.ts'
 import { parseYaml } from '../input/yaml.ts'
 import { fullSource, scenarioFrom } from '../scenario/read-scenario.ts'
-import { componentBlock } from '../scenario/schema/component.ts'
 import { generationBlock } from '../scenario/schema/generation.ts'
-import { cellValue, type SiteColumn } from './columns.ts'
-import { chooseOption, isBlock, type PlainSource, withOneOption, withoutPlaces } from './fleet-file.ts'
+import { cellValue, lostPlace, type SiteColumn } from './columns.ts'
+import { chooseOption, withOneOption } from './fleet-file.ts'
+import { withRecords } from './fleet-records.ts'
+import { ageKey, isAge, type KnownAges, optionOn } from './known-ages.ts'
+import { isBlock, optionBlocks, type PlainSource, withoutPlaces } from './parsed.ts'
+import { RoofOptions, withWords } from './roof-options.ts'
 import { sharedUnknowns } from './shared-unknowns.ts'
+import { ageOf } from './site-age.ts'
 import { SiteClass } from './site-class.ts'
 import type { SiteTicket } from './site-stream.ts'
 
@@ -16,7 +20,12 @@ export type SiteForm =
       readonly form: 'table'
       readonly template: PlainSource
       readonly baseFolder: string
+      /** Option of sites that name none; null: none. */
+      readonly option: string | null
       readonly columns: readonly SiteColumn[]
+      readonly ages: KnownAges
+      /** Model -> failure.records of its units. */
+      readonly records: ReadonlyMap<string, string>
     }
   | { readonly form: 'folder'; readonly folder: string; readonly option: string | null }
 
@@ -43,13 +52,12 @@ const MOST_CLASSES = 128
 export class SiteReader {
   readonly #form: SiteForm
   readonly #classes = new Map<string, SiteClass | string>()
-  /** For every column of a table: the population whose age it is, 'energy', or null where it makes a class. */
-  readonly #own: readonly (number | 'energy' | null)[]
+  readonly #roofs: RoofOptions | null
 
   /** @param form - of the fleet */
   constructor(form: SiteForm) {
     this.#form = form
-    this.#own = form.form === 'table' ? form.columns.map(column => ownPlace(column, form.template.value)) : []
+    this.#roofs = form.form === 'table' ? new RoofOptions(form.template, form.option) : null
   }
 
   /**
@@ -79,52 +87,65 @@ export class SiteReader {
   }
 
   #readRow(ticket: SiteTicket): ReadSite | LeftOut {
-    if (this.#form.form !== 'table') throw new RangeError('a folder has no rows')
+    if (this.#form.form !== 'table' || this.#roofs === null) throw new RangeError('a folder has no rows')
+    const { columns, ages: known } = this.#form
     const cells = ticket.cells ?? []
-    const key = JSON.stringify(cells.filter((_, i) => this.#own[i] === null))
-    const known = this.#classes.get(key)
-    const siteClass = known ?? this.#classOf(key, ticket)
-    if (known !== undefined) {
-      // the class used last is forgotten last
-      this.#classes.delete(key)
-      this.#classes.set(key, known)
-    }
+    const chosen = optionOn(this.#roofs, columns, cells)
+    if (!('name' in chosen)) return { ticket, reason: chosen.message }
+    const template = this.#roofs.templateOf(chosen.name)
+    const isOwn = columns.map(column => isAge(column) || isEnergy(column, template))
+    const key = JSON.stringify([chosen.name, ...cells.filter((_, i) => isOwn[i] === false)])
+    const siteClass = this.#classOf(key, () => this.#make(key, chosen.name, cells, isOwn))
     if (typeof siteClass === 'string') return { ticket, reason: siteClass }
     const ages = [...siteClass.ages]
     let energyFactor = 1
     const problems: string[] = []
-    this.#form.columns.forEach((column, i) => {
-      const own = this.#own[i] ?? null
+    columns.forEach((column, i) => {
       const cell = cells[i] ?? ''
-      if (own === null || cell === '') return
-      const schema = own === 'energy' ? generationBlock.shape.annual_kwh : componentBlock.shape.age_years
-      const result = z.safeParse(schema, cellValue(cell, false))
-      if (!result.success) problems.push(`${column.column}: ${result.error.issues[0]?.message ?? 'cannot be used'}`)
-      else if (own === 'energy') energyFactor = (result.data ?? 0) / siteClass.yearlyKwh
-      else ages[own] = result.data ?? 0
+      if (isAge(column)) {
+        const said = ageOf(column, cell, known.start)
+        if (typeof said === 'string') problems.push(`${column.column}: ${said}`)
+        else if (lostPlace(column, template) === null) {
+          const age = said ?? known.instead.get(ageKey(chosen.name, i)) ?? 0
+          for (const place of placesOf(column, template)) ages[place] = age
+        } else if (said !== null) problems.push(lostPlace(column, template) ?? '')
+      } else if (isOwn[i] === true && cell !== '') {
+        const result = z.safeParse(generationBlock.shape.annual_kwh, cellValue(cell, false))
+        if (result.success) energyFactor = (result.data ?? 0) / siteClass.yearlyKwh
+        else problems.push(`${column.column}: ${result.error.issues[0]?.message ?? 'cannot be used'}`)
+      }
     })
     if (problems.length > 0) return { ticket, reason: problems.join('; ') }
     return { ticket, siteClass, ages, energyFactor }
   }
 
-  #classOf(key: string, ticket: SiteTicket): SiteClass | string {
-    const made = this.#make(key, ticket)
-    if (this.#classes.size >= MOST_CLASSES) {
+  /** The class of a key, made where it is not kept. */
+  #classOf(key: string, make: () => SiteClass | string): SiteClass | string {
+    const known = this.#classes.get(key)
+    // the class used last is forgotten last
+    if (known !== undefined) this.#classes.delete(key)
+    else if (this.#classes.size >= MOST_CLASSES) {
       const oldest = this.#classes.keys().next()
       if (!oldest.done) this.#classes.delete(oldest.value)
     }
-    this.#classes.set(key, made)
-    return made
+    const siteClass = known ?? make()
+    this.#classes.set(key, siteClass)
+    return siteClass
   }
 
-  #make(key: string, ticket: SiteTicket): SiteClass | string {
-    if (this.#form.form !== 'table') throw new RangeError('a folder has no rows')
-    const { template, baseFolder, columns } = this.#form
-    const value = structuredClone(template.value)
-    columns.forEach((column, i) => {
-      const cell = ticket.cells?.[i] ?? ''
-      if (this.#own[i] === null && cell !== '') place(value, column.path, cellValue(cell, column.isText))
-    })
+  #make(key: string, option: string, cells: readonly string[], isOwn: readonly boolean[]): SiteClass | string {
+    if (this.#form.form !== 'table' || this.#roofs === null) throw new RangeError('a folder has no rows')
+    const { template, baseFolder, columns, records } = this.#form
+    const filled = structuredClone(this.#roofs.templateOf(option))
+    for (const [i, column] of columns.entries()) {
+      const cell = cells[i] ?? ''
+      if (column.says !== 'value' || isOwn[i] === true || cell === '') continue
+      const lost = lostPlace(column, filled)
+      if (lost !== null) return lost
+      place(filled, column.path, cellValue(cell, column.isText))
+    }
+    const named = withWords(filled, this.#roofs.names.length > 1 ? option : null)
+    const value = withRecords(named, records)
     try {
       const scenario = scenarioFrom(withoutPlaces({ file: template.file, value }), baseFolder)
       return new SiteClass(sharedUnknowns(scenario), key, false)
@@ -140,13 +161,21 @@ export function isRead(site: ReadSite | LeftOut): site is ReadSite {
   return 'siteClass' in site
 }
 
-function ownPlace({ path }: SiteColumn, template: unknown): number | 'energy' | null {
-  const key = path.join('.')
-  const age = /^options\.0\.components\.(\d+)\.age_years$/.exec(key)
-  if (age !== null) return Number(age[1])
+/** Whether a column moves the energy of a class by a factor and so makes no class of its own. */
+function isEnergy({ path }: SiteColumn, template: unknown): boolean {
+  if (path.join('.') !== 'site.generation.annual_kwh') return false
   const site = isBlock(template) && isBlock(template.site) ? template.site : {}
-  const monthly = isBlock(site.generation) && site.generation.monthly_kwh !== undefined
-  return key === 'site.generation.annual_kwh' && monthly ? 'energy' : null
+  return isBlock(site.generation) && site.generation.monthly_kwh !== undefined
+}
+
+/** Components whose age a column tells: the one it names, or the first and all whose age the template leaves out. */
+function placesOf({ path, ofAll }: SiteColumn, template: unknown): readonly number[] {
+  if (!ofAll) return [Number(path[3])]
+  const components: unknown = optionBlocks(template)[0]?.components
+  if (!Array.isArray(components)) return []
+  return components.flatMap((component: unknown, place) =>
+    place === 0 || !isBlock(component) || component.age_years === undefined ? [place] : [],
+  )
 }
 
 /** Puts a value at a path, making blocks on the way; list entries must be there. */

@@ -5,7 +5,8 @@ import { InputError } from '../errors.ts'
 import { streamCsv } from '../input/csv.ts'
 import { asReadError, readTextBeside } from '../input/read-text.ts'
 import { type ColumnPlan, planColumns } from './columns.ts'
-import type { FleetSource } from './fleet-file.ts'
+import { chooseOption, type FleetSource } from './fleet-file.ts'
+import { RoofOptions } from './roof-options.ts'
 
 /** A site as it stands in the table or folder, unread. */
 export interface SiteTicket {
@@ -68,11 +69,20 @@ export async function columnsOfTable(source: FleetSource): Promise<ColumnPlan | 
     break
   }
   if (header.length === 0) throw problem(source.sites, 'the table has a header and no sites')
-  const plan = planColumns(header, source.columns, source.template.value)
+  const roofs = new RoofOptions(source.template, source.option)
+  const plan = planColumns(
+    header,
+    source.wishes,
+    roofs.names.map(name => roofs.templateOf(name)),
+  )
   if (plan.problems.length > 0)
     throw new InputError(
       plan.problems.map(message => ({ file: source.sites, line: 1, column: null, key: '', message })),
     )
+  const chooses = plan.columns.some(({ says }) => says === 'option' || says === 'topology')
+  const usual = source.option === null && !chooses ? chooseOption(source.template, null) : ''
+  if (typeof usual !== 'string')
+    throw new InputError([{ file: source.file, line: null, column: null, key: 'option', message: usual.message }])
   return plan
 }
 

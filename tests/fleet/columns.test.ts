@@ -6,11 +6,11 @@ import { readFleetSource } from '../../src/fleet/fleet-file.ts'
 import { columnsOfTable } from '../../src/fleet/site-stream.ts'
 import { homeTemplate, opened, playedChunk, siteTable, writeFleet, writeFolder } from './fleets.ts'
 
-/** What is wrong with the header of a fleet, or the columns that fill nothing. */
+/** What is wrong with the header of a fleet, or the columns that it ignores. */
 async function planned(table: string, more = '', template = homeTemplate()): Promise<string> {
   const source = await readFleetSource(writeFleet(template, table, more), null)
   return columnsOfTable(source).then(
-    plan => `unused: ${plan?.unused.join(', ')}`,
+    plan => `ignored: ${plan?.ignored.join(', ')}`,
     (error: Error) => error.message.replace(/^.*\n {2}/, ''),
   )
 }
@@ -31,9 +31,23 @@ describe('F7a: columns', () => {
   test.each(['constructor', 'toString', 'valueOf', 'hasOwnProperty'])(
     'one named %s is a column like any other (it used to be a fault of the program)',
     async name => {
-      expect(await planned(`id,${name}\na,5\n`)).toBe(`unused: ${name}`)
+      const table = `id,${name}\na,5\n`
+      expect(await planned(table)).toBe(
+        `nothing takes the column "${name}". Say under "columns" which key it stands for, or list it under  ignore: [${name}]`,
+      )
+      expect(await planned(table, `ignore: [${name}]\n`)).toBe(`ignored: ${name}`)
     },
   )
+
+  test('one that nothing takes stops the run, with the nearest that is known (it used to be listed on page five)', async () => {
+    expect(await planned('id,age_yeers\na,5\n')).toBe(
+      'nothing takes the column "age_yeers"; did you mean "age_years"? Say under "columns" which key it stands for, or list it under  ignore: [age_yeers]',
+    )
+    expect(await planned('id,address,age_years\na,x,5\n', 'ignore: [address]\n')).toBe('ignored: address')
+    expect(await planned('id\na\n', 'ignore: [address]\n')).toBe(
+      '"ignore" names "address", but the table has no such column',
+    )
+  })
 
   test('one named __proto__ is refused in words; a site of that name is counted in its group', async () => {
     expect(await planned('id,__proto__\na,5\n')).toBe('a column may not be named "__proto__"')

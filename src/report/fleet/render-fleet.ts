@@ -42,7 +42,8 @@ export function renderFleetReport(results: FleetResults, command: string): strin
 }
 
 function answer(view: FleetView): string[] {
-  const { fleet, cash, dearestYears, diversification, spread } = view.results
+  const { results } = view
+  const { fleet, cash, dearestYears, diversification, spread } = results
   const [year] = dearestYears
   const peak = year === undefined || year.mean === 0 ? '' : ` Year ${year.year + 1} needs most.`
   const all = diversification.at(-1)
@@ -63,6 +64,7 @@ function answer(view: FleetView): string[] {
       : [
           `${view.sites(fleet.leftOut)} could not be played and ${fleet.leftOut === 1 ? 'is' : 'are'} in no figure; the last part says why.`,
         ]),
+    ...results.notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => text),
   ]
 }
 
@@ -70,7 +72,7 @@ function cautions(view: FleetView): string[] {
   return [
     'A future is one possible truth about prices, models and firms, the same for every site; within it each unit has its own luck.',
     'Whoever keeps the list tends to list what still works. Units that failed and were replaced must stand in it as what they are now: newer units.',
-    ...view.results.notes.map(note => note.text),
+    ...view.results.notes.filter(({ code }) => code !== 'ages-unknown').map(({ text }) => text),
   ]
 }
 

@@ -1,0 +1,192 @@
+import { existsSync, mkdtempSync, readFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { takeCensus } from '../../src/fleet/census.ts'
+import { factsOf } from '../../src/fleet/fleet-facts.ts'
+import { readFleetSource } from '../../src/fleet/fleet-file.ts'
+import { isRead, type LeftOut, type ReadSite, SiteReader } from '../../src/fleet/site-reader.ts'
+import { run } from '../cli/run.ts'
+import { homeTemplate, opened, writeFleet } from './fleets.ts'
+
+/** A template with three options of which none is named in the fleet file. */
+const MIXED = `
+horizon_years: 10
+start: 2027-03
+prices_from_evidence: {factor: 0.92}
+site:
+  panels: 20
+  generation: {monthly_kwh: [310, 440, 700, 850, 960, 980, 1000, 900, 720, 500, 330, 260]}
+  energy_value: {import_price_per_kwh: 0.3, export_price_per_kwh: 0.08}
+options:
+  - {name: Plain, topology: string, upfront_cost: 6900, warranty: {years: 10}}
+  - {name: Units, topology: panel-level, upfront_cost: 9400, components: [{kind: panel-level-unit}, {kind: gateway}]}
+  - {name: One box, topology: hybrid, upfront_cost: 11800}
+`
+
+async function sitesOf(template: string, table: string, more = ''): Promise<(ReadSite | LeftOut)[]> {
+  const { census, tickets } = await opened(writeFleet(template, table, more), 20)
+  const reader = new SiteReader(census.frame.form)
+  return tickets.map(ticket => reader.read(ticket))
+}
+
+const agesOf = (site: ReadSite | LeftOut): readonly number[] | string => (isRead(site) ? site.ages : site.reason)
+const optionOf = (site: ReadSite | LeftOut): string => (isRead(site) ? site.siteClass.option.name : site.reason)
+
+async function faultOf(template: string, table: string, more = ''): Promise<string> {
+  return opened(writeFleet(template, table, more), 20).then(
+    () => '',
+    (error: Error) => error.message,
+  )
+}
+
+describe('F7a: install_date gives the age at the start', () => {
+  const dates = 'id,install_date\na,2017-03-01\nb,2017-03\nc,2017\nd,2027-03-20\ne,2027-05-01\nf,soon\ng,1890-01-01\n'
+
+  test('dates, months and years, counted to the first day of the start', async () => {
+    const sites = await sitesOf(homeTemplate({ head: 'start: 2027-03' }), dates)
+    const ages = sites.map(agesOf)
+    expect(ages[0]?.[0]).toBeCloseTo(10 + 2 / 365, 9) // two leap days
+    expect(ages[1]?.[0]).toBeCloseTo(10 - 12 / 365, 9)
+    expect(ages[2]?.[0]).toBeCloseTo(9.67, 2)
+    expect(ages[3]).toEqual([0])
+    expect(ages.slice(4)).toEqual([
+      'install_date: 2027-05-01 is after the start, 2027-03: the unit is not there yet',
+      'install_date: found "soon"; allowed: a date like 2016-05-30, a month like 2016-05, or a year',
+      'install_date: 1890-01-01 is more than 100 years before the start, 2027-03',
+    ])
+  })
+
+  test('the start of the fleet file comes before that of the template; without one the column is an error', async () => {
+    const [site] = await sitesOf(homeTemplate({ head: 'start: 2027-03' }), dates, 'start: 2019-03\n')
+    expect(site === undefined ? '' : agesOf(site)).toEqual([expect.closeTo(2, 9)])
+    expect(await faultOf(homeTemplate(), dates)).toContain(
+      'the column "install_date" gives an age only with a start; add  start: 2027-03  (the month you plan from)',
+    )
+    expect(
+      await faultOf(homeTemplate({ head: 'start: 2027-03' }), 'id,age_years,install_date\na,1,2020-01-01\n'),
+    ).toContain('columns "age_years" and "install_date" both stand for "components.0.age_years"')
+  })
+
+  test('it holds for every component that tells no age of its own, under a header of the owner too', async () => {
+    const table = 'id,option,Inbetriebnahme\na,Units,2017-03-01\nb,Plain,2017-03-01\n'
+    const sites = await sitesOf(MIXED, table, 'columns: {Inbetriebnahme: install_date}\n')
+    expect(sites.map(site => agesOf(site).length)).toEqual([2, 1])
+    for (const site of sites) for (const age of agesOf(site)) expect(age).toBeCloseTo(10 + 2 / 365, 9)
+    const own = await sitesOf(
+      MIXED.replace('{kind: gateway}', '{kind: gateway, age_years: 1}'),
+      'id,option,age_years\na,Units,7\n',
+    )
+    expect(own.map(agesOf)).toEqual([[7, 1]])
+  })
+})
+
+describe('F7a: ages that are not known', () => {
+  const table = 'id,age_years\na,2\nb,\nc,9\nd,unknown\ne,4\n'
+
+  test.each([
+    ['', [2, 4, 9, 4, 4], 'as old as the others with their option (the median)'],
+    ['age_unknown: as-the-others\n', [2, 4, 9, 4, 4], 'as old as the others with their option (the median)'],
+    ['age_unknown: new\n', [2, 0, 9, 0, 4], 'new'],
+  ])('%j: taken so, counted, and said', async (more, ages, takenAs) => {
+    const path = writeFleet(homeTemplate(), table, more)
+    const source = await readFleetSource(path, null)
+    const census = await takeCensus(source, 1, 20)
+    expect(census.unknownAges).toEqual({ sites: 2, takenAs })
+    expect(factsOf(source, census, '').unknownAges).toEqual({ sites: 2, takenAs })
+    expect((await sitesOf(homeTemplate(), table, more)).map(site => agesOf(site)[0])).toEqual(ages)
+  })
+
+  test('refuse: the run stops and names the lines', async () => {
+    expect(await faultOf(homeTemplate(), table, 'age_unknown: refuse\n')).toBe(
+      'sites.csv:3\n  2 sites have nothing in "age_years" (lines 3, 5); fill in the ages, or set  age_unknown: as-the-others  or  new  in the fleet file',
+    )
+    expect(await faultOf(homeTemplate(), table, 'age_unknown: old\n')).toContain('as-the-others, new, refuse')
+  })
+
+  test('the median is that of the sites with the same option', async () => {
+    const sites = await sitesOf(MIXED, 'id,option,age_years\na,Plain,10\nb,Plain,\nc,Units,3\nd,Units,\ne,One box,\n')
+    expect(sites.map(site => agesOf(site)[0])).toEqual([10, 10, 3, 3, 0])
+  })
+})
+
+describe('F7a: mixed designs', () => {
+  test('a column option names the option, in any case; what it does not know is left out with what there is', async () => {
+    const table = 'id,option\na,Plain\nb,units\nc,One box\nd,One bix\ne,\n'
+    expect((await sitesOf(MIXED, table)).map(optionOf)).toEqual([
+      'Plain',
+      'Units',
+      'One box',
+      'found "One bix"; did you mean "One box"?',
+      'no option is named; template.yaml has "Plain", "Units", "One box"',
+    ])
+    expect((await sitesOf(MIXED, table, 'option: Units\n')).map(optionOf).at(-1)).toBe('Units')
+  })
+
+  test('a column topology does where each option has one of its own', async () => {
+    const table = 'id,topology\na,string\nb,Panel level\nc,hybrid\nd,optimisers\n'
+    expect((await sitesOf(MIXED, table)).map(optionOf)).toEqual([
+      'Plain',
+      'Units',
+      'One box',
+      'found "optimisers"; the options of template.yaml have "string", "panel-level", "hybrid"',
+    ])
+    const two = MIXED.replace('topology: hybrid', 'topology: string')
+    expect((await sitesOf(two, 'id,topology\na,string\nb,panel-level\n')).map(optionOf)).toEqual([
+      'template.yaml has several options with topology string; name one in a column "option"',
+      'Units',
+    ])
+  })
+
+  test('without such a column and without an option in the fleet file the run stops', async () => {
+    expect(await faultOf(MIXED, 'id,age_years\na,3\n')).toMatch(
+      /fleet\.yaml {2}option\n {2}missing; template\.yaml has several options: name the one on the roofs, or give the table a column "option"$/,
+    )
+  })
+
+  test('a value for a component that only some options have is left out where it has no place', async () => {
+    const table = 'id,option,gateway\na,Units,4\nb,Plain,\nc,Plain,4\n'
+    const sites = await sitesOf(MIXED, table, 'columns: {gateway: components.1.age_years}\n')
+    expect(sites.map(agesOf)).toEqual([
+      [0, 4],
+      [0],
+      'column "gateway" stands for "components.1.age_years", but "components" of the template has one entry, number 0',
+    ])
+  })
+
+  test('models and makers without a name are called by what they are, in no output by their option and place', async () => {
+    const sites = await sitesOf(
+      MIXED,
+      'id,option,tier,model,provider\na,Plain,,,\nb,Plain,robust,,\nc,Units,,m7,maker-c\n',
+    )
+    expect(
+      sites.map(site =>
+        isRead(site) ? [site.siteClass.leadModel, site.siteClass.option.warrantyProvider.name] : site.reason,
+      ),
+    ).toEqual([
+      ['Plain: string inverter', 'maker without a name (Plain)'],
+      ['Plain: string inverter, robust', 'maker without a name, robust (Plain)'],
+      ['m7', 'maker-c'],
+    ])
+    const out = mkdtempSync(join(tmpdir(), 'lifetally-mixed-'))
+    const bare = homeTemplate()
+      .replace('model: alder', '')
+      .replace('name: maker-a, ', '')
+      .replace('name: installer-a, ', '')
+    const { code } = run([
+      'fleet',
+      writeFleet(bare, 'id,age_years\na,4\nb,9\n'),
+      '--draws',
+      '20',
+      '--quiet',
+      '--out',
+      out,
+    ])
+    expect(code).toBe(0)
+    for (const name of ['fleet.json', 'sites.csv', 'fleet.html']) {
+      expect(existsSync(join(out, name))).toBe(true)
+      expect(readFileSync(join(out, name), 'utf8')).not.toMatch(/As built \/ 0|(maker|installer) of As built/)
+    }
+    expect(readFileSync(join(out, 'sites.csv'), 'utf8')).toContain('string inverter,maker without a name')
+  })
+})
