@@ -35,6 +35,7 @@ const ONLY: Readonly<Record<string, readonly string[]>> = {
 const LIBRARIES: Readonly<Record<string, string>> = {
   'cli-progress': '^src/cli/progress',
   commander: '^src/cli/',
+  open: '^src/cli/show-page',
   'csv-parse': '^src/(input|fleet)/',
   'csv-stringify': '^src/(report|fleet)/',
   'd3-scale': '^src/report/charts/',

@@ -3,6 +3,7 @@ import { estimate } from '../analysis/estimate.ts'
 import { runnerOf } from '../analysis/threads.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
+import { terminalAnswer } from '../report/estimate/terminal-answer.ts'
 import { renderReport } from '../report/render.ts'
 import { renderSheet } from '../report/sheet/render-sheet.ts'
 import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
@@ -10,6 +11,7 @@ import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
 import { readAudience, readDay, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
 import { startProgress } from './progress.ts'
+import { answerText } from './say-answer.ts'
 import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
@@ -19,7 +21,7 @@ const PRECISION_DRAWS = 1_000_000
 const MOST_DRAWS = 10_000_000
 
 /** What is written into `--out`. */
-const FILES = ['results.json', 'yearly.csv', 'reserve.csv', 'comparisons.csv', 'report.html', 'sheet.html'] as const
+const FILES = ['sheet.html', 'report.html', 'results.json', 'yearly.csv', 'reserve.csv', 'comparisons.csv'] as const
 
 /**
  * Carries out `lifetally estimate`.
@@ -65,6 +67,7 @@ export async function runEstimate(
   const json = resultsJson(results)
   if (options.json === true) {
     process.stdout.write(json)
+    if (options.quiet !== true) process.stderr.write(answerText(terminalAnswer(results, locale), []))
     return
   }
   const command = commandLine(path, draws, precision, seed, points, audience)
@@ -77,7 +80,11 @@ export async function runEstimate(
     'sheet.html': renderSheet(results, { audience, date, locale }),
   }
   await writeSet(folder, files)
-  if (!quiet) process.stdout.write(`The report is in ${join(folder, 'report.html')}\n`)
+  const paths = FILES.map(file => join(folder, file))
+  process.stdout.write(
+    quiet ? paths.map(path => `${path}\n`).join('') : answerText(terminalAnswer(results, locale), paths),
+  )
+  if (options.open === true) await (await import('./show-page.ts')).showPage(join(folder, 'report.html'))
 }
 
 function defaultFolder(path: string): string {

@@ -11,7 +11,7 @@ import { run } from './run.ts'
 const FOLDER = mkdtempSync(join(tmpdir(), 'lifetally-estimate-'))
 afterAll(() => rmSync(FOLDER, { recursive: true }))
 const EXAMPLES = readdirSync('examples').filter(name => name.endsWith('.yaml'))
-const FILES = ['comparisons.csv', 'report.html', 'reserve.csv', 'results.json', 'yearly.csv']
+const FILES = ['comparisons.csv', 'report.html', 'reserve.csv', 'results.json', 'sheet.html', 'yearly.csv']
 
 /** Keys of results.json as design section 7 lists them: words in a row; below a word its own keys; `[` a list of blocks. */
 type Keys = { readonly [key: string]: Keys | null }
@@ -56,7 +56,7 @@ const OPTION: Keys = {
   coverByYear: words('paper effective'),
   replacementAge: words('ages cost best gain'),
   waitingPolicy: words('waitForUnits waitAtMostDays cost best saves'),
-  variance: words('chanceShare unknownShare'),
+  variance: words('chanceShare unknownShare judgementShare'),
 }
 const RESULTS: Keys = {
   ...words('seed draws blocks parameterSets'),
@@ -149,17 +149,32 @@ describe('the examples', () => {
 })
 
 describe('lifetally estimate', () => {
-  test('§3: says where the report is, led for the reader asked for; --json writes the bytes of results.json instead', () => {
+  test('§3: ends with its answer and its files, led for the reader asked for; --json writes the bytes of results.json instead', () => {
     const out = join(FOLDER, 'owner')
     const said = run(['estimate', '-', '--draws', '100', '--out', out, '--for', 'owner'], PLAIN)
-    expect(said).toEqual({ code: 0, out: `The report is in ${join(out, 'report.html')}\n`, error: '' })
+    expect({ code: said.code, error: said.error }).toEqual({ code: 0, error: '' })
+    const lines = said.out.trimEnd().split('\n')
+    expect(lines.slice(-6).map(line => line.trim())).toEqual(
+      ['sheet.html', 'report.html', 'results.json', 'yearly.csv', 'reserve.csv', 'comparisons.csv'].map(file =>
+        join(out, file),
+      ),
+    )
+    const answer = lines.slice(0, lines.indexOf('Written:'))
+    expect(answer.length).toBeLessThanOrEqual(12 + answer.filter(line => /^(Note:| {2}\S)/.test(line)).length)
+    expect(Math.max(...answer.map(line => line.length))).toBeLessThanOrEqual(80)
     expect(readdirSync(out).sort()).toEqual(FILES)
     expect(readFileSync(join(out, 'report.html'), 'utf8')).toContain('--for owner')
+    const report = readFileSync(join(out, 'report.html'), 'utf8').replace(/\u00a0/g, ' ')
+    const money = answer.join(' ').match(/EUR [\d,]*\d/g) ?? []
+    expect(money.length).toBeGreaterThan(4)
+    // a table of the report has the currency in its heading
+    expect(money.filter(amount => !report.includes(amount.slice('EUR '.length)))).toEqual([])
     const json = run(['estimate', '-', '--draws', '100', '--json'], PLAIN)
-    expect(json).toEqual({ code: 0, out: readFileSync(join(out, 'results.json'), 'utf8'), error: '' })
+    expect(json.out).toBe(readFileSync(join(out, 'results.json'), 'utf8'))
+    expect(json.error.split('\n')).toEqual([...answer, ''])
   })
 
-  test('§3: --seed changes the results and is told in them; --quiet says nothing; U1: 81 draws are taken up to 100', async () => {
+  test('§3: --seed changes the results and is told in them; --quiet names its files alone; U1: 81 draws are taken up to 100', async () => {
     const scenario = join(FOLDER, 'plain.yaml')
     writeFileSync(scenario, PLAIN)
     const write = vi.spyOn(process.stdout, 'write')
@@ -169,7 +184,8 @@ describe('lifetally estimate', () => {
       return readFileSync(join(out, 'results.json'), 'utf8')
     }
     const [one, same, two] = [await played('1', '100'), await played('1', '81'), await played('2', '100')]
-    expect(write).not.toHaveBeenCalled()
+    const names = write.mock.calls.map(([text]) => String(text))
+    expect(names.join('')).toMatch(/^(\S+(sheet\.html|report\.html|results\.json|\.csv)\n){18}$/)
     write.mockRestore()
     expect(same).toBe(one)
     const [first, second] = [JSON.parse(one), JSON.parse(two)]

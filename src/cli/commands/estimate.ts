@@ -16,7 +16,8 @@ export function addEstimate(program: Command): void {
     .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
     .option('--out <folder>', 'where the results go (default: a folder named after the scenario)')
     .option('--json', 'write the results to standard output instead of files')
-    .option('--quiet', 'no progress bar, no closing words')
+    .option('--open', 'show the report when it is written')
+    .option('--quiet', 'no progress bar; at the end only the names of the files')
     .addHelpText(
       'after',
       '\nExample:\n  lifetally estimate examples/home-four-topologies.yaml --for buyer --out my-roof',

@@ -1,0 +1,79 @@
+import type { Results } from '../../analysis/results.ts'
+import { formatOfHundred } from '../format.ts'
+import { quoteNotes } from '../sections/notes.ts'
+import { asideSentence } from '../sheet/put-aside.ts'
+import { verdictSentence } from '../verdicts.ts'
+import { type View, viewOf } from '../view.ts'
+
+/** What a command says at its end: rows of a table, sentences, warnings. */
+export interface TerminalAnswer {
+  readonly title: string
+  /** Cells of one row an option, the heading first. */
+  readonly rows: readonly (readonly string[])[]
+  readonly sentences: readonly string[]
+  /** One a line: what the reader has to know of the data. */
+  readonly warnings: readonly string[]
+}
+
+/** Options listed on the terminal; with the sentences they make a dozen lines. Ours. */
+const MOST_OPTIONS = 6
+/** Warnings listed; the report has all. Ours. */
+const MOST_WARNINGS = 5
+
+/**
+ * The answer of `estimate` for the terminal: what each option costs, who is ahead and how surely, what to have ready,
+ * what to know of the data. The same figures as the report.
+ *
+ * @param results - at least one option
+ * @param locale - BCP 47 tag of digits and separators
+ * @returns plain text, not wrapped
+ */
+export function terminalAnswer(results: Results, locale: string): TerminalAnswer {
+  const view = viewOf(results, locale)
+  return {
+    title: `${results.scenario.title}: ${view.horizon}, ${results.scenario.currency}`,
+    rows: rows(view),
+    sentences: [ahead(view), asideSentence(view, view.best)].filter(sentence => sentence !== ''),
+    warnings: warnings(view),
+  }
+}
+
+function rows(view: View): string[][] {
+  const shown = view.ranked.slice(0, MOST_OPTIONS)
+  const left = view.ranked.length - shown.length
+  return [
+    ['Cheapest first', 'over its life', '9 in 10 stay under', ''],
+    ...shown.map(option => [
+      view.name(option),
+      view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError),
+      view.money(option.lifetimeCost.p90, option.lifetimeCost.standardError),
+      '',
+    ]),
+    ...(left > 0 ? [[`and ${left} more in the report`, '', '', '']] : []),
+  ]
+}
+
+function ahead(view: View): string {
+  const pair = view.second === null ? null : view.comparison(view.best, view.second)
+  if (pair === null) return ''
+  const { parameterSets } = view.results
+  const share = pair.option === view.best.id ? pair.chanceBetterOnAverage : 1 - pair.chanceBetterOnAverage
+  const sure =
+    parameterSets > 1
+      ? ` ${view.name(view.best)} is ahead in ${formatOfHundred(share)} sets of assumptions, of what was varied.`
+      : ''
+  return `${verdictSentence(view, pair)}${sure}`
+}
+
+/** What is so of every plain quote, and no warning. */
+const USUAL = new Set(['no-shade-told', 'energy-as-given', 'tiers-are-judgement', 'export-limit-not-played'])
+
+function warnings(view: View): string[] {
+  const { results } = view
+  const all = quoteNotes({
+    ...view,
+    results: { ...results, notes: results.notes.filter(({ code }) => !USUAL.has(code)) },
+  })
+  const left = all.length - MOST_WARNINGS
+  return left > 0 ? [...all.slice(0, MOST_WARNINGS), `${left} more notes are in the report.`] : all
+}
