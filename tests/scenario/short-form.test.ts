@@ -160,11 +160,11 @@ describe('a message about what a word was taken as names the word and its place'
     ],
     [
       'topology: micro-inverters, inverter_kw: 5.8',
-      'quote.yaml:7:62  options.0.inverter_kw\n  found 5.8 kW; here it is the rating of one unit behind one panel. Write inverter_kw: 0.29',
+      'quote.yaml:7:62  options.0.inverter_kw\n  found 5.8 kW; here it is the rating of one unit behind one panel: write  inverter_kw: 0.29',
     ],
     [
       'topology: string, optimisers: 6',
-      'quote.yaml:7:53  options.0.optimisers\n  topology "string" has no optimisers. Write topology: string-some-optimisers, or string-optimisers where each panel has one',
+      'quote.yaml:7:53  options.0.optimisers\n  topology "string" has no optimisers; write  topology: string-some-optimisers   # or string-optimisers, one on each panel',
     ],
   ])('%s', (words, message) => {
     expect(told(quote(words))).toBe(message)

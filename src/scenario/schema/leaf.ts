@@ -147,6 +147,10 @@ function writtenRight(found: string): string {
   const parts = /^[^\d.,+-]*([+-]?\d[\d.,]*)\s*(%?)[^\d.,%]*$/.exec(found)
   if (parts === null) return ''
   const [, digits = '', percent = ''] = parts
+  // Three digits behind a point may be thousands.
+  const thousands = /^([1-9]\d{0,2})\.(\d{3})$/.exec(digits)
+  if (thousands !== null)
+    return `; write ${Number(digits)}, or ${thousands[1]}${thousands[2]} if the point parts thousands`
   const plainDigits = /^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(digits)
     ? digits.replaceAll(',', '')
     : digits.replace(',', '.')

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { TOPOLOGY_KEYS } from '../../topologies/index.ts'
 import { COMPONENT_KINDS } from '../../topologies/kinds.ts'
+import { shortKeys } from '../short-form/json-forms.ts'
 import { componentList, warrantyBlock } from './component.ts'
 import { flag, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { ranged } from './range.ts'
@@ -59,40 +60,49 @@ const batteryBlock = block({
 const notes = wording('a list of up to 20 words, e.g. [switchboard]')
 
 /** One option as written. */
-export const optionBlock = block({
-  name: text().describe('As the report calls it; unique.'),
-  topology: oneOf(TOPOLOGY_KEYS).describe('How the roof is wired.'),
-  upfront_cost: money().describe('Installed price; the same things in every option.'),
-  includes: z
-    .array(text(), { error: notes })
-    .max(20, { error: notes })
-    .optional()
-    .describe('What else the price holds: battery, switchboard, ….'),
-  yearly_cost: ranged(money(), 'log').optional().describe('± Monitoring subscription, inspection; a year; default 0.'),
-  monitoring: oneOf(['built-in', 'none']).optional().describe('Where there is no gateway component; default built-in.'),
-  components: componentList.describe('What can fail; left out: the inverter or the units that the topology needs.'),
-  warranty: warrantyBlock.optional().describe('Cover of the first component, where it has no terms of its own.'),
-  warranty_provider: providerBlock('maker')
-    .optional()
-    .describe('Who stands behind parts cover; default one of its own.'),
-  labour_provider: providerBlock('installer')
-    .optional()
-    .describe('Who stands behind labour cover; default one of its own.'),
-  warranty_offers: z
-    .array(offerBlock, { error: wording('a list of up to 20 offers') })
-    .max(20, { error: wording('a list of up to 20 offers') })
-    .optional()
-    .describe('Longer terms at a price.'),
-  visit_policy: visitPolicyBlock.optional().describe('Waiting until a visit pays (O3); default none: a visit each.'),
-  battery: batteryBlock.optional().describe('What the battery earns (O7).'),
-  design_losses: designLossesBlock.optional().describe('Shares of the site’s energy lost by design.'),
-  optimisers_on: z
-    .record(text(), whole(0, 100_000, 'panels'), {
-      error: wording('a table from array names to panels, e.g. {west: 3}'),
-    })
-    .optional()
-    .describe('Panels fitted with optimisers, by array; with arrays only.'),
-})
+export const optionBlock = block(
+  {
+    name: text().describe('As the report calls it; unique.'),
+    topology: oneOf(TOPOLOGY_KEYS).describe('How the roof is wired.'),
+    upfront_cost: money().describe('Installed price; the same things in every option.'),
+    includes: z
+      .array(text(), { error: notes })
+      .max(20, { error: notes })
+      .optional()
+      .describe('What else the price holds: battery, switchboard, ….'),
+    yearly_cost: ranged(money(), 'log')
+      .optional()
+      .describe('± Monitoring subscription, inspection; a year; default 0.'),
+    monitoring: oneOf(['built-in', 'none'])
+      .optional()
+      .describe('Where there is no gateway component; default built-in.'),
+    components: componentList.describe('What can fail; left out: the inverter or the units that the topology needs.'),
+    warranty: warrantyBlock.optional().describe('Cover of the first component, where it has no terms of its own.'),
+    warranty_provider: providerBlock('maker')
+      .optional()
+      .describe('Who stands behind parts cover; default one of its own.'),
+    labour_provider: providerBlock('installer')
+      .optional()
+      .describe('Who stands behind labour cover; default one of its own.'),
+    warranty_offers: z
+      .array(offerBlock, { error: wording('a list of up to 20 offers') })
+      .max(20, { error: wording('a list of up to 20 offers') })
+      .optional()
+      .describe('Longer terms at a price.'),
+    visit_policy: visitPolicyBlock.optional().describe('Waiting until a visit pays (O3); default none: a visit each.'),
+    battery: batteryBlock.optional().describe('What the battery earns (O7).'),
+    design_losses: designLossesBlock.optional().describe('Shares of the site’s energy lost by design.'),
+    optimisers_on: z
+      .record(text(), whole(0, 100_000, 'panels'), {
+        error: wording('a table from array names to panels, e.g. {west: 3}'),
+      })
+      .optional()
+      .describe('Panels fitted with optimisers, by array; with arrays only.'),
+  },
+  undefined,
+  undefined,
+  Object.keys(shortKeys('options')),
+)
 
 /** One option as written. */
 export type GivenOption = z.output<typeof optionBlock>

@@ -20,6 +20,7 @@ const MAX_LIST = 10_000
 type Check = (value: unknown) => readonly Flaw[]
 
 const checks = new WeakMap<z.core.$ZodType, Check>()
+const alsoKnown = new WeakMap<z.core.$ZodType, readonly string[]>()
 const forms = new WeakMap<z.core.$ZodType, string>()
 const pickers = new WeakMap<z.core.$ZodType, (raw: unknown) => number>()
 
@@ -29,13 +30,16 @@ const pickers = new WeakMap<z.core.$ZodType, (raw: unknown) => number>()
  * @param shape - key to schema
  * @param check - what has to hold between the keys
  * @param form - how it is usually written, for the message where it is missing
+ * @param also - keys of the short form, which are gone when this block is read, for messages
  */
 export function block<Shape extends z.core.$ZodLooseShape>(
   shape: Shape,
   check?: (value: z.output<z.ZodObject<Shape, z.core.$strict>>) => readonly Flaw[],
   form?: string,
+  also?: readonly string[],
 ) {
   const schema = z.strictObject(shape)
+  if (also !== undefined) alsoKnown.set(schema, also)
   // The walker hands a check only what its own schema has read.
   if (check !== undefined) checks.set(schema, check as Check)
   if (form !== undefined) forms.set(schema, form)
@@ -123,7 +127,7 @@ function visitObject(schema: z.ZodObject, raw: unknown, path: KeyPath, problems:
   let clean = true
   for (const key of Object.keys(raw))
     if (!known.includes(key)) {
-      problems.add([...path, key], unknownKey(schema, key, known))
+      problems.add([...path, key], unknownKey(schema, key, [...known, ...(registered(alsoKnown, schema) ?? [])]))
       clean = false
     }
   const value: Record<string, unknown> = Object.create(null)

@@ -1,10 +1,13 @@
 import type { Source } from '../../input/problems.ts'
 import type { Flaw } from '../schema/walk.ts'
+import { answer } from './answer.ts'
 import { takeHeadWords } from './head.ts'
 import { takeOptionWords } from './option.ts'
 import { Rewrite } from './rewrite.ts'
-import { takeSiteWords } from './site.ts'
+import { ARRAYS, takeSiteWords } from './site.ts'
 import type { Taken } from './taken.ts'
+
+const SITE_BLOCKS = ['generation', 'energy_value', 'location', 'load', 'network'] as const
 
 /** A scenario in the full form, made from one in the short form. */
 export interface FullForm {
@@ -26,6 +29,12 @@ export interface FullForm {
  */
 export function fullForm(source: Source): FullForm {
   const rewrite = new Rewrite(source)
+  answer(rewrite, 'root', [])
+  for (const level of ['site', 'visit'] as const) answer(rewrite, level, [level])
+  for (const level of SITE_BLOCKS) answer(rewrite, level, ['site', level])
+  rewrite.list(ARRAYS).forEach((_, index) => {
+    answer(rewrite, 'array', [...ARRAYS, index])
+  })
   takeHeadWords(rewrite)
   takeSiteWords(rewrite)
   rewrite.list(['options']).forEach((_, index) => {

@@ -27,12 +27,22 @@ export function takeInverterWords(rewrite: Rewrite, path: KeyPath, topology: Top
       rewrite.drop(from)
       continue
     }
+    if (key === 'ac_kw' && typeof written === 'number' && meansWatts(written, rewrite.at(['site', 'panels']))) {
+      rewrite.flaws.push({ path: from, message: `found ${written} kW; write  inverter_kw: ${written / 1000}` })
+      rewrite.drop(from)
+      continue
+    }
     rewrite.take(from, `${key}: ${String(written)} of the ${inverter.kind}`)
     moveToComponent(rewrite, from, [...inverter.path, key])
   }
 }
 
+/** Whether a rating is so large for its panels that it must be in watts. */
+function meansWatts(found: number, panels: unknown): boolean {
+  return found >= 100 && typeof panels === 'number' && found > MOST_UNIT_KW * panels
+}
+
 function forTheWholeRoof(found: number, panels: unknown): string {
   const each = typeof panels === 'number' && panels > 0 ? Number((found / panels).toPrecision(3)) : 0.29
-  return `found ${found} kW; here it is the rating of one unit behind one panel. Write inverter_kw: ${each}`
+  return `found ${found} kW; here it is the rating of one unit behind one panel: write  inverter_kw: ${each}`
 }

@@ -14,7 +14,7 @@ export function takeOptimisers(rewrite: Rewrite, path: KeyPath, topology: Topolo
   const fitted = componentOf(rewrite, path, kind => kind === 'optimiser')
   if (written !== undefined && fitted === null) {
     const line = 'topology: string-some-optimisers'
-    const message = `topology "${topology.key}" has no optimisers. Write ${line}, or string-optimisers where each panel has one`
+    const message = `topology "${topology.key}" has no optimisers; write  ${line}   # or string-optimisers, one on each panel`
     rewrite.flaws.push({ path: from, message })
     rewrite.drop(from)
     return

@@ -1,12 +1,15 @@
 import type { KeyPath } from '../../input/problems.ts'
 import { TOPOLOGIES, type TopologyKey } from '../../topologies/index.ts'
 import type { Topology } from '../../topologies/topology.ts'
+import { answer } from './answer.ts'
+import { answerElsewhere } from './elsewhere.ts'
 import { takeBattery } from './battery.ts'
 import { takeInverterWords } from './inverter.ts'
 import { takeOptimisers } from './optimisers.ts'
 import { isTable, type Rewrite, type Table } from './rewrite.ts'
 import { kindMeant, topologyMeant } from './trade-words.ts'
 import { takeWarranty, takeWarrantyOfOption } from './warranty.ts'
+import { answerForms } from './wrong-forms.ts'
 
 /** Words of an option that stand for a key of one of its components. */
 const COMPONENT_WORDS = ['inverter_kw', 'tier', 'optimisers', 'battery_kwh'] as const
@@ -19,9 +22,18 @@ export function takeOptionWords(rewrite: Rewrite, index: number): void {
   const path = ['options', index]
   const option = rewrite.table(path)
   if (option === null) return
+  answerForms(rewrite, 'option', path)
+  // Before the topology is known its other names are answered, after the components are there the rest.
+  answerElsewhere(rewrite, 'option', path, ['topology'])
   const topology = takeTopology(rewrite, path)
   takeKinds(rewrite, path, topology)
   const listed = !addUsualParts(option, topology)
+  answerElsewhere(rewrite, 'option', path)
+  rewrite.list([...path, 'components']).forEach((_, place) => {
+    answer(rewrite, 'component', [...path, 'components', place])
+    answer(rewrite, 'warranty', [...path, 'components', place, 'warranty'])
+  })
+  answer(rewrite, 'warranty', [...path, 'warranty'])
   const components = rewrite.list([...path, 'components'])
   if (topology === null || components.length === 0 || !components.every(isTable)) {
     // What they belong to is wrong itself, and is told alone.

@@ -2,7 +2,8 @@ import type { KeyPath } from '../../input/problems.ts'
 import { bearing } from './bearing.ts'
 import { isTable, type Rewrite } from './rewrite.ts'
 
-const ARRAYS = ['site', 'generation', 'arrays'] as const
+/** Where the arrays of a roof are. */
+export const ARRAYS = ['site', 'generation', 'arrays'] as const
 const PANEL_W = ['site', 'panel_w'] as const
 
 /**

@@ -26,7 +26,7 @@ export const MALFORMED_KEYS: readonly Malformed[] = [
 `,
     message: [
       'roof.yaml:14:9  options.0.components.0.model_spread',
-      '  unknown key "model_spread" here; it belongs inside "failure"',
+      '  unknown key "model_spread" here; write  failure: {model_spread: 0.3}',
     ],
   },
   {

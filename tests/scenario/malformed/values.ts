@@ -152,7 +152,7 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     name: 'currency in small letters',
     from: 'title: Plain',
     to: 'currency: eur',
-    message: ['roof.yaml:1:1  currency', '  found "eur"; allowed: three capital letters, e.g. EUR'],
+    message: ['roof.yaml:1:1  currency', '  found "eur"; write  currency: EUR'],
   },
   {
     name: 'name over two lines',
