@@ -11,7 +11,7 @@ import type { FitResult, GroupResult } from './fit-result.ts'
 export function failureBlock(result: FitResult, fitFile: string): string {
   const fitted = result.groups.filter(group => group.best !== null)
   const lines = [
-    `# ${oneLine(result.records)}; ${saidOf(result.groups)}.`,
+    `# ${oneLine(recordsName(result))}; ${saidOf(result.groups)}.`,
     '# Put the block `failure` under the component in your scenario. It takes in the whole uncertainty of the fit.',
     '# The path is read relative to the scenario file.',
   ]
@@ -24,6 +24,16 @@ export function failureBlock(result: FitResult, fitFile: string): string {
     }
   }
   return `${lines.join('\n')}\n`
+}
+
+/**
+ * The files the records came from, as the user named them.
+ *
+ * @param result - the fit
+ * @returns e.g. 'units.csv and tickets.csv'
+ */
+export function recordsName({ records, ownerFiles }: FitResult): string {
+  return ownerFiles === null ? records : `${ownerFiles.register} and ${ownerFiles.tickets}`
 }
 
 /**

@@ -14,6 +14,7 @@ import { runCommands } from './commands.ts'
 import { runEnergy } from './energy.ts'
 import { runFleets } from './fleets.ts'
 import { runKernel } from './kernel.ts'
+import { runOwner } from './owner.ts'
 import { Report } from './report.ts'
 
 const { values } = parseArgs({
@@ -34,6 +35,7 @@ await runKernel(report, draws)
 await runAnalyses(report, draws)
 runCommands(report, draws, values.large)
 runFleets(report, values.large)
+runOwner(report)
 mkdirSync(dirname(values.out), { recursive: true })
 writeFileSync(values.out, report.json())
 process.stdout.write(`\nWritten to ${values.out}; compare a later run with: npm run bench -- --against ${values.out}\n`)

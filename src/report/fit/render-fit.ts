@@ -1,4 +1,4 @@
-import { failureBlock, saidOf } from '../../fitting/failure-block.ts'
+import { failureBlock, recordsName, saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult } from '../../fitting/fit-result.ts'
 import { CANNOT_CARRY } from '../../fitting/warnings.ts'
 import { type Finding, finding, type Part, table } from '../content.ts'
@@ -43,7 +43,7 @@ export function renderFitReport(result: FitResult, command: string): string {
     ...numberedPart(places.flatMap(repeatedFinding)),
   ].filter(part => part.findings.length > 0)
   return renderTemplate('fit', {
-    title: `What ${plainName(result.records === '-' ? 'the records' : result.records)} says of failures`,
+    title: `Failures in ${plainName(result.records === '-' ? 'the records' : recordsName(result))}`,
     facts: `${saidOf(result.groups)}${result.groups.length > 1 ? ` in ${result.groups.length} groups` : ''}; ages in ${result.ageUnit}.`,
     answer: answer(result),
     parts: numbered(parts),
