@@ -56,6 +56,7 @@ export function optionResult(
     name: option.name,
     topology: option.topology,
     batteryWorth: jobOf(option).battery,
+    laterPurchases: jobOf(option).later,
     lifetimeCost: costSpread(run),
     costs,
     costStandardErrors,

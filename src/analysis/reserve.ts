@@ -5,12 +5,13 @@ import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from '../simulation/option-figures.ts'
 import { walkCash } from './cash-by-year.ts'
 import type { OptionResult, ReserveResult } from './results.ts'
+import { twoPartReserve } from './two-part-reserve.ts'
 
 /** Shares of the mean cash of the next years that should be ready: next year, the one after, the third. */
 const READY_AHEAD = [1, 0.66, 0.33] as const
 
 /**
- * What to put aside (R1–R3).
+ * What to put aside (R1–R3, R2a).
  *
  * @param draws - of the option
  * @param scenario - its reserve terms
@@ -42,7 +43,17 @@ export function reserveOf(
       readyAhead: meanCash.map((_, year) =>
         READY_AHEAD.reduce((sum, share, i) => sum + share * (meanCash[year + 1 + i] ?? 0), 0),
       ),
-      fixedInMoney: inflation === null ? null : { '50': m50, '80': m80, '90': m90, contributionPerYear: inMoney },
+      fixedInMoney:
+        inflation === null
+          ? null
+          : {
+              '50': m50,
+              '80': m80,
+              '90': m90,
+              contributionPerYear: inMoney,
+              twoPart: twoPartReserve(draws, scenario, meanCash, m50, true),
+            },
+      twoPart: twoPartReserve(draws, scenario, meanCash, c50, false),
     },
     balanceByYear,
   }

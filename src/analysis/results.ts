@@ -73,7 +73,19 @@ export interface ReserveResult {
     readonly '80': number
     readonly '90': number
     readonly contributionPerYear: number
+    readonly twoPart: TwoPartReserve
   } | null
+  readonly twoPart: TwoPartReserve
+}
+
+/** What the answer says of the reserve (R2a). */
+export interface TwoPartReserve {
+  /** To have at the start, the opening balance included. */
+  readonly ready: number
+  /** To put aside at the start of each year. */
+  readonly perYear: number
+  /** Share of lifetimes in which the two pay every bill, (0, 1). */
+  readonly confidence: number
 }
 
 /** One option. */
@@ -83,6 +95,8 @@ export interface OptionResult {
   readonly topology: string
   /** What is known of what its battery earns (O7). */
   readonly batteryWorth: BatteryWorth
+  /** Names of what may be bought later, sorted (C8). */
+  readonly laterPurchases: readonly string[]
   readonly lifetimeCost: CostSpread
   readonly costs: CostLines
   readonly costStandardErrors: CostLines

@@ -6,6 +6,8 @@ export type BatteryWorth = 'none' | 'stated' | 'computed' | 'unknown'
 /** What an option does besides turning light into energy: options that differ in it may not be ranked. */
 export interface Job {
   readonly battery: BatteryWorth
+  /** Names of what may be bought later (C8). */
+  readonly later: readonly string[]
 }
 
 /**
@@ -13,18 +15,22 @@ export interface Job {
  *
  * @param option - the option
  */
-export function jobOf({ battery }: Option): Job {
-  return { battery: battery === null ? 'none' : (battery.worth?.form ?? 'unknown') }
+export function jobOf({ battery, later }: Option): Job {
+  return {
+    battery: battery === null ? 'none' : (battery.worth?.form ?? 'unknown'),
+    later: later.map(({ name }) => name).sort(),
+  }
 }
 
 /**
  * Whether two options do the same job, so that a verdict between them means something (O7): one with a battery whose
- * worth nobody knows does not do the job of one without.
+ * worth nobody knows does not do the job of one without; nor do two for which different things may be bought later (C8).
  *
  * @param one - of one option
  * @param other - of the other
  */
 export function sameJob(one: Job, other: Job): boolean {
+  if (one.later.join('\n') !== other.later.join('\n')) return false
   const unknown = [one, other].some(({ battery }) => battery === 'unknown')
   const without = [one, other].some(({ battery }) => battery === 'none')
   return !(unknown && without)
@@ -37,6 +43,6 @@ export function sameJob(one: Job, other: Job): boolean {
  * @param jobs - of all options
  * @returns one answer an option; at least one of them true
  */
-export function ranked(jobs: readonly Job[]): boolean[] {
-  return jobs.map(job => jobs.every(other => job.battery !== 'unknown' || sameJob(job, other)))
+export function ranked(jobs: readonly Pick<Job, 'battery'>[]): boolean[] {
+  return jobs.map(job => job.battery !== 'unknown' || jobs.every(other => other.battery !== 'none'))
 }

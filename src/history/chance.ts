@@ -10,6 +10,8 @@ export interface SharedChance {
   readonly labourExits: readonly number[]
   /** By model: end of production, years; Infinity never. */
   readonly endOfProduction: Float64Array
+  /** By later purchase of the option: one uniform number, in [0, 1) (C8). */
+  readonly later: readonly number[]
 }
 
 // memory that serves draw after draw
@@ -24,6 +26,17 @@ const stream = new ReusableStream()
  */
 export function batchStruck(key: StreamKey, draw: number, chance: number): boolean {
   return chance > 0 && stream.open(key, draw).uniform() < chance
+}
+
+/**
+ * The uniform number that decides whether something is bought later in a draw (C8).
+ *
+ * @param key - stream of the purchase's name
+ * @param draw - number of the draw
+ * @returns [0, 1)
+ */
+export function laterUniform(key: StreamKey, draw: number): number {
+  return stream.open(key, draw).uniform()
 }
 
 /**

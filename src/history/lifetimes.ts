@@ -6,6 +6,7 @@ export class LifetimeChance implements SharedChance {
   readonly partsExits: number[] = []
   readonly labourExits: number[] = []
   endOfProduction = new Float64Array(0)
+  readonly later: number[] = []
 }
 
 /**

@@ -22,7 +22,7 @@ export interface CostLineEntry {
   /** Worth of energy, and so no part of `totals.withoutLostEnergy`. */
   readonly energy: boolean
   /** The segment of the stacked bars it is part of; null: never drawn as a cost. */
-  readonly segment: 'purchase' | 'yearly' | 'repairs' | 'visits' | 'outages' | 'design' | null
+  readonly segment: 'purchase' | 'yearly' | 'repairs' | 'visits' | 'outages' | 'design' | 'later' | null
 }
 
 const PAID = { sign: 1, acquisition: false, energy: false } as const
@@ -47,6 +47,8 @@ export const COST_LINES = {
   batteryOutage: { ...LOST, from: 'outages', segment: 'outages' },
   /** From the start to the horizon, whatever fails (O7). */
   batteryEarnings: { ...LOST, from: 'history', sign: -1, segment: null },
+  /** What is bought later (C8). */
+  later: { ...PAID, from: 'history', segment: 'later' },
   residual: { ...PAID, from: 'horizon', sign: -1, segment: null },
 } as const satisfies Record<string, CostLineEntry>
 

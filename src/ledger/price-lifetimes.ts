@@ -1,6 +1,6 @@
 import type { Stretch } from '../history/lifetimes.ts'
 import type { Accounts, CoverTally } from './accounts.ts'
-import { earnBattery } from './battery-earnings.ts'
+import { countBesideFailures } from './beside-failures.ts'
 import { Claims, decideClaims } from './claims.ts'
 import { loseOutages } from './outage-energy.ts'
 import { payRepairs, type RowBills } from './repairs.ts'
@@ -33,5 +33,5 @@ export function priceLifetimes(
   decideClaims(stretch, terms, claims)
   payRepairs(stretch, terms, claims, accounts, tally, bills)
   loseOutages(stretch, terms, supply, claims, accounts)
-  earnBattery(stretch, terms, accounts)
+  countBesideFailures(stretch, terms, accounts)
 }

@@ -63,6 +63,8 @@ export interface OptionTerms {
   /** Price of the offers taken, paid at the start (W6). */
   readonly warrantyPrice: number
   readonly yearlyCost: number
+  /** What may be bought later (C8). */
+  readonly later: readonly { readonly year: number; readonly chance: number; readonly cost: number }[]
   readonly callOut: number
   readonly roofAccess: number
   readonly labourGrowth: Growth

@@ -12,6 +12,7 @@ export const COST_WORDS: Readonly<Record<CostLine, string>> = {
   designEnergy: 'Energy lost by design',
   batteryOutage: 'Battery idle while the inverter stands still',
   batteryEarnings: 'What the battery earns',
+  later: 'Bought later',
   residual: 'Worth left at the end',
 }
 
@@ -23,4 +24,5 @@ export const SEGMENT_WORDS: Readonly<Record<NonNullable<CostLineEntry['segment']
   visits: 'Call-outs and roof access',
   outages: 'Energy lost while it stands still',
   design: 'Energy lost by design',
+  later: 'Bought later',
 }

@@ -1,5 +1,5 @@
 import type { Finding, Part } from './content.ts'
-import { formatLifetimes } from './format.ts'
+import { asideSentence } from './put-aside.ts'
 import { beforeSigning } from './sections/before-signing.ts'
 import { cover } from './sections/cover.ts'
 import { energyLost } from './sections/energy-lost.ts'
@@ -77,6 +77,5 @@ function buyerLead(view: View): string {
 }
 
 function ownerLead(view: View): string {
-  const { reserve: plan } = view.best
-  return `Put aside ${view.money(plan.contributionPerYear, null)} a year for ${view.name(view.best)}, and the bills are met in ${formatLifetimes(plan.confidence)} lifetimes. What follows says when they fall due. The same figures stand in reserve.csv and yearly.csv.`
+  return `${asideSentence(view, view.best)} What follows says when they fall due. The same figures stand in reserve.csv and yearly.csv.`
 }

@@ -2,6 +2,8 @@ import type { Results } from '../analysis/results.ts'
 import { COST_LINE_NAMES, type CostLine } from '../ledger/cost-lines.ts'
 import type { KeyOrder } from './write-json.ts'
 
+const TWO_PART = { ready: true, perYear: true, confidence: true } as const
+
 const ESTIMATE = { mean: true, standardError: true } as const
 
 const COUNT = { ...ESTIMATE, exactMean: true, comparedMean: true, zScore: true } as const
@@ -27,6 +29,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     name: true,
     topology: true,
     batteryWorth: true,
+    laterPurchases: true,
     lifetimeCost: { ...ESTIMATE, p5: true, p10: true, p50: true, p90: true, p95: true, worstTenthMean: true },
     costs: COSTS,
     costStandardErrors: COSTS,
@@ -76,7 +79,8 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       fullyFundedBalance: true,
       percentFunded: true,
       readyAhead: true,
-      fixedInMoney: { '50': true, '80': true, '90': true, contributionPerYear: true },
+      fixedInMoney: { '50': true, '80': true, '90': true, contributionPerYear: true, twoPart: TWO_PART },
+      twoPart: TWO_PART,
     },
     balanceByYear: { p10: true, p50: true, p90: true },
     coverByYear: { paper: true, effective: true },

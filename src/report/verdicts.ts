@@ -38,6 +38,11 @@ export function verdictSentence(view: View, pair: Comparison): string {
 
 /** What stands in the way of a verdict, as an aside. */
 function whatDiffers(view: View, pair: Comparison): string {
+  const [one, other] = [view.option(pair.option), view.option(pair.against)]
+  const later = [one, other].map(({ laterPurchases }) => laterPurchases.join(', ') || 'nothing')
+  if (later[0] !== later[1]) {
+    return `but what may be bought later differs: ${later[0]} with ${view.name(one)}, ${later[1]} with ${view.name(other)}`
+  }
   const unknown = [pair.option, pair.against].map(view.option).find(option => option.batteryWorth === 'unknown')
   return unknown === undefined ? 'all else left aside' : `what the battery of ${view.name(unknown)} earns left out`
 }

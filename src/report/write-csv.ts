@@ -88,6 +88,8 @@ export function reserveCsv(results: Results): string {
     'largestYearP90',
     'billYears10To15P90',
     'fixedInMoneyPerYear',
+    'twoPartReady',
+    'twoPartPerYear',
   ]
   return csv(
     head,
@@ -110,6 +112,8 @@ export function reserveCsv(results: Results): string {
       largestYear.p90,
       billYears10To15.p90,
       reserve.fixedInMoney?.contributionPerYear ?? null,
+      reserve.twoPart.ready,
+      reserve.twoPart.perYear,
     ]),
   )
 }

@@ -2,6 +2,7 @@ import { TOPOLOGIES } from '../topologies/index.ts'
 import { evidenceRow, kindOf } from '../topologies/kinds.ts'
 import { completeBattery } from './complete-battery.ts'
 import { completeComponent } from './complete-component.ts'
+import { completeLater } from './complete-later.ts'
 import { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { Option, Provider, WarrantyOffer } from './model.ts'
@@ -85,6 +86,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
       read: true,
       evidenceDrawn: false,
     }),
+    later: completeLater(option, resolution, currency),
     monitoring,
     populations,
     warrantyProvider,

@@ -250,6 +250,16 @@ export interface WarrantyOffer {
   readonly taken: boolean
 }
 
+/** Something that may be bought for an option later (C8). */
+export interface LaterPurchase {
+  readonly name: string
+  /** Years after the start; rounded down. */
+  readonly year: Quantity
+  readonly chance: Quantity
+  /** Prices of the start date. */
+  readonly cost: Quantity
+}
+
 /** The battery of an option (O7). */
 export interface Battery {
   /** What it earns; null: not known. */
@@ -285,6 +295,8 @@ export interface Option {
   readonly upfrontCost: number
   readonly includes: readonly string[]
   readonly yearlyCost: Quantity
+  /** What may be bought later, names unique (C8). */
+  readonly later: readonly LaterPurchase[]
   /** Without a gateway component: whether monitoring always works or never; null with a gateway. */
   readonly monitoring: 'built-in' | 'none' | null
   readonly populations: readonly Population[]

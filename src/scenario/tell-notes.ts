@@ -1,6 +1,7 @@
 import { cumulativeHazard } from '../numerics/lifetime.ts'
 import { kindWords } from '../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
+import { tellLater } from './complete-later.ts'
 import { modesAt } from './failure-at.ts'
 import { fitNotes } from './fit-notes.ts'
 import type { Failure, Option, Population, Scenario, Site } from './model.ts'
@@ -39,6 +40,7 @@ export function tellNotes(
       'Prices that were not given come from evidence of another country and year; put your own in their place.',
     )
   for (const option of options) tellLeftOut(option, resolution)
+  tellLater(options, resolution)
   for (const { code, text, option } of fitNotes({ site, options })) resolution.note(code, text, option)
 }
 

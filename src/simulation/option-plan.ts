@@ -46,6 +46,8 @@ export class OptionPlan {
   readonly productionKeys: readonly StreamKey[]
   readonly partsProviderKey: StreamKey
   readonly labourProviderKey: StreamKey
+  /** Of what may be bought later, by its name alone (C8). */
+  readonly laterKeys: readonly StreamKey[]
   /** Models that occur in this option. */
   readonly modelsHere: readonly number[]
   readonly #calendar: Calendar
@@ -84,6 +86,7 @@ export class OptionPlan {
     this.productionKeys = scenario.models.map(model => key('production', model.name))
     this.partsProviderKey = key('provider', option.warrantyProvider.name)
     this.labourProviderKey = key('provider', option.labourProvider.name)
+    this.laterKeys = option.later.map(({ name }) => key('later', name))
     this.modelsHere = [...new Set(option.populations.map(population => population.model))]
     this.#calendar = calendar
     this.#discount = new Growth(-Math.log1p(scenario.discountRate), scenario.horizonYears)
@@ -249,6 +252,11 @@ export class OptionPlan {
       upfrontCost: option.upfrontCost,
       warrantyPrice: taken.reduce((sum, offer) => sum + offer.price, 0),
       yearlyCost: valueAt(option.yearlyCost, scores),
+      later: option.later.map(({ year, chance, cost }) => ({
+        year: valueAt(year, scores),
+        chance: valueAt(chance, scores),
+        cost: valueAt(cost, scores),
+      })),
       callOut: valueAt(scenario.visit.callOut, scores),
       roofAccess: valueAt(scenario.visit.roofAccess, scores),
       labourGrowth: this.#growth(scenario.visit.labourGrowth, scores, often),

@@ -1,4 +1,4 @@
-import { batchStruck, drawExits, endOfProduction } from '../history/chance.ts'
+import { batchStruck, drawExits, endOfProduction, laterUniform } from '../history/chance.ts'
 import { Lifetimes } from '../history/lifetimes.ts'
 import { playDraw } from '../history/play.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
@@ -71,6 +71,9 @@ export class OptionPlayer {
     const { history } = lifetimes
     const plan = this.#plan
     const chance = lifetimes.begin(this.#struck.length)
+    plan.laterKeys.forEach((key, purchase) => {
+      chance.later[purchase] = laterUniform(key, draw)
+    })
     const before = history.nFailures
     playDraw(set.truth, draw, this.#struck, history)
     // who left and what went out of production is of no interest to a lifetime without a failure

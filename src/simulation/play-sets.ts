@@ -1,6 +1,6 @@
 import { allOf, type Stretch } from '../history/lifetimes.ts'
 import { Accounts } from '../ledger/accounts.ts'
-import { earnBattery } from '../ledger/battery-earnings.ts'
+import { countBesideFailures } from '../ledger/beside-failures.ts'
 import { Claims, decideClaims } from '../ledger/claims.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
@@ -106,10 +106,11 @@ function withoutBatch({ truth, terms, models, partsExitRate, labourExitRate }: O
 /** What each stage of the ledger reads of the terms. */
 const STAGES = {
   claims: ({ units }: OptionTerms): unknown => units.map(unit => [unit.cover, unit.ageYears]),
-  repairs: ({ energy, battery, stringShares, yearlyCost, ...rest }: OptionTerms): unknown => rest,
-  outages: ({ energy, battery, stringShares, discount, units }: OptionTerms): unknown => [
+  repairs: ({ energy, battery, later, stringShares, yearlyCost, ...rest }: OptionTerms): unknown => rest,
+  outages: ({ energy, battery, later, stringShares, discount, units }: OptionTerms): unknown => [
     energy,
     battery,
+    later,
     stringShares,
     discount,
     units.map(unit => [unit.unitShare, unit.claimYears]),
@@ -214,7 +215,7 @@ class SharedPrices {
     decideClaims(stretch, set.terms, this.#claims)
     payRepairs(stretch, set.terms, this.#claims, accounts, null)
     loseOutages(stretch, set.terms, this.#supply, this.#claims, accounts)
-    earnBattery(stretch, set.terms, accounts)
+    countBesideFailures(stretch, set.terms, accounts)
     return [accounts, accounts]
   }
 
@@ -237,7 +238,7 @@ class SharedPrices {
     if (!keepsRepairs) payRepairs(stretch, set.terms, claims, this.#other, null)
     if (!keepsLost) {
       loseOutages(stretch, set.terms, this.#supply, claims, this.#other)
-      earnBattery(stretch, set.terms, this.#other)
+      countBesideFailures(stretch, set.terms, this.#other)
     }
     return [keepsRepairs ? this.#first : this.#other, keepsLost ? this.#first : this.#other]
   }

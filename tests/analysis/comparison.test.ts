@@ -70,7 +70,7 @@ describe('K3: verdicts', () => {
     const plain = {
       presentByYear: new Float64Array(3),
       acquisition: 0,
-      job: { battery: 'none' as const },
+      job: { battery: 'none' as const, later: [] },
       battery: { earnings: 0, outage: 0, days: 0 },
     }
     const [pair] = comparePairs(

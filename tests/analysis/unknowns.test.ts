@@ -96,7 +96,7 @@ describe('U2: chance and what is not known', () => {
 
   test('N4: shares of a variance that is 0 are null', async () => {
     const { variance } = first((await play(world([single()]))).options)
-    expect(variance).toEqual({ chanceShare: null, unknownShare: null })
+    expect(variance).toEqual({ chanceShare: null, unknownShare: null, judgementShare: null })
   })
 })
 

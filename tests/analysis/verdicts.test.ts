@@ -9,7 +9,7 @@ const column = (id: string, upfrontCost: number, costs: ArrayLike<number>, over:
   lifetimeCost: Float64Array.from(costs),
   presentByYear: new Float64Array(4),
   acquisition: upfrontCost,
-  job: { battery: 'none' },
+  job: { battery: 'none', later: [] },
   battery: { earnings: 0, outage: 0, days: 0 },
   ...over,
 })

@@ -119,6 +119,7 @@ export function option(
     upfrontCost: 0,
     includes: [],
     yearlyCost: 0,
+    later: [],
     monitoring: 'built-in',
     populations: populations.map((p, place) => ({ ...p, place })),
     warrantyProvider: { name: 'a', exitRatePerYear: 0 },

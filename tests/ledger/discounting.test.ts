@@ -67,6 +67,7 @@ function presentValue(rate: number, horizonYears: number, kinds: readonly Paymen
       selfConsumed: new Float64Array(12),
     },
     battery: null,
+    later: [],
   }
   const lifetimes = new Lifetimes()
   lifetimes.begin(1)

@@ -238,6 +238,7 @@ describe('C7: lifetime cost', () => {
         ],
         {
           yearly_cost: 40,
+          later: [{ name: 'second battery', year: 5, cost: 900 }],
           battery: { value_per_day: 0.8, without_sun: 0.2, backup: true },
           design_losses: { mismatch_and_shade: 0.02, clipping: 0.01, conversion: 0.03 },
           warranty_offers: [{ years: 8, price: 333, taken: true }],

@@ -59,6 +59,7 @@ export function sketched(sketch: Sketch): OptionResult {
     designEnergy: sketch.designKwh * 0.06,
     batteryOutage: 0,
     batteryEarnings: 0,
+    later: 0,
     residual: 0,
     ...sketch.paid,
   }
@@ -75,6 +76,7 @@ export function sketched(sketch: Sketch): OptionResult {
     name: sketch.name,
     topology: sketch.topology,
     batteryWorth: 'none',
+    laterPurchases: [],
     lifetimeCost: {
       mean,
       standardError: 6 + present * 0.006,
@@ -97,6 +99,7 @@ export function sketched(sketch: Sketch): OptionResult {
       designEnergy: 0,
       batteryOutage: 0,
       batteryEarnings: 0,
+      later: 0,
       residual: 0,
     },
     surcharges: present * 0.05,
@@ -194,6 +197,7 @@ export function sketched(sketch: Sketch): OptionResult {
         (_, year) => (cash[year + 1] ?? 0) + 0.66 * (cash[year + 2] ?? 0) + 0.33 * (cash[year + 3] ?? 0),
       ),
       fixedInMoney: null,
+      twoPart: { ready: contribution * 2, perYear: contribution * 0.6, confidence: 0.9 },
     },
     balanceByYear: {
       p10: cumulative.p90.map((value, year) => contribution * (year + 1) - value),

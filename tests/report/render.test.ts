@@ -115,11 +115,11 @@ describe('the report', () => {
         ...option,
         visitShares: { none: 0.07, one: 0.11, twoOrMore: 0.82 },
         billYears10To15: { p90: 4321 },
-        reserve: { ...option.reserve, contributionAt: { '50': 1, '80': 2, '90': 777 } },
+        reserve: { ...option.reserve, twoPart: { ready: 1900, perYear: 777, confidence: 0.9 } },
       })),
     }
     expect(text(render(other))).toContain(
-      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. Putting aside EUR 780 a year',
+      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. For Robust string inverter (B), have EUR 1,900 ready at the start and put aside EUR 780 a year, EUR 65 a month: in 9 of 10 lifetimes that pays every bill.',
     )
   })
   test('R3 percent funded is per cent: it used to be read as a share', () => {

@@ -1,7 +1,7 @@
 import type { Results } from '../../analysis/results.ts'
 import { formatOfHundred } from '../format.ts'
+import { asideSentence } from '../put-aside.ts'
 import { quoteNotes } from '../sections/notes.ts'
-import { asideSentence } from '../sheet/put-aside.ts'
 import { verdictSentence } from '../verdicts.ts'
 import { type View, viewOf } from '../view.ts'
 
@@ -47,7 +47,7 @@ function rows(view: View): string[][] {
       view.name(option),
       view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError),
       view.money(option.lifetimeCost.p90, option.lifetimeCost.standardError),
-      '',
+      view.leftOut.includes(option) ? 'without what its battery earns' : '',
     ]),
     ...(left > 0 ? [[`and ${left} more in the report`, '', '', '']] : []),
   ]

@@ -1,5 +1,6 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatSplit } from '../format.ts'
+import { asideSentence } from '../put-aside.ts'
 import {
   batterySentence,
   leaning,
@@ -90,10 +91,5 @@ function life(view: View): string {
       : best.billYears10To15.p90 > 0
         ? ` In 9 of 10 lifetimes no year between 10 and ${lastYear} brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
         : ` In 9 of 10 lifetimes the years 10 to ${lastYear} bring no bill.`
-  const reserve = best.reserve.contributionAt['90']
-  const aside =
-    reserve > 0
-      ? ` Putting aside ${view.money(reserve, null)} a year, ${view.money(reserve / 12, null)} a month, pays every bill in 9 of 10 lifetimes.`
-      : ' Nothing has to be put aside for 9 of 10 lifetimes.'
-  return `With ${view.name(best)}, ${none} of\u00a0100 roofs never pay for a visit, ${one} pay for one, ${twoOrMore} for two or more.${bill}${aside}`
+  return `With ${view.name(best)}, ${none} of\u00a0100 roofs never pay for a visit, ${one} pay for one, ${twoOrMore} for two or more.${bill} ${asideSentence(view, best)}`
 }

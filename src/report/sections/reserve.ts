@@ -5,6 +5,7 @@ import { element } from '../charts/svg.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
 import { formatLifetimes, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
+import { asideSentence, notInReserve } from '../put-aside.ts'
 import type { View } from '../view.ts'
 import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
 
@@ -20,11 +21,12 @@ export function reserve(view: View): Finding {
   return finding({
     id: 'reserve',
     topic: 'What to put aside',
-    sentence: `For ${view.name(best)}, put aside ${view.money(plan.contributionPerYear, null)} a year, ${view.money(plan.contributionPerMonth, null)} a month: in ${formatLifetimes(plan.confidence)} lifetimes that pays every bill.`,
+    sentence: asideSentence(view, best),
     paragraphs: [
-      short(view, best),
+      `With nothing ready at the start it would take ${view.money(plan.contributionPerYear, null)} a year: a level deposit alone must carry the largest early bill, and so collects more than is spent. ${short(view, best)}`,
       funded(view, best),
       'The deposit falls at the start of each year and rises with inflation. The bills of a year are taken out at its start, on the careful side. Lost energy and the price paid at the start are not in it.',
+      ...notInReserve(view),
     ],
     figures: panelled(view).map(option => balanceFigure(view, option)),
     tables: [contributionTable(view), ...fixedTable(view), balanceTable(view)],
@@ -95,16 +97,18 @@ function contributionTable(view: View): Table {
       '#Enough in half of lifetimes',
       '#in 8 of 10',
       '#in 9 of 10',
-      '#Planned, a year',
-      '#Planned, a month',
+      '#Have ready',
+      '#and put aside, a year',
+      '#Level alone, a year',
       '#Falls short',
       '#Should be there today',
     ],
     view.results.options.map(option => [
       view.name(option),
       ...(['50', '80', '90'] as const).map(level => view.money(option.reserve.contributionAt[level], null)),
+      view.money(option.reserve.twoPart.ready, null),
+      view.money(option.reserve.twoPart.perYear, null),
       view.money(option.reserve.contributionPerYear, null),
-      view.money(option.reserve.contributionPerMonth, null),
       formatShare(option.reserve.chanceShort, view.locale),
       view.money(option.reserve.fullyFundedBalance, null),
     ]),
@@ -120,10 +124,20 @@ function fixedTable(view: View): Table[] {
   return [
     table(
       `The same as a fixed amount that does not rise with inflation, ${view.results.scenario.currency}`,
-      ['Option', '#Enough in half of lifetimes', '#in 8 of 10', '#in 9 of 10', '#Planned, a year'],
+      [
+        'Option',
+        '#Enough in half of lifetimes',
+        '#in 8 of 10',
+        '#in 9 of 10',
+        '#Have ready',
+        '#and put aside, a year',
+        '#Level alone, a year',
+      ],
       fixed.map(({ option, plan }) => [
         view.name(option),
-        ...[plan['50'], plan['80'], plan['90'], plan.contributionPerYear].map(value => view.money(value, null)),
+        ...[plan['50'], plan['80'], plan['90'], plan.twoPart.ready, plan.twoPart.perYear, plan.contributionPerYear].map(
+          value => view.money(value, null),
+        ),
       ]),
     ),
   ]

@@ -3,6 +3,7 @@ import { optionKey, optionLook } from '../charts/look.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
+import { notInReserve } from '../put-aside.ts'
 import type { View } from '../view.ts'
 import { charted, chartedRemark } from './charted.ts'
 
@@ -29,6 +30,7 @@ export function worstBill(view: View): Finding {
         : `With ${view.name(best)}, 9 of 10 lifetimes bring no bill at all in ${when}.`,
     paragraphs: [
       `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. Over the whole time, the largest year stays under ${view.money(best.largestYear.p90, null)} in 9 of 10 lifetimes, and under ${view.money(best.largestYear.p50, null)} in half of them.`,
+      ...notInReserve(view),
     ],
     figures: [
       {

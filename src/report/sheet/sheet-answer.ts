@@ -1,10 +1,10 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatOfHundred } from '../format.ts'
+import { asideSentence } from '../put-aside.ts'
 import type { Audience } from '../render.ts'
 import { leaning, premiumOf } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import { dearerPair } from './customer.ts'
-import { asideSentence } from './put-aside.ts'
 
 /**
  * The answer in three sentences: what costs least and how surely, and what life with it asks for.

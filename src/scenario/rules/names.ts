@@ -2,7 +2,7 @@ import { nearest, type Problems } from '../../input/problems.ts'
 import type { ScenarioDraft } from './index.ts'
 import { optionsOf } from './parts.ts'
 
-/** Options have names of their own (K1), and names that are referred to exist. */
+/** Options have names of their own (K1), what is bought later too (C8), and names that are referred to exist. */
 export function checkNames(draft: ScenarioDraft, problems: Problems): void {
   const names: string[] = []
   for (const { option, path } of optionsOf(draft)) {
@@ -10,6 +10,14 @@ export function checkNames(draft: ScenarioDraft, problems: Problems): void {
     if (names.includes(option.name))
       problems.add([...path, 'name'], `another option is named "${option.name}" already; give each its own name`)
     names.push(option.name)
+    const later = (option.later ?? []).map(purchase => purchase?.name)
+    later.forEach((name, i) => {
+      if (name !== undefined && later.indexOf(name) < i)
+        problems.add(
+          [...path, 'later', i, 'name'],
+          `"${name}" is bought later already; give each purchase its own name`,
+        )
+    })
   }
   const quoted = draft.site?.generation?.as_quoted_for
   if (quoted === undefined || names.includes(quoted) || names.length < (draft.options?.length ?? 0)) return

@@ -57,6 +57,13 @@ const batteryBlock = block({
   backup: flag().optional().describe('Whether it gives backup; then days without are counted. Default false.'),
 })
 
+const laterBlock = block({
+  name: text().describe('What is bought; options that carry the same name buy it in the same lifetimes (C8).'),
+  year: ranged(number({ min: 0, max: 60 }, 'years'), 'log').describe('± Year after the start in which it is bought.'),
+  chance: ranged(share(), 'logit').optional().describe('± Chance that it is bought at all; default 100 %.'),
+  cost: ranged(money(), 'log').describe('± What it then costs, installed, in prices of the start date.'),
+})
+
 const notes = wording('a list of up to 20 words, e.g. [switchboard]')
 
 /** One option as written. */
@@ -70,6 +77,11 @@ export const optionBlock = block(
       .max(20, { error: notes })
       .optional()
       .describe('What else the price holds: battery, switchboard, ….'),
+    later: z
+      .array(laterBlock, { error: wording('a list of up to 20 later purchases') })
+      .max(20, { error: wording('a list of up to 20 later purchases') })
+      .optional()
+      .describe('What may be bought later (C8); no part of the reserve.'),
     yearly_cost: ranged(money(), 'log')
       .optional()
       .describe('± Monitoring subscription, inspection; a year; default 0.'),

@@ -1,0 +1,49 @@
+import { power } from '../numerics/power.ts'
+import { quantiles } from '../numerics/quantile.ts'
+import type { Scenario } from '../scenario/model.ts'
+import type { OptionDraws } from '../simulation/option-figures.ts'
+import { walkCash } from './cash-by-year.ts'
+import type { TwoPartReserve } from './results.ts'
+
+/**
+ * What to have ready at the start and what to put aside each year (R2a): the deposit that pays the mean cash over the
+ * horizon, and the smallest sum at the start, the opening balance included, with which the lifetimes stay solvent.
+ *
+ * @param draws - of the option
+ * @param scenario - its reserve terms
+ * @param meanCash - by year, undiscounted
+ * @param median - deposit that is enough in half of the lifetimes (R2), the least deposit
+ * @param fixedInMoney - whether the deposit stays the same in money, and so falls with inflation
+ */
+export function twoPartReserve(
+  draws: OptionDraws,
+  scenario: Scenario,
+  meanCash: readonly number[],
+  median: number,
+  fixedInMoney: boolean,
+): TwoPartReserve {
+  const { interest, confidence, inflation } = scenario.reserve
+  const years = scenario.horizonYears
+  const falls = fixedInMoney ? (inflation ?? 0) : 0
+  const factor = (year: number): number => power(1 + interest, -year)
+  const deposit = (year: number): number => power(1 + falls, -year)
+  let spent = 0
+  let paidIn = 0
+  for (let year = 0; year < years; year++) {
+    spent += (meanCash[year] ?? 0) * factor(year)
+    paidIn += deposit(year) * factor(year)
+  }
+  const perYear = Math.max(spent / paidIn, median)
+  const lacking = new Float64Array(draws.draws)
+  const ready = new Float64Array(draws.draws)
+  walkCash(draws, years, (year, cash) => {
+    const present = factor(year)
+    const paid = perYear * deposit(year)
+    for (let draw = 0; draw < lacking.length; draw++) {
+      const lacks = (lacking[draw] ?? 0) + ((cash[draw] ?? 0) - paid) * present
+      lacking[draw] = lacks
+      if (lacks > (ready[draw] ?? 0)) ready[draw] = lacks
+    }
+  })
+  return { ready: quantiles(ready, [confidence])[0] ?? 0, perYear, confidence }
+}
