@@ -13,6 +13,8 @@ export default defineConfig({
     maxWorkers: availableParallelism(),
     // no test leaves anything behind in a module: files of one process share what they import, a quarter of the time
     isolate: false,
+    // what was compiled for one run is used by the next: a third of the time of a small run
+    experimental: { fsModuleCache: true },
     testTimeout: 60_000,
     hookTimeout: 120_000,
     reporters: countsFile === undefined ? ['default'] : ['default', ['json', { outputFile: countsFile }]],
