@@ -81,6 +81,7 @@ export function optionResult(
     failuresByYear: meanByYear(draws.byYear.failures),
     populations: populations.map(({ result }) => result),
     visits: run.estimate(layout.of('nVisits')),
+    visitsInAll: { mean: run.mean(layout.of('nVisitsInAll')) },
     downtimeDays: { mean: DAYS_PER_YEAR * years * downShare },
     availability: { timeBased: 1 - downShare, energyWeighted: energyWeighted(plan, run) },
     daysWithoutBackup: option.battery?.backup ? DAYS_PER_YEAR * run.mean(layout.of('backupDownYears')) : null,

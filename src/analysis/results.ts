@@ -105,7 +105,7 @@ export interface OptionResult {
   /** Mean present value of what covers paid in the owner's place (W4); null where it was not counted. */
   readonly paidByCover: { readonly parts: number; readonly labour: number; readonly visits: number } | null
   readonly totals: { readonly acquisition: number; readonly ownership: number; readonly withoutLostEnergy: number }
-  /** Shares of lifetimes with no visit, one, two or more. */
+  /** Shares of lifetimes in which the owner pays for no visit, one, two or more. */
   readonly visitShares: { readonly none: number; readonly one: number; readonly twoOrMore: number }
   /** Largest bill of a single year within years 10 to 15 that 9 in 10 lifetimes stay under. */
   readonly billYears10To15: { readonly p90: number }
@@ -114,7 +114,10 @@ export interface OptionResult {
   readonly failures: CheckedCount & { readonly atLeastOneByYear: readonly number[] }
   readonly failuresByYear: readonly number[]
   readonly populations: readonly PopulationResult[]
+  /** Visits of which any part falls to the owner (O3). */
   readonly visits: Estimate
+  /** All visits, those under full cover too. */
+  readonly visitsInAll: { readonly mean: number }
   /** Days of the whole roof over the horizon. */
   readonly downtimeDays: { readonly mean: number }
   readonly availability: { readonly timeBased: number; readonly energyWeighted: number | null }

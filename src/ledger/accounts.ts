@@ -9,8 +9,9 @@ const FURTHER_COLUMNS = [
   'coveredParts',
   'coveredLabour',
   'coveredVisits',
-  /** Number of paid visits (O3). */
+  /** Number of visits of which any part falls to the owner, whatever its price, and of all visits (O3). */
   'nVisits',
+  'nVisitsInAll',
   /** Energy lost to outages, kWh. */
   'lostKwh',
   /** The same discounted, kWh. */

@@ -89,6 +89,17 @@ export function letsVisitBeFree(cover: CoverTerms, labourCovered: boolean): bool
 }
 
 /**
+ * Whether nothing of a visit falls to the owner on account of a unit (O3, W4): call-out and access are free, and all of
+ * its labour is covered. The visit is not paid if that holds for all its units.
+ *
+ * @param cover - terms of the unit
+ * @param labourCovered - labour cover runs and its provider exists
+ */
+export function coversWholeVisit(cover: CoverTerms, labourCovered: boolean): boolean {
+  return letsVisitBeFree(cover, labourCovered) && cover.labourShare >= 1
+}
+
+/**
  * End of a cover clock for the unit that a replacement puts in (W3).
  *
  * @param terms - the component's terms

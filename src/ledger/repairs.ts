@@ -3,7 +3,7 @@ import { type History, PLANNED, REPAIRED } from '../history/history.ts'
 import type { Stretch } from '../history/lifetimes.ts'
 import type { Accounts, CoverTally } from './accounts.ts'
 import { type Claims, GRANTED } from './claims.ts'
-import { letsVisitBeFree, ownersLabour, ownersParts } from './cover.ts'
+import { coversWholeVisit, letsVisitBeFree, ownersLabour, ownersParts } from './cover.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /** Sums over the units of each visit; memory that serves again and again. */
@@ -17,6 +17,8 @@ class VisitSums {
   onRoof = new Uint8Array(256)
   /** 1 while every unit is under running labour cover that covers visits. */
   free = new Uint8Array(256)
+  /** 1 while nothing of it falls to the owner. */
+  unpaid = new Uint8Array(256)
   /** Discount and growth of labour at the return of the visit, which is that of all its units. */
   present = new Float64Array(256)
   grown = new Float64Array(256)
@@ -29,6 +31,7 @@ class VisitSums {
       this.further = new Float64Array(2 * to)
       this.onRoof = new Uint8Array(2 * to)
       this.free = new Uint8Array(2 * to)
+      this.unpaid = new Uint8Array(2 * to)
       this.present = new Float64Array(2 * to)
       this.grown = new Float64Array(2 * to)
     }
@@ -38,6 +41,7 @@ class VisitSums {
       this.further[visit] = 0
       this.onRoof[visit] = 0
       this.free[visit] = 1
+      this.unpaid[visit] = 1
     }
   }
 }
@@ -162,6 +166,7 @@ function gatherVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, cl
     }
     if (unit.onRoof) sums.onRoof[visit] = 1
     if (!letsVisitBeFree(unit.cover, claims.labour[row] === 1)) sums.free[visit] = 0
+    if (!coversWholeVisit(unit.cover, claims.labour[row] === 1)) sums.unpaid[visit] = 0
   }
 }
 
@@ -188,7 +193,8 @@ function payVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, accou
       const present = terms.discount.at(at)
       sums.grown[visit] = grown
       sums.present[visit] = present
-      add(accounts.nVisits, account, 1)
+      add(accounts.nVisitsInAll, account, 1)
+      if (sums.unpaid[visit] === 0) add(accounts.nVisits, account, 1)
       if (!priced) continue
       const price = visitPrice(visit, terms) * grown
       if (sums.free[visit] === 1) {

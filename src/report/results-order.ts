@@ -51,6 +51,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       plannedReplacements: { mean: true },
     },
     visits: ESTIMATE,
+    visitsInAll: { mean: true },
     downtimeDays: { mean: true },
     availability: { timeBased: true, energyWeighted: true },
     daysWithoutBackup: true,

@@ -106,7 +106,7 @@ export interface OptionDraws {
   }
   /** Energy lost to outages by calendar month, kWh, sums over draws. */
   readonly lostByMonthKwh: Float64Array
-  /** Draws with no visit, one, two or more. */
+  /** Draws with no paid visit, one, two or more. */
   readonly visitCounts: Float64Array
 }
 

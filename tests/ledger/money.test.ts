@@ -178,6 +178,19 @@ describe('visits', () => {
     expect(one.costs.visits).toBeCloseTo(130, 9)
   })
 
+  test.each([
+    ['all covered', { labour_years: 10, visits_covered: true }, 0],
+    ['the call-out is not covered', { labour_years: 10 }, 1],
+    ['a part of the labour is not covered', { labour_years: 10, labour: 0.9, visits_covered: true }, 1],
+    ['no labour cover', { labour_years: 0, visits_covered: true }, 1],
+  ])('O3: a visit is paid if any part of it falls to the owner, whatever its price: %s', async (_, warranty, paid) => {
+    const free = { replacement: { labour: 0 }, warranty }
+    for (const prices of [{}, { visit: { call_out: 0, roof_access: 0 } }]) {
+      const result = await only(world([single({ failure: failsAt(4), ...free })], { horizon_years: 6, ...prices }))
+      expect([result.visits.mean, result.visitsInAll.mean, result.visitShares.one]).toEqual([paid, 1, paid])
+    }
+  })
+
   test('W4: the share of parts under cover is not paid when the claim succeeds', async () => {
     const one = single({ failure: failsAt(4), warranty: { years: 10, parts: 0.6 } })
     const { costs, paidByCover } = await only(world([one], { horizon_years: 6 }))

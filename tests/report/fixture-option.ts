@@ -158,6 +158,7 @@ export function sketched(sketch: Sketch): OptionResult {
         : []),
     ],
     visits: { mean: failures * 0.9, standardError: 0.008 },
+    visitsInAll: { mean: failures * 0.95 },
     downtimeDays: { mean: sketch.outageKwh / 19.5 },
     availability: {
       timeBased: 1 - sketch.outageKwh / 19.5 / (365 * YEARS),

@@ -50,6 +50,7 @@ export function quietResults(): Results {
       },
     ],
     visits: { mean: 0, standardError: 0 },
+    visitsInAll: { mean: 0 },
     downtimeDays: { mean: 0 },
     availability: { timeBased: 1, energyWeighted: null },
     energy: {

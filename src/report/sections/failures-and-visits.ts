@@ -25,7 +25,7 @@ export function failuresAndVisits(view: View): Finding {
     topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
-      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
       ...surcharges(view),
     ],
     figures: [
@@ -69,7 +69,8 @@ export function failuresAndVisits(view: View): Finding {
           '#One',
           '#Two or more',
           '#Failures, mean',
-          '#Visits, mean',
+          '#Visits you pay for, mean',
+          '#Visits in all, mean',
           `#Failed by year ${half}`,
         ],
         options.map(option => [
@@ -77,6 +78,7 @@ export function failuresAndVisits(view: View): Finding {
           ...visitSplit(option),
           formatCount(option.failures.mean, option.failures.standardError, view.locale),
           formatCount(option.visits.mean, option.visits.standardError, view.locale),
+          formatCount(option.visitsInAll.mean, option.visits.standardError, view.locale),
           formatShare(atLeastOne(option, half), view.locale),
         ]),
         chartedRemark(view),
