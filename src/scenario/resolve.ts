@@ -1,4 +1,4 @@
-import { findFigure } from '../evidence/index.ts'
+import { figureOf, findFigure } from '../evidence/index.ts'
 import { completeOption } from './complete-option.ts'
 import { completeSite, siteQuantity } from './complete-site.ts'
 import type { FittedFiles } from './fitted-files.ts'
@@ -61,19 +61,17 @@ function completeHead(given: GivenScenario, resolution: Resolution, fileTitle: s
   resolution.word('residual_value', given.residual_value, 'none')
   const value = (key: string, unit: string, written: number | undefined, choice: number, remark: string) =>
     resolution.value({ key, unit, given: written, filling: { choice, remark } })
+  const fromEvidence = (key: 'horizon_years' | 'discount_rate', unit: string, written: number | undefined) => {
+    const figure = figureOf(null, key)
+    return resolution.value({ key, unit, given: written, filling: { figure, remark: figure.remark } })
+  }
   return {
     title: given.title ?? fileTitle,
     currency: given.currency ?? 'EUR',
-    horizonYears: value('horizon_years', 'years', given.horizon_years, 25, 'the usual period of a panel warranty'),
+    horizonYears: fromEvidence('horizon_years', 'years', given.horizon_years),
     startMonth: given.start === undefined ? 1 : Number(given.start.slice(5)),
     start: given.start ?? null,
-    discountRate: value(
-      'discount_rate',
-      'share per year',
-      given.discount_rate,
-      0.03,
-      'between what saving earns and what borrowing costs',
-    ),
+    discountRate: fromEvidence('discount_rate', 'share per year', given.discount_rate),
     residualValue: given.residual_value ?? 'none',
     reserve: {
       interest: value(

@@ -1,0 +1,97 @@
+import { expect, test } from 'vitest'
+import { FIGURES } from '../../src/evidence/index.ts'
+import { type Block, read } from '../worlds.ts'
+
+const CLIMATES = ['cloudy', 'temperate', 'sunny', 'dry']
+const KINDS: readonly Block[] = [
+  ...['budget', 'plain', 'robust'].map(tier => ({ kind: 'string-inverter', tier, ac_kw: 5 })),
+  { kind: 'hybrid-inverter', ac_kw: 5 },
+  { kind: 'panel-level-unit', count: 20, ac_kw: 0.3 },
+  { kind: 'gateway' },
+]
+
+/** Everything left to the evidence that may be: one option a kind, alone and with all that goes with it. */
+function leftOut(over: Block, component: Block = {}, inverter: Block = {}): Block {
+  const of = (name: string, topology: string, components: readonly Block[], more: Block = {}): Block => ({
+    name,
+    topology,
+    upfront_cost: 7000,
+    components: components.map(one => ({ ...one, ...component })),
+    ...more,
+  })
+  const topology = (kind: unknown) =>
+    kind === 'panel-level-unit' ? 'panel-level' : kind === 'hybrid-inverter' ? 'hybrid' : 'string'
+  return {
+    prices_from_evidence: { factor: 1 },
+    options: [
+      ...KINDS.map((unit, i) =>
+        of(
+          `${i}`,
+          topology(unit.kind),
+          unit.kind === 'gateway' ? [unit, { kind: 'string-inverter', ...inverter }] : [unit],
+        ),
+      ),
+      of('optimised', 'string-optimisers', [
+        { kind: 'optimiser', count: 20 },
+        { kind: 'string-inverter', ...inverter },
+      ]),
+    ],
+    ...over,
+  }
+}
+
+/** As short as a scenario may be. */
+function short(over: Block): Block {
+  return {
+    prices_from_evidence: { factor: 1 },
+    options: [{ name: 'A', topology: 'string', upfront_cost: 7000 }],
+    ...over,
+  }
+}
+
+const CURRENCIES = FIGURES.flatMap(({ key }) => (key.startsWith('exchange.') ? [key.slice('exchange.'.length)] : []))
+const ENERGY = { import_price_per_kwh: 0.3, export_price_per_kwh: 0.08 }
+const monthly = { panels: 20, generation: { monthly_kwh: new Array(12).fill(500) }, energy_value: ENERGY }
+const roof = (climate: string) => ({
+  location: { latitude: 48, climate },
+  generation: {
+    arrays: ['light', 'moderate', 'heavy', 'none'].map((shade, i) => ({
+      name: `${i}`,
+      panels: 5,
+      panel_w: 400,
+      tilt: 30,
+      azimuth: 90 + 60 * i,
+      input: 1 + (i % 2),
+      ...(shade === 'none' ? {} : { shade }),
+    })),
+  },
+  energy_value: ENERGY,
+})
+const SCENARIOS = [
+  leftOut({ site: monthly }),
+  leftOut({ site: monthly, visit: { call_out: 1 } }, { failure: { model_spread: 0 } }),
+  ...CLIMATES.flatMap(climate => [
+    leftOut({ site: roof(climate) }, {}, { ac_kw: 5 }),
+    short({ site: { panels: 20, location: { climate }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
+  ]),
+  ...CURRENCIES.map(currency => short({ currency, prices_from_evidence: true, site: monthly })),
+]
+
+const asPlayed = (blocks: Block): string => JSON.stringify(read(blocks))
+
+test('every built-in figure moves some scenario: none is dead, none is shadowed by a literal', () => {
+  const before = SCENARIOS.map(asPlayed)
+  const dead = FIGURES.flatMap(figure => {
+    // the test alone writes to a figure, and puts it back
+    const open = figure as { value: number }
+    const { value } = open
+    // more where a hair is rounded away
+    const moved = [1.001, 1.1, 2].some(factor => {
+      open.value = value === 0 ? factor - 1 : value * factor
+      return SCENARIOS.some((blocks, i) => asPlayed(blocks) !== before[i])
+    })
+    open.value = value
+    return moved ? [] : [`${figure.row} ${figure.key}`]
+  })
+  expect(dead).toEqual([])
+})
