@@ -24,6 +24,25 @@ export interface Compared {
 export type PlainComparison = Omit<Comparison, 'verdictGrade' | 'wideRun'>
 
 /**
+ * The dearer of two options to buy first, of equals the one listed later (K2).
+ *
+ * @param options - in the order of the scenario
+ * @param one - place of an option
+ * @param other - place of another
+ * @returns both places
+ */
+export function dearerFirst(
+  options: readonly { readonly upfrontCost: number }[],
+  one: number,
+  other: number,
+): readonly [option: number, against: number] {
+  const [earlier, later] = one < other ? [one, other] : [other, one]
+  return (options[later]?.upfrontCost ?? 0) >= (options[earlier]?.upfrontCost ?? 0)
+    ? [later, earlier]
+    : [earlier, later]
+}
+
+/**
  * Compares every pair of options (K2, K3).
  *
  * @param options - in the order of the scenario

@@ -21,7 +21,7 @@ import { drawsForPrecision } from './precision.ts'
 import type { Comparison, OptionResult, Results, WarrantySweep } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
 import { jobOf, ranked } from './same-job.ts'
-import { type SwingCosts, swings } from './swings.ts'
+import { SWING_DRAWS, type SwingCosts, swings } from './swings.ts'
 import { switchInputs } from './switch-inputs.ts'
 import { hasTierGap } from './unknowns-read.ts'
 import { judgementShare, verdictGrade, WIDE_DRAWS, wideScenario, wideVerdicts } from './unmeasured.ts'
@@ -163,7 +163,7 @@ async function findAll(
     comparisons,
     warrantySweep: played.sweeps,
     switchPoints,
-    swings: swings(scenario, swingCosts, best, second),
+    swings: swings(scenario, swingCosts, best, second, Math.min(draws, SWING_DRAWS)),
     drivers: sets.vary
       ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],

@@ -65,6 +65,7 @@ export function replacementAge(
     best: pays ? best : null,
     gain: pays ? saving.mean : 0,
     standardError: saving.standardError,
+    draws: used,
   }
 }
 

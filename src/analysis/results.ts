@@ -167,6 +167,8 @@ export interface OptionResult {
     readonly best: number | null
     readonly gain: number
     readonly standardError: number
+    /** Draws played for it (X2): the first of the run. */
+    readonly draws: number
   } | null
   /** Cost against waiting for more failed units; null where the option has no population with more than one unit to visit. */
   readonly waitingPolicy: {
@@ -175,6 +177,11 @@ export interface OptionResult {
     /** waitForUnits × waitAtMostDays, present value. */
     readonly cost: readonly (readonly number[])[]
     readonly best: { readonly waitForUnits: number; readonly waitAtMostDays: number }
+    /** The policy in the scenario; null: a visit for each failure. */
+    readonly against: { readonly waitForUnits: number; readonly waitAtMostDays: number } | null
+    /** Draws played for it (X2): the first of the run. */
+    readonly draws: number
+    /** Mean cost under `against` less that under `best`; below 0: the policy in the scenario is the cheaper. */
     readonly saves: number
     readonly standardError: number
     /** Energy one dead unit costs in a year. */
@@ -267,7 +274,7 @@ export interface WarrantySweep {
   }[]
 }
 
-/** Where the two best options change places (S2). */
+/** Where the two best options change places (S2); the difference has the sign of their comparison (K2). */
 export interface SwitchPoint {
   /** In words, as `UnknownInput.label`. */
   readonly input: string
@@ -281,6 +288,8 @@ export interface SwitchPoint {
   readonly high: number
   readonly differenceThere: number | null
   readonly standardError: number | null
+  /** Draws of the run that verified the point (X2); null without one. */
+  readonly draws: number | null
 }
 
 /** What one unknown does to the answer (S1). */
@@ -293,9 +302,11 @@ export interface Swing {
   readonly high: number
   readonly costAtLow: number
   readonly costAtHigh: number
-  /** Second best less best option: above 0 the best stays the cheaper. */
+  /** Of the two best options, with the sign of their comparison (K2): below 0 the dearer to buy is the cheaper over its life. */
   readonly differenceAtLow: number
   readonly differenceAtHigh: number
+  /** Draws played for it (X2): the first of the run. */
+  readonly draws: number
 }
 
 /** Everything a run finds. */
@@ -319,6 +330,7 @@ export interface Results {
   readonly warrantySweep: readonly WarrantySweep[]
   readonly switchPoints: readonly SwitchPoint[]
   readonly swings: readonly Swing[]
-  readonly drivers: readonly { readonly input: string; readonly share: number }[]
+  /** Shares of one whole (S3), each with its standard error. */
+  readonly drivers: readonly { readonly input: string; readonly share: number; readonly standardError: number }[]
   readonly notes: readonly Note[]
 }

@@ -2,6 +2,7 @@ import type { Scenario } from '../scenario/model.ts'
 import { middleSet, type ParameterSet, swungSet } from '../simulation/parameter-sets.ts'
 import { meanCosts } from '../simulation/play-sets.ts'
 import { type Prepared, planOf } from '../simulation/run.ts'
+import { dearerFirst } from './comparison.ts'
 import type { Swing } from './results.ts'
 import { optionsMoved } from './unknowns-read.ts'
 
@@ -45,13 +46,21 @@ export function swingCosts(prepared: Prepared, option: number, draws: number): S
  * @param costs - of every option, from `swingCosts`
  * @param best - place of the option with the lowest mean
  * @param second - place of the next; the same as `best` with one option
+ * @param draws - draws that the costs come from
  * @returns one swing an unknown, multipliers left out, the widest in the difference first
  */
-export function swings(scenario: Scenario, costs: readonly SwingCosts[], best: number, second: number): Swing[] {
+export function swings(
+  scenario: Scenario,
+  costs: readonly SwingCosts[],
+  best: number,
+  second: number,
+  draws: number,
+): Swing[] {
   const costAt = (option: number, unknown: number, end: 'low' | 'high'): number => {
     const own = costs[option]
     return own?.ends.get(unknown)?.[end] ?? own?.middle ?? 0
   }
+  const [option, against] = dearerFirst(scenario.options, best, second)
   const listed = unknownsMoving(scenario).filter(({ input }) => input.kind !== 'multiplier')
   const found = listed.map(({ input, unknown, moved }): Swing => {
     const shown = moved.includes(best) ? best : (moved[0] ?? best)
@@ -63,8 +72,9 @@ export function swings(scenario: Scenario, costs: readonly SwingCosts[], best: n
       high: input.high,
       costAtLow: costAt(shown, unknown, 'low'),
       costAtHigh: costAt(shown, unknown, 'high'),
-      differenceAtLow: costAt(second, unknown, 'low') - costAt(best, unknown, 'low'),
-      differenceAtHigh: costAt(second, unknown, 'high') - costAt(best, unknown, 'high'),
+      differenceAtLow: costAt(option, unknown, 'low') - costAt(against, unknown, 'low'),
+      differenceAtHigh: costAt(option, unknown, 'high') - costAt(against, unknown, 'high'),
+      draws,
     }
   })
   return found.sort((a, b) => widthOf(b, best === second) - widthOf(a, best === second))

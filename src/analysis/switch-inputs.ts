@@ -1,6 +1,6 @@
 import { twoPieceAt } from '../numerics/two-piece.ts'
 import { modesAt } from '../scenario/failure-at.ts'
-import type { Failure, Option, Scenario } from '../scenario/model.ts'
+import type { Failure, LifeForm, Option, Scenario } from '../scenario/model.ts'
 import { middle, type Quantity } from '../scenario/quantity.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
 import { withPopulation, withWarrantyYears } from './changed-scenario.ts'
@@ -121,7 +121,7 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
       at: years =>
         withPopulation(scenario, option, place, population => ({
           ...population,
-          failure: { ...population.failure, lifeFactor: years / life.present },
+          failure: withLife(population.failure, years, life.present),
         })),
     },
   ]
@@ -145,6 +145,16 @@ function lifeOf(scenario: Scenario, failure: Failure): { present: number; low: n
   const stated = source.form === 'stated' ? source.modes.at(-1)?.life : undefined
   if (stated?.form === 'life' && typeof stated.lifeYears !== 'number') return { present, ...rangeOf(stated.lifeYears) }
   return { present, low: present / 3, high: present * 3 }
+}
+
+/** The failure with the characteristic life of its last mode at one figure, its range gone (S2); others are scaled. */
+function withLife(failure: Failure, years: number, present: number): Failure {
+  const { source } = failure
+  const last = source.form === 'stated' ? source.modes.at(-1) : undefined
+  if (source.form !== 'stated' || last === undefined || last.life.shape === null)
+    return { ...failure, lifeFactor: years / present }
+  const life: LifeForm = { form: 'life', shape: last.life.shape, lifeYears: years }
+  return { ...failure, source: { ...source, modes: [...source.modes.slice(0, -1), { ...last, life }] } }
 }
 
 function takenYears(option: Option, place: number): number | undefined {

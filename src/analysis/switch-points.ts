@@ -1,6 +1,6 @@
 import { firstCosts, KeptHistories } from '../simulation/lifetime-costs.ts'
 import { type Prepared, withScenario } from '../simulation/run.ts'
-import { pairedMean } from './comparison.ts'
+import { dearerFirst, pairedMean } from './comparison.ts'
 import type { SwitchPoint } from './results.ts'
 import { type SwitchInput, switchInputs } from './switch-inputs.ts'
 
@@ -57,11 +57,14 @@ export class SwitchSearch {
     const { unit, present, low, high } = input
     const plain = { input: input.input, option: id, unit, present, low, high }
     const value = this.#find(input)
-    if (value === null) return { ...plain, value: null, differenceThere: null, standardError: null }
+    if (value === null) return { ...plain, value: null, differenceThere: null, standardError: null, draws: null }
     const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
     const there = this.#differences(input, value, draws)
     const { mean, standardError } = pairedMean(there, Math.min(this.#pair.drawsPerSet, draws))
-    return { ...plain, value, differenceThere: mean + this.#missing(draws), standardError }
+    const { best, second } = this.#pair
+    const [option] = dearerFirst(scenario.options, best, second)
+    const difference = mean + this.#missing(draws)
+    return { ...plain, value, differenceThere: option === second ? difference : -difference, standardError, draws }
   }
 
   /** The switch nearest to the present value; null if the order never turns within the range. */

@@ -68,6 +68,8 @@ export function waitingPolicy(
     waitAtMostDays: WAIT_DAYS,
     cost,
     best,
+    against: stated.visitPolicy,
+    draws: used,
     saves: saving.mean,
     standardError: saving.standardError,
     oneUnitYear: oneUnitYear(prepared, option, waiting.place),

@@ -93,12 +93,15 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       best: true,
       gain: true,
       standardError: true,
+      draws: true,
     },
     waitingPolicy: {
       waitForUnits: true,
       waitAtMostDays: true,
       cost: true,
       best: { waitForUnits: true, waitAtMostDays: true },
+      against: { waitForUnits: true, waitAtMostDays: true },
+      draws: true,
       saves: true,
       standardError: true,
       oneUnitYear: { kwh: true, value: true },
@@ -189,6 +192,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     high: true,
     differenceThere: true,
     standardError: true,
+    draws: true,
   },
   swings: {
     input: true,
@@ -200,7 +204,8 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     costAtHigh: true,
     differenceAtLow: true,
     differenceAtHigh: true,
+    draws: true,
   },
-  drivers: { input: true, share: true },
+  drivers: { input: true, share: true, standardError: true },
   notes: { code: true, text: true, option: true },
 }

@@ -2,7 +2,15 @@ import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
 import { ranked } from '../analysis/same-job.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf } from '../topologies/kinds.ts'
-import { DEFAULT_LOCALE, formatAbout, formatMoney, formatMoneyRange, formatPerDay, formatYears } from './format.ts'
+import {
+  DEFAULT_LOCALE,
+  formatAbout,
+  formatMoney,
+  formatMoneyRange,
+  formatNumber,
+  formatPerDay,
+  formatYears,
+} from './format.ts'
 import { plainName } from './names.ts'
 
 /** Results with what every section needs: the ranking, names, and money in the scenario's currency. */
@@ -90,6 +98,19 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
     about: (value, standardError) => formatAbout(value, standardError, currency, locale),
     moneyRange: (low, high, standardError) => formatMoneyRange(low, high, standardError, currency, locale),
   }
+}
+
+/**
+ * That a figure comes from fewer draws than the run (X2), as a sentence.
+ *
+ * @param view - prepared results
+ * @param draws - that it was played with
+ * @returns one sentence; none where all were played
+ */
+export function fewerDraws(view: View, draws: number): string[] {
+  if (draws >= view.results.draws) return []
+  const said = (count: number): string => formatNumber(count, 1, view.locale)
+  return [`From the first ${said(draws)} of the ${said(view.results.draws)} lifetimes of each option.`]
 }
 
 function generic(option: OptionResult): string {

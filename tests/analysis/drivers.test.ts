@@ -53,6 +53,19 @@ describe('S3: what the difference hangs on', () => {
     expect(found.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12)
   })
 
+  test('S3: shares are of one whole, however few the sets and however large the chance; they used to come to 278 %', () => {
+    for (const sets of [3, 10, 50])
+      for (const chance of [0, 200, 800, 3000]) {
+        const few = SETS.slice(0, sets)
+        const found = drivers(SCENARIO, [0, 1], few, made(100, 100, chance).subarray(0, 20 * sets), 20)
+        if (found.length > 0) expect(found.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9)
+        for (const { share, standardError } of found) {
+          expect(share).toBeLessThanOrEqual(1 + 1e-12)
+          expect(standardError).toBeGreaterThanOrEqual(0)
+        }
+      }
+  })
+
   test('S3: sets that differ by chance alone have no drivers', () => {
     expect(sharesOf(made(0, 0, 0))).toEqual([])
     const even = Float64Array.from({ length: 20_000 }, (_, draw) => draw % 2)

@@ -68,8 +68,9 @@ describe('S2: switch points worked out by hand', () => {
       expect(term.value).toBe(years)
       // verified at the point: the order has turned, Worn is the cheaper by half a repair's parts
       const covered = FAILURES.filter(age => age < years).length
-      expect(term.differenceThere).toBeCloseTo(3900 - 1000 * covered - premium, 6)
-      expect(term.differenceThere).toBeLessThan(0)
+      // K2: Sound less Worn
+      expect(term.differenceThere).toBeCloseTo(premium - 3900 + 1000 * covered, 6)
+      expect(term.differenceThere).toBeGreaterThan(0)
     },
   )
 
@@ -139,6 +140,20 @@ describe('S2: switch points of lives by chance', () => {
     expect(Math.abs(life.differenceThere ?? 9e9)).toBeLessThan(3 * (life.standardError ?? 0))
     // mean count 17/13 from 4,000 lives: error of η is 13 · √(13/17/4000), z under 4.5
     expect(Math.abs((life.value ?? 0) - 13)).toBeLessThan(4.5 * 13 * Math.sqrt(13 / 17 / 4000))
+  })
+
+  test('S2: a characteristic life with a range is set to the one figure, as for a user who types it', async () => {
+    const life = (characteristic_life_years: unknown) =>
+      worn({ failure: { ...weibull(1, 10), characteristic_life_years } })
+    const ranged = await pointsOf([life({ low: 6, value: 10, high: 20 }), sound(1700)], {}, 4000)
+    const point = named(ranged, 'characteristic life (Worn)')
+    const typed = await play(world([life(point.value), sound(1700)], { horizon_years: 17 }), { draws: 4000 })
+    // Sound less Worn; other parameter sets, so other errors: z under 4.5
+    const [pair] = typed.comparisons
+    expect(pair?.option).toBe('B')
+    const error = Math.hypot(pair?.standardError ?? 0, point.standardError ?? 0)
+    expect(Math.abs((pair?.meanDifference ?? 9e9) - (point.differenceThere ?? 0))).toBeLessThan(4.5 * error)
+    expect(point.draws).toBe(4000)
   })
 
   test('S2, U1c: the tier effect is looked for where a tier gap is played, and nowhere else', async () => {

@@ -64,6 +64,19 @@ describe('O3: repair now or wait', () => {
     },
   )
 
+  test('O3: the saving is against the policy in the scenario, which is named; a loss is negative', () => {
+    const waits = { waitForUnits: 6, waitAtMostDays: 1 }
+    const stated = six(0.2) as { readonly options: readonly Block[] }
+    const blocks = {
+      ...stated,
+      options: stated.options.map(one => ({ ...one, visit_policy: { wait_for_units: 6, wait_at_most_days: 1 } })),
+    }
+    const { against, saves, draws } = found(blocks)
+    expect([against, draws]).toEqual([waits, 40])
+    expect(found(six(0.2)).against).toBeNull()
+    expect(saves).not.toBeCloseTo(found(six(0.2)).saves, 0)
+  })
+
   test('O3: what one dead unit costs a year: a sixth of the roof', () => {
     const { oneUnitYear } = found(six(0.2))
     expect(oneUnitYear.kwh).toBeCloseTo(365 / 6, 9)

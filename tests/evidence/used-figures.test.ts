@@ -74,6 +74,7 @@ const SCENARIOS = [
     leftOut({ site: roof(climate) }, {}, { ac_kw: 5 }),
     short({ site: { panels: 20, location: { climate }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
   ]),
+  short({ site: { panels: 20, location: { latitude: 47 }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
   ...CURRENCIES.map(currency => short({ currency, prices_from_evidence: true, site: monthly })),
 ]
 

@@ -224,6 +224,7 @@ export function sketched(sketch: Sketch): OptionResult {
             best: null,
             gain: 0,
             standardError: 8,
+            draws: 1000,
           },
     waitingPolicy:
       sketch.count > 1
@@ -237,6 +238,8 @@ export function sketched(sketch: Sketch): OptionResult {
               [mean - 121, mean - 180, mean - 232],
             ],
             best: { waitForUnits: 3, waitAtMostDays: 365 },
+            against: null,
+            draws: 1000,
             saves: 240,
             standardError: 9,
             oneUnitYear: { kwh: 345, value: 54 },

@@ -86,7 +86,7 @@ describe('the report', () => {
     const point = { option: 'A', unit: 'years', present: 5, value: 9, low: 0, high: 25 }
     const html = render({
       ...home,
-      switchPoints: [{ ...point, input: 'cover (Brandish Nine)', differenceThere: 1, standardError: 4 }],
+      switchPoints: [{ ...point, input: 'cover (Brandish Nine)', differenceThere: 1, standardError: 4, draws: 4000 }],
     })
     const page = html.split('id="for-the-retailer"')[1]?.split('id="for-the-owner"')[0] ?? ''
     expect(text(page)).toContain('When not to make it')
@@ -135,7 +135,7 @@ describe('the report', () => {
   })
   test('S1 the swing says which option is the cheaper above zero', () => {
     const said = text(render(homeResults()))
-    expect(said).toContain('The answer is the lifetime cost of A less that of B: above zero B is the cheaper.')
+    expect(said).toContain('The answer is the lifetime cost of B less that of A: above zero A is the cheaper.')
   })
   test('paper cover never stands without effective cover', () => {
     const said = text(render(homeResults()))

@@ -124,18 +124,22 @@ describe('sureness', () => {
 describe('S2 switch points', () => {
   const point = { input: 'labour per visit', option: null, unit: 'EUR', present: 260, low: 87, high: 780 }
   test('above the present value', () => {
-    expect(plain(switchSentence(view, { ...point, value: 410, differenceThere: 1, standardError: 9 }))).toBe(
+    expect(
+      plain(switchSentence(view, { ...point, value: 410, differenceThere: 1, standardError: 9, draws: 4000 })),
+    ).toBe(
       'Labour per visit would have to rise from EUR 260 to over EUR 410 before Plain string inverter (A) is cheaper than Robust string inverter (B).',
     )
   })
   test('below the present value', () => {
-    expect(plain(switchSentence(view, { ...point, value: 120, differenceThere: 1, standardError: 9 }))).toBe(
+    expect(
+      plain(switchSentence(view, { ...point, value: 120, differenceThere: 1, standardError: 9, draws: 4000 })),
+    ).toBe(
       'Labour per visit would have to fall from EUR 260 to below EUR 120 before Plain string inverter (A) is cheaper than Robust string inverter (B).',
     )
   })
   test('none within the plausible range', () => {
-    expect(plain(switchSentence(view, { ...point, value: null, differenceThere: null, standardError: null }))).toBe(
-      'Labour per visit: none within the plausible range, EUR 87 to 780.',
-    )
+    expect(
+      plain(switchSentence(view, { ...point, value: null, differenceThere: null, standardError: null, draws: null })),
+    ).toBe('Labour per visit: none within the plausible range, EUR 87 to 780.')
   })
 })

@@ -6,7 +6,7 @@ import { type Finding, finding, table } from '../content.ts'
 import { formatNumber, formatYears } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { componentWords, joinList } from '../names.ts'
-import type { View } from '../view.ts'
+import { fewerDraws, type View } from '../view.ts'
 import { panelled } from './charted.ts'
 
 type Policy = NonNullable<OptionResult['replacementAge']>
@@ -66,7 +66,7 @@ export function replacementAge(view: View): Finding | null {
     })),
     tables: [
       table(
-        'Planned replacement against running to failure',
+        'Planned replacement against running to failure, residual value counted',
         ['Option', 'Component', '#Run to failure', '#Best age', '#At the best age', '#Gain'],
         all.map(({ option, policy }) => [
           view.name(option),
@@ -76,6 +76,7 @@ export function replacementAge(view: View): Finding | null {
           policy.best === null ? '' : view.money(costAt(policy, policy.best), policy.standardError),
           policy.best === null ? '' : view.money(policy.gain, policy.standardError),
         ]),
+        fewerDraws(view, first.policy.draws),
       ),
     ],
     margin: howKnown(view, ['failures', 'prices']),

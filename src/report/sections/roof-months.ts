@@ -69,8 +69,10 @@ function sentence(view: View): string {
   if (most === undefined) return 'The roof gives nothing.'
   const least = others.at(-1)
   const first = `In its first year the roof delivers most with ${view.name(most.option)}: ${kwh(view, most.kwh)}`
+  if (most.kwh <= 0) return 'No light falls on this roof: it gives no energy in its first year.'
   if (least === undefined) return `${first}.`
-  return `${first}, ${kwh(view, most.kwh - least.kwh)} or ${formatShare((most.kwh - least.kwh) / most.kwh, view.locale)} more than with ${view.name(least.option)}, before anything fails.`
+  const more = least.kwh > 0 ? ` or ${formatShare((most.kwh - least.kwh) / least.kwh, view.locale)}` : ''
+  return `${first}, ${kwh(view, most.kwh - least.kwh)}${more} more than with ${view.name(least.option)}, before anything fails.`
 }
 
 function byDelivered(view: View): { option: OptionResult; kwh: number }[] {

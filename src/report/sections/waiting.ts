@@ -2,10 +2,10 @@ import type { OptionResult } from '../../analysis/results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
-import { formatEnergy, formatNumber } from '../format.ts'
+import { formatDays, formatEnergy, formatNumber } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinList } from '../names.ts'
-import type { View } from '../view.ts'
+import { fewerDraws, type View } from '../view.ts'
 
 type Policy = NonNullable<OptionResult['waitingPolicy']>
 
@@ -34,7 +34,7 @@ export function waiting(view: View): Finding | null {
     figures: all.slice(0, 2).map(({ option, policy }) => waitingFigure(view, option, policy)),
     tables: all.map(({ option, policy }) =>
       table(
-        `Lifetime cost by waiting rule: ${view.name(option)}, ${view.results.scenario.currency}, present value`,
+        `Lifetime cost by waiting rule, residual value counted: ${view.name(option)}, ${view.results.scenario.currency}, present value`,
         [
           'Go when so many have failed',
           ...policy.waitAtMostDays.map(days => `#after ${formatNumber(days, 1, view.locale)} days at the latest`),
@@ -45,6 +45,7 @@ export function waiting(view: View): Finding | null {
             view.money(policy.cost[row]?.[column] ?? 0, policy.standardError).replace(/^\S+\s/u, ''),
           ),
         ]),
+        fewerDraws(view, policy.draws),
       ),
     ),
     margin: howKnown(view, ['prices', 'downtime']),
@@ -53,11 +54,20 @@ export function waiting(view: View): Finding | null {
 
 function policySentence(view: View, option: OptionResult, policy: Policy): string {
   const { waitForUnits, waitAtMostDays } = policy.best
-  const saves = view.money(policy.saves, policy.standardError)
+  const { against } = policy
+  const saves = view.money(Math.abs(policy.saves), policy.standardError)
+  const present =
+    against === null
+      ? 'a visit for each'
+      : `the rule in your scenario, ${against.waitForUnits} failed ${against.waitForUnits === 1 ? 'unit' : 'units'} or ${formatDays(against.waitAtMostDays, view.locale)}`
+  if (policy.saves < -2 * policy.standardError)
+    return `With ${view.name(option)}, keep ${present}: the best of the other rules tried costs about ${saves} more over its life.`
+  if (waitForUnits <= 1 && against !== null && policy.saves >= 2 * policy.standardError && policy.saves > 0)
+    return `With ${view.name(option)}, repair a dead unit at once: that saves about ${saves} over its life against ${present}.`
   if (waitForUnits <= 1) return `With ${view.name(option)}, repair a dead unit at once: waiting for more saves nothing.`
   return policy.saves < 2 * policy.standardError
     ? `With ${view.name(option)} it makes no difference worth naming whether a dead unit is repaired at once or waits for a second.`
-    : `With ${view.name(option)}, wait until ${waitForUnits} units have failed, but no longer than ${formatNumber(waitAtMostDays, 1, view.locale)} days: that saves about ${saves} over its life against a visit for each.`
+    : `With ${view.name(option)}, wait until ${waitForUnits} units have failed, but no longer than ${formatNumber(waitAtMostDays, 1, view.locale)} days: that saves about ${saves} over its life against ${present}.`
 }
 
 function waitingFigure(view: View, option: OptionResult, policy: Policy): Figure {

@@ -1,4 +1,4 @@
-import type { OptionResult, Swing, SwitchPoint } from '../../analysis/results.ts'
+import type { Comparison, OptionResult, Swing, SwitchPoint } from '../../analysis/results.ts'
 import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { rule } from '../charts/svg.ts'
@@ -6,7 +6,7 @@ import { type Finding, finding, type PointList, type Table, table } from '../con
 import { formatInput, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinList, plainInput, plainName } from '../names.ts'
-import type { View } from '../view.ts'
+import { fewerDraws, type View } from '../view.ts'
 
 // Ours: more bars than these are noise; the table has all.
 const MOST_SWINGS = 10
@@ -38,7 +38,7 @@ export function whatWouldChange(view: View): Finding | null {
       ...(drivers.length === 0
         ? []
         : [
-            `Of what is not known, these move the answer most, by share: ${joinList(drivers.slice(0, 5).map(driver => `${plainInput(driver.input)}, ${formatShare(driver.share, view.locale)}`))}.`,
+            `Of what is not known, these move the answer most, by share, each with its standard error: ${joinList(drivers.slice(0, 5).map(driver => `${plainInput(driver.input)}, ${formatShare(driver.share, view.locale)} ± ${formatShare(driver.standardError, view.locale)}`))}.`,
           ]),
     ],
     lists: switchLists(view, pair),
@@ -127,7 +127,7 @@ function pairName(view: View): string | null {
   return view.second === null ? null : `${view.name(view.best)} and ${view.name(view.second)}`
 }
 
-/** With two options the second best less the best counts, with one its own cost less its mean. */
+/** With two options their difference as it is compared (K2) counts, with one its own cost less its mean. */
 function effect(view: View, swing: Swing): readonly [number, number] {
   if (view.second !== null) return [swing.differenceAtLow, swing.differenceAtHigh]
   const middle = view.best.lifetimeCost.mean
@@ -141,8 +141,8 @@ function width(view: View, swing: Swing): number {
 
 function swingFigure(view: View, swings: readonly Swing[]) {
   const { currency } = view.results.scenario
-  const against =
-    view.second === null ? 'lifetime cost' : `lifetime cost of ${view.second.id} less that of ${view.best.id}`
+  const pair = bestPair(view)
+  const against = pair === null ? 'lifetime cost' : `lifetime cost of ${pair.option} less that of ${pair.against}`
   return {
     heading: `How far each unknown moves the answer, ${currency}`,
     key: [markKey(rule(2, 10, 30, 10, 'span'), 'from the low to the high end of its range, all else in the middle')],
@@ -170,8 +170,8 @@ function swingFigure(view: View, swings: readonly Swing[]) {
         }),
         axisName: `${currency}: ${against}`,
         write: value => formatNumber(value, 1, view.locale),
-        below: view.second === null ? 'cheaper' : `${view.second.id} cheaper`,
-        above: view.second === null ? 'dearer' : `${view.best.id} cheaper`,
+        below: pair === null ? 'cheaper' : `${pair.option} cheaper`,
+        above: pair === null ? 'dearer' : `${pair.against} cheaper`,
       },
     ),
   }
@@ -188,19 +188,27 @@ function switchTable(view: View, points: readonly SwitchPoint[]) {
       formatInputRange(point.low, point.high, point.unit, view.locale),
       point.differenceThere === null ? '' : view.money(point.differenceThere, point.standardError),
     ]),
-    ['Each switch point was played once more at the value shown; the last column is what remained of the difference.'],
+    [
+      'Each switch point was played once more at the value shown, as the one figure, its range gone and the spread between models as it is; the last column is what remained of the difference.',
+      ...fewerDraws(view, points.find(point => point.draws !== null)?.draws ?? view.results.draws),
+    ],
   )
+}
+
+/** The comparison of the two best options; null with one. */
+function bestPair(view: View): Comparison | null {
+  return view.second === null ? null : view.comparison(view.best, view.second)
 }
 
 /** Swings have no error of their own: that of the difference they move stands in. */
 function swingError(view: View): number {
-  const pair = view.second === null ? null : view.comparison(view.best, view.second)
-  return pair?.standardError ?? view.best.lifetimeCost.standardError
+  return bestPair(view)?.standardError ?? view.best.lifetimeCost.standardError
 }
 
 /** Only what moves the answer by a step that can be shown; the rest is counted. */
 function swingTable(view: View, swings: readonly Swing[], left: number): Table {
   const error = swingError(view)
+  const pair = bestPair(view)
   return table(
     'What each unknown does to the answer',
     ['Figure', 'Low', 'High', '#Answer at low', '#Answer at high'],
@@ -215,9 +223,10 @@ function swingTable(view: View, swings: readonly Swing[], left: number): Table {
       ]
     }),
     [
-      view.second === null
+      pair === null
         ? 'The answer is the lifetime cost less its mean.'
-        : `The answer is the lifetime cost of ${view.second.id} less that of ${view.best.id}: above zero ${view.best.id} is the cheaper.`,
+        : `The answer is the lifetime cost of ${pair.option} less that of ${pair.against}: above zero ${pair.against} is the cheaper.`,
+      ...fewerDraws(view, swings[0]?.draws ?? view.results.draws),
       ...(left > 0
         ? [
             `${left} more unknowns move it by less than this simulation can tell from chance; they stand in results.json.`,
