@@ -8,7 +8,7 @@ import { cruise, type ICruiseResult, type IFlattenedRuleSet } from 'dependency-c
 
 /** From the bottom up: each may import from itself and from those before it. */
 const LAYERS = [
-  ['errors.ts', 'units.ts'],
+  ['plain-text.ts', 'errors.ts', 'units.ts'],
   ['numerics'],
   ['evidence'],
   ['topologies'],
@@ -28,7 +28,7 @@ const LAYERS = [
 /** Narrower than the order: a folder that may reach only these. */
 const ONLY: Readonly<Record<string, readonly string[]>> = {
   history: ['numerics', 'units.ts', 'errors.ts', 'scenario'],
-  fitting: ['numerics', 'input', 'units.ts', 'errors.ts'],
+  fitting: ['numerics', 'input', 'units.ts', 'errors.ts', 'plain-text.ts'],
 }
 
 /** Library -> where in src/ it may be imported, as a regular expression. */

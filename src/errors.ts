@@ -3,6 +3,8 @@
  * Anything else that is thrown is a bug of ours.
  */
 
+import { onOneLine } from './plain-text.ts'
+
 /** One thing wrong with an input: where it is, what was found, what is allowed. */
 export interface Problem {
   /** File as the user named it; `-` for standard input. */
@@ -83,5 +85,5 @@ export class TooManyFailuresError extends LifetallyError {
 export function problemText(problem: Problem): string {
   const place = [problem.file, problem.line, problem.column].filter(part => part !== null).join(':')
   const head = problem.key === '' ? place : `${place}  ${problem.key}`
-  return `${head}\n  ${problem.message}`
+  return `${onOneLine(head)}\n  ${onOneLine(problem.message)}`
 }

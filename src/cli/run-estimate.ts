@@ -10,6 +10,7 @@ import { comparisonsCsv, reserveCsv, yearlyCsv } from '../report/write-csv.ts'
 import { resultsJson } from '../report/write-json.ts'
 import { loadScenario } from '../scenario/read-scenario.ts'
 import { readAudience, readDay, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
+import { print, printError } from './output.ts'
 import { startProgress } from './progress.ts'
 import { answerText } from './say-answer.ts'
 import { stoppedAtOnce } from './stops.ts'
@@ -66,8 +67,8 @@ export async function runEstimate(
   })
   const json = resultsJson(results)
   if (options.json === true) {
-    process.stdout.write(json)
-    if (options.quiet !== true) process.stderr.write(answerText(terminalAnswer(results, locale), []))
+    print(json)
+    if (options.quiet !== true) printError(answerText(terminalAnswer(results, locale), []))
     return
   }
   const command = commandLine(path, draws, precision, seed, points, audience)
@@ -81,9 +82,7 @@ export async function runEstimate(
   }
   await writeSet(folder, files)
   const paths = FILES.map(file => join(folder, file))
-  process.stdout.write(
-    quiet ? paths.map(path => `${path}\n`).join('') : answerText(terminalAnswer(results, locale), paths),
-  )
+  print(quiet ? paths.map(path => `${path}\n`).join('') : answerText(terminalAnswer(results, locale), paths))
   if (options.open === true) await (await import('./show-page.ts')).showPage(join(folder, 'report.html'))
 }
 

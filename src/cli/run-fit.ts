@@ -25,6 +25,7 @@ import {
   readSource,
 } from './fit-options.ts'
 import { readFolderName } from './option-values.ts'
+import { print } from './output.ts'
 import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
@@ -64,7 +65,7 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
     return { result: fitRecords(records, made === undefined ? settings : { ...settings, made }), lives }
   })
   const json = finiteJson(result)
-  if (options.json === true) process.stdout.write(json)
+  if (options.json === true) print(json)
   if (toFiles) {
     const files: Record<string, Content> = {
       'fit.html': renderFitReport(result, commandLine(path, options)),

@@ -9,6 +9,7 @@ import { lockFolder } from '../input/folder-lock.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { readFolderName, readWhole } from './option-values.ts'
+import { print } from './output.ts'
 import { type PartOfFleet, readPartOption } from './part-option.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
@@ -68,7 +69,7 @@ export async function runFleet(
     ).finally(progress.end)
     const words = await writeResults(played, folder, chosen, options.json === true)
     await played.forget()
-    if (!quiet) process.stdout.write(words)
+    if (!quiet) print(words)
   } finally {
     lock.release()
   }
@@ -90,7 +91,7 @@ async function writeResults(
   }
   const results = fleetFindings(played, { name: 'lifetally', version: played.head.version })
   if (toOutput) {
-    process.stdout.write(fleetJson(results))
+    print(fleetJson(results))
     return ''
   }
   const files = fleetFiles(results, played.head.facts.command)

@@ -6,6 +6,7 @@ import { joinParts, linesOf } from '../fleet/join-parts.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { readFolderName } from './option-values.ts'
+import { print } from './output.ts'
 import { readVersion } from './version.ts'
 import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetFiles, fleetJson } from './write-fleet.ts'
 
@@ -29,7 +30,7 @@ export async function runJoin(
   const results = fleetFindings(joined, { name: 'lifetally', version })
   if (results.fleet.leftOut > 0) process.exitCode = EXIT_LEFT_OUT
   if (options.json === true) {
-    process.stdout.write(fleetJson(results))
+    print(fleetJson(results))
     return
   }
   await writeSet(folder, {
@@ -37,10 +38,8 @@ export async function runJoin(
     'sites.csv': linesOf(joined.sitesFiles),
   })
   if (options.quiet === true) return
-  process.stdout.write(
-    `${files.length === 1 ? 'The part was' : `All ${files.length} parts were`} played by version ${version}.\n`,
-  )
-  process.stdout.write(closingWords(results, folder))
+  print(`${files.length === 1 ? 'The part was' : `All ${files.length} parts were`} played by version ${version}.\n`)
+  print(closingWords(results, folder))
 }
 
 async function partFiles(path: string): Promise<string[]> {

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path'
 import open from 'open'
+import { printError } from './output.ts'
 
 /**
  * Shows a page in the program that the system uses for pages; where there is none, says how to look at it.
@@ -8,7 +9,7 @@ import open from 'open'
  */
 export async function showPage(path: string): Promise<void> {
   const sorry = (): void => {
-    process.stderr.write(`No program was found here that shows pages. Open ${resolve(path)} in a browser.\n`)
+    printError(`No program was found here that shows pages. Open ${resolve(path)} in a browser.\n`)
   }
   try {
     const shown = await open(resolve(path))

@@ -1,3 +1,4 @@
+import { escapedJson, onOneLine } from '../plain-text.ts'
 import { unitsPerYear } from './age-unit.ts'
 import type { FitResult, GroupResult } from './fit-result.ts'
 
@@ -11,16 +12,16 @@ import type { FitResult, GroupResult } from './fit-result.ts'
 export function failureBlock(result: FitResult, fitFile: string): string {
   const fitted = result.groups.filter(group => group.best !== null)
   const lines = [
-    `# ${oneLine(recordsName(result))}; ${saidOf(result.groups)}.`,
+    `# ${onOneLine(recordsName(result))}; ${saidOf(result.groups)}.`,
     '# Put the block `failure` under the component in your scenario. It takes in the whole uncertainty of the fit.',
     '# The path is read relative to the scenario file.',
   ]
   for (const group of fitted) {
-    lines.push('', `# ${oneLine(group.name)}; ${saidOf([group])}. Best estimate:`, ...bestLines(group, result))
-    if (fitted.length === 1) lines.push('failure:', `  records: ${JSON.stringify(fitFile)}`)
+    lines.push('', `# ${onOneLine(group.name)}; ${saidOf([group])}. Best estimate:`, ...bestLines(group, result))
+    if (fitted.length === 1) lines.push('failure:', `  records: ${yamlText(fitFile)}`)
     else {
-      lines.push(`${JSON.stringify(group.name)}:`, '  failure:')
-      lines.push(`    records: ${JSON.stringify(`${fitFile}#${group.name}`)}`)
+      lines.push(`${yamlText(group.name)}:`, '  failure:')
+      lines.push(`    records: ${yamlText(`${fitFile}#${group.name}`)}`)
     }
   }
   return `${lines.join('\n')}\n`
@@ -58,7 +59,7 @@ function bestLines(group: GroupResult, result: FitResult): string[] {
   })
 }
 
-/** One line, whatever a file or group is called. */
-function oneLine(text: string): string {
-  return text.replace(/[\r\n]+/g, ' ')
+/** Text in double quotes, which YAML reads as JSON does. */
+function yamlText(text: string): string {
+  return escapedJson(JSON.stringify(text))
 }

@@ -1,3 +1,5 @@
+import { visible } from '../plain-text.ts'
+
 /** Signs that make a spreadsheet run a cell, also behind spaces and in full-width form. */
 const RUNS = /^\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u
 
@@ -8,5 +10,6 @@ const RUNS = /^\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u
  * @example cellText('=1+1') // "'=1+1"
  */
 export function cellText(text: string): string {
-  return RUNS.test(text) ? `'${text}` : text
+  const shown = visible(text)
+  return RUNS.test(text) ? `'${shown}` : shown
 }

@@ -1,8 +1,6 @@
 import { fileURLToPath } from 'node:url'
 import { Eta } from 'eta'
-
-/** Marks that turn the direction of all that follows: a name typed by somebody may hold one, a report never needs one. */
-const TURNS = /[\u202a-\u202e]/g
+import { visible } from '../plain-text.ts'
 
 const templates = new Eta({
   // the same place from src/, from dist/ and from an installed package
@@ -11,7 +9,7 @@ const templates = new Eta({
   autoEscape: true,
   autoFilter: true,
   filterFunction: (value: unknown): string => {
-    if (typeof value === 'string') return value.replace(TURNS, '')
+    if (typeof value === 'string') return visible(value)
     throw new TypeError(`a report template was given ${value === null ? 'null' : typeof value} where it places text`)
   },
 })

@@ -1,5 +1,6 @@
 import type { Results } from '../analysis/results.ts'
 import { NonFiniteError } from '../errors.ts'
+import { escapedJson } from '../plain-text.ts'
 import { RESULTS_ORDER } from './results-order.ts'
 
 /** Keys of an object in their order, each with the order of what it holds; `true`: a plain value, or a list of them. */
@@ -25,7 +26,7 @@ export function finiteJson(results: unknown): string {
     },
     1,
   )
-  return `${json}\n`
+  return `${escapedJson(json)}\n`
 }
 
 type Order = true | { readonly [key: string]: Order }
@@ -39,7 +40,7 @@ type Order = true | { readonly [key: string]: Order }
  * @throws NonFiniteError N4, naming the path, for a number that is not finite
  */
 export function resultsJson(results: Results): string {
-  return `${write(results, RESULTS_ORDER, '', 'results')}\n`
+  return `${escapedJson(write(results, RESULTS_ORDER, '', 'results'))}\n`
 }
 
 function write(value: unknown, order: Order, indent: string, path: string): string {

@@ -2,6 +2,7 @@ import { basename, dirname, extname } from 'node:path'
 import { Problems, type Source } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
+import { onOneLine } from '../plain-text.ts'
 import { readFittedFiles } from './fitted-files.ts'
 import { readHourlyFiles } from './hourly-files.ts'
 import type { Scenario } from './model.ts'
@@ -75,5 +76,5 @@ export async function loadScenario(path: string): Promise<Scenario> {
 }
 
 function titleFrom(file: string): string {
-  return file === '-' ? 'Scenario' : basename(file, extname(file))
+  return file === '-' ? 'Scenario' : onOneLine(basename(file, extname(file)))
 }

@@ -15,6 +15,8 @@ test.each([
   '-',
   '-5',
   '+5',
-])('%j would run in a spreadsheet and gets an apostrophe', text => expect(cellText(text)).toBe(`'${text}`))
+])('%j would run in a spreadsheet and gets an apostrophe', text =>
+  expect(cellText(text)).toBe(`'${text.replace('\r', '␍')}`),
+)
 
 test.each(['3', '', 'A-1', 'a=b', '<b>', "'=1"])('%j stays as it is', text => expect(cellText(text)).toBe(text))

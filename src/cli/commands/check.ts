@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { print, printJson } from '../output.ts'
 
 /** Adds `lifetally check`: every value with its unit and where it came from. */
 export function addCheck(program: Command): void {
@@ -13,10 +14,7 @@ export function addCheck(program: Command): void {
       const { explainScenario } = await import('../explain-scenario.ts')
       const scenario = await loadScenario(path)
       const { title, taken, assumptions, unknowns, notes } = scenario
-      process.stdout.write(
-        options.json === true
-          ? `${JSON.stringify({ title, taken, values: assumptions, unknowns, notes }, null, 2)}\n`
-          : explainScenario(scenario),
-      )
+      if (options.json === true) printJson({ title, taken, values: assumptions, unknowns, notes })
+      else print(explainScenario(scenario))
     })
 }

@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { print, printJson } from '../output.ts'
 
 /** Adds `lifetally evidence`: the built-in figures. */
 export function addEvidence(program: Command): void {
@@ -12,6 +13,7 @@ export function addEvidence(program: Command): void {
       const { SOURCES } = await import('../../evidence/sources.ts')
       const { listEvidence } = await import('../list-evidence.ts')
       const plain = FIGURES.map(figure => ({ ...figure, source: SOURCES[figure.source] }))
-      process.stdout.write(options.json === true ? `${JSON.stringify(plain, null, 2)}\n` : listEvidence(FIGURES))
+      if (options.json === true) printJson(plain)
+      else print(listEvidence(FIGURES))
     })
 }

@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { print } from '../output.ts'
 
 /** Adds `lifetally new`: a commented starter scenario. */
 export function addNew(program: Command): void {
@@ -13,7 +14,7 @@ export function addNew(program: Command): void {
     .action(async (path: string) => {
       const { STARTER } = await import('../../scenario/starter.ts')
       if (path === '-') {
-        process.stdout.write(STARTER)
+        print(STARTER)
         return
       }
       const { existsSync } = await import('node:fs')
@@ -21,7 +22,7 @@ export function addNew(program: Command): void {
       if (existsSync(path)) throw new UsageError(`${path} exists already; name a new file, or move the old one away`)
       const { writeWhole } = await import('../../input/write-whole.ts')
       await writeWhole(path, STARTER)
-      process.stdout.write(
+      print(
         `${path} is written. It runs as it is; put your own figures in. Then the same command with\n  check ${path}\n  estimate ${path}\n`,
       )
     })

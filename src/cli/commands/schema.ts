@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { printJson } from '../output.ts'
 
 /** Adds `lifetally schema`: JSON Schema of the scenario. */
 export function addSchema(program: Command): void {
@@ -8,6 +9,6 @@ export function addSchema(program: Command): void {
     .addHelpText('after', '\nExample:\n  lifetally schema > scenario.schema.json')
     .action(async () => {
       const { scenarioJsonSchema } = await import('../../scenario/schema/json-schema.ts')
-      process.stdout.write(`${JSON.stringify(scenarioJsonSchema(), null, 2)}\n`)
+      printJson(scenarioJsonSchema())
     })
 }

@@ -1,6 +1,7 @@
 import { InputError, type Problem } from '../../errors.ts'
 import { asInputError } from '../../input/csv.ts'
 import { readLines } from '../../input/lines.ts'
+import { onOneLine } from '../../plain-text.ts'
 import type { AgeUnit } from '../age-unit.ts'
 import type { SlotHistory } from '../mean-cumulative.ts'
 import type { Rows } from '../rows.ts'
@@ -103,7 +104,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
             '',
             `the line has ${fields.length} fields but the header ${nHeaders}; a separator inside a field needs quotation marks around it`,
           )
-        : rows.read(fields)
+        : (longGroup(fields[at.group], settings.choice.groupBy) ?? rows.read(fields))
     const row = found instanceof RowProblem || nUnits + found.count <= MOST_UNITS ? found : tooMany()
     if (row instanceof RowProblem) {
       nProblems++
@@ -112,7 +113,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
       return
     }
     nUnits += row.count
-    const name = at.group < 0 ? 'all' : (fields[at.group] ?? '').trim() || 'not told'
+    const name = at.group < 0 ? 'all' : onOneLine((fields[at.group] ?? '').trim()) || 'not told'
     if (group === null || name !== groupName) {
       group = entry(groups, name, () => openGroup(settings.ageUnit))
       groupName = name
@@ -164,6 +165,18 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
     skipped: problems.slice(0, 20),
     nOnFirstDay,
   }
+}
+
+/** Longest name of a group. Ours: with the file before it, it still fits the 200 characters of `failure.records`. */
+const MOST_GROUP_CHARACTERS = 150
+
+function longGroup(name: string | undefined, column: string | null): RowProblem | null {
+  if (name === undefined || name.length <= MOST_GROUP_CHARACTERS) return null
+  const start = name.slice(0, 30)
+  return new RowProblem(
+    column ?? 'model',
+    `the group "${start}…" has ${name.length} characters; allowed: up to ${MOST_GROUP_CHARACTERS}. Name another column with --by`,
+  )
 }
 
 function tooMany(): RowProblem {

@@ -2,6 +2,8 @@
  * The few pieces every chart is made of. Coordinates are rounded to 0.1; text stays text.
  */
 
+import { visible } from '../../plain-text.ts'
+
 /** Width of every chart in its own units; the page scales it. */
 export const CHART_WIDTH = 460
 
@@ -15,7 +17,7 @@ export type Attributes = Readonly<Record<string, string | number>>
  * @returns the text with & < > and quotes as entities
  */
 export function escapeMarkup(text: string): string {
-  return text
+  return visible(text)
     .replace(/&/g, '&amp;')
     .replace(/</g, '&lt;')
     .replace(/>/g, '&gt;')

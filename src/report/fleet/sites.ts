@@ -5,6 +5,10 @@ import { each, type FleetView } from './fleet-view.ts'
 /** Reasons shown. Ours: sites.csv holds all. */
 const MOST_SHOWN = 20
 
+function failuresOf(count: string): string {
+  return count === '1' ? '1 failure' : `${count} failures`
+}
+
 /**
  * Failures and lost energy of all sites (F7).
  *
@@ -15,7 +19,7 @@ export function whatHappens(view: FleetView): Finding {
   return finding({
     id: 'failures',
     topic: 'Failures and lost energy',
-    sentence: `In ${view.horizon} expect ${view.count(failures.mean)} failures, ${view.count(each(failures.mean, fleet.played), 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90)}.`,
+    sentence: `In ${view.horizon} expect ${failuresOf(view.count(failures.mean))}, ${view.count(each(failures.mean, fleet.played), 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90)}.`,
     paragraphs: [
       `Roofs that stand idle lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
     ],

@@ -26,7 +26,7 @@ function checkOption({ option, path }: OptionPart, problems: Problems): void {
     if (offer.years !== undefined && present !== null && offer.years <= present)
       problems.add(
         [...at, 'years'],
-        `found ${offer.years} years; the present term is ${present} years already: an offer must be longer`,
+        `found ${years(offer.years)}; the present term is ${years(present)} already: an offer must be longer`,
       )
     if (offer.taken !== true) continue
     if (taken.has(place))
@@ -41,4 +41,8 @@ function presentYears(component: Component): number | null {
   if (component?.warranty?.years !== undefined) return component.warranty.years
   if (component?.kind === undefined) return null
   return findFigure(evidenceRow(component.kind, component.tier), 'warranty.years')?.value ?? null
+}
+
+function years(term: number): string {
+  return `${term} ${term === 1 ? 'year' : 'years'}`
 }

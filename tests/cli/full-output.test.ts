@@ -1,0 +1,36 @@
+import { spawnSync } from 'node:child_process'
+import { closeSync, existsSync, mkdtempSync, openSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, describe, expect, test } from 'vitest'
+
+const folder = mkdtempSync(join(tmpdir(), 'lifetally-full-'))
+afterAll(() => rmSync(folder, { recursive: true }))
+
+// each of these used to end with a stack trace
+describe.skipIf(!existsSync('/dev/full'))('a standard output that takes no more', () => {
+  const example = 'examples/home-four-topologies.yaml'
+  test.each([
+    ['schema'],
+    ['evidence'],
+    ['check', example],
+    ['check', example, '--json'],
+    ['estimate', example, '--draws', '20', '--json'],
+    ['new', '-'],
+    ['new', join(folder, 'roof.yaml')],
+    ['fit', 'examples/service-records.csv', '--json'],
+    ['estimate', '--help'],
+  ])('%s %s: exit 2 and one line of words', (...args) => {
+    const full = openSync('/dev/full', 'w')
+    try {
+      const stdio = ['ignore', full, 'pipe'] as const
+      const { status, stderr } = spawnSync(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], {
+        stdio: [...stdio],
+        encoding: 'utf8',
+      })
+      expect({ status, stderr }).toEqual({ status: 2, stderr: 'cannot write to standard output: the disk is full\n' })
+    } finally {
+      closeSync(full)
+    }
+  })
+})
