@@ -15,10 +15,10 @@ describe.skipIf(!existsSync('/dev/full'))('a standard output that takes no more'
     ['evidence'],
     ['check', example],
     ['check', example, '--json'],
-    ['estimate', example, '--draws', '20', '--json'],
+    ['estimate', example, '--draws', '20', '--json', '--quiet'],
     ['new', '-'],
     ['new', join(folder, 'roof.yaml')],
-    ['fit', 'examples/service-records.csv', '--json'],
+    ['fit', 'examples/service-records.csv', '--json', '--quiet'],
     ['estimate', '--help'],
   ])('%s %s: exit 2 and one line of words', (...args) => {
     const full = openSync('/dev/full', 'w')

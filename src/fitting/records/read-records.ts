@@ -1,11 +1,11 @@
 import { InputError, type Problem } from '../../errors.ts'
 import { asInputError } from '../../input/csv.ts'
 import { readLines } from '../../input/lines.ts'
-import { onOneLine } from '../../plain-text.ts'
 import type { AgeUnit } from '../age-unit.ts'
 import type { SlotHistory } from '../mean-cumulative.ts'
 import type { Rows } from '../rows.ts'
 import { type ColumnChoice, type Columns, findColumns } from './columns.ts'
+import { groupName, groupNameFault } from './group-name.ts'
 import { RowReader } from './row.ts'
 import { RowProblem } from './row-problem.ts'
 import { RowStore } from './row-store.ts'
@@ -85,7 +85,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
   let reader: RowReader | null = null
   let nHeaders = 0
   let group: OpenGroup | null = null
-  let groupName = ''
+  let openedName = ''
 
   const readHeader = (fields: readonly string[]): void => {
     const headers = fields.map((field, i) => (i === 0 ? field.replace(/^\uFEFF/, '') : field))
@@ -113,10 +113,10 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
       return
     }
     nUnits += row.count
-    const name = at.group < 0 ? 'all' : onOneLine((fields[at.group] ?? '').trim()) || 'not told'
-    if (group === null || name !== groupName) {
+    const name = at.group < 0 ? 'all' : groupName(fields[at.group] ?? '') || 'not told'
+    if (group === null || name !== openedName) {
       group = entry(groups, name, () => openGroup(settings.ageUnit))
-      groupName = name
+      openedName = name
     }
     const batchName = at.batch < 0 ? '' : (fields[at.batch] ?? '').trim()
     const batch = batchName === '' ? -1 : entry(batches, batchName, () => batches.size)
@@ -167,16 +167,9 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
   }
 }
 
-/** Longest name of a group. Ours: with the file before it, it still fits the 200 characters of `failure.records`. */
-const MOST_GROUP_CHARACTERS = 150
-
-function longGroup(name: string | undefined, column: string | null): RowProblem | null {
-  if (name === undefined || name.length <= MOST_GROUP_CHARACTERS) return null
-  const start = name.slice(0, 30)
-  return new RowProblem(
-    column ?? 'model',
-    `the group "${start}…" has ${name.length} characters; allowed: up to ${MOST_GROUP_CHARACTERS}. Name another column with --by`,
-  )
+function longGroup(cell: string | undefined, column: string | null): RowProblem | null {
+  const fault = groupNameFault(cell ?? '')
+  return fault === null ? null : new RowProblem(column ?? 'model', fault)
 }
 
 function tooMany(): RowProblem {

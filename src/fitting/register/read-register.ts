@@ -1,6 +1,7 @@
 import { InputError } from '../../errors.ts'
 import { asInputError } from '../../input/csv.ts'
 import { readLines } from '../../input/lines.ts'
+import { groupName, groupNameFault } from '../records/group-name.ts'
 import { BadRows } from './bad-rows.ts'
 import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
 import { type FoundColumns, findOwnerColumns, REGISTER_COLUMNS, type RegisterColumn } from './owner-columns.ts'
@@ -193,6 +194,11 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
     bad.add(line, columns.headers.unit, 'the unit has no name; give the name that tickets use')
     return null
   }
+  const fault = groupNameFault(cell(head.group))
+  if (fault !== null) {
+    bad.add(line, columns.headers.model ?? 'model', fault)
+    return null
+  }
   const start = inService.read(cell(columns.at.in_service), line)
   if (start === null || typeof start === 'string') {
     bad.add(line, inService.header, start ?? 'nothing is said; give the day on which the unit was put into service')
@@ -203,7 +209,15 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
     bad.add(line, retired.header, end)
     return null
   }
-  return { line, place, serial, group: cell(head.group), batch: cell(columns.at.batch), inService: start, retired: end }
+  return {
+    line,
+    place,
+    serial,
+    group: groupName(cell(head.group)),
+    batch: cell(columns.at.batch),
+    inService: start,
+    retired: end,
+  }
 }
 
 function nothing(file: string): never {
