@@ -42,9 +42,11 @@ const LIBRARIES: Readonly<Record<string, string>> = {
   'd3-shape': '^src/report/charts/',
   eta: '^src/report/render',
   'fastest-levenshtein': '^src/input/',
+  fflate: '^src/report/fleet/write-workbook',
   jstat: '^src/numerics/special',
   piscina: '^src/simulation/thread-pool',
   'simple-statistics': '^src/numerics/(special|quantile)',
+  'write-excel-file': '^src/report/fleet/write-workbook',
   yaml: '^src/input/yaml',
   zod: '^src/(scenario|fleet)/',
 }

@@ -13,7 +13,7 @@ import { print } from './output.ts'
 import { type PartOfFleet, readPartOption } from './part-option.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
-import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetFiles, fleetJson } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetJson, writeFleet } from './write-fleet.ts'
 
 const MOST_DRAWS = 100_000
 /** Sites at a stretch. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
@@ -94,8 +94,7 @@ async function writeResults(
     print(fleetJson(results))
     return ''
   }
-  const files = fleetFiles(results, played.head.facts.command)
-  await writeSet(folder, { ...files, 'sites.csv': { movedFrom: played.sitesFile } })
+  await writeFleet(folder, results, played.head.facts.command, [played.sitesFile])
   return closingWords(results, folder)
 }
 

@@ -2,13 +2,12 @@ import { readdir, stat } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { InputError } from '../errors.ts'
 import { fleetFindings } from '../fleet/findings.ts'
-import { joinParts, linesOf } from '../fleet/join-parts.ts'
+import { joinParts } from '../fleet/join-parts.ts'
 import { needPlace } from '../input/place.ts'
-import { writeSet } from '../input/write-whole.ts'
 import { readFolderName } from './option-values.ts'
 import { print } from './output.ts'
 import { readVersion } from './version.ts'
-import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetFiles, fleetJson } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetJson, writeFleet } from './write-fleet.ts'
 
 /**
  * Carries out `lifetally join`.
@@ -33,10 +32,7 @@ export async function runJoin(
     print(fleetJson(results))
     return
   }
-  await writeSet(folder, {
-    ...fleetFiles(results, joined.head.facts.command),
-    'sites.csv': linesOf(joined.sitesFiles),
-  })
+  await writeFleet(folder, results, joined.head.facts.command, joined.sitesFiles)
   if (options.quiet === true) return
   print(`${files.length === 1 ? 'The part was' : `All ${files.length} parts were`} played by version ${version}.\n`)
   print(closingWords(results, folder))

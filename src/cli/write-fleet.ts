@@ -1,13 +1,20 @@
 import { join } from 'node:path'
 import type { FleetResults } from '../fleet/fleet-results.ts'
+import { RankedSites } from '../fleet/ranked-sites.ts'
+import { writeSet } from '../input/write-whole.ts'
+import { roofsSentence, yearsSentence } from '../report/fleet/first-roofs.ts'
+import { fleetViewOf } from '../report/fleet/fleet-view.ts'
+import { setAside } from '../report/fleet/pooled-reserve.ts'
 import { renderFleetReport } from '../report/fleet/render-fleet.ts'
+import { fleetWorkbook, MOST_WORKBOOK_ROOFS } from '../report/fleet/write-workbook.ts'
+import { yearsCsv } from '../report/fleet/year-rows.ts'
 import { finiteJson } from '../report/write-json.ts'
 
 /** Exit code of a fleet that was played with some sites left out (design section 3). */
 export const EXIT_LEFT_OUT = 3
 
 /** What a whole fleet is written to. */
-export const FLEET_FILES = ['fleet.json', 'fleet.html', 'sites.csv'] as const
+export const FLEET_FILES = ['fleet.json', 'fleet.html', 'sites.csv', 'years.csv', 'reserve.xlsx'] as const
 
 /**
  * fleet.json as text.
@@ -20,25 +27,58 @@ export function fleetJson(results: FleetResults): string {
 }
 
 /**
- * The files of a fleet beside sites.csv.
+ * Writes all files of a fleet, or none (F7, F7a).
  *
+ * @param folder - made if missing
  * @param results - of the fleet
  * @param command - line that makes them again
+ * @param sitesFiles - lines of the sites as they were played
+ * @throws UsageError when the folder cannot be written to
  */
-export function fleetFiles(results: FleetResults, command: string): Readonly<Record<string, string>> {
-  return { 'fleet.json': fleetJson(results), 'fleet.html': renderFleetReport(results, command) }
+export async function writeFleet(
+  folder: string,
+  results: FleetResults,
+  command: string,
+  sitesFiles: readonly string[],
+): Promise<void> {
+  const ranked = await RankedSites.of(sitesFiles)
+  try {
+    const roofs: (readonly string[])[] = []
+    for await (const row of ranked.rows()) {
+      if (roofs.length === MOST_WORKBOOK_ROOFS) break
+      roofs.push(row)
+    }
+    const files: Record<(typeof FLEET_FILES)[number], Parameters<typeof writeSet>[1][string]> = {
+      'fleet.json': fleetJson(results),
+      'fleet.html': renderFleetReport(results, command),
+      'sites.csv': ranked.csv(),
+      'years.csv': yearsCsv(results),
+      'reserve.xlsx': await fleetWorkbook(results, roofs),
+    }
+    await writeSet(folder, files)
+  } finally {
+    ranked.close()
+  }
 }
 
 /**
- * What the terminal says at the end.
+ * What the terminal says at the end: the answer, one line a warning, the files.
  *
  * @param results - of the fleet
  * @param folder - of the files
  */
-export function closingWords({ fleet, notes }: FleetResults, folder: string): string {
-  const done = `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played. The report is in ${join(folder, 'fleet.html')}\n`
-  const warnings = notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => `${text}\n`)
-  if (fleet.leftOut === 0) return `${warnings.join('')}${done}`
-  const sites = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
-  return `${warnings.join('')}${done}${sites} left out; ${join(folder, 'sites.csv')} says why.\n`
+export function closingWords(results: FleetResults, folder: string): string {
+  const { fleet, notes } = results
+  const view = fleetViewOf(results)
+  const leftOut = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
+  const lines = [
+    `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played.`,
+    setAside(view),
+    yearsSentence(view),
+    roofsSentence(view),
+    ...notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => text),
+    ...(fleet.leftOut === 0 ? [] : [`${leftOut} left out; ${join(folder, 'sites.csv')} says why.`]),
+    `The report is in ${join(folder, 'fleet.html')}; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
+  ]
+  return lines.map(line => `${line.replaceAll('\u00a0', ' ')}\n`).join('')
 }

@@ -182,9 +182,11 @@ class Counted {
     if (disagreement(site, { agreed: this.#agreed, fleetTerms }) !== null) return
     for (const [name, signature] of sharedBy(site)) this.#agreed[name] ??= signature
     this.#sites++
-    count(this.#leadModels, site.siteClass.leadModel)
-    count(this.#providers, site.siteClass.option.warrantyProvider.name)
-    const provider = site.siteClass.option.warrantyProvider.name
+    const { leadModel, standsAlone, option } = site.siteClass
+    const provider = option.warrantyProvider.name
+    // what is one site's own has no name of its own either
+    if (!isOwnModel(leadModel, standsAlone, site.ticket.id)) count(this.#leadModels, leadModel)
+    if (!(standsAlone && provider === `maker of ${site.ticket.id}`)) count(this.#providers, provider)
     if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
       this.#providerScenarios.set(provider, { ...site.siteClass.scenario, assumptions: [], notes: [] })
     this.#sample.add(site.ticket.id)

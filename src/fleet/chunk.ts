@@ -3,8 +3,10 @@ import { power } from '../numerics/power.ts'
 import { ReserveFactors } from '../simulation/reserve-need.ts'
 import { disagreement } from './census.ts'
 import { ClassPlay, type Workshop } from './class-play.ts'
+import { firstOf } from './first-sites.ts'
 import { FleetChance } from './fleet-chance.ts'
 import { type FleetFrame, shapeOf } from './fleet-frame.ts'
+import type { FirstSite } from './fleet-results.ts'
 import { FleetSets } from './fleet-sets.ts'
 import { type ChunkSums, COLUMNS, emptyChunk } from './fleet-sums.ts'
 import { SingleUnitPlayer } from './play-single-unit.ts'
@@ -14,7 +16,7 @@ import type { SiteClass } from './site-class.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { BLOCK_SITES, SiteRecorder } from './site-recorder.ts'
 import type { SiteTicket } from './site-stream.ts'
-import { leftOutLine, siteLine } from './sites-csv.ts'
+import { firstSite, leftOutLine, siteLine } from './sites-csv.ts'
 
 /** What a chunk of sites came to. */
 export interface ChunkResult {
@@ -23,6 +25,8 @@ export interface ChunkResult {
   /** Lines of sites.csv, in the order of the sites. */
   readonly lines: string
   /** The first sites that were left out, with reasons. */
+  /** The roofs of the chunk that come first. */
+  readonly firstSites: readonly FirstSite[]
   readonly leftOut: readonly { readonly id: string; readonly line: number | null; readonly reason: string }[]
 }
 
@@ -85,6 +89,7 @@ export class ChunkPlayer {
     const singleVariance = new Array<bigint>(1 + shape.groups).fill(0n)
     const recorder = new SiteRecorder(sums, frame.seed, frame.draws, frame.horizonYears, frame.reserve.confidence)
     const lines = new Array<string>(tickets.length).fill('')
+    const candidates: FirstSite[] = []
     const leftOut: ChunkResult['leftOut'][number][] = []
     const byClass = new Map<SiteClass, { readonly site: ReadSite; readonly place: number }[]>()
     tickets.forEach((ticket, place) => {
@@ -113,13 +118,14 @@ export class ChunkPlayer {
           for (const scope of [0, ...this.#groupsOf(site).map(group => group + 1)])
             singleVariance[scope] = (singleVariance[scope] ?? 0n) + figures.variance
           lines[place] = siteLine(site, figures)
+          candidates.push(firstSite(site, figures))
         })
       }
     }
     for (const column of COLUMNS)
       for (const value of sums[column])
         if (!(Math.abs(value) < MOST)) throw new NonFiniteError('F4', `a sum of ${column} over ${tickets.length} sites`)
-    return { sums, singleVariance, lines: lines.join(''), leftOut }
+    return { sums, singleVariance, lines: lines.join(''), firstSites: firstOf(candidates), leftOut }
   }
 
   #playBlock(sites: readonly ReadSite[], recorder: SiteRecorder): void {

@@ -4,7 +4,7 @@ import { quantiles } from '../numerics/quantile.ts'
 import { ReserveFactors } from '../simulation/reserve-need.ts'
 import { diversificationOf } from './diversification.ts'
 import { deviationFigure, meanFigure, quantileFigure } from './figures.ts'
-import type { FleetResults } from './fleet-results.ts'
+import type { ExpectedBills, FleetResults } from './fleet-results.ts'
 import type { Part } from './part-file.ts'
 import { modelsOf, warrantiesOf } from './risk-carriers.ts'
 import { meanByYear, yearFigures } from './year-figures.ts'
@@ -61,7 +61,9 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
     },
     lostKwh: { mean: meanFigure(lostKwh), p90: quantileFigure(lostKwh, 0.9) },
     reserve: reserveOf(cash, head, sites),
-    ...yearFigures(cash, failures, draws),
+    ...yearFigures(cash, failures, sums.column('visits'), draws),
+    firstSites: head.firstSites,
+    expectedBills: expectedBills(cash, sums.column('siteCash'), draws, years),
     diversification: diversificationOf(head, sums),
     spread: spreadOf(
       totals,
@@ -94,6 +96,24 @@ export function rowSums(column: Float64Array, draws: number, years: number): Flo
     for (let year = 0; year < years; year++) sum += column[draw * years + year] ?? 0
     return sum
   })
+}
+
+/** Next year, in the next five, to the horizon. */
+function expectedBills(
+  cash: Float64Array,
+  ofSites: Float64Array,
+  draws: number,
+  years: number,
+): FleetResults['expectedBills'] {
+  const bills = (place: number, until: number): ExpectedBills => ({
+    pooled: meanFigure(
+      Float64Array.from({ length: draws }, (_, draw) =>
+        cash.subarray(draw * years, draw * years + Math.min(until, years)).reduce((sum, amount) => sum + amount, 0),
+      ),
+    ),
+    sumOfSites: Math.round((ofSites[place] ?? 0) / draws) / 100,
+  })
+  return { nextYear: bills(0, 1), nextFiveYears: bills(1, 5), toHorizon: bills(2, years) }
 }
 
 function reserveOf(cash: Float64Array, head: Part['head'], sites: number): FleetResults['reserve'] {

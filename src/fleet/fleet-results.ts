@@ -43,6 +43,31 @@ export interface Carrier {
   readonly dearerWhenStruck: Figure | null
 }
 
+/** A roof that needs attention before others (F7a); figures rounded as in sites.csv. */
+export interface FirstSite {
+  readonly id: string
+  readonly option: string
+  /** Model of its first component; '' where the site shares it with no other. */
+  readonly model: string
+  /** Of its first component, years. */
+  readonly ageYears: number
+  /** Parts cover left at the start, years (W2). */
+  readonly coverLeftYears: number
+  readonly chanceNextYear: number
+  readonly chanceNextFiveYears: number
+  /** Expected, money. */
+  readonly billNextYear: number
+  readonly billNextFiveYears: number
+  readonly why: string
+}
+
+/** Expected bills of all sites: the mean of the pool, and the sum of what the sites are said to cost each. */
+export interface ExpectedBills {
+  readonly pooled: Figure
+  /** The same to the hundredth; a self-check. */
+  readonly sumOfSites: number
+}
+
 /** A product model. */
 export interface ModelCarrier extends Carrier {
   readonly failuresByYear: readonly number[]
@@ -114,6 +139,15 @@ export interface FleetResults {
     readonly p10: readonly number[]
     readonly p90: readonly number[]
     readonly standardError: Readonly<Record<'mean' | 'p10' | 'p90', readonly number[]>>
+  }
+  /** Visits, covered ones too, by year of the return. */
+  readonly visitsByYear: { readonly mean: readonly number[]; readonly standardError: readonly number[] }
+  /** The roofs that come first, at most ten, in order (F7a). */
+  readonly firstSites: readonly FirstSite[]
+  readonly expectedBills: {
+    readonly nextYear: ExpectedBills
+    readonly nextFiveYears: ExpectedBills
+    readonly toHorizon: ExpectedBills
   }
   /** Years by their mean cash, dearest first; at most five. */
   readonly dearestYears: readonly {

@@ -12,6 +12,8 @@ export const COLUMNS = [
   'independentCash',
   /** Failures by draw and year. */
   'failures',
+  /** Visits, covered ones too, by draw and year of the return. */
+  'visits',
   /** Energy lost to outages by draw, Wh. */
   'lostWh',
   /** Cash by model and draw; by provider and draw; hundredths. */
@@ -28,6 +30,8 @@ export const COLUMNS = [
   'singleCash90',
   /** By scope: sites. */
   'sites',
+  /** Sums of what the sites are said to cost: next year, in the next five, to the horizon; hundredths, over all draws. */
+  'siteCash',
   /** By model: sites. By provider: sites. */
   'modelSites',
   'providerSites',
@@ -59,6 +63,7 @@ export function lengthOf(column: Column, shape: SumsShape): number {
     case 'cash':
     case 'independentCash':
     case 'failures':
+    case 'visits':
       return draws * years
     case 'lostWh':
       return draws
@@ -76,6 +81,8 @@ export function lengthOf(column: Column, shape: SumsShape): number {
     case 'singleCash90':
     case 'sites':
       return 1 + groups
+    case 'siteCash':
+      return 3
     case 'modelSites':
       return models
     case 'providerSites':

@@ -2,8 +2,9 @@ import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { stat } from 'node:fs/promises'
 import { InputError } from '../errors.ts'
+import { firstOf } from './first-sites.ts'
 import { FleetSums } from './fleet-sums.ts'
-import { type LeftOutSite, type Part, type PartHead, readPart } from './part-file.ts'
+import { type Part, type PartHead, readPart } from './part-file.ts'
 import { SITES_HEADER } from './sites-csv.ts'
 
 /** Reasons kept in fleet.json. */
@@ -25,7 +26,7 @@ export interface JoinedFleet extends Part {
  */
 export async function joinParts(paths: readonly string[], version: string): Promise<JoinedFleet> {
   let first: { readonly path: string; readonly part: Part } | null = null
-  const byNumber = new Map<number, { readonly path: string; readonly leftOut: readonly LeftOutSite[] }>()
+  const byNumber = new Map<number, { readonly path: string; readonly head: PartHead }>()
   const problems: [string, string][] = []
   let sums: FleetSums | null = null
   for (const path of paths) {
@@ -40,7 +41,7 @@ export async function joinParts(paths: readonly string[], version: string): Prom
     const fault = await faultOfLines(path, head)
     if (fault !== null)
       problems.push([sitesFileOf(path), `holds the sites of ${path} and is ${fault}; play that part again`])
-    byNumber.set(head.part, known ?? { path, leftOut: head.leftOut })
+    byNumber.set(head.part, known ?? { path, head })
     first ??= { path, part }
     sums ??= new FleetSums(head.shape)
     if (problems.length === 0) sums.addSums(part.sums)
@@ -56,10 +57,17 @@ export async function joinParts(paths: readonly string[], version: string): Prom
   if (problems.length > 0)
     throw new InputError(problems.map(([file, message]) => ({ file, line: null, column: null, key: '', message })))
   const inOrder = [...byNumber].sort(([a], [b]) => a - b).map(([, part]) => part)
-  const leftOut = inOrder.flatMap(part => part.leftOut).slice(0, MOST_REASONS)
+  const leftOut = inOrder.flatMap(part => part.head.leftOut).slice(0, MOST_REASONS)
   const { listed } = first.part.head.facts
   return {
-    head: { ...first.part.head, part: 1, parts: 1, done: listed, leftOut },
+    head: {
+      ...first.part.head,
+      part: 1,
+      parts: 1,
+      done: listed,
+      leftOut,
+      firstSites: firstOf(inOrder.flatMap(part => part.head.firstSites)),
+    },
     sums,
     sitesFiles: inOrder.map(({ path }) => sitesFileOf(path)),
   }

@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises'
 import { deflateSync, inflateSync } from 'node:zlib'
 import { InputError } from '../errors.ts'
 import { asReadError, needFile } from '../input/read-text.ts'
+import type { FirstSite } from './fleet-results.ts'
 import { COLUMNS, FleetSums, lengthOf, type SumsShape } from './fleet-sums.ts'
 
 /** A part file begins with these words and the version of the program that wrote it. */
@@ -34,6 +35,8 @@ export interface PartHead {
   /** What fleet.json says beside the sums; equal in all parts. */
   readonly facts: FleetFacts
   readonly leftOut: readonly LeftOutSite[]
+  /** The roofs of the part that come first (F7a). */
+  readonly firstSites: readonly FirstSite[]
 }
 
 /** What a fleet is, for its report. */

@@ -3,9 +3,11 @@ import { InputError } from '../errors.ts'
 import { type Census, takeCensus } from './census.ts'
 import type { ChunkResult } from './chunk.ts'
 import { openChunkRunner } from './chunk-pool.ts'
+import { firstOf } from './first-sites.ts'
 import { factsOf } from './fleet-facts.ts'
 import type { FleetSource } from './fleet-file.ts'
 import { shapeOf } from './fleet-frame.ts'
+import type { FirstSite } from './fleet-results.ts'
 import { FleetSums } from './fleet-sums.ts'
 import type { LeftOutSite, Part, PartHead } from './part-file.ts'
 import { columnsOfTable, type SiteTicket, stampOfTable, streamSites } from './site-stream.ts'
@@ -109,6 +111,7 @@ function freshPart(source: FleetSource, census: Census, settings: PartSettings):
       shape,
       facts: factsOf(source, census, settings.command),
       leftOut: [],
+      firstSites: [],
     },
     sums: new FleetSums(shape),
   }
@@ -126,6 +129,7 @@ class Run {
   readonly #store: UnfinishedStore
   readonly #settings: PartSettings
   readonly #leftOut: LeftOutSite[]
+  #firstSites: readonly FirstSite[]
   /** The first stretch is saved at once: a place that cannot be written to is told early. */
   #savedAt = -Infinity
   done: number
@@ -136,19 +140,22 @@ class Run {
     this.#store = store
     this.#settings = settings
     this.#leftOut = [...part.head.leftOut]
+    this.#firstSites = part.head.firstSites
     this.done = part.head.done
     this.#bytes = part.head.bytes
   }
 
   get head(): PartHead {
     const { linesHash } = this.#store
-    return { ...this.#part.head, done: this.done, bytes: this.#bytes, linesHash, leftOut: this.#leftOut }
+    const kept = { done: this.done, bytes: this.#bytes, linesHash, leftOut: this.#leftOut }
+    return { ...this.#part.head, ...kept, firstSites: this.#firstSites }
   }
 
   async take(result: ChunkResult, sites: number): Promise<void> {
     this.#settings.needFolder()
     this.#part.sums.add(result.sums, result.singleVariance)
     this.#leftOut.push(...result.leftOut.slice(0, MOST_REASONS - this.#leftOut.length))
+    this.#firstSites = firstOf([...this.#firstSites, ...result.firstSites])
     this.#bytes += await this.#store.append(result.lines)
     this.done += sites
     if (this.#settings.now() - this.#savedAt >= this.#settings.saveEverySeconds) await this.save()

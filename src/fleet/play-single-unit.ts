@@ -53,6 +53,7 @@ export class SingleUnitPlayer {
   readonly #price: UnitTerms
   readonly #cover: CoverTerms
   readonly #claimYears: number
+  readonly #needsVisit: boolean
   readonly #lostShare: number
   readonly #horizonYears: number
   /** Spread of the delays, the same in every draw; null: fixed. */
@@ -94,6 +95,7 @@ export class SingleUnitPlayer {
     this.#price = price
     this.#cover = price.cover
     this.#claimYears = price.claimYears
+    this.#needsVisit = unit.needsVisit
     this.#lostShare = Math.min(1, 1 - (1 - Math.min(price.unitShare, 1)))
     this.#horizonYears = play.siteClass.scenario.horizonYears
     this.#cash = new Float64Array(this.#horizonYears)
@@ -217,7 +219,9 @@ export class SingleUnitPlayer {
       repairPaid += ownersLabour(this.#cover, labour, labourCovered)
       const visitFree = letsVisitBeFree(this.#cover, labourCovered)
       const visit = visitFree ? 0 : (rows[row + AT.visit] ?? 0) * labourGrown
-      this.#pay(Math.min(Math.floor(returnedAt), horizonYears - 1), visit, repairPaid)
+      const returnYear = Math.min(Math.floor(returnedAt), horizonYears - 1)
+      if (this.#needsVisit) recorder.visit(draw, returnYear)
+      this.#pay(returnYear, visit, repairPaid)
       partsEnd = replacementEnd(this.#cover, years, firstParts, partsEnd, returnedAt, !granted)
       labourEnd = replacementEnd(this.#cover, labourYears, firstLabour, labourEnd, returnedAt, !granted)
       fittedAt = returnedAt

@@ -75,6 +75,10 @@ export function playSite(
       if (history.action[row] === PLANNED) continue
       recorder.fail(slot, draw, Math.floor(history.failedAt[row] ?? 0), (history.before[row] ?? -1) < 0)
     }
+    for (let visit = 0; visit < history.nVisits; visit++) {
+      const returned = history.visitReturn[visit] ?? Infinity
+      if (returned <= horizonYears) recorder.visit(draw, Math.min(Math.floor(returned), horizonYears - 1))
+    }
     let total = 0
     for (let year = 0; year < horizonYears; year++) {
       const cents = hundredths((accounts.cash[year] ?? 0) + terms.yearlyCost)

@@ -37,6 +37,8 @@ export interface ReadSite {
   readonly ages: readonly number[]
   /** Factor on the energy of the class, > 0. */
   readonly energyFactor: number
+  /** Whether the site tells how old its units are, or needs not. */
+  readonly ageKnown: boolean
 }
 
 /** A site that was left out, with the reason (F5). */
@@ -83,7 +85,7 @@ export class SiteReader {
     if (typeof chosen !== 'string') return { ticket, reason: chosen.message }
     const value = withOwnNames(withOneOption(source.value, chosen), ticket.id)
     const siteClass = new SiteClass(scenarioFrom({ ...source, value }, this.#form.folder), ticket.id, true)
-    return { ticket, siteClass, ages: siteClass.ages, energyFactor: 1 }
+    return { ticket, siteClass, ages: siteClass.ages, energyFactor: 1, ageKnown: true }
   }
 
   #readRow(ticket: SiteTicket): ReadSite | LeftOut {
@@ -99,6 +101,7 @@ export class SiteReader {
     if (typeof siteClass === 'string') return { ticket, reason: siteClass }
     const ages = [...siteClass.ages]
     let energyFactor = 1
+    let ageKnown = true
     const problems: string[] = []
     columns.forEach((column, i) => {
       const cell = cells[i] ?? ''
@@ -108,6 +111,7 @@ export class SiteReader {
         else if (lostPlace(column, template) === null) {
           const age = said ?? known.instead.get(ageKey(chosen.name, i)) ?? 0
           for (const place of placesOf(column, template)) ages[place] = age
+          ageKnown &&= said !== null
         } else if (said !== null) problems.push(lostPlace(column, template) ?? '')
       } else if (isOwn[i] === true && cell !== '') {
         const result = z.safeParse(generationBlock.shape.annual_kwh, cellValue(cell, false))
@@ -116,7 +120,7 @@ export class SiteReader {
       }
     })
     if (problems.length > 0) return { ticket, reason: problems.join('; ') }
-    return { ticket, siteClass, ages, energyFactor }
+    return { ticket, siteClass, ages, energyFactor, ageKnown }
   }
 
   /** The class of a key, made where it is not kept. */

@@ -16,6 +16,9 @@ export interface SiteFigures {
   readonly contribution: number
   /** Variance of cash to the horizon, hundredths², whole. */
   readonly variance: bigint
+  /** Chance that something fails, and mean cash (money): next year, and in the next five years. */
+  readonly next: { readonly chance: number; readonly cash: number }
+  readonly nextFive: { readonly chance: number; readonly cash: number }
 }
 
 /** Where a site is counted. */
@@ -25,6 +28,11 @@ export interface SitePlaces {
   /** Groups of the sample. */
   readonly groups: readonly number[]
 }
+
+/** Years that count as soon, besides the first (F7a). */
+const YEARS_SOON = 5
+const NEXT = 1
+const FIVE = 2
 
 /** Sites that are played side by side. Ours: what their draws come to then takes about a megabyte. */
 export const BLOCK_SITES = 64
@@ -55,6 +63,12 @@ export class SiteRecorder {
   readonly #places: SitePlaces[] = []
   readonly #failures = new Int32Array(BLOCK_SITES)
   readonly #lostWh = new Float64Array(BLOCK_SITES)
+  readonly #visits: Float64Array
+  // hundredths, sums over draws
+  readonly #cashNext = new Float64Array(BLOCK_SITES)
+  readonly #cashFive = new Float64Array(BLOCK_SITES)
+  /** By slot and draw: whether something failed, FIVE in the next five years, and NEXT in the first of them. */
+  readonly #failedSoon: Uint8Array
 
   /**
    * @param sums - of the chunk, added to
@@ -68,6 +82,8 @@ export class SiteRecorder {
     this.#cash = sums.cash
     this.#apart = sums.independentCash
     this.#failed = sums.failures
+    this.#visits = sums.visits
+    this.#failedSoon = new Uint8Array(BLOCK_SITES * draws)
     this.#modelFailed = sums.modelFailures
     this.#modelFirst = sums.modelFirstFailures
     this.#lost = sums.lostWh
@@ -93,6 +109,9 @@ export class SiteRecorder {
     this.#places[slot] = places
     this.#failures[slot] = 0
     this.#lostWh[slot] = 0
+    this.#cashNext[slot] = 0
+    this.#cashFive[slot] = 0
+    this.#failedSoon.fill(0, slot * this.#draws, (slot + 1) * this.#draws)
     const key = streamKey(this.#seed, JSON.stringify(['order', id]))
     drawOrder(key, this.#rows.subarray(slot * this.#draws, (slot + 1) * this.#draws))
   }
@@ -104,6 +123,10 @@ export class SiteRecorder {
     const apart = (this.#rows[slot * this.#draws + draw] ?? 0) * years + year
     this.#cash[at] = (this.#cash[at] ?? 0) + cents
     this.#apart[apart] = (this.#apart[apart] ?? 0) + cents
+    if (year < YEARS_SOON) {
+      this.#cashFive[slot] = (this.#cashFive[slot] ?? 0) + cents
+      if (year === 0) this.#cashNext[slot] = (this.#cashNext[slot] ?? 0) + cents
+    }
     const groups = this.#places[slot]?.groups
     if (groups !== undefined && groups.length > 0) this.#payGroups(groups, at, apart, cents)
   }
@@ -124,6 +147,16 @@ export class SiteRecorder {
     this.#modelFailed[byModel] = (this.#modelFailed[byModel] ?? 0) + 1
     if (first) this.#modelFirst[byModel] = (this.#modelFirst[byModel] ?? 0) + 1
     this.#failures[slot] = (this.#failures[slot] ?? 0) + 1
+    if (year < YEARS_SOON) {
+      const soon = slot * this.#draws + draw
+      this.#failedSoon[soon] = (this.#failedSoon[soon] ?? 0) | (year === 0 ? NEXT | FIVE : FIVE)
+    }
+  }
+
+  /** One visit, whoever pays it, in the year of its return. */
+  visit(draw: number, year: number): void {
+    const at = draw * this.#years + year
+    this.#visits[at] = (this.#visits[at] ?? 0) + 1
   }
 
   /**
@@ -169,7 +202,12 @@ export class SiteRecorder {
       cash90: Math.round(cash90),
       contribution: hundredths(need),
       variance: BigInt(Math.round(varianceOf(moments))),
+      next: { chance: this.#chanceOf(slot, NEXT), cash: (this.#cashNext[slot] ?? 0) / draws / 100 },
+      nextFive: { chance: this.#chanceOf(slot, FIVE), cash: (this.#cashFive[slot] ?? 0) / draws / 100 },
     }
+    add(this.#sums.siteCash, 0, this.#cashNext[slot] ?? 0)
+    add(this.#sums.siteCash, 1, this.#cashFive[slot] ?? 0)
+    add(this.#sums.siteCash, 2, Math.round(moments.mean * draws))
     const { model, provider, groups } = this.#places[slot] ?? { model: 0, provider: 0, groups: [] }
     add(this.#sums.modelSites, model, 1)
     add(this.#sums.providerSites, provider, 1)
@@ -179,6 +217,14 @@ export class SiteRecorder {
       add(this.#sums.singleCash90, scope, figures.cash90)
     }
     return figures
+  }
+
+  /** Share of the draws of a site in which something fails so soon. */
+  #chanceOf(slot: number, soon: number): number {
+    let draws = 0
+    for (let draw = 0; draw < this.#draws; draw++)
+      if (((this.#failedSoon[slot * this.#draws + draw] ?? 0) & soon) !== 0) draws++
+    return draws / this.#draws
   }
 }
 

@@ -5,20 +5,30 @@ import type { Figure, FleetResults } from './fleet-results.ts'
 const MOST_YEARS = 5
 
 /** What fleet.json says year by year (R3, F7). */
-export type YearFigures = Pick<FleetResults, 'cashByYear' | 'cumulativeCash' | 'failuresByYear' | 'dearestYears'>
+export type YearFigures = Pick<
+  FleetResults,
+  'cashByYear' | 'cumulativeCash' | 'failuresByYear' | 'visitsByYear' | 'dearestYears'
+>
 
 /**
  * Figures of every year.
  *
  * @param cash - of the fleet, money; draws × years, row-major
  * @param failures - of the fleet; draws × years, row-major
+ * @param visits - likewise
  * @param draws - of the fleet
  */
-export function yearFigures(cash: Float64Array, failures: Float64Array, draws: number): YearFigures {
+export function yearFigures(
+  cash: Float64Array,
+  failures: Float64Array,
+  visits: Float64Array,
+  draws: number,
+): YearFigures {
   const cashOf = columnsOf(cash, draws)
   const failuresOf = columnsOf(failures, draws)
   const cumulativeOf = columnsOf(cumulated(cash, draws), draws)
   const mean = cashOf.map(meanFigure)
+  const visited = columnsOf(visits, draws).map(meanFigure)
   const failed = { mean: failuresOf.map(meanFigure), p10: levels(failuresOf, 0.1), p90: levels(failuresOf, 0.9) }
   const byYear = {
     mean,
@@ -40,6 +50,10 @@ export function yearFigures(cash: Float64Array, failures: Float64Array, draws: n
       'value',
     ),
     failuresByYear: { ...each(failed, 'value'), standardError: each(failed, 'standardError') },
+    visitsByYear: {
+      mean: visited.map(({ value }) => value),
+      standardError: visited.map(({ standardError }) => standardError),
+    },
     dearestYears: dearest(mean, byYear.p90),
   }
 }

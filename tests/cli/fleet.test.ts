@@ -10,7 +10,7 @@ import { growDisk, mountDisk, unmountDisk } from '../mounted-disk.ts'
 import { run } from './run.ts'
 
 const newFolder = (): string => mkdtempSync(join(tmpdir(), 'lifetally-fleet-out-'))
-const NAMES = ['fleet.json', 'sites.csv', 'fleet.html'] as const
+const NAMES = ['fleet.html', 'fleet.json', 'reserve.xlsx', 'sites.csv', 'years.csv'] as const
 
 /** Bytes of all results in a folder. */
 function resultsIn(folder: string): Record<string, string> {
@@ -25,7 +25,7 @@ describe('lifetally fleet', () => {
   beforeAll(() => {
     const out = newFolder()
     expect(run([...asked, '--out', out])).toEqual({ code: 0, out: '', error: '' })
-    expect(readdirSync(out).sort()).toEqual(['fleet.html', 'fleet.json', 'sites.csv'])
+    expect(readdirSync(out).sort()).toEqual(NAMES)
     whole = resultsIn(out)
   })
 
@@ -46,7 +46,7 @@ describe('lifetally fleet', () => {
     expect(readdirSync(out)).toEqual(['.unfinished'])
     expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: '', error: '' })
     expect(resultsIn(out)).toEqual(whole)
-    expect(readdirSync(out).sort()).toEqual(['fleet.html', 'fleet.json', 'sites.csv'])
+    expect(readdirSync(out).sort()).toEqual(NAMES)
   })
 
   test('a disk that fills is told, leaves no result half-written, and is no loss', ({ skip }) => {

@@ -25,7 +25,7 @@ export async function fleetResults(sites = 120): Promise<FleetResults> {
   for await (const ticket of streamSites(source, await columnsOfTable(source))) tickets.push(ticket)
   const { frame } = census
   const shape = shapeOf(frame)
-  const { sums, singleVariance, leftOut } = new ChunkPlayer(frame).play(tickets)
+  const { sums, singleVariance, leftOut, firstSites } = new ChunkPlayer(frame).play(tickets)
   const all = new FleetSums(shape)
   all.add(sums, singleVariance)
   const facts = factsOf(source, census, COMMAND)
@@ -42,6 +42,7 @@ export async function fleetResults(sites = 120): Promise<FleetResults> {
     shape,
     facts,
     leftOut,
+    firstSites,
   }
   return fleetFindings({ head, sums: all }, { name: 'lifetally', version: '0' })
 }

@@ -2,7 +2,7 @@ import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatLifetimes, formatMoney, formatNumber, formatShare } from '../format.ts'
-import { each, FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
+import { AS_ABOVE, each, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
 const LEVELS = [
   { key: 'p50', words: 'half stay under', end: 'half', look: { colour: 'c0', dash: 'none' } },
@@ -53,7 +53,7 @@ export function pooledReserve(view: FleetView): Finding {
         ],
       ),
     ],
-    margin: [FROM_TEMPLATE, FAILURES_KNOWN],
+    margin: [AS_ABOVE, FAILURES_KNOWN],
   })
 }
 

@@ -2,6 +2,7 @@ import type { FleetResults } from '../../fleet/fleet-results.ts'
 import type { Finding, Part } from '../content.ts'
 import { formatNumber, formatShare } from '../format.ts'
 import { renderTemplate } from '../render-template.ts'
+import { firstRoofs, roofsSentence, yearsSentence } from './first-roofs.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'
 import { pooledReserve, setAside, shortOf, sureOf } from './pooled-reserve.ts'
 import { pooling } from './pooling.ts'
@@ -21,7 +22,12 @@ export function renderFleetReport(results: FleetResults, command: string): strin
   const view = fleetViewOf(results)
   const missing = leftOut(view)
   const parts: Part[] = [
-    { id: 'the-reserve', title: 'The reserve', lead: [], findings: [pooledReserve(view), pooling(view), years(view)] },
+    {
+      id: 'the-reserve',
+      title: 'The reserve',
+      lead: [],
+      findings: [firstRoofs(view), pooledReserve(view), years(view), pooling(view)],
+    },
     {
       id: 'the-risk',
       title: 'Where the risk sits',
@@ -43,9 +49,7 @@ export function renderFleetReport(results: FleetResults, command: string): strin
 
 function answer(view: FleetView): string[] {
   const { results } = view
-  const { fleet, cash, dearestYears, diversification, spread } = results
-  const [year] = dearestYears
-  const peak = year === undefined || year.mean === 0 ? '' : ` Year ${year.year + 1} needs most.`
+  const { fleet, cash, diversification, spread } = results
   const all = diversification.at(-1)
   const alone =
     all === undefined || all.sites === 1 || all.contribution.pooled >= all.contribution.alone
@@ -57,7 +61,8 @@ function answer(view: FleetView): string[] {
       : `Of what makes the total uncertain, ${formatShare(spread.commonCauseShare)} strikes many sites at once: a weak model, a maker that is gone, repairs dearer than thought. More sites do not even that out.`
   return [
     `${setAside(view)} ${shortOf(view)} ${sureOf(view)}`,
-    `Over ${view.horizon} the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures.${peak}`,
+    `Over ${view.horizon} the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures. ${yearsSentence(view)}`,
+    roofsSentence(view),
     ...(alone + shared === '' ? [] : [`${alone}${shared}`]),
     ...(fleet.leftOut === 0
       ? []

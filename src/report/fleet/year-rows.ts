@@ -1,0 +1,48 @@
+import { stringify } from 'csv-stringify/sync'
+import type { FleetResults } from '../../fleet/fleet-results.ts'
+import { roundingStep } from '../format.ts'
+
+/** Headings of years.csv and of the first sheet of reserve.xlsx (F7a). */
+export const YEAR_HEADINGS = [
+  'Year',
+  'Bills, mean',
+  'Half of futures stay under (P50)',
+  '8 of 10 futures stay under (P80)',
+  '9 of 10 futures stay under (P90)',
+  '19 of 20 futures stay under (P95)',
+  'Failures, mean',
+  'Visits, covered ones too, mean',
+] as const
+
+/**
+ * Need by year, rounded as the report rounds it: to the standard error of each figure (F7a).
+ *
+ * @param results - of the fleet
+ * @returns one row a year; years count from 1
+ */
+export function yearRows({ cashByYear, failuresByYear, visitsByYear }: FleetResults): number[][] {
+  const { standardError } = cashByYear
+  return cashByYear.mean.map((_, year) => [
+    year + 1,
+    ...(['mean', 'p50', 'p80', 'p90', 'p95'] as const).map(level =>
+      rounded(cashByYear[level][year], standardError[level][year], 1),
+    ),
+    rounded(failuresByYear.mean[year], failuresByYear.standardError.mean[year], 0.1),
+    rounded(visitsByYear.mean[year], visitsByYear.standardError[year], 0.1),
+  ])
+}
+
+/**
+ * years.csv: need by year (F7a).
+ *
+ * @param results - of the fleet
+ */
+export function yearsCsv(results: FleetResults): string {
+  return stringify([YEAR_HEADINGS, ...yearRows(results)])
+}
+
+function rounded(value = 0, standardError = 0, finest: number): number {
+  const step = roundingStep(value, standardError, finest)
+  // steps below 1 leave a tail of binary digits
+  return Number((Math.round(value / step) * step).toPrecision(12))
+}
