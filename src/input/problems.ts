@@ -30,13 +30,15 @@ export class Problems {
   readonly #source: Source
   readonly #found: { readonly path: string; readonly problem: Problem }[] = []
 
+  readonly #others: Problem[] = []
+
   constructor(source: Source) {
     this.#source = source
   }
 
   /** Whether anything is wrong so far. */
   get any(): boolean {
-    return this.#found.length > 0
+    return this.#found.length + this.#others.length > 0
   }
 
   /**
@@ -54,6 +56,15 @@ export class Problems {
   }
 
   /**
+   * Takes in what is wrong with another file, to be told in the same go.
+   *
+   * @param found - its problems
+   */
+  include(found: readonly Problem[]): void {
+    this.#others.push(...found)
+  }
+
+  /**
    * Whether something is wrong already at a key, above it or below it, so that a rule need not speak of it again.
    *
    * @param path - key path
@@ -65,12 +76,12 @@ export class Problems {
     )
   }
 
-  /** All problems in order of line and column; those without a line first. At most 200, the last then says so. */
+  /** All problems in order of line and column, those without a line first; then those of other files. At most 200, the last then says so. */
   inOrder(): readonly Problem[] {
     const sorted = this.#found
       .map(({ problem }) => problem)
       .sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
-    if (sorted.length < MAX_PROBLEMS) return sorted
+    if (sorted.length < MAX_PROBLEMS) return [...sorted, ...this.#others]
     const message = `${MAX_PROBLEMS} problems are told; there may be more once these are mended`
     return [...sorted, { file: this.#source.file, line: null, column: null, key: '', message }]
   }

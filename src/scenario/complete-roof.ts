@@ -5,6 +5,7 @@ import type { HourlyFiles } from './hourly-files.ts'
 import type { Resolution } from './resolution.ts'
 import type { ArraysGeneration, HourlyGeneration, RoofFigures } from './roof.ts'
 import { roofFigures } from './roof-figures.ts'
+import { meterFileOf } from './schema/meter-file.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 
 /**
@@ -53,7 +54,7 @@ export function completeHourly(
   const { generation } = given.site
   const sum = hourlyKwh.reduce((total, kwh) => total + kwh, 0)
   const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
-  resolution.word('site.generation.hourly_csv', generation.hourly_csv, '')
+  resolution.word('site.generation.hourly_csv', meterFileOf(generation.hourly_csv)?.file, '')
   resolution.value({ key: 'site.generation (sum of the hours)', unit: 'kWh', given: sum * scale, filling: NEVER })
   if (generation.as_quoted_for !== undefined)
     resolution.word('site.generation.as_quoted_for', generation.as_quoted_for, '')

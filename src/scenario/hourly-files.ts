@@ -2,9 +2,12 @@ import { InputError } from '../errors.ts'
 import type { KeyPath, Problems } from '../input/problems.ts'
 import { readTextBeside } from '../input/read-text.ts'
 import { readEpw } from './epw.ts'
+import { meterYear } from './files/meter-year.ts'
 import { readHourlyCsv } from './hourly-csv.ts'
 import type { HourlyWeather } from './roof.ts'
+import { type MeterFile, meterFileOf } from './schema/meter-file.ts'
 import type { GivenScenario } from './schema/scenario.ts'
+import type { Draft } from './schema/walk.ts'
 
 /** The hourly years a scenario names, read. */
 export interface HourlyFiles {
@@ -12,9 +15,10 @@ export interface HourlyFiles {
   readonly generationKwh: Float64Array | null
   readonly loadKwh: Float64Array | null
   readonly weather: HourlyWeather | null
+  /** What the reader has to know of how they were read. */
+  readonly notes: readonly string[]
 }
 
-const KWH = [{ name: 'kwh', needed: true, min: 0, max: 1e7 }]
 const WEATHER = [
   { name: 'ghi_w_m2', needed: true, min: 0, max: 1500 },
   { name: 'dni_w_m2', needed: false, min: 0, max: 1500 },
@@ -28,43 +32,64 @@ const LATITUDE_SLACK = 2
 /**
  * Reads the hourly files that a scenario names (E7): generation, load, light.
  *
- * @param given - the scenario as written, without problems
+ * @param draft - the scenario as far as it could be read
  * @param baseFolder - folder that relative paths start from
- * @param problems - takes files that cannot be read, at their key
+ * @param problems - takes what is wrong with a file: at its key where it cannot be opened, else at its own lines
  * @returns their hours; null where none is named or could be read
- * @throws InputError when a file can be read but not used, with its lines
  */
-export function readHourlyFiles(given: GivenScenario, baseFolder: string, problems: Problems): HourlyFiles {
-  const { generation, load, location } = given.site
-  const text = (path: KeyPath, file: string | undefined): string | null => {
-    if (file === undefined) return null
+export function readHourlyFiles(draft: Draft<GivenScenario>, baseFolder: string, problems: Problems): HourlyFiles {
+  const { generation, load, location } = draft.site ?? {}
+  const notes: string[] = []
+  const read = <Year>(path: KeyPath, file: string | undefined, parse: (text: string) => Year): Year | null => {
+    if (file === undefined || problems.touches(path)) return null
+    const text = textOf(baseFolder, file, message => problems.add(path, message))
+    if (text === null) return null
     try {
-      return readTextBeside(baseFolder, file)
+      return parse(text)
     } catch (error) {
       if (!(error instanceof InputError)) throw error
-      problems.add(path, `${file}: ${error.problems[0]?.message ?? 'cannot be read'}`)
+      problems.include(error.problems)
       return null
     }
   }
-  const kwh = (path: KeyPath, file: string | undefined): Float64Array | null => {
-    const content = text(path, file)
-    return content === null || file === undefined ? null : (readHourlyCsv(content, file, KWH).get('kwh') ?? null)
-  }
-  const light = text(['site', 'location', 'hourly_csv'], location?.hourly_csv)
+  const kwh = (path: KeyPath, meter: MeterFile | null): Float64Array | null =>
+    read(path, meter?.file, text => {
+      if (meter === null) throw new RangeError('a file that is read is named')
+      const year = meterYear(text, meter)
+      notes.push(...year.notes)
+      return year.kwh
+    })
+  const shape = typeof load?.shape === 'object' ? load.shape.hourly_csv : undefined
   return {
-    generationKwh: kwh(['site', 'generation', 'hourly_csv'], generation.hourly_csv),
-    loadKwh: kwh(
-      ['site', 'load', 'shape', 'hourly_csv'],
-      typeof load?.shape === 'object' ? load.shape.hourly_csv : undefined,
+    generationKwh: kwh(['site', 'generation', 'hourly_csv'], meterFileOf(generation?.hourly_csv)),
+    loadKwh: kwh(['site', 'load', 'shape', 'hourly_csv'], meterFileOf(shape)),
+    weather: read(['site', 'location', 'hourly_csv'], location?.hourly_csv, text =>
+      readWeather(location ?? {}, text, notes),
     ),
-    weather: location === undefined || light === null ? null : readWeather(location, light),
+    notes,
   }
 }
 
-function readWeather(location: NonNullable<GivenScenario['site']['location']>, text: string): HourlyWeather {
+/** The text of a file; null where it cannot be opened, which is told. */
+function textOf(baseFolder: string, file: string, tell: (message: string) => void): string | null {
+  try {
+    return readTextBeside(baseFolder, file)
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error
+    tell(`${file}: ${error.problems[0]?.message ?? 'cannot be read'}`)
+    return null
+  }
+}
+
+function readWeather(
+  location: Draft<NonNullable<GivenScenario['site']['location']>>,
+  text: string,
+  notes: string[],
+): HourlyWeather {
   const { longitude, utc_offset_hours: offset, hourly_csv: file = '' } = location
   if (/\.epw$/i.test(file) || text.startsWith('LOCATION,')) return readEpwAt(location.latitude, file, text)
-  const read = readHourlyCsv(text, file, WEATHER)
+  const { columns: read, notes: said } = readHourlyCsv(text, file, WEATHER)
+  notes.push(...said)
   return {
     globalWM2: read.get('ghi_w_m2') ?? new Float64Array(),
     directNormalWM2: read.get('dni_w_m2') ?? null,

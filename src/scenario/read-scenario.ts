@@ -36,10 +36,10 @@ export function scenarioFrom(source: Source, baseFolder: string): Scenario {
   const { full, taken, problems } = inFull(source)
   const draft = walk(scenarioBlock, full.value, [], problems)
   if (draft !== undefined) checkRules(draft, problems)
+  const files = readHourlyFiles(draft ?? {}, baseFolder, problems)
   problems.throwIfAny()
   // Without problems the draft has no gaps: it is the whole scenario as written.
   const given = draft as GivenScenario
-  const files = readHourlyFiles(given, baseFolder, problems)
   const fitted = readFittedFiles(given, baseFolder, problems)
   problems.throwIfAny()
   return { ...resolve(given, titleFrom(source.file), files, fitted), taken }

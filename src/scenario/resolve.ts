@@ -32,6 +32,7 @@ export function resolve(
   const money = given.currency ?? 'EUR'
   const head = completeHead(given, resolution, fileTitle)
   const site = completeSite(given, resolution, files)
+  for (const text of files.notes) resolution.note('hourly-file', text)
   const shared = {
     given,
     resolution,

@@ -77,8 +77,8 @@ function keysOf(schema: z.core.$ZodType, path: string): string[] {
   if (schema instanceof z.ZodArray) return keysOf(schema.element, path)
   if (schema instanceof z.ZodUnion) return [...new Set(schema.options.flatMap(form => keysOf(form, path)))]
   if (!(schema instanceof z.ZodObject)) return []
-  // Ranges and delays are values, not blocks: the keys inside them are the same everywhere.
-  if ('low' in schema.shape || 'p90' in schema.shape) return []
+  // Ranges, delays and columns of files are values, not blocks: the keys inside them are the same everywhere.
+  if ('low' in schema.shape || 'p90' in schema.shape || 'minus' in schema.shape) return []
   return Object.entries(schema.shape).flatMap(([key, child]) => {
     const at = path === '' ? key : `${path}.${key}`
     return [at, ...keysOf(child, at)]

@@ -272,7 +272,7 @@ describe('E7 hourly files', () => {
       'roof.yaml:7:18  site.load.shape.hourly_csv\n  gone.csv: there is no such file; check the name',
     )
     expect(messageOf(withLoad('short.csv'), folder)).toBe(
-      'short.csv\n  found 8759 hours; allowed: 8760, or 8784 with a 29 February',
+      'short.csv\n  found 8759 rows without dates; allowed: 8760 hours, 17520 half-hours or 35040 quarter-hours, or the same with a 29 February (8784, 17568, 35136)',
     )
     expect(messageOf(withLoad('words.csv'), folder)).toBe(
       'words.csv:4\n  kwh: found "none"; allowed: a number from 0 to 10000000',

@@ -1,5 +1,6 @@
 import { arrayList } from './arrays.ts'
 import { number, share, text } from './leaf.ts'
+import { meterFile } from './meter-file.ts'
 import { twelve } from './range.ts'
 import { block } from './walk.ts'
 
@@ -23,9 +24,11 @@ export const generationBlock = block(
       .describe(
         'Energy of year 0, kWh; beside months or hours it rescales them, alone it takes its months from latitude or climate.',
       ),
-    hourly_csv: text()
+    hourly_csv: meterFile()
       .optional()
-      .describe('File with 8,760 hours of a year from 1 January; column kwh, AC energy as monthly_kwh.'),
+      .describe(
+        'File with a year of hours, half-hours or quarter-hours, AC energy as monthly_kwh; or {file, column, minus}.',
+      ),
     arrays: arrayList.optional().describe('The panels, array by array; needs site.location.'),
     losses: share({ min: 0, max: 0.5 })
       .optional()

@@ -1,9 +1,10 @@
-import { number, oneOf, text } from './leaf.ts'
+import { number, oneOf } from './leaf.ts'
+import { meterFile } from './meter-file.ts'
 import { block, choice } from './walk.ts'
 
 /** An hourly load. */
 const hourlyShape = block({
-  hourly_csv: text().describe('File with 8,760 hours of a year from 1 January; column kwh.'),
+  hourly_csv: meterFile().describe('File with a year of hours, half-hours or quarter-hours; or {file, column, minus}.'),
 })
 
 /** What the household uses (C5). */

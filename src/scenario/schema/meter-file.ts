@@ -1,0 +1,36 @@
+import { text } from './leaf.ts'
+import { block, choice, type Draft } from './walk.ts'
+
+const fileBlock = block({
+  file: text().describe('CSV with a header.'),
+  column: text().optional().describe('Column that is read; left out: the only one with a unit of energy or power.'),
+  minus: text().optional().describe('Column that is taken off, row by row: a meter that counts both ways.'),
+})
+
+/** A year of hours, half-hours or quarter-hours of energy in a file: its name, or its name and columns. */
+export function meterFile() {
+  return choice([text(), fileBlock], raw => (typeof raw === 'object' ? 1 : 0))
+}
+
+/** Such a file as written. */
+export interface MeterFile {
+  readonly file: string
+  readonly column: string | null
+  readonly minus: string | null
+}
+
+/**
+ * The file and columns of either form.
+ *
+ * @param given - as written, as far as it could be read
+ * @returns null where no file is named
+ */
+export function meterFileOf(
+  given: string | Draft<{ file: string; column?: string | undefined; minus?: string | undefined }> | undefined,
+): MeterFile | null {
+  if (given === undefined) return null
+  if (typeof given === 'string') return { file: given, column: null, minus: null }
+  return given.file === undefined
+    ? null
+    : { file: given.file, column: given.column ?? null, minus: given.minus ?? null }
+}
