@@ -23,6 +23,12 @@ export interface Compared {
 /** A comparison before the runs and swings of K4 are looked at. */
 export type PlainComparison = Omit<Comparison, 'verdictGrade' | 'wideRun'>
 
+/** The differences of a pair if tiers did not differ in reliability; null where no tier gap is played (U1c, K5). */
+export type NullCases = Pick<Comparison, 'withTierEffect0' | 'withTierEffect0AndSpareAlike'>
+
+/** Where no tier gap is played. */
+export const NO_NULL_CASES: NullCases = { withTierEffect0: null, withTierEffect0AndSpareAlike: null }
+
 /**
  * The dearer of two options to buy first, of equals the one listed later (K2).
  *
@@ -47,14 +53,14 @@ export function dearerFirst(
  *
  * @param options - in the order of the scenario
  * @param drawsPerSet - draws that share a parameter set
- * @param withTierEffect0 - by pair: the same difference with tier effect 0; null where no tier gap is played
+ * @param nullCasesOf - by pair: the same difference with tier effect 0, and with spares at one price too
  * @param judgementShare - by pair and difference: share of what is not known that rests on judgement (K4)
  * @returns pairs by id; what K4 adds is not in them
  */
 export function comparePairs(
   options: readonly Compared[],
   drawsPerSet: number,
-  withTierEffect0: (option: number, against: number) => Comparison['withTierEffect0'],
+  nullCasesOf: (option: number, against: number) => NullCases,
   judgementShare: (options: readonly number[], differences: Float64Array) => number | null = () => null,
 ): PlainComparison[] {
   const pairs: PlainComparison[] = []
@@ -65,7 +71,7 @@ export function comparePairs(
       // K2: the dearer to buy is `option`; of equals the one listed later
       const laterIsDearer = other.upfrontCost >= one.upfrontCost
       const [dear, cheap] = laterIsDearer ? [other, one] : [one, other]
-      const null0 = laterIsDearer ? withTierEffect0(j, i) : withTierEffect0(i, j)
+      const null0 = laterIsDearer ? nullCasesOf(j, i) : nullCasesOf(i, j)
       pairs.push(compare(dear, cheap, drawsPerSet, null0, differences => judgementShare([i, j], differences)))
     }
   }
@@ -76,7 +82,7 @@ function compare(
   option: Compared,
   against: Compared,
   drawsPerSet: number,
-  withTierEffect0: Comparison['withTierEffect0'],
+  nullCases: NullCases,
   judgementShare: (differences: Float64Array) => number | null,
 ): PlainComparison {
   const draws = option.lifetimeCost.length
@@ -105,7 +111,7 @@ function compare(
     aheadFromYear: aheadFrom(option, against),
     batteryWouldHaveToEarnPerDay: wouldHaveToEarn(option, against, mean),
     varianceShares: { ...varianceShares(split), judgementShare: judgementShare(differences) },
-    withTierEffect0,
+    ...nullCases,
   }
 }
 

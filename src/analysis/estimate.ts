@@ -18,9 +18,10 @@ import { drivers } from './drivers.ts'
 import { optionResult, type PlainOptionResult } from './option-result.ts'
 import { OptionRun } from './option-run.ts'
 import { drawsForPrecision } from './precision.ts'
-import type { Comparison, OptionResult, Results, WarrantySweep } from './results.ts'
+import type { NullCase, OptionResult, Results, WarrantySweep } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
 import { jobOf, ranked } from './same-job.ts'
+import { movesSpare, withSpareAlike } from './spare-alike.ts'
 import { SWING_DRAWS, type SwingCosts, swings } from './swings.ts'
 import { switchInputs } from './switch-inputs.ts'
 import { hasTierGap } from './unknowns-read.ts'
@@ -36,6 +37,7 @@ const DRIVER_SETS = 2000
 const AS_WRITTEN = 0
 const NULL_CASE = 1
 const WIDE = 2
+const SPARE_ALIKE = 3
 
 /** How a scenario is to be played. */
 export interface EstimateSettings {
@@ -70,7 +72,9 @@ export async function estimate(
   const prepared = prepare(scenario, settings.seed, settings.points)
   const nullCase: Scenario = { ...scenario, tierEffect: { fixed: 0 } }
   const wide = wideScenario(scenario)
-  const variants = [scenario, nullCase, wide ?? scenario].map(variant => withScenario(prepared, variant))
+  const variants = [scenario, nullCase, wide ?? scenario, withSpareAlike(scenario)].map(variant =>
+    withScenario(prepared, variant),
+  )
   const runner = runnerOf(variants, settings.draws)
   try {
     const draws =
@@ -107,7 +111,7 @@ async function findAll(
     Promise.all(places.map(policy)),
     Promise.all(places.map(option => work.step(runner.analyse('swingCosts', { option, draws })))),
   ])
-  const { compared, nullCosts, wideCosts } = played
+  const { compared, nullCosts, alikeCosts, wideCosts } = played
   const driverSets = Math.min(nSets, DRIVER_SETS)
   const firstOnes = firstSets(sets, driverSets)
   const judged = (those: readonly number[], figures: Float64Array): number | null =>
@@ -121,7 +125,12 @@ async function findAll(
   const plainComparisons = comparePairs(
     compared,
     drawsPerSet,
-    (option, against) => differenceWithoutTierGap(option, against, compared, nullCosts, drawsPerSet),
+    (option, against) => {
+      const gap = [option, against].some(place => (nullCosts[place] ?? null) !== null)
+      const inCase = (costs: readonly (Float64Array | null)[]): NullCase | null =>
+        gap ? differenceIn(option, against, compared, costs, drawsPerSet) : null
+      return { withTierEffect0: inCase(nullCosts), withTierEffect0AndSpareAlike: inCase(alikeCosts) }
+    },
     judged,
   )
   const wideRuns = wide === null ? [] : wideVerdicts(compared, wideCosts, drawsPerSet)
@@ -178,6 +187,8 @@ interface Played {
   readonly sweeps: readonly WarrantySweep[]
   /** Lifetime costs with tier effect 0; null where no tier gap was played. */
   readonly nullCosts: readonly (Float64Array | null)[]
+  /** The same with spares at one price (K5); null where neither changes anything. */
+  readonly alikeCosts: readonly (Float64Array | null)[]
   /** Lifetime costs of the wide run, from its fewer draws (K4); empty without one. */
   readonly wideCosts: readonly Float64Array[]
 }
@@ -198,7 +209,9 @@ async function playAll(
   const compared: Compared[] = []
   const sweeps: WarrantySweep[] = []
   const nullCosts: (Float64Array | null)[] = []
+  const alikeCosts: (Float64Array | null)[] = []
   const wideCosts: Float64Array[] = []
+  const anyGap = scenario.tierEffect !== null && scenario.options.some(hasTierGap)
   const play = async (
     option: number,
     sweep: boolean,
@@ -234,27 +247,29 @@ async function playAll(
       },
     })
     const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
-    nullCosts.push(gap ? (await play(option, false, NULL_CASE, () => {})).lifetimeCost : null)
+    const nullCase = gap ? (await play(option, false, NULL_CASE, () => {})).lifetimeCost : null
+    nullCosts.push(nullCase)
+    const moved = anyGap && movesSpare(scenario, option)
+    alikeCosts.push(moved ? (await play(option, false, SPARE_ALIKE, () => {})).lifetimeCost : nullCase)
     if (wide !== null) {
       wideCosts.push((await play(option, false, WIDE, () => {}, Math.min(draws, WIDE_DRAWS))).lifetimeCost)
     }
   }
-  return { options, compared, sweeps, nullCosts, wideCosts }
+  return { options, compared, sweeps, nullCosts, alikeCosts, wideCosts }
 }
 
-/** K3 with tier effect 0: the warranty and the service alone (U1c). */
-function differenceWithoutTierGap(
+/** K3 from the lifetime costs of another case (U1c, K5); options that it does not change keep theirs. */
+function differenceIn(
   option: number,
   against: number,
   compared: readonly Compared[],
-  nullCosts: readonly (Float64Array | null)[],
+  costs: readonly (Float64Array | null)[],
   drawsPerSet: number,
-): Comparison['withTierEffect0'] {
+): NullCase | null {
   const [dear, cheap] = [compared[option], compared[against]]
   if (dear === undefined || cheap === undefined) return null
-  if ((nullCosts[option] ?? null) === null && (nullCosts[against] ?? null) === null) return null
-  const dearCosts = nullCosts[option] ?? dear.lifetimeCost
-  const cheapCosts = nullCosts[against] ?? cheap.lifetimeCost
+  const dearCosts = costs[option] ?? dear.lifetimeCost
+  const cheapCosts = costs[against] ?? cheap.lifetimeCost
   const { mean, standardError } = pairedMean(
     dearCosts.map((cost, draw) => cost - (cheapCosts[draw] ?? 0)),
     drawsPerSet,

@@ -5,6 +5,7 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
 import { power } from '../numerics/power.ts'
 import { quantiles } from '../numerics/quantile.ts'
+import { type FailureEffect, FIRST_BY_EFFECT } from '../simulation/failure-effects.ts'
 import type { OptionPlan } from '../simulation/option-plan.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
@@ -78,6 +79,7 @@ export function optionResult(
       ...wholeOption(run, populations, checked),
       atLeastOneByYear: runningShare(draws.byYear.firstFailed, draws.draws),
     },
+    failuresByEffect: byEffect(run),
     failuresByYear: meanByYear(draws.byYear.failures),
     populations: populations.map(({ result }) => result),
     visits: run.estimate(layout.of('nVisits')),
@@ -211,6 +213,16 @@ function clippingValue(plan: OptionPlan): number {
 function energyWeighted(plan: OptionPlan, run: OptionRun): number | null {
   const deliverable = sumOf(plan.supply.deliverableKwh)
   return deliverable === 0 ? null : 1 - run.mean(run.layout.of('lostKwh')) / deliverable
+}
+
+/** Failures by what they stop, each with the share of draws in which one has happened. */
+function byEffect(run: OptionRun): OptionResult['failuresByEffect'] {
+  const { draws, layout } = run
+  const of = (effect: FailureEffect): OptionResult['failuresByEffect']['stopEnergy'] => ({
+    ...run.estimate(layout.of(effect)),
+    atLeastOneByYear: runningShare(draws.byYear[FIRST_BY_EFFECT[effect]], draws.draws),
+  })
+  return { stopEnergy: of('stopEnergy'), monitoringOnly: of('monitoringOnly'), batteryOnly: of('batteryOnly') }
 }
 
 /** Share of draws by the start of each year and by the horizon: horizonYears + 1 values, the first 0. */

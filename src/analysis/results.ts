@@ -6,6 +6,7 @@
 import type { RoofFindings } from '../energy/roof-findings.ts'
 import type { CostLine } from '../ledger/cost-lines.ts'
 import type { Assumption, Known, Note } from '../scenario/model.ts'
+import type { FailureEffect } from '../simulation/failure-effects.ts'
 import type { ComponentKind, Tier } from '../topologies/kinds.ts'
 import type { BatteryWorth } from './same-job.ts'
 
@@ -112,6 +113,10 @@ export interface OptionResult {
   /** Lifetime cost with straight-line residual value (C6). */
   readonly withStraightLine: { readonly mean: number }
   readonly failures: CheckedCount & { readonly atLeastOneByYear: readonly number[] }
+  /** Failures by what they stop; atLeastOneByYear as that of `failures`. */
+  readonly failuresByEffect: Readonly<
+    Record<FailureEffect, Estimate & { readonly atLeastOneByYear: readonly number[] }>
+  >
   readonly failuresByYear: readonly number[]
   readonly populations: readonly PopulationResult[]
   /** Visits of which any part falls to the owner (O3). */
@@ -209,6 +214,13 @@ export type Verdict =
   | 'probably does not pay back'
   | 'does not pay back'
 
+/** A difference if tiers did not differ in reliability (U1c, K5). */
+export interface NullCase {
+  readonly meanDifference: number
+  readonly standardError: number
+  readonly breakEvenPremium: number
+}
+
 /** A pair of options (K2, K3); `option` is the dearer to buy. */
 export interface Comparison {
   readonly option: string
@@ -242,11 +254,9 @@ export interface Comparison {
     readonly chanceBetterOnAverage: number
   } | null
   /** The same difference with tier effect 0 (same reliability); null where no tier gap is played. */
-  readonly withTierEffect0: {
-    readonly meanDifference: number
-    readonly standardError: number
-    readonly breakEvenPremium: number
-  } | null
+  readonly withTierEffect0: NullCase | null
+  /** The same with the parts of all string inverters of a tier at one price too, that of the plainest (K5). */
+  readonly withTierEffect0AndSpareAlike: NullCase | null
 }
 
 /** Out-of-pocket cost against the warranty term of the first component (V1–V3). */

@@ -1,7 +1,7 @@
 import { explainedVariance } from '../numerics/explained-variance.ts'
 import type { Known, Scenario } from '../scenario/model.ts'
 import type { ParameterSet } from '../simulation/parameter-sets.ts'
-import { type Compared, comparePairs } from './comparison.ts'
+import { type Compared, comparePairs, NO_NULL_CASES } from './comparison.ts'
 import type { Comparison } from './results.ts'
 import type { SwingCosts } from './swings.ts'
 import { optionsMoved } from './unknowns-read.ts'
@@ -126,7 +126,7 @@ export function wideVerdicts(
     comparePairs(
       compared.map((one, option) => ({ ...one, lifetimeCost: costs(option) })),
       perSet,
-      () => null,
+      () => NO_NULL_CASES,
     )
   const ordinary = pairsOf(option => compared[option]?.lifetimeCost.subarray(0, draws) ?? new Float64Array(draws))
   return pairsOf(option => wideCosts[option] ?? new Float64Array(draws)).map((pair, i) => ({

@@ -6,6 +6,10 @@ const TWO_PART = { ready: true, perYear: true, confidence: true } as const
 
 const ESTIMATE = { mean: true, standardError: true } as const
 
+const EFFECT = { ...ESTIMATE, atLeastOneByYear: true } as const
+
+const NULL_CASE = { meanDifference: true, standardError: true, breakEvenPremium: true } as const
+
 const COUNT = { ...ESTIMATE, exactMean: true, comparedMean: true, zScore: true } as const
 
 // fromEntries forgets the keys
@@ -40,6 +44,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     billYears10To15: { p90: true },
     withStraightLine: { mean: true },
     failures: { ...COUNT, atLeastOneByYear: true },
+    failuresByEffect: { stopEnergy: EFFECT, monitoringOnly: EFFECT, batteryOnly: EFFECT },
     failuresByYear: true,
     populations: {
       kind: true,
@@ -159,7 +164,8 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       standardError: true,
       chanceBetterOnAverage: true,
     },
-    withTierEffect0: { meanDifference: true, standardError: true, breakEvenPremium: true },
+    withTierEffect0: NULL_CASE,
+    withTierEffect0AndSpareAlike: NULL_CASE,
   },
   warrantySweep: {
     option: true,

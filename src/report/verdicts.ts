@@ -1,7 +1,7 @@
 /**
  * A comparison in sentences a person could repeat (K2, K3).
  */
-import type { Comparison, OptionResult, Verdict } from '../analysis/results.ts'
+import type { Comparison, NullCase, OptionResult, Verdict } from '../analysis/results.ts'
 import { formatOfHundred } from './format.ts'
 import { joinWords } from './names.ts'
 import type { View } from './view.ts'
@@ -98,15 +98,44 @@ function moreOrLess(view: View, pair: Comparison): string {
  * @returns one sentence for those where a gap was played; null where there is none
  */
 export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]): string | null {
-  const said = pairs.flatMap(pair => {
-    const without = pair.withTierEffect0
-    if (without === null) return []
-    const amount = view.about(Math.abs(without.meanDifference), without.standardError)
-    const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
-    return [`${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}`]
-  })
-  if (said.length === 0) return null
-  return `If ${said.length === 1 ? 'both' : 'all'} failed alike, and only warranty and service differed, ${joinWords(said)}.`
+  const played = pairs.filter(pair => pair.withTierEffect0 !== null)
+  if (played.length === 0) return null
+  const who = played.length === 1 ? 'both' : 'all'
+  const left = [...new Set(played.flatMap(pair => stillDiffers(view, pair)))]
+  const alike = left.length === 0 ? 'and nothing else differed' : `and only ${joinWords(left)} still differed`
+  const first = `If ${who} failed alike, ${alike}, ${joinWords(played.flatMap(pair => inNullCase(view, pair, pair.withTierEffect0)))}.`
+  if (!left.includes(SPARE)) return first
+  const second = played.flatMap(pair => inNullCase(view, pair, pair.withTierEffect0AndSpareAlike))
+  return `${first} With spares at one price too, ${joinWords(second)}.`
+}
+
+function inNullCase(view: View, pair: Comparison, without: NullCase | null): string[] {
+  if (without === null) return []
+  const amount = view.about(Math.abs(without.meanDifference), without.standardError)
+  const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
+  return [`${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}`]
+}
+
+const SPARE = 'the price of the spare'
+
+/** What besides reliability may differ between two options of different tiers, by the keys of their assumptions (K5). */
+const BESIDE_RELIABILITY = [
+  ['cover', / \/ warranty\./],
+  ['service', / \/ downtime\./],
+  ['the chance that the maker stops', / \/ warranty_provider\.exit_rate_per_year$/],
+  [SPARE, / \/ replacement\.parts$/],
+] as const
+
+/** What still differs between two options that fail alike (K5). */
+function stillDiffers(view: View, pair: Comparison): string[] {
+  const told = (id: string, key: RegExp): string => {
+    const start = `${view.option(id).name} / `
+    const those = view.results.inputs.filter(input => input.key.startsWith(start) && key.test(input.key))
+    return JSON.stringify(those.map(input => [input.key.slice(start.length), input.value, input.low, input.high]))
+  }
+  return BESIDE_RELIABILITY.flatMap(([words, key]) =>
+    told(pair.option, key) === told(pair.against, key) ? [] : [words],
+  )
 }
 
 /**

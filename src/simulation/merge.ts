@@ -62,7 +62,19 @@ export class BlockMerger {
 
 const BY_DRAW = ['lifetimeCost', 'lostKwh', 'need', 'needInMoney', 'largestYear', 'bill10To15'] as const
 const SUMMED = ['squares', 'lostByMonthKwh', 'visitCounts'] as const
-const BY_YEAR = ['failures', 'firstFailed', 'cash', 'present', 'partsBill', 'promised', 'wholeBill', 'paid'] as const
+const BY_YEAR = [
+  'failures',
+  'firstFailed',
+  'firstStopsEnergy',
+  'firstMonitoringOnly',
+  'firstBatteryOnly',
+  'cash',
+  'present',
+  'partsBill',
+  'promised',
+  'wholeBill',
+  'paid',
+] as const
 
 /**
  * Blocks of one option as one.

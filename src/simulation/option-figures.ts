@@ -5,10 +5,18 @@
 
 import { ACCOUNT_COLUMNS } from '../ledger/accounts.ts'
 import { linesFrom } from '../ledger/cost-lines.ts'
+import { FAILURE_EFFECTS } from './failure-effects.ts'
 import type { PaymentColumns } from './payments.ts'
 
 /** Figures that are summed over the draws of every parameter set; present values unless the name says otherwise. */
-export const FIGURES = ['lifetimeCost', 'outOfPocket', 'failures', ...linesFrom('set'), ...ACCOUNT_COLUMNS] as const
+export const FIGURES = [
+  'lifetimeCost',
+  'outOfPocket',
+  'failures',
+  ...FAILURE_EFFECTS,
+  ...linesFrom('set'),
+  ...ACCOUNT_COLUMNS,
+] as const
 
 /** One of the summed figures. */
 export type Figure = (typeof FIGURES)[number]
@@ -96,6 +104,10 @@ export interface OptionDraws {
     readonly failures: Float64Array
     /** Draws whose first failure fell in the year. */
     readonly firstFailed: Float64Array
+    /** The same of failures that stop energy, monitoring alone, the battery alone. */
+    readonly firstStopsEnergy: Float64Array
+    readonly firstMonitoringOnly: Float64Array
+    readonly firstBatteryOnly: Float64Array
     readonly cash: Float64Array
     /** Present value of all that fell in the year, without purchase and residual. */
     readonly present: Float64Array
@@ -145,6 +157,9 @@ export function emptyDraws(
     byYear: {
       failures: byYear(),
       firstFailed: byYear(),
+      firstStopsEnergy: byYear(),
+      firstMonitoringOnly: byYear(),
+      firstBatteryOnly: byYear(),
       cash: byYear(),
       present: byYear(),
       partsBill: byYear(),

@@ -7,6 +7,7 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { RowBills } from '../ledger/repairs.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
+import { effectOf, FAILURE_EFFECTS, FIRST_BY_EFFECT } from './failure-effects.ts'
 import {
   emptyDraws,
   FIGURE_PLACE,
@@ -75,6 +76,8 @@ export class DrawPlayer {
   readonly #further = new Float64Array(MOST_LIFETIMES)
   /** Figures of the populations in one lifetime; all 0 between lifetimes. */
   readonly #counts: Float64Array
+  /** By population: place of what its failures stop among `FAILURE_EFFECTS`. */
+  readonly #effects: Uint8Array
   readonly #payments = new Payments()
   /** The latest set. */
   #ready: Ready | null = null
@@ -94,6 +97,7 @@ export class DrawPlayer {
     this.#accounts = new Accounts(years)
     this.#sweep = sweep ? new WarrantySweep(option, supply, this.#layout, years) : null
     this.#reserve = new ReserveFactors(scenario.reserve, years)
+    this.#effects = Uint8Array.from(option.populations, ({ kind }) => FAILURE_EFFECTS.indexOf(effectOf(kind)))
     this.#counts = new Float64Array(option.populations.length * POPULATION_FIGURES.length)
     this.#out = emptyDraws(0, 0, this.#layout.length, years, false, [])
   }
@@ -202,7 +206,9 @@ export class DrawPlayer {
   /** Counts failures by lifetime, population and year. */
   #countFailures({ lifetimes, first, end }: Stretch, sums: Float64Array): void {
     const { history, firstRow } = lifetimes
-    const { failures, firstFailed } = this.#out.byYear
+    const { byYear } = this.#out
+    const { failures, firstFailed } = byYear
+    const firstOf = FAILURE_EFFECTS.map(effect => byYear[FIRST_BY_EFFECT[effect]])
     const layout = this.#layout
     const { squares } = this.#out
     const at = layout.ofPopulation(0, POPULATION_FIGURES[0])
@@ -214,8 +220,11 @@ export class DrawPlayer {
       if (row === to) continue
       let earliest = Infinity
       let failed = 0
+      earliestOf.fill(Infinity)
+      failedOf.fill(0)
       for (; row < to; row++) {
-        const place = POPULATION_FIGURES.length * (history.place[row] ?? 0)
+        const population = history.place[row] ?? 0
+        const place = POPULATION_FIGURES.length * population
         if (history.action[row] === PLANNED) {
           bump(counts, place + REPLACED_AS_PLANNED, 1)
           continue
@@ -226,8 +235,20 @@ export class DrawPlayer {
         bump(counts, place + FAILED, 1)
         if ((history.before[row] ?? -1) < 0) bump(counts, place + FIRST_FAILED, 1)
         if (failedAt < earliest) earliest = failedAt
+        const effect = this.#effects[population] ?? 0
+        bump(failedOf, effect, 1)
+        if (failedAt < (earliestOf[effect] ?? 0)) earliestOf[effect] = failedAt
       }
       if (earliest !== Infinity) bump(firstFailed, Math.floor(earliest), 1)
+      for (let effect = 0; effect < FAILURE_EFFECTS.length; effect++) {
+        const n = failedOf[effect] ?? 0
+        const place = EFFECT_PLACES[effect] ?? 0
+        const first = firstOf[effect]
+        if (n === 0 || first === undefined) continue
+        bump(first, Math.floor(earliestOf[effect] ?? 0), 1)
+        bump(sums, place, n)
+        bump(squares, place, n * n)
+      }
       bump(sums, FIGURE_PLACE.failures, failed)
       bump(squares, FIGURE_PLACE.failures, failed * failed)
       for (let i = 0; i < width; i++) {
@@ -275,6 +296,12 @@ export class DrawPlayer {
 }
 
 const SET_LINES = linesFrom('set')
+
+const EFFECT_PLACES = FAILURE_EFFECTS.map(effect => FIGURE_PLACE[effect])
+
+// of the lifetime in hand, by what its failures stop: the first, and how many
+const earliestOf = new Float64Array(FAILURE_EFFECTS.length)
+const failedOf = new Float64Array(FAILURE_EFFECTS.length)
 
 // places among the figures of a population
 const FAILED = POPULATION_FIGURE_PLACE.failures

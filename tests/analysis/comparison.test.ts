@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { comparePairs } from '../../src/analysis/comparison.ts'
+import { comparePairs, NO_NULL_CASES } from '../../src/analysis/comparison.ts'
 import { type Block, failsAt, first, play, put, single, weibull, world } from '../worlds.ts'
 
 /** Fails at 4, 8, 12, 16 for 1300 each. */
@@ -79,7 +79,7 @@ describe('K3: verdicts', () => {
         { id: 'B', upfrontCost: 20, lifetimeCost: zero.map((cost, i) => cost + (differences[i] ?? 0)), ...plain },
       ],
       n,
-      () => null,
+      () => NO_NULL_CASES,
     )
     const means = Array.from({ length: sets }, (_, set) => meanOf(differences.subarray(set * n, (set + 1) * n)))
     const overall = meanOf(means)

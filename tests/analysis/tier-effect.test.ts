@@ -85,6 +85,20 @@ describe('U1c: tier effect', () => {
     expect(p).toBeGreaterThan(r)
   })
 
+  test('K5: with spares at one price too, the difference is that of a run with tier_effect 0 and the plain spare', async () => {
+    const dearSpare = { replacement: { parts: 1800 } }
+    const quoted = [tiered('plain', 5000), tiered('robust', 6000, dearSpare)]
+    const settings = { draws: 60 }
+    const pair = first((await play(world(quoted, { horizon_years: 15 }), settings)).comparisons)
+    const alike = world([tiered('plain', 5000), tiered('robust', 6000)], { horizon_years: 15, tier_effect: 0 })
+    const expected = first((await play(alike, settings)).comparisons)
+    expect(pair.withTierEffect0AndSpareAlike?.meanDifference).toBeCloseTo(expected.meanDifference, 6)
+    expect(pair.withTierEffect0?.meanDifference).toBeGreaterThan(expected.meanDifference + 1)
+    // equal spares: both figures are the same
+    const same = first((await play(world([tiered('plain', 5000), tiered('robust', 6000)]), settings)).comparisons)
+    expect(same.withTierEffect0AndSpareAlike).toEqual(same.withTierEffect0)
+  })
+
   test('K3, U1c: the case of no gap beside the headline is the headline of the run with tier_effect 0', async () => {
     for (const over of [{}, { tier_effect: 1.5 }]) {
       const drawn = await play(world(THREE, put({ horizon_years: 9 }, over)), { draws: 60 })

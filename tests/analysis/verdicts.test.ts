@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Compared, comparePairs, type PlainComparison } from '../../src/analysis/comparison.ts'
+import { type Compared, comparePairs, NO_NULL_CASES, type PlainComparison } from '../../src/analysis/comparison.ts'
 import { first } from '../worlds.ts'
 
 const PER_SET = 20
@@ -18,7 +18,7 @@ const column = (id: string, upfrontCost: number, costs: ArrayLike<number>, over:
 function pairOf(differences: readonly number[], cost = 10_000): PlainComparison {
   const draws = differences.flatMap(difference => new Array<number>(PER_SET).fill(cost + difference))
   const against = column('A', 5000, new Array<number>(draws.length).fill(cost))
-  return first(comparePairs([against, column('B', 6000, draws)], PER_SET, () => null))
+  return first(comparePairs([against, column('B', 6000, draws)], PER_SET, () => NO_NULL_CASES))
 }
 
 /** Ten groups alike, so that the standard error is 0: in each, `below` of 20 sets favour the dearer option. */
@@ -67,7 +67,7 @@ describe('K3: verdicts', () => {
     const life = (draw: number): number => (draw % 20 < 15 ? 100 : draw % 20 < 17 ? 0 : -12_000)
     const costs = Array.from({ length: 4000 }, (_, draw) => 10_000 + life(draw))
     const against = column('A', 5000, new Array<number>(4000).fill(10_000))
-    const pair = first(comparePairs([against, column('B', 6000, costs)], PER_SET, () => null))
+    const pair = first(comparePairs([against, column('B', 6000, costs)], PER_SET, () => NO_NULL_CASES))
     expect(pair.chanceCheaper).toBeCloseTo(0.2, 12)
     expect(pair.chanceBetterOnAverage).toBe(1)
     expect(pair.verdict).toBe('pays back')
@@ -77,7 +77,7 @@ describe('K3: verdicts', () => {
     const of = (difference: number): number => {
       const costs = Array.from({ length: 60 }, (_, draw) => 10_000 + difference + (draw % 2 === 0 ? 50 : -50))
       const against = column('A', 5000, new Array<number>(60).fill(10_000))
-      return first(comparePairs([against, column('B', 6000, costs)], 60, () => null)).chanceBetterOnAverage
+      return first(comparePairs([against, column('B', 6000, costs)], 60, () => NO_NULL_CASES)).chanceBetterOnAverage
     }
     expect([of(-1), of(0), of(1)]).toEqual([1, 0.5, 0])
   })
@@ -103,8 +103,9 @@ describe('K2, K3: pairs of made columns', () => {
     const from = (...gaps: number[]): number | null => {
       const over = { presentByYear: Float64Array.from(gaps) }
       const flat = { presentByYear: new Float64Array(gaps.length) }
-      return first(comparePairs([column('A', 5000, costs, flat), column('B', 6000, costs, over)], 20, () => null))
-        .aheadFromYear
+      return first(
+        comparePairs([column('A', 5000, costs, flat), column('B', 6000, costs, over)], 20, () => NO_NULL_CASES),
+      ).aheadFromYear
     }
     // 1,000 behind at the start
     expect(from(-400, -400, -400, -400)).toBe(2)
@@ -118,11 +119,11 @@ describe('K2, K3: pairs of made columns', () => {
     const [cheap, dear] = [column('A', 5000, [1, 2]), column('B', 6000, [1, 2])]
     comparePairs([cheap, dear], 2, (option, against) => {
       asked.push(`${option} ${against}`)
-      return null
+      return NO_NULL_CASES
     })
     comparePairs([dear, cheap], 2, (option, against) => {
       asked.push(`${option} ${against}`)
-      return null
+      return NO_NULL_CASES
     })
     expect(asked).toEqual(['1 0', '0 1'])
   })

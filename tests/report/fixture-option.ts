@@ -120,6 +120,7 @@ export function sketched(sketch: Sketch): OptionResult {
       zScore: 0.5,
       atLeastOneByYear: Array.from({ length: YEARS + 1 }, (_, year) => failedShare(sketch, year)),
     },
+    failuresByEffect: byEffect(sketch, failures),
     failuresByYear,
     populations: [
       {
@@ -247,4 +248,11 @@ export function sketched(sketch: Sketch): OptionResult {
         : null,
     variance: { chanceShare: 0.63, unknownShare: 0.37, judgementShare: 0.64 },
   }
+}
+
+/** All failures of gateways are of monitoring, all others stop energy. */
+function byEffect(sketch: Sketch, mean: number): OptionResult['failuresByEffect'] {
+  const none = { mean: 0, standardError: 0, atLeastOneByYear: new Array<number>(YEARS + 1).fill(0) }
+  const atLeastOneByYear = Array.from({ length: YEARS + 1 }, (_, year) => failedShare(sketch, year))
+  return { stopEnergy: { mean, standardError: 0.008, atLeastOneByYear }, monitoringOnly: none, batteryOnly: none }
 }

@@ -30,6 +30,7 @@ export function pairOf(
     verdictGrade: null,
     wideRun: null,
     withTierEffect0: null,
+    withTierEffect0AndSpareAlike: null,
     ...given,
   }
 }

@@ -9,6 +9,7 @@ import {
   verdictSentence,
 } from '../../src/report/verdicts.ts'
 import { viewOf } from '../../src/report/view.ts'
+import type { Assumption } from '../../src/scenario/model.ts'
 import { homeResults, pairOf } from './fixture.ts'
 
 const plain = (text: string | null): string => (text ?? 'null').replace(/\u00a0/g, ' ')
@@ -93,14 +94,35 @@ describe('U1c the same-reliability case', () => {
       withTierEffect0: { meanDifference: 95, standardError: 4, breakEvenPremium: 155 },
     })
     expect(plain(sameReliabilitySentence(view, [with0]))).toBe(
-      'If both failed alike, and only warranty and service differed, Robust string inverter (B) would come out about EUR 95 dearer than Plain string inverter (A).',
+      'If both failed alike, and only cover still differed, Robust string inverter (B) would come out about EUR 95 dearer than Plain string inverter (A).',
     )
   })
   test('several pairs are said in one breath', () => {
     const without = { meanDifference: 95, standardError: 4, breakEvenPremium: 155 }
     const played = pair('pays back', -580, { withTierEffect0: without })
     expect(plain(sameReliabilitySentence(view, [played, pair('pays back', -580), played]) ?? '')).toMatch(
-      /^If all failed alike, and only warranty and service differed, .* \(A\) and Robust .* than Plain string inverter \(A\)\.$/,
+      /^If all failed alike, and only cover still differed, .* \(A\) and Robust .* than Plain string inverter \(A\)\.$/,
+    )
+  })
+  test('K5 names the spare where its price differs, and says the case with spares at one price', () => {
+    const home = homeResults()
+    const parts = (name: string, value: number): Assumption => ({
+      key: `${name} / string-inverter / replacement.parts`,
+      value,
+      low: null,
+      high: null,
+      unit: 'EUR',
+      source: 'your scenario',
+      known: 'yours',
+    })
+    const names = home.options.map(({ name }) => name)
+    const inputs = [parts(names[0] ?? '', 900), parts(names[1] ?? '', 1400)]
+    const played = pair('pays back', -580, {
+      withTierEffect0: { meanDifference: 95, standardError: 4, breakEvenPremium: 155 },
+      withTierEffect0AndSpareAlike: { meanDifference: -210, standardError: 4, breakEvenPremium: 460 },
+    })
+    expect(plain(sameReliabilitySentence(viewOf({ ...home, inputs }), [played]) ?? '')).toBe(
+      'If both failed alike, and only the price of the spare still differed, Robust string inverter (B) would come out about EUR 95 dearer than Plain string inverter (A). With spares at one price too, Robust string inverter (B) would come out about EUR 210 cheaper than Plain string inverter (A).',
     )
   })
   test('is null where no gap was played', () => {

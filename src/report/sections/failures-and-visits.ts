@@ -20,24 +20,27 @@ export function failuresAndVisits(view: View): Finding {
   const drawn = charted(view)
   const { best, horizonYears } = view
   const half = Math.min(15, horizonYears)
+  const batteries = options.some(option => option.failuresByEffect.batteryOnly.mean > 0)
+  const count = (option: OptionResult, effect: keyof OptionResult['failuresByEffect']): string =>
+    formatCount(option.failuresByEffect[effect].mean, option.failuresByEffect[effect].standardError, view.locale)
   return finding({
     id: 'failures-and-visits',
     topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
-      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, something has failed on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, a failure has stopped energy on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. ${otherEffects(view, half)}Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
       ...surcharges(view),
     ],
     figures: [
       {
-        heading: 'Roofs on which something has failed at least once',
+        heading: 'Roofs on which a failure has stopped energy at least once',
         key: optionKey(
           drawn.map(option => ({ letter: option.id, name: view.name(option), place: view.place(option) })),
         ),
         svg: lineChart(
           {
             id: 'failed',
-            title: 'Share of roofs with at least one failure, by year',
+            title: 'Share of roofs with at least one failure that stops energy, by year',
             description: drawn
               .map(
                 option =>
@@ -49,7 +52,10 @@ export function failuresAndVisits(view: View): Finding {
             series: drawn.map(option => ({
               look: optionLook(view.place(option)),
               end: { letter: option.id, place: view.place(option) },
-              points: option.failures.atLeastOneByYear.map((share, year) => ({ x: year, y: share * 100 })),
+              points: option.failuresByEffect.stopEnergy.atLeastOneByYear.map((share, year) => ({
+                x: year,
+                y: share * 100,
+              })),
             })),
             xName: 'Years after the start',
             yName: 'Roofs, %',
@@ -68,15 +74,19 @@ export function failuresAndVisits(view: View): Finding {
           '#Of 100 roofs: no visit paid',
           '#One',
           '#Two or more',
-          '#Failures, mean',
+          '#Failures that stop energy, mean',
+          '#of monitoring alone',
+          ...(batteries ? ['#of the battery alone'] : []),
           '#Visits you pay for, mean',
           '#Visits in all, mean',
-          `#Failed by year ${half}`,
+          `#Energy stopped by year ${half}`,
         ],
         options.map(option => [
           view.name(option),
           ...visitSplit(option),
-          formatCount(option.failures.mean, option.failures.standardError, view.locale),
+          count(option, 'stopEnergy'),
+          count(option, 'monitoringOnly'),
+          ...(batteries ? [count(option, 'batteryOnly')] : []),
           formatCount(option.visits.mean, option.visits.standardError, view.locale),
           formatCount(option.visitsInAll.mean, option.visits.standardError, view.locale),
           formatShare(atLeastOne(option, half), view.locale),
@@ -107,7 +117,22 @@ function others(view: View, year: number): string {
 }
 
 function atLeastOne(option: OptionResult, year: number): number {
-  return option.failures.atLeastOneByYear[year] ?? 0
+  return option.failuresByEffect.stopEnergy.atLeastOneByYear[year] ?? 0
+}
+
+/** Failures that stop no energy, said apart. */
+function otherEffects(view: View, year: number): string {
+  const said = (['monitoringOnly', 'batteryOnly'] as const).flatMap(effect => {
+    const hit = view.ranked.filter(option => option.failuresByEffect[effect].mean > 0)
+    if (hit.length === 0) return []
+    const words = effect === 'monitoringOnly' ? 'monitoring alone has failed' : 'the battery alone has failed'
+    const each = hit.slice(0, 4).map(option => {
+      const share = option.failuresByEffect[effect].atLeastOneByYear[year] ?? 0
+      return `${formatOfHundred(share)} with ${view.name(option)}`
+    })
+    return [`${words} on ${joinWords(each)}`]
+  })
+  return said.length === 0 ? '' : `Not counted in that: ${joinWords(said)}. `
 }
 
 /** Who pays which part of the repair bills. */

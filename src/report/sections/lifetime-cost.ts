@@ -116,7 +116,7 @@ function costTable(view: View, options: readonly OptionResult[]) {
         ...options.map(option => bare(view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError))),
       ],
       [
-        'of which without lost energy',
+        'of which paid: without lost energy and battery earnings',
         ...options.map(option => bare(view.money(option.totals.withoutLostEnergy, option.lifetimeCost.standardError))),
       ],
       [

@@ -34,7 +34,7 @@ export function replacementAge(view: View): Finding | null {
       ...untriedAges(view),
     ],
     figures: drawn.map(({ option, policy }) => ({
-      heading: `Lifetime cost against the age of planned replacement: ${view.name(option)}, ${currency}`,
+      heading: `Lifetime cost by age of planned replacement, residual value counted: ${view.name(option)}, ${currency}`,
       key: optionKey([{ letter: option.id, name: view.name(option), place: view.place(option) }]),
       svg: lineChart(
         {

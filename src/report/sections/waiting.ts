@@ -76,7 +76,7 @@ function waitingFigure(view: View, option: OptionResult, policy: Policy): Figure
   const look = (column: number) => ({ colour, dash: DASHES[column % DASHES.length] ?? 'none' })
   const costs = policy.cost.flat()
   return {
-    heading: `Lifetime cost against the number of units waited for: ${view.name(option)}, ${currency}`,
+    heading: `Lifetime cost by number of units waited for, residual value counted: ${view.name(option)}, ${currency}`,
     key: policy.waitAtMostDays.map((days, column) =>
       lineKey(look(column), `${formatNumber(days, 1, view.locale)} days at the latest`),
     ),
