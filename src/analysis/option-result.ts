@@ -5,6 +5,7 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
 import { power } from '../numerics/power.ts'
 import { quantiles } from '../numerics/quantile.ts'
+import { LEAST_YEAR_KWH } from '../scenario/least-energy.ts'
 import { type FailureEffect, FIRST_BY_EFFECT } from '../simulation/failure-effects.ts'
 import type { OptionPlan } from '../simulation/option-plan.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
@@ -179,9 +180,9 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
     clippingValue: clippingValue(plan),
     outageLossKwh: { ...lost, p90: quantiles(draws.lostKwh, [0.9])[0] ?? 0 },
     deliveredKwh: deliverableKwh - lost.mean,
-    // what an outage of the whole horizon leaves is rounding, not energy (N4)
+    // what an outage of the whole horizon or a roof without light leaves is rounding, not energy (N4)
     costPerDeliveredKwh:
-      plan.option.battery === null && discountedDelivered > 1e-9 * discountedKwh
+      plan.option.battery === null && discountedDelivered > Math.max(1e-9 * discountedKwh, LEAST_YEAR_KWH)
         ? withoutLostEnergy / discountedDelivered
         : null,
     idealByMonthKwh: Array.from(idealByMonthKwh),

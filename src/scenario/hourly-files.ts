@@ -4,6 +4,7 @@ import { readTextBeside } from '../input/read-text.ts'
 import { readEpw } from './epw.ts'
 import { meterYear } from './files/meter-year.ts'
 import { readHourlyCsv } from './hourly-csv.ts'
+import { tooLittleEnergy } from './least-energy.ts'
 import type { HourlyWeather } from './roof.ts'
 import { type MeterFile, meterFileOf } from './schema/meter-file.ts'
 import type { GivenScenario } from './schema/scenario.ts'
@@ -59,10 +60,22 @@ export function readHourlyFiles(draft: Draft<GivenScenario>, baseFolder: string,
       notes.push(...year.notes)
       return year.kwh
     })
-  const shape = typeof load?.shape === 'object' ? load.shape.hourly_csv : undefined
+  const needEnergy = (path: KeyPath, meter: MeterFile | null, hours: Float64Array | null): void => {
+    const flaw = hours === null ? null : tooLittleEnergy(`${meter?.file}: the hours`, hours)
+    if (flaw !== null) problems.add(path, flaw)
+  }
+  const generationPath = ['site', 'generation', 'hourly_csv']
+  const meter = meterFileOf(generation?.hourly_csv)
+  const generationKwh = kwh(generationPath, meter)
+  needEnergy(generationPath, meter, generationKwh)
+  const loadPath = ['site', 'load', 'shape', 'hourly_csv']
+  const loadMeter = meterFileOf(typeof load?.shape === 'object' ? load.shape.hourly_csv : undefined)
+  const loadKwh = kwh(loadPath, loadMeter)
+  // a house that uses nothing is a house; one whose nothing is rescaled to a sum is a slip
+  if (load?.annual_kwh !== undefined) needEnergy(loadPath, loadMeter, loadKwh)
   return {
-    generationKwh: kwh(['site', 'generation', 'hourly_csv'], meterFileOf(generation?.hourly_csv)),
-    loadKwh: kwh(['site', 'load', 'shape', 'hourly_csv'], meterFileOf(shape)),
+    generationKwh,
+    loadKwh,
     weather: read(['site', 'location', 'hourly_csv'], location?.hourly_csv, text =>
       readWeather(location ?? {}, text, notes),
     ),

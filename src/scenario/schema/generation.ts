@@ -1,3 +1,4 @@
+import { LEAST_YEAR_KWH, tooLittleEnergy } from '../least-energy.ts'
 import { arrayList } from './arrays.ts'
 import { number, share, text } from './leaf.ts'
 import { meterFile } from './meter-file.ts'
@@ -19,7 +20,7 @@ export const generationBlock = block(
     monthly_kwh: twelve(number({ min: 0, max: 1e9 }, 'kWh'))
       .optional()
       .describe('AC energy of year 0, twelve values from January, kWh.'),
-    annual_kwh: number({ min: 0, max: 1e10, above: true }, 'kWh')
+    annual_kwh: number({ min: LEAST_YEAR_KWH, max: 1e10 }, 'kWh')
       .optional()
       .describe(
         'Energy of year 0, kWh; beside months or hours it rescales them, alone it takes its months from latitude or climate.',
@@ -52,10 +53,8 @@ export const generationBlock = block(
     const strays = STRAY[first].filter(key => generation[key] !== undefined)
     if (strays.length > 0) return strays.map(key => ({ path: [key], message: stray(key, first) }))
     if (first !== 'monthly_kwh') return []
-    const sum = generation.monthly_kwh?.reduce((total, kwh) => total + kwh, 0) ?? 0
-    return sum > 0
-      ? []
-      : [{ path: ['monthly_kwh'], message: 'found twelve zeros; allowed: at least one month above 0 kWh' }]
+    const flaw = tooLittleEnergy('the twelve months', generation.monthly_kwh ?? [])
+    return flaw === null ? [] : [{ path: ['monthly_kwh'], message: flaw }]
   },
   'what the roof gives, e.g. {annual_kwh: 6500}, or {monthly_kwh: [twelve numbers from January]}; or hourly_csv, or arrays',
 )

@@ -126,7 +126,7 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     to: '[0,0,0,0,0,0,0,0,0,0,0,0]',
     message: [
       'roof.yaml:4:16  site.generation.monthly_kwh',
-      '  found twelve zeros; allowed: at least one month above 0 kWh',
+      '  the twelve months add up to 0 kWh; allowed: at least 0.001 kWh in the year; check the figures and their unit',
     ],
   },
   {
