@@ -160,7 +160,9 @@ function gatherVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, cl
     const labour = repaired ? (unit.repair?.labour ?? 0) : unit.labour
     sums.units[visit] = (sums.units[visit] ?? 0) + 1
     sums.further[visit] = (sums.further[visit] ?? 0) + unit.labourEachFurther
-    if (labour > (sums.labour[visit] ?? 0)) {
+    const largest = sums.labour[visit] ?? 0
+    // of equal ones the dearest to add counts as the first, so that the order of units does not matter
+    if (labour > largest || (labour === largest && unit.labourEachFurther > (sums.furtherOfLargest[visit] ?? 0))) {
       sums.labour[visit] = labour
       sums.furtherOfLargest[visit] = unit.labourEachFurther
     }
