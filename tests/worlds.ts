@@ -2,8 +2,11 @@
 import { estimate } from '../src/analysis/estimate.ts'
 import type { Results } from '../src/analysis/results.ts'
 import { runHere } from '../src/analysis/runner.ts'
+import { drawExits } from '../src/history/chance.ts'
+import type { StreamKey } from '../src/numerics/streams.ts'
 import type { Scenario } from '../src/scenario/model.ts'
 import { readScenario } from '../src/scenario/read-scenario.ts'
+import type { OptionSet } from '../src/simulation/option-plan.ts'
 import { middleSet } from '../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../src/simulation/play-option.ts'
 import { planOf, prepare } from '../src/simulation/run.ts'
@@ -155,33 +158,48 @@ export function livesOf(blocks: Block, draws: number, place = 0, seed = 1): Life
   const plan = planOf(prepare(scenario, seed), place)
   const set = plan.at(middleSet(scenario.unknowns.length))
   const player = new OptionPlayer(plan)
+  const { history } = player
   return Array.from({ length: draws }, (_, draw) => {
-    player.lifetimes.clear()
-    player.play(draw, set)
-    const { history } = player.lifetimes
+    player.playSome(draw, draw + 1, set)
+    const rows = history.rows
+      .flatMap((own, population) => {
+        const needsVisit = set.truth.units[population]?.needsVisit ?? true
+        return Array.from({ length: own.n }, (__, row): Row => {
+          const at = (column: { readonly [i: number]: number | undefined }): number => column[row] ?? Number.NaN
+          // a visit of its own gets a number behind those that are shared
+          const alone = needsVisit && at(own.returnedAt) < Infinity ? 1000 * (population + 1) + row : -1
+          return {
+            row,
+            place: population,
+            before: at(own.before),
+            failedAt: at(own.failedAt),
+            detectedAt: at(own.detectedAt),
+            returnedAt: at(own.returnedAt),
+            fittedAt: at(own.fittedAt),
+            visit: at(own.visit) < 0 ? alone : at(own.visit),
+            action: at(own.action),
+            mode: at(own.mode),
+            claim: at(own.claim),
+            string: at(own.string),
+            takesString: at(own.takesString),
+          }
+        })
+      })
+      .sort((a, b) => a.failedAt - b.failedAt)
     // a lifetime without failures asks for no exits
-    if (history.nFailures === 0) player.leave(draw, set, 0)
-    const chance = player.lifetimes.chanceOf(0)
-    const rows = Array.from({ length: history.nFailures }, (_, row): Row => {
-      const at = (column: { readonly [i: number]: number | undefined }): number => column[row] ?? Number.NaN
-      return {
-        row,
-        place: at(history.place),
-        before: at(history.before),
-        failedAt: at(history.failedAt),
-        detectedAt: at(history.detectedAt),
-        returnedAt: at(history.returnedAt),
-        fittedAt: at(history.fittedAt),
-        visit: at(history.visit),
-        action: at(history.action),
-        mode: at(history.mode),
-        claim: at(history.claim),
-        string: at(history.string),
-        takesString: at(history.takesString),
-      }
-    }).sort((a, b) => a.failedAt - b.failedAt)
-    return { rows, partsExits: [...chance.partsExits], endOfProduction: [...chance.endOfProduction] }
+    const exits = rows.length > 0 ? history.partsExits[0] : exitsOf(plan.partsProviderKey, draw, set)
+    return {
+      rows,
+      partsExits: [...(exits ?? [])],
+      endOfProduction: history.endOfProduction.map(ends => ends[0] ?? Infinity),
+    }
   })
+}
+
+function exitsOf(key: StreamKey, draw: number, { partsExitRate, truth }: OptionSet): number[] {
+  const exits: number[] = []
+  drawExits(key, draw, partsExitRate, truth.horizonYears, exits)
+  return exits
 }
 
 /** Mean of some numbers. */

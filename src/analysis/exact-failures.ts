@@ -74,7 +74,7 @@ function firstFailureShare(unit: UnitTruth, batchChance: number): (years: number
   }
   const { batch } = unit
   if (batch === null || batchChance === 0) return years => failed(years, 1)
-  const hit = batchChance * hitShare(unit, batch.affects, batch.lifeTimes)
+  const hit = batchChance * hitShare(unit, batch.affects, batch.lifeTimes, unit.ageYears)
   return years => hit * failed(years, batch.lifeTimes) + (1 - hit) * failed(years, 1)
 }
 

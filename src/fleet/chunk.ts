@@ -9,9 +9,7 @@ import { type FleetFrame, shapeOf } from './fleet-frame.ts'
 import type { FirstSite } from './fleet-results.ts'
 import { FleetSets } from './fleet-sets.ts'
 import { type ChunkSums, COLUMNS, emptyChunk } from './fleet-sums.ts'
-import { SingleUnitPlayer } from './play-single-unit.ts'
-import { playSite } from './play-site.ts'
-import { isSingleUnit } from './single-unit.ts'
+import { SitePlayer } from './play-sites.ts'
 import type { SiteClass } from './site-class.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { BLOCK_SITES, SiteRecorder } from './site-recorder.ts'
@@ -30,12 +28,6 @@ export interface ChunkResult {
   readonly leftOut: readonly { readonly id: string; readonly line: number | null; readonly reason: string }[]
 }
 
-/** A class ready to be played; the quick path where it can take it. */
-interface PlayOfClass {
-  readonly play: ClassPlay
-  readonly quick: SingleUnitPlayer | null
-}
-
 /** Reasons that a chunk hands on; all of them stand in sites.csv. */
 const MOST_REASONS = 100
 /** Entries of a chunk stay under this, so that its sums are exact. */
@@ -46,18 +38,12 @@ export class ChunkPlayer {
   readonly #frame: FleetFrame
   readonly #reader: SiteReader
   readonly #workshop: Workshop
-  readonly #plays = new WeakMap<SiteClass, PlayOfClass>()
+  readonly #plays = new WeakMap<SiteClass, SitePlayer>()
   readonly #reserve: ReserveFactors
   readonly #repeated: ReadonlySet<number>
 
-  readonly #alwaysGeneral: boolean
-
-  /**
-   * @param frame - of the fleet
-   * @param alwaysGeneral - no quick path, for tests
-   */
-  constructor(frame: FleetFrame, alwaysGeneral = false) {
-    this.#alwaysGeneral = alwaysGeneral
+  /** @param frame - of the fleet */
+  constructor(frame: FleetFrame) {
     const sets = new FleetSets(frame.seed, frame.draws)
     const oldest = new Map(frame.models.map(model => [model.name, model.oldestAgeYears]))
     this.#frame = frame
@@ -140,14 +126,7 @@ export class ChunkPlayer {
         groups: this.#groupsOf(site),
       })
     })
-    const { play, quick } = this.#playOf(siteClass)
-    if (quick !== null) {
-      quick.play(sites, recorder)
-      return
-    }
-    sites.forEach((site, slot) => {
-      playSite(site, play, frame.seed, this.#reserve, recorder, slot)
-    })
+    this.#playerOf(siteClass).play(sites, recorder)
   }
 
   /** Groups of the sample that a site belongs to. */
@@ -164,12 +143,10 @@ export class ChunkPlayer {
     return reason === null ? site : { ticket, reason }
   }
 
-  #playOf(siteClass: SiteClass): PlayOfClass {
+  #playerOf(siteClass: SiteClass): SitePlayer {
     const known = this.#plays.get(siteClass)
     if (known !== undefined) return known
-    const play = new ClassPlay(siteClass, this.#workshop)
-    const quick = isSingleUnit(play.plan) && !this.#alwaysGeneral
-    const made = { play, quick: quick ? new SingleUnitPlayer(play, this.#frame.seed, this.#reserve) : null }
+    const made = new SitePlayer(new ClassPlay(siteClass, this.#workshop), this.#frame.seed, this.#reserve)
     this.#plays.set(siteClass, made)
     return made
   }

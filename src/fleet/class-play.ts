@@ -1,8 +1,5 @@
-import type { LifetimeTruth } from '../history/unit-truth.ts'
-import type { EnergySupply } from '../ledger/terms.ts'
 import type { AgeTable } from '../numerics/age-table.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
-import { cumulativeHazard } from '../numerics/lifetime.ts'
 import type { OptionPlan, OptionSet } from '../simulation/option-plan.ts'
 import { planOf, prepare } from '../simulation/run.ts'
 import type { FleetChance, ModelFate } from './fleet-chance.ts'
@@ -57,7 +54,6 @@ export class ClassPlay {
         units: set.truth.units.map((unit, place) => ({
           ...unit,
           multiplier: this.fates[unit.model]?.multipliers[draw] ?? 1,
-          noneFails: 0, // ages differ from site to site
           ages: lives[place]?.[draw] ?? unit.ages,
         })),
       },
@@ -66,34 +62,6 @@ export class ClassPlay {
       workshop.chance.exitsOf(name, sets.map(rate), horizonYears)
     this.partsExits = exits(option.warrantyProvider.name, set => set.partsExitRate)
     this.labourExits = exits(option.labourProvider.name, set => set.labourExitRate)
-  }
-
-  /**
-   * Energy of a site of the class.
-   *
-   * @param factor - its yield against that of the class, > 0
-   */
-  supplyOf(factor: number): EnergySupply {
-    const { supply } = this.plan
-    return factor === 1 ? supply : { ...supply, deliverableKwh: supply.deliverableKwh.map(kwh => kwh * factor) }
-  }
-}
-
-/**
- * Hazards of a unit of another age than its class.
- *
- * @param life - of the class
- * @param ageYears - at the start
- * @param horizonYears - years
- */
-export function hazardsAt(
-  life: LifetimeTruth,
-  ageYears: number,
-  horizonYears: number,
-): Pick<LifetimeTruth, 'hazardAtStart' | 'hazardAtHorizon'> {
-  return {
-    hazardAtStart: cumulativeHazard(life.modes, ageYears),
-    hazardAtHorizon: cumulativeHazard(life.modes, ageYears + horizonYears),
   }
 }
 

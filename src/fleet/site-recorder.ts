@@ -34,8 +34,8 @@ const YEARS_SOON = 5
 const NEXT = 1
 const FIVE = 2
 
-/** Sites that are played side by side. Ours: what their draws come to then takes about a megabyte. */
-export const BLOCK_SITES = 64
+/** Sites that are played side by side. Ours: what a thousand of their draws come to takes five megabytes. */
+export const BLOCK_SITES = 256
 
 /**
  * Enters the lifetimes of a block of sites into the sums of a chunk (F4), and keeps what each site alone came to. A

@@ -3,17 +3,6 @@
  */
 import { ReusableStream, type StreamKey } from '../numerics/streams.ts'
 
-/** Chance of one lifetime that belongs to models and providers (M8, W5). */
-export interface SharedChance {
-  /** Exits of the providers behind parts and labour cover, years, ascending. */
-  readonly partsExits: readonly number[]
-  readonly labourExits: readonly number[]
-  /** By model: end of production, years; Infinity never. */
-  readonly endOfProduction: Float64Array
-  /** By later purchase of the option: one uniform number, in [0, 1) (C8). */
-  readonly later: readonly number[]
-}
-
 // memory that serves draw after draw
 const stream = new ReusableStream()
 

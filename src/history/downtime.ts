@@ -2,29 +2,20 @@
  * The downtime of a failure (O1, O2): detection, response and repair, with and without monitoring, and the random
  * numbers that they read. Whoever plays histories asks here.
  */
-import type { DelayTruth, UnitTruth } from './unit-truth.ts'
+import type { History } from './history.ts'
+import { PLANNED, type Rows } from './rows.ts'
+import type { DelayTruth, OptionTruth, UnitTruth } from './unit-truth.ts'
 
 /**
- * The random numbers of one failure: always all drawn and in this order, so that no rule moves another's (K1). They lie
- * in one column, which the stream of the slot fills.
+ * Draws the random numbers of some failures: always all of them and in this order, so that no rule moves another's (K1).
+ *
+ * @param rows - of a population
+ * @param from - first row
+ * @param to - row after the last
  */
-export const FATE = {
-  claim: 0,
-  detect: 1,
-  respond: 2,
-  repair: 3,
-  mode: 4,
-  string: 5,
-  /** Unit exponential of the next life. */
-  exponential: 6,
-} as const
-
-/** Uniform numbers of a fate, before its exponential. */
-export const FATE_UNIFORMS = FATE.exponential
-
-/** Room for one fate. */
-export function emptyFate(): Float64Array {
-  return new Float64Array(FATE_UNIFORMS + 1)
+export function drawNumbers(rows: Rows, from: number, to: number): void {
+  const { claim, detect, respond, repair, modeNumber, stringNumber, exponential } = rows
+  rows.streams.draw(from, to, { coarse: [claim, detect, respond, repair, modeNumber, stringNumber], exponential })
 }
 
 /**
@@ -39,18 +30,87 @@ export function delayYears(delay: DelayTruth, quantile: number): number {
 }
 
 /**
- * When a failure is detected (O2): after the monitored time if monitoring works, else at the earlier of the
- * unmonitored time and the return of monitoring plus the monitored time, both at one quantile.
+ * When some failures are detected if nobody comes for another reason first (O2): after the monitored time if monitoring
+ * works, else at the earlier of the unmonitored time and the return of monitoring plus the monitored time, both at one
+ * quantile. A gateway's own fault is found after its own time; a planned replacement needs no detection (M6).
  *
- * @param unit - of the population
- * @param quantile - of both times, (0, 1)
- * @param failedAt - moment of the failure, years
- * @param monitoredFrom - moment from which monitoring works, seen from the failure; Infinity: never; ignored for a
- * gateway, which is found by its own delay
- * @returns moment of detection, years
+ * @param truth - the option
+ * @param unit - the population
+ * @param history - holds its rows, and the gaps of monitoring
+ * @param from - first row
+ * @param to - row after the last
  */
-export function detectionAt(unit: UnitTruth, quantile: number, failedAt: number, monitoredFrom: number): number {
-  const monitored = delayYears(unit.detect, quantile)
-  if (unit.isGateway || monitoredFrom === failedAt) return failedAt + monitored
-  return Math.min(failedAt + delayYears(unit.detectUnmonitored, quantile), monitoredFrom + monitored)
+export function detect(truth: OptionTruth, unit: UnitTruth, history: History, from: number, to: number): void {
+  const rows = history.rows[unit.place]
+  if (rows === undefined) return
+  if (truth.monitoring === 'never' && !unit.isGateway) addDelay(unit.detectUnmonitored, rows, from, to)
+  else addDelay(unit.detect, rows, from, to)
+  if (truth.monitoring === 'gateways' && !unit.isGateway) detectInGaps(truth, unit, history, rows, from, to)
+  if (unit.replaceAtAgeYears === Infinity) return
+  for (let row = from; row < to; row++) {
+    if (rows.action[row] === PLANNED) rows.detectedAt[row] = rows.failedAt[row] as number
+  }
+}
+
+function addDelay({ medianYears, factors }: DelayTruth, rows: Rows, from: number, to: number): void {
+  const { failedAt, detectedAt, detect } = rows
+  if (factors === null) {
+    for (let row = from; row < to; row++) detectedAt[row] = (failedAt[row] as number) + medianYears
+    return
+  }
+  for (let row = from; row < to; row++) {
+    detectedAt[row] = (failedAt[row] as number) + medianYears * factors.at(detect[row] as number)
+  }
+}
+
+/** Failures that fall while no gateway works. */
+function detectInGaps(
+  { nGateways }: OptionTruth,
+  unit: UnitTruth,
+  { gaps }: History,
+  rows: Rows,
+  from: number,
+  to: number,
+): void {
+  for (let row = from; row < to; row++) {
+    const failedAt = rows.failedAt[row] as number
+    const seenFrom = gaps.worksFrom(rows.lane[row] as number, failedAt, nGateways)
+    if (seenFrom === failedAt) continue
+    const monitored = (rows.detectedAt[row] as number) - failedAt
+    const unmonitored = failedAt + delayYears(unit.detectUnmonitored, rows.detect[row] as number)
+    rows.detectedAt[row] = Math.min(unmonitored, seenFrom + monitored)
+  }
+}
+
+/**
+ * When some failures are back if each has somebody come for it alone (O1): one response and one repair after detection;
+ * a planned replacement after its repair (M6).
+ *
+ * @param unit - the population
+ * @param rows - its rows, detected
+ * @param from - first row
+ * @param to - row after the last
+ */
+export function returnAlone(unit: UnitTruth, rows: Rows, from: number, to: number): void {
+  const { returnedAt, detectedAt, respond, repair, action } = rows
+  const { factors, medianYears } = unit.respond
+  if (factors === null) {
+    for (let row = from; row < to; row++) returnedAt[row] = (detectedAt[row] as number) + medianYears
+  } else {
+    for (let row = from; row < to; row++) {
+      returnedAt[row] = (detectedAt[row] as number) + medianYears * factors.at(respond[row] as number)
+    }
+  }
+  if (unit.replaceAtAgeYears !== Infinity) {
+    for (let row = from; row < to; row++) {
+      if (action[row] === PLANNED) returnedAt[row] = detectedAt[row] as number
+    }
+  }
+  if (unit.repair.factors === null) {
+    for (let row = from; row < to; row++) returnedAt[row] = (returnedAt[row] as number) + unit.repair.medianYears
+    return
+  }
+  for (let row = from; row < to; row++) {
+    returnedAt[row] = (returnedAt[row] as number) + delayYears(unit.repair, repair[row] as number)
+  }
 }

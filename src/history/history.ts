@@ -1,135 +1,107 @@
 /**
- * What happened to one option: rows in typed arrays, no money (design section 2), of one lifetime after another.
- * A failure row is one failure or one planned replacement of one unit; a visit row is one call-out. Rows of one slot
- * stand in order of time. The memory serves again and again.
+ * What happened to one option in some lifetimes: all chance, no money (design section 2).
  */
+import { MonitoringGaps } from './monitoring.ts'
+import { Rows } from './rows.ts'
 
-import { TooManyFailuresError } from '../errors.ts'
+/** What a population of a lifetime starts from: one entry a lifetime. */
+export class Starts {
+  /** Streams of the population (K1): high and low word of the key. */
+  keyHigh = new Int32Array(0)
+  keyLow = new Int32Array(0)
+  /** Age of the original units, years. */
+  ageYears = new Float64Array(0)
+  /** Cumulative hazard of an unhit original unit at the start and at the horizon, for a model with multiplier 1. */
+  hazardAtStart = new Float64Array(0)
+  hazardAtHorizon = new Float64Array(0)
 
-/** What a row of the history did to its unit (M3, M6). */
-export const REPLACED = 0
-/** Repaired in place: keeps its cover, renews a part of its age. */
-export const REPAIRED = 1
-/** Replaced as planned before it failed. */
-export const PLANNED = 2
+  /** Makes room for some lifetimes; what was there is lost. */
+  reserve(lanes: number): void {
+    if (lanes <= this.keyHigh.length) return
+    this.keyHigh = new Int32Array(lanes)
+    this.keyLow = new Int32Array(lanes)
+    this.ageYears = new Float64Array(lanes)
+    this.hazardAtStart = new Float64Array(lanes)
+    this.hazardAtHorizon = new Float64Array(lanes)
+  }
+}
 
-/** Growable columns: one entry a failure, or one a visit where the name says so. */
+/**
+ * Lifetimes of one option side by side. A lifetime goes by its lane, from 0; each population has a table of rows. The
+ * memory is reused.
+ */
 export class History {
-  /** Failures so far. */
-  nFailures = 0
-  /** Row at which the lifetime in hand began, and the rows above which it is given up; looked at when memory grows. */
-  #begun = 0
-  #most = Infinity
-  /** Visits so far. */
+  /** How many lifetimes. */
+  n = 0
+  /** Number of the draw over the whole run, by lane. */
+  draw = new Float64Array(0)
+  /** By model: 1 where a bad batch struck it, by lane. */
+  struck: readonly Uint8Array[] = []
+  /** By population. */
+  starts: readonly Starts[] = []
+  rows: readonly Rows[] = []
+  /** Shared visits so far. */
   nVisits = 0
-  /** Place of the population in the option. */
-  place = new Uint16Array(1024)
-  /** Earlier row of the same slot, or −1. */
-  before = new Int32Array(1024)
-  /** Moment of failure (or of the planned replacement), years after the start. */
-  failedAt = new Float64Array(1024)
-  /** Moment of detection, years; Infinity if never before the horizon. */
-  detectedAt = new Float64Array(1024)
-  /** Moment of return to service, years; Infinity if never before the horizon. */
-  returnedAt = new Float64Array(1024)
-  /** When the unit was fitted, years; 0 for original units, whatever their age. */
-  fittedAt = new Float64Array(1024)
-  /** Row of the visit that repairs it, or −1: none needed, or none before the horizon. */
-  visit = new Int32Array(1024)
-  /** One uniform number for the claim (W4). */
-  claim = new Float64Array(1024)
-  /** REPLACED, REPAIRED or PLANNED. */
-  action = new Uint8Array(1024)
-  /** Failure mode by its index, where a repair asks for it (M3); 0 for all other rows. */
-  mode = new Uint8Array(1024)
-  /** Virtual age of the unit when it returns, years (M3). */
-  ageAfter = new Float64Array(1024)
-  /** Modes the unit can no longer fail by after its return, bit set (M3). */
-  curedAfter = new Uint32Array(1024)
-  /** String of an optimiser, or −1. */
-  string = new Int32Array(1024)
-  /** Whether the failure takes that string down, 0 or 1 (O4). */
-  takesString = new Uint8Array(1024)
-  /** Moment of return of all units of the visit, years. */
-  visitReturn = new Float64Array(256)
-  /** Empties the history. */
-  clear(): void {
-    this.nFailures = 0
+  readonly gaps = new MonitoringGaps()
+  /** Exits of the providers behind parts and labour cover, years, ascending, by lane (W5). */
+  partsExits: (readonly number[])[] = []
+  labourExits: (readonly number[])[] = []
+  /** By model: end of production, years, by lane; Infinity never (M8). */
+  endOfProduction: readonly Float64Array[] = []
+  /** By later purchase of the option: one uniform number, in [0, 1), by lane (C8). */
+  later: readonly Float64Array[] = []
+
+  /**
+   * Empties it for some lifetimes without batch, exit or end of production; draws, starts and chance of models are then
+   * filled in, and `playLanes` fills the rest.
+   *
+   * @param lanes - how many lifetimes
+   * @param populations - of the option
+   * @param models - of the scenario
+   */
+  begin(lanes: number, populations: number, models: number): void {
+    this.n = lanes
     this.nVisits = 0
+    if (this.draw.length < lanes) this.draw = new Float64Array(lanes)
+    if (this.rows.length !== populations) {
+      this.rows = Array.from({ length: populations }, () => new Rows())
+      this.starts = Array.from({ length: populations }, () => new Starts())
+    }
+    for (const rows of this.rows) rows.clear()
+    for (const starts of this.starts) starts.reserve(lanes)
+    if (this.struck.length !== models || (this.struck[0]?.length ?? 0) < lanes) {
+      this.struck = Array.from({ length: models }, () => new Uint8Array(lanes))
+      this.endOfProduction = Array.from({ length: models }, () => new Float64Array(lanes))
+    }
+    for (const column of this.struck) column.fill(0, 0, lanes)
+    for (const column of this.endOfProduction) column.fill(Infinity, 0, lanes)
+    for (let lane = 0; lane < lanes; lane++) {
+      this.partsExits[lane] = NONE
+      this.labourExits[lane] = NONE
+    }
+    this.later = NOTHING_LATER
+    this.gaps.begin(lanes)
+  }
+
+  /** Failures and planned replacements of all lifetimes. */
+  get nRows(): number {
+    let n = 0
+    for (const rows of this.rows) n += rows.n
+    return n
   }
 
   /**
-   * Says how many rows the lifetime that begins here may have.
+   * Marks the lifetimes in which anything failed or was replaced.
    *
-   * @param rows - above it, adding a row throws sooner or later
+   * @param out - filled with 1 for those, else 0
    */
-  allow(rows: number): void {
-    this.#begun = this.nFailures
-    this.#most = rows
-  }
-
-  /**
-   * Appends a failure; the caller fills what differs from: not detected, not returned, no visit, replaced, as new.
-   *
-   * @returns the row
-   */
-  addFailure(place: number, before: number, failedAt: number, fittedAt: number): number {
-    const row = this.nFailures++
-    if (row >= this.place.length) this.#growFailures()
-    this.place[row] = place
-    this.before[row] = before
-    this.failedAt[row] = failedAt
-    this.detectedAt[row] = Infinity
-    this.returnedAt[row] = Infinity
-    this.fittedAt[row] = fittedAt
-    this.visit[row] = -1
-    this.claim[row] = 1
-    this.action[row] = REPLACED
-    this.mode[row] = 0
-    this.ageAfter[row] = 0
-    this.curedAfter[row] = 0
-    this.string[row] = -1
-    this.takesString[row] = 0
-    return row
-  }
-
-  /**
-   * Appends a visit.
-   *
-   * @returns the row
-   */
-  addVisit(returnedAt: number): number {
-    const row = this.nVisits++
-    if (row >= this.visitReturn.length) this.visitReturn = grown(this.visitReturn, Float64Array)
-    this.visitReturn[row] = returnedAt
-    return row
-  }
-
-  #growFailures(): void {
-    const own = this.nFailures - this.#begun
-    if (own > this.#most) throw new TooManyFailuresError(own)
-    this.place = grown(this.place, Uint16Array)
-    this.before = grown(this.before, Int32Array)
-    this.failedAt = grown(this.failedAt, Float64Array)
-    this.detectedAt = grown(this.detectedAt, Float64Array)
-    this.returnedAt = grown(this.returnedAt, Float64Array)
-    this.fittedAt = grown(this.fittedAt, Float64Array)
-    this.visit = grown(this.visit, Int32Array)
-    this.claim = grown(this.claim, Float64Array)
-    this.action = grown(this.action, Uint8Array)
-    this.mode = grown(this.mode, Uint8Array)
-    this.ageAfter = grown(this.ageAfter, Float64Array)
-    this.curedAfter = grown(this.curedAfter, Uint32Array)
-    this.string = grown(this.string, Int32Array)
-    this.takesString = grown(this.takesString, Uint8Array)
+  markTouched(out: Uint8Array): void {
+    out.fill(0, 0, this.n)
+    for (const { n, lane, before } of this.rows) {
+      for (let row = 0; row < n; row++) if ((before[row] as number) < 0) out[lane[row] as number] = 1
+    }
   }
 }
 
-function grown<T extends { set(from: T): void; readonly length: number }>(
-  column: T,
-  kind: new (length: number) => T,
-): T {
-  const larger = new kind(column.length * 2)
-  larger.set(column)
-  return larger
-}
+const NONE: readonly number[] = []
+const NOTHING_LATER: readonly Float64Array[] = []

@@ -1,51 +1,66 @@
 /**
- * Whether anyone would see a failure: the gateways of an option in one draw (O2).
+ * When gateways are down, in some lifetimes side by side: whether anyone would see a failure (O2).
  */
-export class Monitoring {
-  #gateways = 0
-  #mode: 'always' | 'never' | 'gateways' = 'always'
-  /** Spells in which one gateway is down, [failure, return). */
-  readonly #from: number[] = []
-  readonly #to: number[] = []
+export class MonitoringGaps {
+  #n = 0
+  /** By lane: its latest gap, or −1. */
+  #head = new Int32Array(0)
+  // by gap: the one before it in its lane, and [from, to) in years
+  #next = new Int32Array(64)
+  #from = new Float64Array(64)
+  #to = new Float64Array(64)
 
-  /** Starts a draw with all gateways working. */
-  begin(mode: 'always' | 'never' | 'gateways', gateways: number): void {
-    this.#mode = mode
-    this.#gateways = gateways
-    if (this.#from.length === 0) return
-    this.#from.length = 0
-    this.#to.length = 0
+  /** Starts with all gateways of all lanes working. */
+  begin(lanes: number): void {
+    this.#n = 0
+    if (this.#head.length < lanes) this.#head = new Int32Array(lanes)
+    this.#head.fill(-1, 0, lanes)
   }
 
-  /** A gateway is down from a moment until another; Infinity while that is not known. Returns the spell's number. */
-  gatewayDown(from: number, to: number): number {
-    this.#from.push(from)
-    return this.#to.push(to) - 1
+  /** A gateway is down from a moment until another; Infinity while that is not known. Returns the number of the gap. */
+  add(lane: number, from: number, to: number): number {
+    const gap = this.#n++
+    if (gap >= this.#next.length) this.#grow()
+    this.#next[gap] = this.#head[lane] ?? -1
+    this.#head[lane] = gap
+    this.#from[gap] = from
+    this.#to[gap] = to
+    return gap
   }
 
-  /** The gateway of a spell works again. */
-  gatewayBack(spell: number, at: number): void {
-    this.#to[spell] = at
+  /** It is known when the gateway of a gap works again. */
+  end(gap: number, to: number): void {
+    this.#to[gap] = to
   }
 
   /**
-   * The moment from which monitoring works, seen from a failure (O2).
+   * The moment from which monitoring works, seen from a failure.
    *
+   * @param lane - its lifetime
    * @param at - moment of the failure, years
-   * @returns `at` itself if it works then; a later moment if a gateway is known to return; Infinity if not
+   * @param gateways - of the option
+   * @returns `at` itself if one works then; a later moment if one is known to return; Infinity if not
    */
-  worksFrom(at: number): number {
-    if (this.#mode === 'always') return at
-    if (this.#mode === 'never') return Infinity
+  worksFrom(lane: number, at: number, gateways: number): number {
     let down = 0
     let back = Infinity
-    for (let i = 0; i < this.#from.length; i++) {
-      const to = this.#to[i] ?? Infinity
-      if ((this.#from[i] ?? 0) <= at && at < to) {
+    for (let gap = this.#head[lane] ?? -1; gap >= 0; gap = this.#next[gap] ?? -1) {
+      const to = this.#to[gap] ?? Infinity
+      if ((this.#from[gap] ?? 0) <= at && at < to) {
         down++
-        back = Math.min(back, to)
+        if (to < back) back = to
       }
     }
-    return down < this.#gateways ? at : back
+    return down < gateways ? at : back
+  }
+
+  #grow(): void {
+    const [next, from, to] = [this.#next, this.#from, this.#to]
+    this.#next = new Int32Array(2 * next.length)
+    this.#from = new Float64Array(2 * next.length)
+    this.#to = new Float64Array(2 * next.length)
+    this.#next.set(next)
+    this.#from.set(from)
+    this.#to.set(to)
   }
 }

@@ -1,46 +1,43 @@
 import { ReusableStream } from '../numerics/streams.ts'
+import type { Starts } from './history.ts'
+import type { Rows } from './rows.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
 /** Part of a population's stream that deals its failing units to strings. */
 const LABEL_PART = 0xffffffff
 
-// memory that serves draw after draw
+// memory that is reused
 const stream = new ReusableStream()
-let strings = new Int32Array(64)
 /** A shuffle of 0 … count − 1 of which only the touched places are kept. */
 const moved = new Map<number, number>()
 
 /**
- * The strings of the failing units of a population, in the order in which they are listed (O4): units are dealt one to
- * each string in turn, and which unit fails is chance.
+ * Gives the failing units of a population in one lifetime their strings, in the order of their rows (O4): units are dealt
+ * one to each string in turn, and which unit fails is chance. Where all hang on one string, they have it already.
  *
  * @param unit - the population
+ * @param starts - its streams
+ * @param rows - its rows
  * @param draw - number of the draw over the whole run
- * @param failing - how many units, <= count
- * @returns one string a unit; may be longer; valid until the next call; null where all hang on one string or on none
+ * @param lane - the lifetime
+ * @param first - first row of the lifetime; its rows are the last of the table
  */
-export function stringsOfUnits(unit: UnitTruth, draw: number, failing: number): Int32Array | null {
-  if (unit.strings < 2) return null
-  if (failing > strings.length) strings = new Int32Array(2 * failing)
-  stream.open(unit.key, draw, LABEL_PART)
+export function dealStrings(
+  unit: UnitTruth,
+  starts: Starts,
+  rows: Rows,
+  draw: number,
+  lane: number,
+  first: number,
+): void {
+  if (unit.strings < 2) return
+  stream.openWords(starts.keyHigh[lane] as number, starts.keyLow[lane] as number, draw, LABEL_PART)
   moved.clear()
-  for (let i = 0; i < failing; i++) {
+  for (let row = first; row < rows.n; row++) {
+    const i = row - first
     const j = i + Math.floor(stream.coarse() * (unit.count - i))
     const label = moved.get(j) ?? j
     moved.set(j, moved.get(i) ?? i)
-    strings[i] = (unit.dealtBefore + label) % unit.strings
+    rows.string[row] = (unit.dealtBefore + label) % unit.strings
   }
-  return strings
-}
-
-/**
- * The string of one of them.
- *
- * @param dealt - from `stringsOfUnits`
- * @param unit - the population
- * @param i - which of the failing units
- * @returns the string; −1 where the population hangs on none
- */
-export function stringOf(dealt: Int32Array | null, unit: UnitTruth, i: number): number {
-  return dealt === null ? unit.strings - 1 : (dealt[i] ?? -1)
 }

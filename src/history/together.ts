@@ -1,250 +1,341 @@
-import { ReusableStream } from '../numerics/streams.ts'
-import { delayYears, detectionAt, FATE } from './downtime.ts'
-import { EventQueue } from './event-queue.ts'
-import { drawFirstFailures, FirstFailures } from './first-failures.ts'
+import { delayYears, detect, drawNumbers } from './downtime.ts'
+import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
-import { Monitoring } from './monitoring.ts'
-import { failSlot, openSlot, returnSlot, Slot } from './slot.ts'
-import { stringOf, stringsOfUnits } from './strings.ts'
+import { appendNextLives, settle } from './next-lives.ts'
+import { PLANNED, type Rows } from './rows.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
-// what an event of the queue is; the row that goes with it tells an event of a former failure from one of this
-const FAILS = 0
-const DETECTED = 1
-/** The longest wait of the visit policy is over. */
-const WAITED = 2
-const RETURNS = 3
-/** A visit arrives; belongs to no slot. */
-const ARRIVES = 4
-
-/** A slot whose unit, while it is down, may wait for others. */
-class WaitingSlot extends Slot {
-  /** When its failure will be detected if no visit comes first, years. */
-  detectAt = Infinity
-  detected = false
-  /** Failed, and not yet in anybody's hands. */
-  waits = false
-  /** Spell of monitoring without this gateway, or −1. */
-  spell = -1
-}
-
 /**
- * Plays one lifetime of an option whose units wait for each other: visit policies, planned replacement (O2, O3, M6).
- * One event after another in order of time.
+ * Plays the populations whose units wait for each other, for a visit or for a planned replacement (O2, O3, M6): lifetime
+ * after lifetime, event by event over the few units that fail. What it finds is appended to the same tables.
  *
  * @param truth - the option
- * @param draw - number of the draw over the whole run
- * @param struck - by model: whether a bad batch struck it in this draw
+ * @param units - those populations
  * @param history - appended to
+ * @param bound - looks at the number of rows
  */
-export function playTogether(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-  lifetime.play(truth, draw, struck, history)
+export function playTogether(
+  truth: OptionTruth,
+  units: readonly UnitTruth[],
+  history: History,
+  bound: (history: History) => void,
+): void {
+  for (const unit of units) {
+    appendFirstFailures(unit, history, truth.horizonYears)
+    const rows = history.rows[unit.place]
+    if (rows !== undefined) drawNumbers(rows, 0, rows.n)
+  }
+  loop.play(truth, units, history, bound)
 }
 
-const NOTHING: OptionTruth = {
-  horizonYears: 0,
-  units: [],
-  visitPolicy: null,
-  monitoring: 'always',
-  nUnits: 0,
-  nGateways: 0,
-  together: true,
+/** Events that will come, soonest first; each is a row, and the moment of a failure or planned replacement. */
+class Pending {
+  first = 0
+  end = 0
+  at = new Float64Array(64)
+  place = new Int32Array(64)
+  row = new Int32Array(64)
+
+  clear(): void {
+    this.first = 0
+    this.end = 0
+  }
+
+  /** Puts an event behind those that come no later. */
+  insert(at: number, place: number, row: number): void {
+    if (this.end === this.at.length) this.#grow()
+    let i = this.end++
+    for (; i > this.first && (this.at[i - 1] as number) > at; i--) {
+      this.at[i] = this.at[i - 1] as number
+      this.place[i] = this.place[i - 1] as number
+      this.row[i] = this.row[i - 1] as number
+    }
+    this.at[i] = at
+    this.place[i] = place
+    this.row[i] = row
+  }
+
+  get nextAt(): number {
+    return this.first < this.end ? (this.at[this.first] as number) : Infinity
+  }
+
+  #grow(): void {
+    const { at, place, row } = this
+    this.at = new Float64Array(2 * at.length)
+    this.place = new Int32Array(2 * at.length)
+    this.row = new Int32Array(2 * at.length)
+    this.at.set(at)
+    this.place.set(place)
+    this.row.set(row)
+  }
 }
 
-/** One lifetime after another; the memory serves all of them. */
-class Lifetime {
-  #truth: OptionTruth = NOTHING
-  readonly #queue = new EventQueue<WaitingSlot>()
-  readonly #monitoring = new Monitoring()
-  readonly #stream = new ReusableStream()
-  readonly #firsts = new FirstFailures()
-  readonly #slots: WaitingSlot[] = []
-  #nSlots = 0
-  /** Slots that are down and wait, in the order of their failures. */
-  readonly #down: WaitingSlot[] = []
-  /** Detected units on the list of the visit policy, oldest first (O3). */
-  readonly #list: WaitingSlot[] = []
-  /** Whether a visit has been called and has not arrived (O3). */
-  #onItsWay = false
+/** Units that are down and in nobody's hands. */
+class Down {
+  n = 0
+  place = new Int32Array(64)
+  row = new Int32Array(64)
+  /** Moment of detection; Infinity once it has come. */
+  detectAt = new Float64Array(64)
+  /** Gap of monitoring of a gateway, or −1. */
+  gap = new Int32Array(64)
 
-  play(truth: OptionTruth, draw: number, struck: readonly boolean[], history: History): void {
-    const { units, monitoring, horizonYears } = truth
+  add(place: number, row: number, detectAt: number, gap: number): void {
+    if (this.n === this.place.length) this.#grow()
+    const i = this.n++
+    this.place[i] = place
+    this.row[i] = row
+    this.detectAt[i] = detectAt
+    this.gap[i] = gap
+  }
+
+  /** The one detected next; −1 if none is waited for. */
+  soonest(): number {
+    let soonest = -1
+    let at = Infinity
+    for (let i = 0; i < this.n; i++) {
+      if ((this.detectAt[i] as number) < at) {
+        at = this.detectAt[i] as number
+        soonest = i
+      }
+    }
+    return soonest
+  }
+
+  #grow(): void {
+    const { place, row, detectAt, gap } = this
+    this.place = new Int32Array(2 * place.length)
+    this.row = new Int32Array(2 * place.length)
+    this.detectAt = new Float64Array(2 * place.length)
+    this.gap = new Int32Array(2 * place.length)
+    this.place.set(place)
+    this.row.set(row)
+    this.detectAt.set(detectAt)
+    this.gap.set(gap)
+  }
+}
+
+/** The events of one lifetime after another; its memory is reused. */
+class EventLoop {
+  #truth: OptionTruth | null = null
+  #units: readonly UnitTruth[] = []
+  #history: History | null = null
+  readonly #pending = new Pending()
+  readonly #down = new Down()
+  /** By population: its first row that no lifetime has taken yet. */
+  #taken = new Int32Array(8)
+  /** When the visit that was called arrives; Infinity: none is on its way (O3). */
+  #arrivesAt = Infinity
+  /** Units on the list of the visit policy, and its oldest: moment of detection, place, row (O3). */
+  #listed = 0
+  #oldestSince = Infinity
+  #oldestPlace = 0
+  #oldestRow = 0
+
+  play(truth: OptionTruth, units: readonly UnitTruth[], history: History, bound: (history: History) => void): void {
     this.#truth = truth
-    this.#queue.clear()
-    this.#down.length = 0
-    this.#list.length = 0
-    this.#nSlots = 0
-    this.#onItsWay = false
-    this.#monitoring.begin(monitoring, truth.nGateways)
-    const firsts = this.#firsts
-    for (const unit of units) {
-      const planned = unit.replaceAtAgeYears - unit.ageYears < horizonYears
-      const stream = this.#stream.open(unit.key, draw)
-      drawFirstFailures(unit, draw, struck[unit.model] ?? false, horizonYears, planned, stream, firsts)
-      if (firsts.n === 0) continue
-      const strings = stringsOfUnits(unit, draw, firsts.n)
-      for (let i = 0; i < firsts.n; i++) this.#expectFailure(this.#open(unit, draw, i, stringOf(strings, unit, i)))
-    }
-    const queue = this.#queue
-    for (let next = queue.take(); next >= 0 && queue.at(next) < horizonYears; next = queue.take()) {
-      this.#happen(history, queue.at(next), queue.kind(next), queue.slot(next), queue.row(next))
+    this.#units = truth.units
+    this.#history = history
+    if (this.#taken.length < truth.units.length) this.#taken = new Int32Array(truth.units.length)
+    this.#taken.fill(0)
+    const originals = units.map(({ place }) => history.rows[place]?.n ?? 0)
+    for (let lane = 0; lane < history.n; lane++) {
+      this.#take(units, originals, lane, history)
+      if (this.#pending.end === 0) continue
+      this.#playLane(truth, history)
+      bound(history)
     }
   }
 
-  #open(unit: UnitTruth, draw: number, first: number, string: number): WaitingSlot {
-    const slot = this.#slots[this.#nSlots] ?? new WaitingSlot(unit)
-    this.#slots[this.#nSlots++] = slot
-    openSlot(unit, draw, this.#firsts, first, string, slot)
-    slot.waits = false
-    slot.spell = -1
-    return slot
-  }
-
-  #happen(history: History, at: number, kind: number, slot: WaitingSlot | null, row: number): void {
-    if (slot === null) {
-      this.#arrive(history, at)
-    } else if (kind === FAILS) {
-      if (slot.nextIsPlanned) this.#replaceAsPlanned(history, at, slot)
-      else this.#fail(history, at, slot)
-    } else if (kind === DETECTED) {
-      // an earlier detection, or a visit, may have come first
-      if (slot.waits && slot.row === row && !slot.detected && slot.detectAt === at) this.#detect(history, at, slot)
-    } else if (kind === WAITED) {
-      if (!this.#onItsWay && this.#list[0] === slot && slot.row === row) this.#call(at, slot)
-    } else {
-      this.#return(history, at, slot)
+  /** Takes up a lifetime: the first events of its units. */
+  #take(units: readonly UnitTruth[], originals: readonly number[], lane: number, history: History): void {
+    this.#pending.clear()
+    for (let i = 0; i < units.length; i++) {
+      const place = units[i]?.place ?? 0
+      const rows = history.rows[place]
+      if (rows === undefined) continue
+      let row = this.#taken[place] as number
+      const end = originals[i] as number
+      for (; row < end && rows.lane[row] === lane; row++) this.#pending.insert(rows.failedAt[row] as number, place, row)
+      this.#taken[place] = row
     }
   }
 
-  #expectFailure(slot: WaitingSlot): void {
-    if (slot.nextAt < this.#truth.horizonYears) this.#queue.put(slot.nextAt, FAILS, slot, -1)
+  #playLane(truth: OptionTruth, history: History): void {
+    const pending = this.#pending
+    const down = this.#down
+    down.n = 0
+    this.#arrivesAt = Infinity
+    this.#clearList()
+    for (;;) {
+      const failsAt = pending.nextAt
+      const detected = down.soonest()
+      const detectAt = detected < 0 ? Infinity : (down.detectAt[detected] as number)
+      // a visit comes when it was called, or is called when the oldest entry of the list has waited long enough
+      const calledAt =
+        this.#arrivesAt === Infinity ? this.#oldestSince + (truth.visitPolicy?.waitAtMostYears ?? 0) : Infinity
+      const visitAt = Math.min(this.#arrivesAt, calledAt)
+      if (Math.min(failsAt, detectAt, visitAt) >= truth.horizonYears) break
+      if (failsAt <= detectAt && failsAt <= visitAt) this.#fail(truth, history)
+      else if (this.#arrivesAt <= detectAt && this.#arrivesAt <= visitAt) this.#arrive(this.#arrivesAt)
+      else if (detectAt <= visitAt) this.#detect(truth, history, detected)
+      else this.#call(calledAt, this.#oldestPlace, this.#oldestRow)
+    }
+    // nobody comes for them before the horizon
+    for (let i = 0; i < down.n; i++) {
+      const rows = this.#rowsOf(history, down.place[i] as number)
+      const row = down.row[i] as number
+      if ((down.detectAt[i] as number) < Infinity) rows.detectedAt[row] = Infinity
+      rows.returnedAt[row] = Infinity
+    }
   }
 
-  #fail(history: History, at: number, slot: WaitingSlot): void {
-    const row = failSlot(history, slot)
-    if (slot.unit.isGateway) slot.spell = this.#monitoring.gatewayDown(at, Infinity)
-    slot.detectAt = detectionAt(slot.unit, slot.fate[FATE.detect] ?? 0, at, this.#monitoring.worksFrom(at))
-    slot.detected = false
-    slot.waits = true
-    this.#down.push(slot)
-    this.#queue.put(slot.detectAt, DETECTED, slot, row)
-  }
-
-  #detect(history: History, at: number, slot: WaitingSlot): void {
-    slot.detected = true
-    history.detectedAt[slot.row] = at
-    const { unit, fate } = slot
-    const policy = this.#truth.visitPolicy
-    if (policy === null || !unit.needsVisit) {
-      this.#takeInHand(slot)
-      const returnAt =
-        at + delayYears(unit.respond, fate[FATE.respond] ?? 0) + delayYears(unit.repair, fate[FATE.repair] ?? 0)
-      if (unit.needsVisit) history.visit[slot.row] = history.addVisit(returnAt)
-      this.#expectReturn(history, slot, returnAt)
+  /** The next pending event; several planned replacements at one moment are one visit (M6). */
+  #fail(truth: OptionTruth, history: History): void {
+    const pending = this.#pending
+    const at = pending.nextAt
+    const place = pending.place[pending.first] as number
+    const row = pending.row[pending.first] as number
+    const rows = this.#rowsOf(history, place)
+    if (rows.action[row] === PLANNED) {
+      this.#replaceAsPlanned(history, at)
       return
     }
+    pending.first++
+    const unit = this.#unit(place)
+    this.#settle(unit, history, rows, row)
+    detect(truth, unit, history, row, row + 1)
+    if (truth.visitPolicy === null) {
+      const returnedAt = (rows.detectedAt[row] as number) + respondYears(unit, rows, row) + repairYears(unit, rows, row)
+      if (unit.isGateway) history.gaps.add(rows.lane[row] as number, at, returnedAt)
+      this.#return(unit, rows, row, returnedAt)
+      return
+    }
+    const gap = unit.isGateway ? history.gaps.add(rows.lane[row] as number, at, Infinity) : -1
+    this.#down.add(place, row, rows.detectedAt[row] as number, gap)
+  }
+
+  #settle(unit: UnitTruth, history: History, rows: Rows, row: number): void {
+    // originals have their numbers already
+    if ((rows.before[row] as number) >= 0) drawNumbers(rows, row, row + 1)
+    const starts = history.starts[unit.place]
+    if (starts !== undefined) settle(unit, rows, starts, row, row + 1)
+  }
+
+  #detect(truth: OptionTruth, history: History, i: number): void {
+    const down = this.#down
+    const at = down.detectAt[i] as number
+    const place = down.place[i] as number
+    const row = down.row[i] as number
+    down.detectAt[i] = Infinity
+    const unit = this.#unit(place)
     // a unit alone, and whatever stops a whole string, does not wait for others
-    if (unit.count === 1 || history.takesString[slot.row] === 1) {
-      if (!this.#onItsWay) this.#call(at, slot)
+    if (unit.count === 1 || this.#rowsOf(history, place).takesString[row] === 1) {
+      if (this.#arrivesAt === Infinity) this.#call(at, place, row)
       return
     }
-    this.#list.push(slot)
-    if (this.#onItsWay) return
-    if (this.#list.length >= policy.waitForUnits) this.#call(at, slot)
-    else this.#queue.put(at + policy.waitAtMostYears, WAITED, slot, slot.row)
+    if (this.#listed++ === 0) {
+      this.#oldestSince = at
+      this.#oldestPlace = place
+      this.#oldestRow = row
+    }
+    if (this.#arrivesAt === Infinity && this.#listed >= (truth.visitPolicy?.waitForUnits ?? 1))
+      this.#call(at, place, row)
   }
 
-  /** The visit comes one respond time of the unit that called it later (O3). */
-  #call(at: number, caller: WaitingSlot): void {
-    this.#onItsWay = true
-    this.#queue.put(at + delayYears(caller.unit.respond, caller.fate[FATE.respond] ?? 0), ARRIVES, null, -1)
+  /** The visit comes one response of the unit that called it later (O3). */
+  #call(at: number, place: number, row: number): void {
+    const history = this.#history
+    if (history !== null) this.#arrivesAt = at + respondYears(this.#unit(place), this.#rowsOf(history, place), row)
   }
 
   /** A visit repairs every unit then down, detected or not; all return after the longest repair (O3). */
-  #arrive(history: History, at: number): void {
-    this.#onItsWay = false
-    this.#list.length = 0
-    const slots = this.#down.filter(slot => slot.unit.needsVisit)
+  #arrive(at: number): void {
+    const history = this.#history
+    if (history === null) return
+    const down = this.#down
     let longest = 0
-    for (const slot of slots) {
-      if (!slot.detected) history.detectedAt[slot.row] = at
-      slot.detected = true
-      longest = Math.max(longest, delayYears(slot.unit.repair, slot.fate[FATE.repair] ?? 0))
+    for (let i = 0; i < down.n; i++) {
+      const place = down.place[i] as number
+      const row = down.row[i] as number
+      const rows = this.#rowsOf(history, place)
+      if ((down.detectAt[i] as number) < Infinity) rows.detectedAt[row] = at
+      longest = Math.max(longest, repairYears(this.#unit(place), rows, row))
     }
-    this.#repairTogether(history, at + longest, slots)
-  }
-
-  #repairTogether(history: History, returnAt: number, slots: readonly WaitingSlot[]): void {
-    if (slots.length === 0) return
-    const visit = history.addVisit(returnAt)
-    for (const slot of slots) {
-      this.#takeInHand(slot)
-      history.visit[slot.row] = visit
-      this.#expectReturn(history, slot, returnAt)
+    const visit = down.n > 1 ? history.nVisits++ : -1
+    for (let i = 0; i < down.n; i++) {
+      const place = down.place[i] as number
+      const row = down.row[i] as number
+      const rows = this.#rowsOf(history, place)
+      rows.visit[row] = visit
+      if ((down.gap[i] as number) >= 0) history.gaps.end(down.gap[i] as number, at + longest)
+      this.#return(this.#unit(place), rows, row, at + longest)
     }
+    down.n = 0
+    this.#arrivesAt = Infinity
+    this.#clearList()
   }
 
-  #takeInHand(slot: WaitingSlot): void {
-    if (!slot.waits) return // planned: it never waited
-    slot.waits = false
-    this.#down.splice(this.#down.indexOf(slot), 1)
-  }
-
-  #expectReturn(history: History, slot: WaitingSlot, returnAt: number): void {
-    history.returnedAt[slot.row] = returnAt
-    this.#queue.put(returnAt, RETURNS, slot, slot.row)
-  }
-
-  /** Units due at one moment share a visit that returns after the longest repair (M6); those that need none return alone (O3). */
-  #replaceAsPlanned(history: History, at: number, slot: WaitingSlot): void {
-    const due = [slot]
-    const queue = this.#queue
-    for (let next = queue.peek(); next >= 0 && queue.at(next) === at; next = queue.peek()) {
-      const other = queue.slot(next)
-      if (queue.kind(next) !== FAILS || other === null || !other.nextIsPlanned) break
-      queue.take()
-      due.push(other)
-    }
-    const visited: WaitingSlot[] = []
+  #replaceAsPlanned(history: History, at: number): void {
+    const pending = this.#pending
+    const from = pending.first
     let longest = 0
-    for (const one of due) {
-      failSlot(history, one)
-      if (one.unit.isGateway) one.spell = this.#monitoring.gatewayDown(at, Infinity)
-      const repairYears = delayYears(one.unit.repair, one.fate[FATE.repair] ?? 0)
-      if (one.unit.needsVisit) {
-        visited.push(one)
-        longest = Math.max(longest, repairYears)
-      } else this.#expectReturn(history, one, at + repairYears)
+    for (; pending.nextAt === at; pending.first++) {
+      const place = pending.place[pending.first] as number
+      const row = pending.row[pending.first] as number
+      const rows = this.#rowsOf(history, place)
+      if (rows.action[row] !== PLANNED) break
+      const unit = this.#unit(place)
+      this.#settle(unit, history, rows, row)
+      rows.detectedAt[row] = at
+      longest = Math.max(longest, repairYears(unit, rows, row))
     }
-    this.#repairTogether(history, at + longest, visited)
+    const to = pending.first
+    const visit = to - from > 1 ? history.nVisits++ : -1
+    // those that are due are copied: what is appended for them goes into the same list
+    for (let i = from; i < to; i++) {
+      const place = pending.place[i] as number
+      const row = pending.row[i] as number
+      const rows = this.#rowsOf(history, place)
+      const unit = this.#unit(place)
+      rows.visit[row] = visit
+      if (unit.isGateway) history.gaps.add(rows.lane[row] as number, at, at + longest)
+      this.#return(unit, rows, row, at + longest)
+    }
   }
 
-  #return(history: History, at: number, slot: WaitingSlot): void {
-    returnSlot(history, slot, at)
-    if (slot.spell >= 0) {
-      this.#monitoring.gatewayBack(slot.spell, at)
-      slot.spell = -1
-      this.#lookAgain(history, at)
-    }
-    this.#expectFailure(slot)
+  /** Puts a unit back into service and expects what comes next in its slot. */
+  #return(unit: UnitTruth, rows: Rows, row: number, at: number): void {
+    rows.returnedAt[row] = at
+    const next = rows.n
+    appendNextLives(unit, rows, row, row + 1, this.#truth?.horizonYears ?? 0)
+    if (rows.n > next) this.#pending.insert(rows.failedAt[next] as number, unit.place, next)
   }
 
-  /** Monitoring may work again: units that nobody saw fail are seen after the monitored time (O2). */
-  #lookAgain(history: History, at: number): void {
-    for (const slot of this.#down) {
-      if (slot.detected || slot.unit.isGateway) continue
-      const failedAt = history.failedAt[slot.row] ?? 0
-      const detectAt = detectionAt(
-        slot.unit,
-        slot.fate[FATE.detect] ?? 0,
-        failedAt,
-        this.#monitoring.worksFrom(failedAt),
-      )
-      if (detectAt >= slot.detectAt) continue
-      slot.detectAt = Math.max(detectAt, at)
-      this.#queue.put(slot.detectAt, DETECTED, slot, slot.row)
-    }
+  #clearList(): void {
+    this.#listed = 0
+    this.#oldestSince = Infinity
+  }
+
+  #unit(place: number): UnitTruth {
+    const unit = this.#units[place]
+    if (unit === undefined) throw new RangeError(`no population ${place}`)
+    return unit
+  }
+
+  #rowsOf(history: History, place: number): Rows {
+    const rows = history.rows[place]
+    if (rows === undefined) throw new RangeError(`no population ${place}`)
+    return rows
   }
 }
 
-const lifetime = new Lifetime()
+const loop = new EventLoop()
+
+function respondYears(unit: UnitTruth, rows: Rows, row: number): number {
+  return delayYears(unit.respond, rows.respond[row] as number)
+}
+
+function repairYears(unit: UnitTruth, rows: Rows, row: number): number {
+  return delayYears(unit.repair, rows.repair[row] as number)
+}

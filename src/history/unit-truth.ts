@@ -33,8 +33,6 @@ export interface UnitTruth extends LifetimeTruth {
   readonly ageYears: number
   /** m of M4, > 0. */
   readonly multiplier: number
-  /** Chance that no original unit fails before the horizon, no batch having hit; 0 where it was not worked out. */
-  readonly noneFails: number
   /** Position of the model in the scenario's list. */
   readonly model: number
   /** Where a batch struck the model: share of its original units hit and the factor on their life; null: never. */
@@ -73,6 +71,4 @@ export interface OptionTruth {
   /** Number of units, and of gateways among them. */
   readonly nUnits: number
   readonly nGateways: number
-  /** Whether units wait for each other: with a visit policy or planned replacement. */
-  readonly together: boolean
 }

@@ -1,4 +1,3 @@
-import type { Stretch } from '../history/lifetimes.ts'
 import { COST_LINES, type LinesFrom, linesFrom } from './cost-lines.ts'
 
 /** What is kept of each lifetime besides the cost lines, one column each; present values unless a name says otherwise. */
@@ -45,19 +44,21 @@ class EmptyColumns {
 // the constructor makes every column
 const Columns = EmptyColumns as new () => Record<AccountColumn, Float64Array>
 
-/**
- * What the lifetimes of a stretch cost: entry 0 of a column belongs to its first lifetime. Reused for stretch after
- * stretch.
- */
+/** What some lifetimes cost, one entry a lane. The memory is reused. */
 export class Accounts extends Columns {
-  /** What the owner paid in each year, undiscounted, without yearly cost (R1): lifetimes × years, row-major. */
+  /**
+   * What the owner paid in each year, undiscounted, without yearly cost (R1): lifetimes × years, row-major. Only the
+   * entries of years marked in `paidYears` are meant, so that it is never cleared.
+   */
   cash = NONE
+  /** Years in which each lifetime paid, bit by bit: the word of years 0 to 31, then that of the rest. */
+  paidYears = new Int32Array(0)
   /** Sum over all lifetimes: present value of what fell in each year, lost energy included, without what no failure changes. */
   readonly presentByYear: Float64Array
   /** Likewise: energy lost to outages by calendar month, kWh. */
   readonly lostByMonthKwh = new Float64Array(12)
   readonly years: number
-  /** All columns and the cash, end to end. */
+  /** All columns end to end. */
   #memory = NONE
   #room = 0
 
@@ -69,21 +70,50 @@ export class Accounts extends Columns {
     this.#reserve(1)
   }
 
-  /** Makes room for a stretch and empties it. */
-  begin({ first, end }: Stretch): void {
-    if (end - first > this.#room) this.#reserve(end - first)
-    else this.#memory.fill(0)
+  /**
+   * Makes room for some lifetimes and empties it.
+   *
+   * @param lanes - how many
+   */
+  begin(lanes: number): void {
+    if (lanes > this.#room) this.#reserve(lanes)
+    else {
+      this.#memory.fill(0)
+      this.paidYears.fill(0, 0, 2 * lanes)
+    }
     this.presentByYear.fill(0)
     this.lostByMonthKwh.fill(0)
   }
 
-  #reserve(lifetimes: number): void {
-    this.#room = lifetimes
-    this.#memory = new Float64Array(lifetimes * (ACCOUNT_COLUMNS.length + this.years))
+  #reserve(lanes: number): void {
+    this.#room = lanes
+    this.#memory = new Float64Array(lanes * ACCOUNT_COLUMNS.length)
     ACCOUNT_COLUMNS.forEach((column, i) => {
-      this[column] = this.#memory.subarray(i * lifetimes, (i + 1) * lifetimes)
+      this[column] = this.#memory.subarray(i * lanes, (i + 1) * lanes)
     })
-    this.cash = this.#memory.subarray(ACCOUNT_COLUMNS.length * lifetimes)
+    this.cash = new Float64Array(lanes * this.years)
+    this.paidYears = new Int32Array(2 * lanes)
+  }
+
+  /**
+   * Enters a payment of the owner.
+   *
+   * @param lane - the lifetime
+   * @param at - moment, years, up to the horizon; the horizon itself belongs to the last year
+   * @param amount - prices of the moment
+   * @param present - worth today of one unit of money then
+   */
+  pay(lane: number, at: number, amount: number, present: number): void {
+    const year = Math.min(Math.floor(at), this.years - 1)
+    const i = lane * this.years + year
+    const word = 2 * lane + (year >> 5)
+    const bit = 1 << (year & 31)
+    const paid = this.paidYears[word] as number // the lane has its words
+    if ((paid & bit) === 0) {
+      this.paidYears[word] = paid | bit
+      this.cash[i] = amount
+    } else this.cash[i] = (this.cash[i] as number) + amount
+    this.presentByYear[year] = (this.presentByYear[year] as number) + amount * present
   }
 
   /**
@@ -128,13 +158,6 @@ export class Accounts extends Columns {
       const column = this[line]
       for (let i = 0; i < lifetimes; i++) out[i] = (out[i] ?? 0) + (column[i] ?? 0)
     }
-  }
-
-  /** `sumRepairs` of one lifetime. */
-  repairsOf(lifetime: number): number {
-    let sum = 0
-    for (const line of REPAIR_LINES) sum += this[line][lifetime] ?? 0
-    return sum
   }
 
   /** `sumOutages` of one lifetime. */

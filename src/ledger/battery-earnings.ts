@@ -1,39 +1,40 @@
-import { type History, REPAIRED } from '../history/history.ts'
-import type { Stretch } from '../history/lifetimes.ts'
+import type { History } from '../history/history.ts'
+import { REPAIRED, type Rows } from '../history/rows.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import type { Accounts } from './accounts.ts'
-import type { OptionTerms } from './terms.ts'
+import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /**
  * Enters what the battery earns into the accounts of some lifetimes, from the start to the horizon whatever fails (O7);
  * what of it outages take is `batteryOutage`. A unit fades with its own age, anew after its replacement.
  *
- * @param stretch - the lifetimes
+ * @param history - the lifetimes
  * @param terms - of the option
  * @param accounts - added to
  */
-export function earnBattery({ lifetimes, first, end }: Stretch, terms: OptionTerms, accounts: Accounts): void {
-  const { battery } = terms
+export function earnBattery(history: History, terms: OptionTerms, accounts: Accounts): void {
+  const { battery, horizonYears } = terms
   if (battery === null) return
-  const { history, firstRow } = lifetimes
   const untouched = weightAtStart(terms)
-  const n = end - first
-  for (let year = 0; year < terms.horizonYears; year++) {
-    earn(accounts, 0, n, battery.valuePerDay, untouched * daysBetween(terms, year, year + 1), year)
+  for (let year = 0; year < horizonYears; year++) {
+    earn(accounts, 0, history.n, battery.valuePerDay, untouched * daysBetween(terms, year, year + 1), year)
   }
   if (battery.fadeRate === 0) return
-  for (let i = 0; i < n; i++) {
-    const to = firstRow[first + i + 1] ?? 0
-    for (let row = firstRow[first + i] ?? 0; row < to; row++) {
-      const at = history.returnedAt[row] ?? Infinity
-      if (at >= terms.horizonYears) continue
-      const weight = renewedWeight(history, row, terms)
+  terms.units.forEach((unit, place) => {
+    const rows = history.rows[place]
+    if (unit.role !== 'battery' || rows === undefined) return
+    for (let row = 0; row < rows.n; row++) {
+      const at = rows.returnedAt[row] ?? Infinity
+      if (at >= horizonYears) continue
+      const weight = renewedWeight(rows, row, unit, battery.fadeRate)
       if (weight === 0) continue
-      for (let year = Math.floor(at); year < terms.horizonYears; year++) {
-        earn(accounts, i, i + 1, battery.valuePerDay, weight * daysBetween(terms, Math.max(at, year), year + 1), year)
+      const lane = rows.lane[row] ?? 0
+      for (let year = Math.floor(at); year < horizonYears; year++) {
+        const days = weight * daysBetween(terms, Math.max(at, year), year + 1)
+        earn(accounts, lane, lane + 1, battery.valuePerDay, days, year)
       }
     }
-  }
+  })
 }
 
 function earn(accounts: Accounts, from: number, to: number, valuePerDay: number, days: number, year: number): void {
@@ -45,14 +46,12 @@ function earn(accounts: Accounts, from: number, to: number, valuePerDay: number,
   accounts.presentByYear[year] = (accounts.presentByYear[year] ?? 0) - (to - from) * amount
 }
 
-/** How much more of the new value a row's slot gives once its battery is replaced; 0 for all other rows. */
-function renewedWeight(history: History, row: number, terms: OptionTerms): number {
-  const unit = terms.units[history.place[row] ?? 0]
-  if (unit?.role !== 'battery' || history.action[row] === REPAIRED) return 0
-  const fadeRate = terms.battery?.fadeRate ?? 0
-  const fitted = history.fittedAt[row] ?? 0
+/** How much more of the new value a row's slot gives once its battery is replaced; 0 after a repair. */
+function renewedWeight(rows: Rows, row: number, unit: UnitTerms, fadeRate: number): number {
+  if (rows.action[row] === REPAIRED) return 0
+  const fitted = rows.fittedAt[row] ?? 0
   const before = fitted > 0 ? fitted : -unit.ageYears
-  return unit.unitShare * (Math.exp(-fadeRate * (history.returnedAt[row] ?? 0)) - Math.exp(-fadeRate * before))
+  return unit.unitShare * (Math.exp(-fadeRate * (rows.returnedAt[row] ?? 0)) - Math.exp(-fadeRate * before))
 }
 
 /** Present value of 1 a day that fades from the start, between two moments: the integral of its discounted worth. */
@@ -83,20 +82,58 @@ function weightAtStart(terms: OptionTerms): number {
 }
 
 /**
- * The same at a moment of a lifetime: share of the new value × exp(−fading × moment).
- *
- * @param history - rows of the lifetime
- * @param from - first of them
- * @param to - after the last
- * @param terms - of the option
- * @param at - moment, years
- * @returns 1 where nothing fades
+ * How far the batteries of some lifetimes have faded at any moment: share of the new value × exp(−fading × moment), as
+ * `earnBattery` counts it. The memory is reused.
  */
-export function batteryWeight(history: History, from: number, to: number, terms: OptionTerms, at: number): number {
-  let weight = weightAtStart(terms)
-  if ((terms.battery?.fadeRate ?? 0) === 0) return weight
-  for (let row = from; row < to; row++) {
-    if ((history.returnedAt[row] ?? Infinity) <= at) weight += renewedWeight(history, row, terms)
+export class BatteryFade {
+  #start = 1
+  /** By lane: its latest replacement of a battery, or −1; by replacement: the one before it, its moment, its weight. */
+  #head: Int32Array | null = null
+  #next: number[] = []
+  #at: number[] = []
+  #weight: number[] = []
+
+  /**
+   * Takes up some lifetimes.
+   *
+   * @param history - the lifetimes
+   * @param terms - of the option
+   */
+  begin(history: History, terms: OptionTerms): void {
+    const fadeRate = terms.battery?.fadeRate ?? 0
+    this.#start = weightAtStart(terms)
+    this.#head = null
+    if (fadeRate === 0) return
+    const head = new Int32Array(history.n).fill(-1)
+    this.#head = head
+    this.#next = []
+    this.#at = []
+    this.#weight = []
+    terms.units.forEach((unit, place) => {
+      const rows = history.rows[place]
+      if (unit.role !== 'battery' || rows === undefined) return
+      for (let row = 0; row < rows.n; row++) {
+        const lane = rows.lane[row] ?? 0
+        this.#next.push(head[lane] ?? -1)
+        this.#at.push(rows.returnedAt[row] ?? Infinity)
+        head[lane] = this.#weight.push(renewedWeight(rows, row, unit, fadeRate)) - 1
+      }
+    })
   }
-  return weight
+
+  /**
+   * The weight in a lifetime.
+   *
+   * @param lane - the lifetime
+   * @param at - moment, years
+   * @returns 1 where nothing fades
+   */
+  weightAt(lane: number, at: number): number {
+    let weight = this.#start
+    if (this.#head === null) return weight
+    for (let i = this.#head[lane] ?? -1; i >= 0; i = this.#next[i] ?? -1) {
+      if ((this.#at[i] ?? Infinity) <= at) weight += this.#weight[i] ?? 0
+    }
+    return weight
+  }
 }

@@ -1,4 +1,4 @@
-import type { Stretch } from '../history/lifetimes.ts'
+import type { History } from '../history/history.ts'
 import type { Accounts } from './accounts.ts'
 import { earnBattery } from './battery-earnings.ts'
 import { buyLater } from './later-purchases.ts'
@@ -7,11 +7,11 @@ import type { OptionTerms } from './terms.ts'
 /**
  * Enters the cost lines that come from the history whatever the cover: battery earnings (O7) and later purchases (C8).
  *
- * @param stretch - the lifetimes
+ * @param history - the lifetimes
  * @param terms - of the option
  * @param accounts - added to
  */
-export function countBesideFailures(stretch: Stretch, terms: OptionTerms, accounts: Accounts): void {
-  earnBattery(stretch, terms, accounts)
-  buyLater(stretch, terms, accounts)
+export function countBesideFailures(history: History, terms: OptionTerms, accounts: Accounts): void {
+  earnBattery(history, terms, accounts)
+  buyLater(history, terms, accounts)
 }

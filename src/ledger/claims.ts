@@ -1,8 +1,7 @@
-import type { SharedChance } from '../history/chance.ts'
-import { type History, PLANNED, REPAIRED } from '../history/history.ts'
-import type { Stretch } from '../history/lifetimes.ts'
-import { claimGranted, claimMade, originalLabourEnd, originalPartsEnd, replacementEnd } from './cover.ts'
-import type { CoverTerms, OptionTerms, UnitTerms } from './terms.ts'
+import type { History, Starts } from '../history/history.ts'
+import { PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
+import { claimGranted, claimMade, originalEnd, replacementEnd } from './cover.ts'
+import type { CoverTerms, OptionTerms } from './terms.ts'
 
 /** No parts cover at detection, or a planned replacement. */
 export const NOT_CLAIMED = 0
@@ -11,17 +10,17 @@ export const REFUSED = 1
 /** Parts were claimed and the claim was granted. */
 export const GRANTED = 2
 
-/** What the cover said to each row of a history; memory that serves again and again. */
+/** What the cover said to the rows of one population. The memory is reused. */
 export class Claims {
   /** NOT_CLAIMED, REFUSED or GRANTED. */
-  parts = new Uint8Array(1024)
+  parts = new Uint8Array(64)
   /** 1 while labour cover runs and its provider exists. */
-  labour = new Uint8Array(1024)
+  labour = new Uint8Array(64)
   /** 1 while the parts term runs on paper: whether or not anybody still stands behind it (V3). */
-  paper = new Uint8Array(1024)
+  paper = new Uint8Array(64)
   /** End of both clocks of the unit after the row, years. */
-  partsEnd = new Float64Array(1024)
-  labourEnd = new Float64Array(1024)
+  partsEnd = new Float64Array(64)
+  labourEnd = new Float64Array(64)
 
   /** Makes room for a number of rows; what was there is lost. */
   reserve(rows: number): void {
@@ -35,67 +34,103 @@ export class Claims {
   }
 }
 
+/** Exits of the providers behind parts and labour cover, by lane (W5). */
+export interface Exits {
+  readonly partsExits: readonly (readonly number[])[]
+  readonly labourExits: readonly (readonly number[])[]
+}
+
+/** Providers that never leave (V3). */
+export const STAYING: Exits = { partsExits: [], labourExits: [] }
+
 /**
- * Decides every claim of some lifetimes (W1–W5): at detection, by the clocks of the unit and the providers that still
- * exist. The first stage of the ledger.
+ * Decides every claim of a history (W1–W5): at detection, by the clocks of the unit and the providers that still exist.
+ * The first stage of the ledger.
  *
- * @param stretch - the lifetimes
+ * @param history - the lifetimes
  * @param terms - of the option
- * @param claims - filled, one entry a row
+ * @param claims - by population; filled, one entry a row
  */
-export function decideClaims({ lifetimes, first, end }: Stretch, terms: OptionTerms, claims: Claims): void {
-  const { history, firstRow } = lifetimes
-  claims.reserve(history.nFailures)
-  for (let lifetime = first; lifetime < end; lifetime++) {
-    const to = firstRow[lifetime + 1] ?? 0
-    let row = firstRow[lifetime] ?? 0
-    if (row === to) continue
-    const chance = lifetimes.chanceOf(lifetime)
-    for (; row < to; row++) {
-      const unit = terms.units[history.place[row] ?? 0]
-      if (unit !== undefined) decideClaim(history, row, unit, unit.cover, chance, claims)
-    }
-  }
+export function decideClaims(history: History, terms: OptionTerms, claims: readonly Claims[]): void {
+  terms.units.forEach((unit, place) => {
+    const own = claims[place]
+    if (own !== undefined) decidePopulation(history, place, unit.cover, history, own)
+  })
 }
 
 /**
- * Decides the claim of one row (W1–W5); rows of its slot before it must have been decided.
+ * Decides the claims of one population under a cover (W1–W5).
  *
- * @param history - the rows
+ * @param history - the lifetimes
+ * @param place - of the population
+ * @param cover - its terms
+ * @param exits - of its providers
+ * @param claims - filled, one entry a row
+ */
+export function decidePopulation(
+  history: History,
+  place: number,
+  cover: CoverTerms,
+  exits: Exits,
+  claims: Claims,
+): void {
+  const rows = history.rows[place]
+  const starts = history.starts[place]
+  if (rows === undefined || starts === undefined) return
+  claims.reserve(rows.n)
+  decideRows(rows, starts, cover, exits, claims)
+}
+
+function decideRows(rows: Rows, { ageYears }: Starts, cover: CoverTerms, exits: Exits, claims: Claims): void {
+  const { n, lane, before } = rows
+  for (let row = 0; row < n; row++) {
+    decideClaim(rows, row, before[row] as number, ageYears[lane[row] as number] as number, cover, exits, claims)
+  }
+}
+
+const NO_EXIT: readonly number[] = []
+
+/**
+ * Decides the claim of one row (W1–W5).
+ *
+ * @param rows - of the population
  * @param row - which row
- * @param unit - its population
- * @param cover - read in place of the unit's own
- * @param chance - exits of the lifetime
+ * @param before - earlier row of its slot, decided; or −1
+ * @param ageYears - of the original unit at the start
+ * @param cover - its terms
+ * @param exits - of its providers
  * @param claims - its entry is filled; room must be there
  */
 export function decideClaim(
-  history: History,
+  rows: Rows,
   row: number,
-  unit: UnitTerms,
+  before: number,
+  ageYears: number,
   cover: CoverTerms,
-  chance: Pick<SharedChance, 'partsExits' | 'labourExits'>,
+  exits: Exits,
   claims: Claims,
 ): void {
-  const before = history.before[row] ?? -1
-  const firstParts = originalPartsEnd(unit, cover)
-  const firstLabour = originalLabourEnd(unit, cover)
-  const partsEnd = before < 0 ? firstParts : (claims.partsEnd[before] ?? 0)
-  const labourEnd = before < 0 ? firstLabour : (claims.labourEnd[before] ?? 0)
-  const planned = history.action[row] === PLANNED
-  const at = history.detectedAt[row] ?? 0
-  const fittedAt = history.fittedAt[row] ?? 0
+  const firstParts = originalEnd(cover.years, ageYears)
+  const firstLabour = originalEnd(cover.labourYears, ageYears)
+  const partsEnd = before < 0 ? firstParts : (claims.partsEnd[before] as number) // decided
+  const labourEnd = before < 0 ? firstLabour : (claims.labourEnd[before] as number)
+  const action = rows.action[row] as number // the row is there
+  const lane = rows.lane[row] as number
+  const planned = action === PLANNED
+  const at = rows.detectedAt[row] as number
+  const fittedAt = rows.fittedAt[row] as number
   const paper = !planned && at < partsEnd
-  const claimed = !planned && claimMade(at, partsEnd, chance.partsExits, fittedAt)
-  const granted = claimed && claimGranted(cover, history.claim[row] ?? 1)
+  const claimed = paper && claimMade(at, partsEnd, exits.partsExits[lane] ?? NO_EXIT, fittedAt)
+  const granted = claimed && claimGranted(cover, rows.claim[row] as number)
   claims.paper[row] = paper ? 1 : 0
   claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
-  claims.labour[row] = !planned && claimMade(at, labourEnd, chance.labourExits, fittedAt) ? 1 : 0
-  if (history.action[row] === REPAIRED) {
+  claims.labour[row] = !planned && claimMade(at, labourEnd, exits.labourExits[lane] ?? NO_EXIT, fittedAt) ? 1 : 0
+  if (action === REPAIRED) {
     claims.partsEnd[row] = partsEnd
     claims.labourEnd[row] = labourEnd
     return
   }
-  const returnedAt = history.returnedAt[row] ?? 0
+  const returnedAt = rows.returnedAt[row] as number
   claims.partsEnd[row] = replacementEnd(cover, cover.years, firstParts, partsEnd, returnedAt, !granted)
   claims.labourEnd[row] = replacementEnd(cover, cover.labourYears, firstLabour, labourEnd, returnedAt, !granted)
 }

@@ -1,25 +1,17 @@
 /**
  * Who pays for a failure: one function a rule (W1–W5). Clocks are moments in years after the start.
- * Functions that take a cover beside a unit read that cover in place of the unit's own.
  */
-import type { CoverTerms, UnitTerms } from './terms.ts'
+import type { CoverTerms } from './terms.ts'
 
 /**
- * End of the parts cover of an original unit (W2): years − age.
+ * End of a cover clock of an original unit (W2): its term − its age.
  *
+ * @param termYears - `years` or `labourYears` of its cover
+ * @param ageYears - age at the start
  * @returns moment, years; may be negative
  */
-export function originalPartsEnd(unit: UnitTerms, cover: CoverTerms = unit.cover): number {
-  return cover.years - unit.ageYears
-}
-
-/**
- * End of the labour cover of an original unit (W2): labour_years − age.
- *
- * @returns moment, years; may be negative
- */
-export function originalLabourEnd(unit: UnitTerms, cover: CoverTerms = unit.cover): number {
-  return cover.labourYears - unit.ageYears
+export function originalEnd(termYears: number, ageYears: number): number {
+  return termYears - ageYears
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { OptionTerms } from './terms.ts'
+import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /** By population: units that are down at the moment in hand. */
 export type DownUnits = Int32Array
@@ -12,15 +12,30 @@ export class DownShare {
   /** Of its backup; 0 where none is promised. */
   backup = 0
 
+  #units: readonly UnitTerms[] = []
+  #battery: OptionTerms['battery'] = null
+  /** Whether the sun's inverters are central ones; else they sit on the panels: optimisers are none. */
+  #central = false
+
+  /**
+   * Takes up an option.
+   *
+   * @param terms - of the option
+   */
+  begin({ units, battery }: OptionTerms): void {
+    this.#units = units
+    this.#battery = battery
+    this.#central = units.some(unit => unit.role === 'inverter')
+  }
+
   /**
    * Works the shares out.
    *
-   * @param terms - of the option
    * @param down - units down by population
    * @param panelShare - share of the panels that is down, where strings are; NaN: what the units say
    */
-  find(terms: OptionTerms, down: DownUnits, panelShare = Number.NaN): void {
-    const { units, battery } = terms
+  find(down: DownUnits, panelShare = Number.NaN): void {
+    const units = this.#units
     let inverters = 0
     let panels = 0
     let batteries = 0
@@ -38,11 +53,11 @@ export class DownShare {
     inverters = Math.min(inverters, 1)
     panels = Number.isNaN(panelShare) ? Math.min(panels, 1) : panelShare
     this.generation = Math.min(1, 1 - (1 - inverters) * (1 - panels))
+    const battery = this.#battery
     this.battery = 0
     this.backup = 0
     if (battery === null) return
-    // share of the sun's inverters that are down, wherever they sit: optimisers are none
-    const sunDown = 1 - (1 - inverters) * (1 - (units.some(unit => unit.role === 'inverter') ? 0 : panels))
+    const sunDown = 1 - (1 - inverters) * (1 - (this.#central ? 0 : panels))
     const works = (1 - Math.min(batteries, 1)) * (1 - Math.min(batteryInverters, 1))
     this.battery = 1 - works * (1 - battery.lostWithoutSun * sunDown)
     if (battery.backup) this.backup = 1 - works * (battery.backupNeedsInverter ? 1 - sunDown : 1)

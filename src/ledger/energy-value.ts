@@ -14,8 +14,17 @@ import type { EnergySupply, EnergyTerms } from './terms.ts'
  * @source a rule of ours fitted to played half-hours; said in the report
  */
 export function selfUsedPart(selfConsumed: number, lostShare: number): number {
-  const floor = 0.7 * selfConsumed
+  const floor = selfUsedFloor(selfConsumed)
   return selfConsumed * (floor + (1 - floor) * lostShare * lostShare)
+}
+
+/**
+ * Self-used part of the first share lost, as a share of s (C5): most of it is export.
+ *
+ * @param selfConsumed - s, [0, 1]
+ */
+export function selfUsedFloor(selfConsumed: number): number {
+  return 0.7 * selfConsumed
 }
 
 /** Energy lost in a stretch of time, and its value; reused, never kept. */
@@ -24,6 +33,44 @@ export interface LostEnergy {
   /** Prices of the moment, not discounted. */
   value: number
 }
+
+/** Part of the energy that a lost share of a month would have given, and the self-used part of it; reused, never kept. */
+export interface LostShare {
+  /** As shares of the month's deliverable energy. */
+  lost: number
+  selfUsed: number
+}
+
+/**
+ * What losing a share of the generation takes from a month, by rule C5 or by the table of a known load.
+ *
+ * @param supply - energy of the option
+ * @param terms - prices of energy
+ * @param monthOfYear - month of the model year
+ * @param share - of the generation that is down, [0, 1]
+ * @param out - filled
+ */
+export function lostShareOf(
+  supply: EnergySupply,
+  terms: EnergyTerms,
+  monthOfYear: number,
+  share: number,
+  out: LostShare,
+): void {
+  out.lost = share
+  out.selfUsed = share * selfUsedPart(terms.selfConsumed[monthOfYear] ?? 0, share)
+  if (supply.partialLoss === null) return
+  const { shares, lostShare, lostSelfUsedShare } = supply.partialLoss
+  const calendarMonth = supply.calendarMonth[monthOfYear] ?? 0
+  const place = placeIn(shares, share)
+  out.lost = tableAt(lostShare, shares.length, calendarMonth, place)
+  out.selfUsed =
+    lostSelfUsedShare === null
+      ? Math.min(out.selfUsed, out.lost)
+      : tableAt(lostSelfUsedShare, shares.length, calendarMonth, place)
+}
+
+const part: LostShare = { lost: 0, selfUsed: 0 }
 
 /**
  * Energy of a share of an option's generation lost within one month, and its value then (T2, C4, C5): price growth is
@@ -49,29 +96,13 @@ export function loseShare(
   const monthOfYear = month % MONTHS_PER_YEAR
   const length = (supply.monthStart[monthOfYear + 1] ?? 1) - (supply.monthStart[monthOfYear] ?? 0)
   const given = ((supply.deliverableKwh[month] ?? 0) * (to - from)) / length
-  const selfUsed = selfUsedPart(terms.selfConsumed[monthOfYear] ?? 0, share)
-  let lostKwh = given * share
-  let selfUsedKwh = lostKwh * selfUsed
-  if (supply.partialLoss !== null) {
-    const calendarMonth = supply.calendarMonth[monthOfYear] ?? 0
-    const { shares, lostShare, lostSelfUsedShare } = supply.partialLoss
-    const place = placeIn(shares, share)
-    lostKwh = given * tableAt(lostShare, shares.length, calendarMonth, place)
-    selfUsedKwh =
-      lostSelfUsedShare === null
-        ? Math.min(selfUsedKwh, lostKwh)
-        : given * tableAt(lostSelfUsedShare, shares.length, calendarMonth, place)
-  }
-  out.kwh = lostKwh
-  out.value = valueOfEnergy(selfUsedKwh, lostKwh - selfUsedKwh, (from + to) / 2, terms)
-}
-
-/** Self-used energy at the import price, exported energy at the export price, as they stand at a moment (C4, C5). */
-function valueOfEnergy(selfUsedKwh: number, exportedKwh: number, at: number, terms: EnergyTerms): number {
-  const { importGrowth, exportGrowth } = terms
-  const importGrown = importGrowth.at(at)
-  const exportGrown = exportGrowth.rate === importGrowth.rate ? importGrown : exportGrowth.at(at)
-  return selfUsedKwh * terms.importPrice * importGrown + exportedKwh * terms.exportPrice * exportGrown
+  const at = (from + to) / 2
+  lostShareOf(supply, terms, monthOfYear, share, part)
+  out.kwh = given * part.lost
+  out.value =
+    given *
+    (part.selfUsed * terms.importPrice * terms.importGrowth.at(at) +
+      (part.lost - part.selfUsed) * terms.exportPrice * terms.exportGrowth.at(at))
 }
 
 /** Place of a share among ascending shares: whole part = interval, fraction = how far along. */

@@ -1,296 +1,396 @@
-import type { SharedChance } from '../history/chance.ts'
 import type { History } from '../history/history.ts'
-import type { Stretch } from '../history/lifetimes.ts'
+import type { Rows } from '../history/rows.ts'
 import { Accounts } from './accounts.ts'
-import { Claims, decideClaim, GRANTED, NOT_CLAIMED } from './claims.ts'
-import { originalPartsEnd, ownersLabour, ownersParts, providerExists } from './cover.ts'
-import { loseOutages } from './outage-energy.ts'
-import { payRepairs, type RowBills } from './repairs.ts'
-import type { CoverTerms, EnergySupply, OptionTerms, UnitTerms } from './terms.ts'
+import { Claims, decideClaim, decidePopulation, type Exits, GRANTED, NOT_CLAIMED, STAYING } from './claims.ts'
+import { letsVisitBeFree, originalEnd, ownersLabour, ownersParts, providerExists } from './cover.ts'
+import type { EnergyTables } from './energy-tables.ts'
+import type { Priced } from './price-lifetimes.ts'
+import type { RowBills } from './repairs.ts'
+import { SharedVisits } from './shared-visits.ts'
+import { TermSteps } from './term-steps.ts'
+import type { CoverTerms, OptionTerms, UnitTerms } from './terms.ts'
+import { VisitBills } from './visit-bills.ts'
 
 /** Lifetimes as they were priced under the present terms. */
-export interface PricedLifetimes {
-  readonly stretch: Stretch
+export interface PricedHistory {
+  readonly history: History
   readonly terms: OptionTerms
-  readonly accounts: Accounts
-  readonly claims: Claims
-  readonly bills: RowBills
+  readonly tables: EnergyTables
+  readonly priced: Priced
 }
 
 /**
- * Prices a lifetime again under other cover of one component (V1, W6). Only its rows can change: their bills are known, so a
- * term costs one decision for each row whose detection passes an end of cover, and outages are lost anew only where
- * another claim makes one longer.
+ * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
+ * each term at which it may turn: slot by slot, from turn to turn. A claim that is made or not makes an outage longer or
+ * shorter; where that meets no other it is one look-up, else the outages of the lifetime are lost anew.
  */
 export class OtherCover {
-  /** Present value of what the owner pays for repairs, and of the energy and battery value lost to outages. */
-  paid = 0
-  lost = 0
+  /** Steps of the lifetime in hand from term to term; the first one is from the present terms to term 0. */
+  readonly steps: TermSteps
   readonly #place: number
-  readonly #supply: EnergySupply
-  readonly #accounts: Accounts
-  readonly #claims = new Claims()
-  readonly #slots = new ComponentSlots()
-  #priced: PricedLifetimes | null = null
-  /** The lifetime in hand, and its rows. */
-  #lifetime = 0
+  readonly #scratch: Accounts
+  readonly #visits = new SharedVisits()
+  #given: PricedHistory | null = null
+  #rows: Rows | null = null
+  #unit: UnitTerms | null = null
+  #exits: Exits = STAYING
+  /** Claims by population; those of the component are the ones in hand. */
+  #claims: Claims[] = []
+  readonly #own = new Claims()
+  readonly #staying: Claims[] = []
+  // by row: the next row of its slot or −1; what the owner pays under the present cover; what the days of a claim lose;
+  // whether it is claimed under the cover in hand
+  #next = new Int32Array(64)
+  #paidNow = new Float64Array(64)
+  #claimLoss = new Float64Array(64)
+  #claimed = new Uint8Array(64)
+  /** The lifetime in hand, and its original rows. */
+  #lane = -1
   #from = 0
   #to = 0
-  /** Exits in force. */
-  #exits: Exits = STAYING
-  /** What the owner pays for all rows but those of the component, visits included. */
-  #paidForOthers = 0
+  /** A claim turned whose outage meets others. */
+  #meets = false
+  /** By lane: 1 where a claim of another component turned once providers stay. */
+  #moved = new Uint8Array(0)
 
   /**
    * @param place - of the component
-   * @param supply - energy of the option
    * @param horizonYears - years
    */
-  constructor(place: number, supply: EnergySupply, horizonYears: number) {
+  constructor(place: number, horizonYears: number) {
     this.#place = place
-    this.#supply = supply
-    this.#accounts = new Accounts(horizonYears)
+    this.#scratch = new Accounts(horizonYears)
+    this.steps = new TermSteps(horizonYears + 1)
   }
 
   /**
-   * Takes up a lifetime.
+   * Takes up some lifetimes, with providers as they are.
    *
-   * @param priced - lifetimes priced under the present terms
-   * @param lifetime - which of them
-   * @returns whether the component has rows; without, no cover of it changes anything
+   * @param given - priced under the present terms
    */
-  begin(priced: PricedLifetimes, lifetime: number): boolean {
-    const { stretch, accounts, claims } = priced
-    const { history, firstRow } = stretch.lifetimes
-    this.#priced = priced
-    this.#lifetime = lifetime
-    this.#from = firstRow[lifetime] ?? 0
-    this.#to = firstRow[lifetime + 1] ?? 0
-    const repairs = accounts.repairsOf(lifetime - stretch.first)
-    this.paid = repairs
-    this.lost = accounts.lostOf(lifetime - stretch.first)
-    if (this.#from === this.#to) return false
-    this.#exits = stretch.lifetimes.chanceOf(lifetime)
-    this.#slots.find(history, this.#from, this.#to, this.#place)
-    copyDecisions(claims, this.#claims, this.#from, this.#to)
-    this.#paidForOthers = repairs - this.#payRows(priced)
-    return this.#slots.nRows > 0
+  begin(given: PricedHistory): void {
+    const { history, terms, priced } = given
+    const rows = history.rows[this.#place] ?? null
+    const unit = terms.units[this.#place] ?? null
+    const claims = priced.claims[this.#place]
+    const bills = priced.bills[this.#place]
+    this.#given = given
+    this.#rows = rows
+    this.#unit = unit
+    if (rows === null || unit === null || claims === undefined || bills === undefined) return
+    this.#own.reserve(rows.n)
+    if (this.#next.length < rows.n) {
+      this.#next = new Int32Array(2 * rows.n)
+      this.#paidNow = new Float64Array(2 * rows.n)
+      this.#claimLoss = new Float64Array(2 * rows.n)
+      this.#claimed = new Uint8Array(2 * rows.n)
+    }
+    linkSlots(rows, this.#next)
+    for (let row = 0; row < rows.n; row++) this.#paidNow[row] = ownerPays(rows, row, unit, unit.cover, claims, bills)
+    this.#claimLoss.fill(Number.NaN, 0, rows.n)
+    this.#moved.fill(0)
+    this.#takeUp(history, [...priced.claims])
   }
 
-  /** Whether any unit's provider had left when its failure was detected: else it does not matter who stays. */
+  /** Takes the lifetimes up again as if no provider ever left (V3): `paidByOthers` then says what others pay less. */
+  stay(): void {
+    const given = this.#given
+    if (given === null) return
+    const claims = given.terms.units.map(({ cover }, place) => {
+      const own = this.#staying[place] ?? new Claims()
+      this.#staying[place] = own
+      decidePopulation(given.history, place, cover, STAYING, own)
+      return own
+    })
+    this.#takeUp(STAYING, claims)
+  }
+
+  #takeUp(exits: Exits, claims: Claims[]): void {
+    const given = this.#given
+    this.#exits = exits
+    this.#claims = claims
+    this.#claims[this.#place] = this.#own
+    this.#lane = -1
+    this.#from = 0
+    this.#to = 0
+    if (given !== null) this.#visits.begin(given.history, given.terms, this.#claims, this.#place)
+  }
+
+  /**
+   * Goes to a lifetime; they are taken in order.
+   *
+   * @param lane - the lifetime
+   * @returns whether the component has rows in it; without, no cover of it changes anything
+   */
+  goTo(lane: number): boolean {
+    const rows = this.#rows
+    if (rows === null) return false
+    this.#lane = lane
+    this.#from = this.#to
+    // original rows come first, lifetime after lifetime
+    while (this.#to < rows.n && rows.before[this.#to] === -1 && rows.lane[this.#to] === lane) this.#to++
+    return this.#to > this.#from
+  }
+
+  /** Whether the provider of any unit of the component in the lifetime had left when its failure was detected. */
   get providerMissed(): boolean {
-    if (this.#priced === null || this.#from === this.#to) return false
-    const { lifetimes } = this.#priced.stretch
-    return providerMissed(lifetimes.history, this.#from, this.#to, lifetimes.chanceOf(this.#lifetime))
-  }
-
-  /** From here on as if no provider ever left (V3); worth the while only where one was missed. */
-  ifProvidersStay(): void {
-    const priced = this.#priced
-    if (priced === null || !this.providerMissed) return
-    const { terms, bills } = priced
-    const { history } = priced.stretch.lifetimes
-    const claims = this.#claims
-    this.#exits = STAYING
-    let paid = this.#paidForOthers
-    let claimsMoved = false
-    for (let row = this.#from; row < this.#to; row++) {
-      const unit = terms.units[history.place[row] ?? 0]
-      if (unit === undefined) continue
-      const others = history.place[row] !== this.#place
-      if (others) paid -= ownerPays(claims, bills, row, unit.cover)
-      const claimed = claims.parts[row] !== NOT_CLAIMED
-      decideClaim(history, row, unit, unit.cover, STAYING, claims)
-      if (others) paid += ownerPays(claims, bills, row, unit.cover)
-      if (unit.claimYears > 0 && claimed !== (claims.parts[row] !== NOT_CLAIMED)) claimsMoved = true
+    const rows = this.#rows
+    const history = this.#given?.history
+    if (rows === null || history === undefined) return false
+    const parts = history.partsExits[this.#lane] ?? []
+    const labour = history.labourExits[this.#lane] ?? []
+    if (parts.length + labour.length === 0) return false
+    for (const row of this.#ownRows()) {
+      const fittedAt = rows.fittedAt[row] ?? 0
+      const at = rows.detectedAt[row] ?? 0
+      if (!providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)) return true
     }
-    const ofRows = this.#payRows(priced)
-    if (terms.units.some(unit => unit.cover.visitsCovered)) {
-      this.#payAll(priced, terms)
-      paid = this.paid - ofRows
-    }
-    this.#paidForOthers = paid
-    this.paid = paid + ofRows
-    if (claimsMoved) this.#lose(priced)
+    return false
   }
 
   /**
-   * Prices the lifetime under another cover of the component: sets `paid` and `lost`.
+   * Prices the lifetime under every term in order: fills `steps`.
    *
-   * @param cover - of the component
+   * @param covers - of the component, one a term: years 0, 1, …, with labour years that are as many or all alike; in all
+   * else as the present one
    */
-  price(cover: CoverTerms): void {
-    this.#slots.holdsUntil.fill(-Infinity, 0, this.#slots.nSlots)
-    this.prolong(cover)
+  walk(covers: readonly CoverTerms[]): void {
+    this.steps.clear()
+    this.#meets = this.#moved[this.#lane] === 1
+    this.#claimedNow()
+    for (let row = this.#from; row < this.#to; row++) this.#walkSlot(row, covers)
+    const visits = this.#visits.has(this.#lane)
+    if (this.#meets || visits) this.#walkAnew(covers, visits)
   }
 
   /**
-   * Prices the lifetime under the cover it has, made longer: only slots in which a decision may turn are looked at.
+   * Prices the lifetime under two covers (W6).
    *
-   * @param cover - that of the latest `price` or `prolong` with more years, and with labour years that are either as
-   * many or, in both, as many as its years
+   * @param present - of the component
+   * @param other - in its place
+   * @returns by how much the owner pays and loses less under the other
    */
-  prolong(cover: CoverTerms): void {
-    const priced = this.#priced
-    const unit = priced?.terms.units[this.#place]
-    if (priced === null || unit === undefined || this.#slots.nRows === 0) return
-    const { holdsUntil, nSlots } = this.#slots
-    let decided = false
-    let claimsMoved = false
-    for (let slot = 0; slot < nSlots; slot++) {
-      if (cover.years <= (holdsUntil[slot] ?? 0)) continue
-      if (this.#decideSlot(priced, unit, slot, cover)) claimsMoved = true
-      decided = true
-    }
-    if (!decided) return
-    // cover of visits hangs on all units of the visit
-    if (cover.visitsCovered) this.#payAll(priced, withCover(priced.terms, this.#place, cover))
-    else this.paid = this.#paidForOthers + this.#slots.paid()
-    if (claimsMoved && unit.claimYears > 0) this.#lose(priced)
+  worth(present: CoverTerms, other: CoverTerms): number {
+    this.walk([present])
+    const before = this.steps.paid[0] ?? 0
+    const lostBefore = this.steps.lost[0] ?? 0
+    this.walk([other])
+    return before + lostBefore - (this.steps.paid[0] ?? 0) - (this.steps.lost[0] ?? 0)
   }
 
-  /** Longest parts term, years, under which every decision stays as it is; Infinity: under all that are longer. */
-  get holdsUntil(): number {
-    const { holdsUntil, nSlots } = this.#slots
-    let least = Infinity
-    for (let slot = 0; slot < nSlots; slot++) least = Math.min(least, holdsUntil[slot] ?? 0)
-    return least
-  }
-
-  /** Decides the rows of one slot; says whether any is claimed that was not, or the other way round. */
-  #decideSlot({ stretch, bills }: PricedLifetimes, unit: UnitTerms, slot: number, cover: CoverTerms): boolean {
-    const { history } = stretch.lifetimes
-    const claims = this.#claims
-    const slots = this.#slots
-    // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
-    // clock of labour grows only while it is that of parts, and so turns no decision of its own
-    let late = Infinity
-    let moved = false
-    let before = -1
-    for (let row = slots.firstRow[slot] ?? -1; row >= 0; row = slots.nextRow[row] ?? -1) {
-      const claimed = claims.parts[row] !== NOT_CLAIMED
-      decideClaim(history, row, unit, cover, this.#exits, claims)
-      if (claimed !== (claims.parts[row] !== NOT_CLAIMED)) moved = true
-      slots.rowPaid[row] = ownerPays(claims, bills, row, cover)
-      const at = history.detectedAt[row] ?? 0
-      const partsLate = at - (before < 0 ? originalPartsEnd(unit, cover) : (claims.partsEnd[before] ?? 0))
-      if (partsLate >= 0 && partsLate < late) late = partsLate
-      before = row
-    }
-    // a hair sooner than the sum says: its last digit is not sure
-    slots.holdsUntil[slot] = cover.years + late - 1e-9
-    return moved
-  }
-
-  /** What the owner pays for the rows of the component under the decisions as they are. */
-  #payRows({ terms, bills }: PricedLifetimes): number {
-    const cover = terms.units[this.#place]?.cover
-    const slots = this.#slots
-    if (cover === undefined) return 0
-    for (let i = 0; i < slots.nRows; i++) {
-      const row = slots.rows[i] ?? 0
-      slots.rowPaid[row] = ownerPays(this.#claims, bills, row, cover)
-    }
-    return slots.paid()
-  }
-
-  #payAll({ stretch }: PricedLifetimes, terms: OptionTerms): void {
-    const one = this.#alone(stretch)
-    this.#accounts.begin(one)
-    payRepairs(one, terms, this.#claims, this.#accounts, null)
-    this.paid = this.#accounts.repairsOf(0)
-  }
-
-  #lose({ stretch, terms }: PricedLifetimes): void {
-    const one = this.#alone(stretch)
-    this.#accounts.begin(one)
-    loseOutages(one, terms, this.#supply, this.#claims, this.#accounts)
-    this.lost = this.#accounts.lostOf(0)
-  }
-
-  #alone({ lifetimes }: Stretch): Stretch {
-    return { lifetimes, first: this.#lifetime, end: this.#lifetime + 1 }
-  }
-}
-
-/** The rows of one component in a lifetime, slot by slot; memory that serves again and again. */
-class ComponentSlots {
-  nRows = 0
-  nSlots = 0
-  /** Rows of the component. */
-  rows = new Int32Array(64)
-  /** By slot: its first row, and the parts term up to which its decisions hold. */
-  firstRow = new Int32Array(64)
-  holdsUntil = new Float64Array(64)
-  /** By row of the history: the next row of its slot or −1, and what the owner pays of it. */
-  nextRow = new Int32Array(64)
-  rowPaid = new Float64Array(64)
-
-  find(history: History, from: number, to: number, place: number): void {
-    this.nRows = 0
-    this.nSlots = 0
-    if (to > this.rows.length) this.#grow(2 * to)
-    for (let row = from; row < to; row++) {
-      if (history.place[row] !== place) continue
-      const before = history.before[row] ?? -1
-      this.rows[this.nRows++] = row
-      this.nextRow[row] = -1
-      if (before >= 0) this.nextRow[before] = row
-      else this.firstRow[this.nSlots++] = row
+  /** Present claims of the rows of the lifetime. */
+  #claimedNow(): void {
+    const claims = this.#given?.priced.claims[this.#place]
+    for (let first = this.#from; first < this.#to; first++) {
+      for (let row = first; row >= 0; row = this.#next[row] as number) {
+        this.#claimed[row] = claims?.parts[row] === NOT_CLAIMED ? 0 : 1
+      }
     }
   }
 
-  /** What the owner pays for all rows of the component. */
-  paid(): number {
-    let sum = 0
-    for (let i = 0; i < this.nRows; i++) sum += this.rowPaid[this.rows[i] ?? 0] ?? 0
-    return sum
+  /** From term to term at which a decision of the slot may turn. */
+  #walkSlot(first: number, covers: readonly CoverTerms[]): void {
+    const rows = this.#rows
+    const unit = this.#unit
+    const bills = this.#given?.priced.bills[this.#place]
+    const starts = this.#given?.history.starts[this.#place]
+    if (rows === null || unit === null || bills === undefined || starts === undefined) return
+    const ageYears = starts.ageYears[this.#lane] as number // every lane has one
+    const own = this.#own
+    let before = 0
+    for (let row = first; row >= 0; row = this.#next[row] as number) before += this.#paidNow[row] as number
+    for (let term = 0; term < covers.length; ) {
+      const cover = covers[term] as CoverTerms
+      // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
+      // clock of labour grows only while it is that of parts, and so turns no decision of its own
+      let late = Infinity
+      let paid = 0
+      let lost = 0
+      let earlier = -1
+      for (let row = first; row >= 0; row = this.#next[row] as number) {
+        decideClaim(rows, row, earlier, ageYears, cover, this.#exits, own)
+        paid += ownerPays(rows, row, unit, cover, own, bills)
+        const claimed = own.parts[row] === NOT_CLAIMED ? 0 : 1
+        if (claimed !== this.#claimed[row]) {
+          this.#claimed[row] = claimed
+          if (unit.claimYears > 0) lost += claimed === 1 ? this.#lossOf(row) : -this.#lossOf(row)
+        }
+        const end = earlier < 0 ? originalEnd(cover.years, ageYears) : (own.partsEnd[earlier] as number)
+        const partsLate = (rows.detectedAt[row] as number) - end
+        if (partsLate >= 0 && partsLate < late) late = partsLate
+        earlier = row
+      }
+      this.steps.add(term, paid - before, lost)
+      before = paid
+      // a hair sooner than the sum says: its last digit is not sure
+      const holdsUntil = cover.years + late - 1e-9
+      if (holdsUntil >= covers.length) return
+      term = Math.max(term, Math.floor(holdsUntil)) + 1
+    }
   }
 
-  #grow(rows: number): void {
-    this.rows = new Int32Array(rows)
-    this.firstRow = new Int32Array(rows)
-    this.holdsUntil = new Float64Array(rows)
-    this.nextRow = new Int32Array(rows)
-    this.rowPaid = new Float64Array(rows)
+  /** Present value of what the days of a claim lose more, where the outage meets no other; marks the lifetime where it does. */
+  #lossOf(row: number): number {
+    const known = this.#claimLoss[row] as number // begun with NaN
+    if (!Number.isNaN(known)) return known
+    const given = this.#given
+    const rows = this.#rows
+    const unit = this.#unit
+    if (given === null || rows === null || unit === null) return 0
+    const { horizonYears } = given.terms
+    const returnedAt = rows.returnedAt[row] as number
+    const from = Math.min(returnedAt, horizonYears)
+    const to = Math.min(returnedAt + unit.claimYears, horizonYears)
+    if (unit.role === 'nothing' || from === to) return this.#keepLoss(row, 0)
+    if (rows.takesString[row] === 1 || !given.priced.outages.windows.staysAlone(this.#place, row, to)) {
+      this.#meets = true
+      return 0
+    }
+    const failedAt = rows.failedAt[row] as number
+    return this.#keepLoss(row, this.#lossFrom(failedAt, to) - this.#lossFrom(failedAt, from))
+  }
+
+  /** Present value of what one unit of the component loses alone. */
+  #lossFrom(from: number, to: number): number {
+    const given = this.#given
+    if (given === null || to <= from) return 0
+    this.#scratch.begin(1)
+    given.priced.outages.loseAlone(given.tables, this.#place, this.#lane, from, to, this.#scratch)
+    return this.#scratch.lostOf(0)
+  }
+
+  #keepLoss(row: number, loss: number): number {
+    this.#claimLoss[row] = loss
+    return loss
+  }
+
+  /** At every term at which anything turned, what hangs on the lifetime as a whole: outages that meet, shared visits. */
+  #walkAnew(covers: readonly CoverTerms[], visits: boolean): void {
+    const given = this.#given
+    const rows = this.#rows
+    if (given === null || rows === null) return
+    const { history, terms, tables, priced } = given
+    const presentLost = priced.accounts.lostOf(this.#lane)
+    const claims = priced.claims[this.#place]
+    let lost = presentLost
+    let paid = 0
+    if (visits && this.#unit !== null && claims !== undefined) {
+      paid = this.#visits.paid(this.#lane, rows, this.#ownRows(), this.#unit.cover, claims)
+    }
+    for (let term = this.steps.next(0); term >= 0; term = this.steps.next(term + 1)) {
+      const cover = covers[term] as CoverTerms
+      this.#decide(cover)
+      if (this.#meets) {
+        this.#scratch.begin(1)
+        priced.outages.loseAnew(history, terms, tables, this.#claims, this.#lane, this.#scratch)
+        const lostThere = this.#scratch.lostOf(0)
+        this.steps.lost[term] = lostThere - lost
+        lost = lostThere
+      }
+      if (visits) {
+        const paidThere = this.#visits.paid(this.#lane, rows, this.#ownRows(), cover, this.#own)
+        this.steps.add(term, paidThere - paid, 0)
+        paid = paidThere
+      }
+    }
+  }
+
+  /** Decides all rows of the component in the lifetime. */
+  #decide(cover: CoverTerms): void {
+    const rows = this.#rows
+    const starts = this.#given?.history.starts[this.#place]
+    if (rows === null || starts === undefined) return
+    const ageYears = starts.ageYears[this.#lane] as number // every lane has one
+    for (let first = this.#from; first < this.#to; first++) {
+      let earlier = -1
+      for (let row = first; row >= 0; row = this.#next[row] as number) {
+        decideClaim(rows, row, earlier, ageYears, cover, this.#exits, this.#own)
+        earlier = row
+      }
+    }
+  }
+
+  *#ownRows(): Generator<number> {
+    for (let first = this.#from; first < this.#to; first++) {
+      for (let row = first; row >= 0; row = this.#next[row] as number) yield row
+    }
+  }
+
+  /**
+   * By how much the owner pays less for all other components once providers stay.
+   *
+   * @param out - by lane, filled
+   */
+  savedByStaying(out: Float64Array): void {
+    const given = this.#given
+    out.fill(0)
+    if (given === null) return
+    const { history, terms, priced } = given
+    this.#moved.fill(0)
+    if (this.#moved.length < history.n) this.#moved = new Uint8Array(history.n)
+    terms.units.forEach((unit, place) => {
+      const rows = history.rows[place]
+      const asIs = priced.claims[place]
+      const staying = this.#claims[place]
+      const bills = priced.bills[place]
+      if (place === this.#place || rows === undefined || asIs === undefined || staying === undefined) return
+      if (bills === undefined) return
+      for (let row = 0; row < rows.n; row++) {
+        if (asIs.parts[row] === staying.parts[row] && asIs.labour[row] === staying.labour[row]) continue
+        const lane = rows.lane[row] ?? 0
+        const less =
+          ownerPays(rows, row, unit, unit.cover, asIs, bills) - ownerPays(rows, row, unit, unit.cover, staying, bills)
+        out[lane] = (out[lane] ?? 0) + less
+        if (unit.claimYears > 0 && asIs.parts[row] === NOT_CLAIMED && staying.parts[row] !== NOT_CLAIMED) {
+          this.#moved[lane] = 1
+        }
+      }
+    })
+    if (history.nVisits > 0 && terms.units.some(({ cover }) => cover.visitsCovered)) this.#saveVisits(given, out)
+  }
+
+  /** Visits of several units that are free once the providers of other components stay. */
+  #saveVisits({ history, terms, priced }: PricedHistory, out: Float64Array): void {
+    const asIs = new VisitBills()
+    const staying = new VisitBills()
+    asIs.gather(history, terms, priced.claims)
+    staying.gather(
+      history,
+      terms,
+      this.#claims.map((claims, place) => (place === this.#place ? (priced.claims[place] ?? claims) : claims)),
+    )
+    for (let visit = 0; visit < history.nVisits; visit++) {
+      const at = asIs.returnedAt[visit] ?? 0
+      if (at > terms.horizonYears || asIs.free[visit] === staying.free[visit]) continue
+      const lane = asIs.lane[visit] ?? 0
+      const price = asIs.priceOf(visit, terms) * terms.labourGrowth.at(at) * terms.discount.at(at)
+      out[lane] = (out[lane] ?? 0) + price
+    }
   }
 }
 
-type Exits = Pick<SharedChance, 'partsExits' | 'labourExits'>
-
-const STAYING: Exits = { partsExits: [], labourExits: [] }
-
-function ownerPays(claims: Claims, bills: RowBills, row: number, cover: CoverTerms): number {
-  const parts = bills.parts[row] ?? 0
-  const labour = bills.labour[row] ?? 0
-  return (
-    ownersParts(cover, parts, claims.parts[row] === GRANTED) + ownersLabour(cover, labour, claims.labour[row] === 1)
-  )
-}
-
-/** Whether any unit's provider had left when its failure was detected. */
-function providerMissed(history: History, from: number, to: number, { partsExits, labourExits }: Exits): boolean {
-  if (partsExits.length + labourExits.length === 0) return false
-  for (let row = from; row < to; row++) {
-    const fittedAt = history.fittedAt[row] ?? 0
-    const at = history.detectedAt[row] ?? 0
-    if (!providerExists(partsExits, fittedAt, at) || !providerExists(labourExits, fittedAt, at)) return true
+/** Gives every row the next one of its slot, or −1. */
+function linkSlots({ n, before }: Rows, next: Int32Array): void {
+  for (let row = 0; row < n; row++) {
+    const earlier = before[row] as number // the row is there
+    next[row] = -1
+    if (earlier >= 0) next[earlier] = row
   }
-  return false
 }
 
-/** The terms of an option with other cover for one of its components. */
-function withCover(terms: OptionTerms, place: number, cover: CoverTerms): OptionTerms {
-  return { ...terms, units: terms.units.map((unit, i) => (i === place ? { ...unit, cover } : unit)) }
-}
-
-function copyDecisions(source: Claims, own: Claims, from: number, to: number): void {
-  own.reserve(to)
-  // a few rows as a rule: a loop is quicker than views
-  for (let row = from; row < to; row++) {
-    own.parts[row] = source.parts[row] ?? 0
-    own.labour[row] = source.labour[row] ?? 0
-    own.partsEnd[row] = source.partsEnd[row] ?? 0
-    own.labourEnd[row] = source.labourEnd[row] ?? 0
-  }
+/** Parts, labour, and call-out and access of a visit of its own (W4). */
+function ownerPays(
+  rows: Rows,
+  row: number,
+  unit: UnitTerms,
+  cover: CoverTerms,
+  claims: Claims,
+  bills: RowBills,
+): number {
+  const covered = claims.labour[row] === 1
+  const paid =
+    ownersParts(cover, bills.parts[row] as number, claims.parts[row] === GRANTED) + // the row is there
+    ownersLabour(cover, bills.labour[row] as number, covered)
+  if (!unit.needsVisit || (rows.visit[row] as number) >= 0) return paid
+  return letsVisitBeFree(cover, covered) ? paid : paid + (bills.visit[row] as number)
 }

@@ -1,101 +1,222 @@
-import { type History, PLANNED } from '../history/history.ts'
+import type { History } from '../history/history.ts'
+import { PLANNED, type Rows } from '../history/rows.ts'
 import { type Claims, NOT_CLAIMED } from './claims.ts'
 import type { OptionTerms } from './terms.ts'
 
-/** Windows up to which insertion sorts quickest. */
-const FEW = 32
-
 /**
- * The outages of one lifetime: windows [failure, return + claim days], those of one slot joined and cut at the horizon
- * (O1, O6), soonest first. Memory that serves again and again.
+ * The outages of a history as windows [failure, return + claim days], those of one slot joined and cut at the horizon
+ * (O1, O6): lifetime after lifetime, soonest first. The memory is reused.
  */
 export class OutageWindows {
-  n = 0
-  /** Row of each window, in order of its start. */
-  order = new Int32Array(256)
-  /** By row: where its window starts and ends, years. */
-  start = new Float64Array(1024)
-  end = new Float64Array(1024)
-  #spare = new Int32Array(256)
+  /** Where the windows of each lane begin, and at [n] where the last end. */
+  first = new Int32Array(2)
+  // by window: where it starts and ends, years; population and row
+  start = new Float64Array(64)
+  end = new Float64Array(64)
+  place = new Int32Array(64)
+  row = new Int32Array(64)
+  /** By population and row: end of the window; moment up to which it may last without meeting another; 0: it meets one. */
+  readonly #ends: Float64Array[] = []
+  readonly #rooms: Float64Array[] = []
+  /** By population and row: end of the window under other claims. */
+  readonly #otherEnds: Float64Array[] = []
+  #next = new Int32Array(2)
 
   /**
-   * Opens the windows of the rows of a lifetime.
+   * Opens the windows of all lifetimes.
    *
-   * @param history - the rows
-   * @param from - first row of the lifetime
-   * @param to - row after its last
+   * @param history - the lifetimes
    * @param terms - of the option
-   * @param claims - a claimed failure is down for `claim_days` more
+   * @param claims - by population: a claimed failure is down for `claim_days` more
    */
-  open(history: History, from: number, to: number, terms: OptionTerms, claims: Claims): void {
-    this.n = 0
-    if (to > this.start.length) {
-      this.start = new Float64Array(2 * to)
-      this.end = new Float64Array(2 * to)
+  find(history: History, terms: OptionTerms, claims: readonly Claims[]): void {
+    const { n, rows } = history
+    this.#placeByLane(history, terms)
+    for (let place = 0; place < rows.length; place++) {
+      const own = rows[place]
+      const ends = this.#ends[place]
+      const unit = terms.units[place]
+      const decided = claims[place]
+      if (own === undefined || ends === undefined || unit === undefined || decided === undefined) continue
+      if (unit.role !== 'nothing') this.#open(own, place, unit.claimYears, terms.horizonYears, decided, ends)
     }
-    if (to - from > this.order.length) {
-      this.order = new Int32Array(2 * (to - from))
-      this.#spare = new Int32Array(2 * (to - from))
+    for (let lane = 0; lane < n; lane++) {
+      const from = this.first[lane] as number // every lane has its entries
+      const to = this.first[lane + 1] as number
+      if (to > from) {
+        this.#sort(from, to)
+        this.#findRoom(from, to)
+      }
     }
-    for (let row = from; row < to; row++) {
-      const unit = terms.units[history.place[row] ?? 0]
-      if (unit === undefined) continue
-      const before = history.before[row] ?? -1
-      const earlier = before < 0 ? 0 : (this.end[before] ?? 0)
-      const claimed = unit.claimYears > 0 && history.action[row] !== PLANNED && claims.parts[row] !== NOT_CLAIMED
-      const start = Math.max(history.failedAt[row] ?? 0, earlier)
-      const close = (history.returnedAt[row] ?? Infinity) + (claimed ? unit.claimYears : 0)
-      const end = Math.max(Math.min(Math.max(close, start), terms.horizonYears), earlier)
-      this.start[row] = start
-      this.end[row] = end
-      if (unit.role !== 'nothing' && end > start) this.order[this.n++] = row
-    }
-    if (this.n > 1) this.#sort()
   }
 
-  #sort(): void {
-    if (this.n > FEW) this.#merge(0, this.n)
-    else this.#insert(0, this.n)
+  /**
+   * Opens the windows of one lifetime under other claims, behind all others.
+   *
+   * @param history - the lifetimes
+   * @param terms - of the option
+   * @param claims - by population
+   * @param lane - the lifetime
+   * @returns first of the windows and the place after the last
+   */
+  findAnew(
+    { n, rows }: History,
+    terms: OptionTerms,
+    claims: readonly Claims[],
+    lane: number,
+  ): readonly [from: number, to: number] {
+    const from = this.first[lane] as number // every lane has its entries
+    const to = this.first[lane + 1] as number
+    const base = this.first[n] as number
+    this.#reserve(base + to - from)
+    for (let window = from; window < to; window++) {
+      const place = this.place[window] as number
+      const row = this.row[window] as number
+      const own = rows[place]
+      const ends = this.#otherEnds[place]
+      const decided = claims[place]
+      if (own === undefined || ends === undefined || decided === undefined) continue
+      const claimYears = terms.units[place]?.claimYears ?? 0
+      const at = base + window - from
+      this.start[at] = startOf(own, row, ends)
+      this.end[at] = endOf(own, row, claimYears, terms.horizonYears, decided, ends)
+      this.place[at] = place
+      this.row[at] = row
+      ends[row] = this.end[at] as number
+    }
+    this.#sort(base, base + to - from)
+    return [base, base + to - from]
   }
 
-  #insert(from: number, to: number): void {
-    const { order, start } = this
+  /**
+   * Whether the outage of a row meets no other of its lifetime, as it stands and made to end at another moment.
+   *
+   * @param place - population
+   * @param row - of it
+   * @param end - moment, years
+   */
+  staysAlone(place: number, row: number, end: number): boolean {
+    return (this.#rooms[place]?.[row] ?? 0) > end
+  }
+
+  /** End of the outage of a row, years. */
+  endOf(place: number, row: number): number {
+    return this.#ends[place]?.[row] ?? 0
+  }
+
+  /** Counts windows by lane and gives each lane its place. */
+  #placeByLane({ n, rows }: History, { units }: OptionTerms): void {
+    if (this.first.length < n + 2) {
+      this.first = new Int32Array(2 * n + 2)
+      this.#next = new Int32Array(2 * n + 2)
+    }
+    const first = this.first
+    first.fill(0, 0, n + 1)
+    for (let place = 0; place < rows.length; place++) {
+      const own = rows[place]
+      if (own === undefined) continue
+      if ((this.#ends[place]?.length ?? 0) < own.n) {
+        this.#ends[place] = new Float64Array(2 * own.n)
+        this.#rooms[place] = new Float64Array(2 * own.n)
+        this.#otherEnds[place] = new Float64Array(2 * own.n)
+      }
+      if (units[place]?.role !== 'nothing') countByLane(own, first)
+    }
+    for (let lane = 0; lane < n; lane++) first[lane + 1] = (first[lane + 1] as number) + (first[lane] as number)
+    this.#next.set(first.subarray(0, n + 1))
+    this.#reserve(first[n] as number)
+  }
+
+  #open(rows: Rows, place: number, claimYears: number, horizonYears: number, claims: Claims, ends: Float64Array): void {
+    const { start, end } = this
+    const next = this.#next
+    for (let row = 0; row < rows.n; row++) {
+      const lane = rows.lane[row] as number // the row is there, as is its window
+      const window = next[lane] as number
+      next[lane] = window + 1
+      start[window] = startOf(rows, row, ends)
+      const ends_ = endOf(rows, row, claimYears, horizonYears, claims, ends)
+      end[window] = ends_
+      ends[row] = ends_
+      this.place[window] = place
+      this.row[window] = row
+    }
+  }
+
+  /** By insertion: the windows of a lane stand nearly in order. */
+  #sort(from: number, to: number): void {
+    const { start, end, place, row } = this
     for (let i = from + 1; i < to; i++) {
-      const row = order[i] ?? 0
-      const at = start[row] ?? 0
-      let j = i - 1
-      while (j >= from && (start[order[j] ?? 0] ?? 0) > at) {
-        order[j + 1] = order[j] ?? 0
-        j--
+      const at = start[i] as number // all are there
+      if ((start[i - 1] as number) <= at) continue
+      const [until, population, own] = [end[i] as number, place[i] as number, row[i] as number]
+      let j = i
+      for (; j > from && (start[j - 1] as number) > at; j--) {
+        start[j] = start[j - 1] as number
+        end[j] = end[j - 1] as number
+        place[j] = place[j - 1] as number
+        row[j] = row[j - 1] as number
       }
-      order[j + 1] = row
+      start[j] = at
+      end[j] = until
+      place[j] = population
+      row[j] = own
     }
   }
 
-  /** Halves sorted, then merged: many windows of a large plant, where the library's sort asks a function each time. */
-  #merge(from: number, to: number): void {
-    if (to - from <= FEW) {
-      this.#insert(from, to)
-      return
-    }
-    const middle = (from + to) >> 1
-    this.#merge(from, middle)
-    this.#merge(middle, to)
-    const { order, start } = this
-    const spare = this.#spare
-    for (let i = from; i < middle; i++) spare[i] = order[i] ?? 0
-    let left = from
-    let right = middle
-    for (let i = from; left < middle; i++) {
-      const leftRow = spare[left] ?? 0
-      const rightRow = order[right] ?? 0
-      if (right < to && (start[rightRow] ?? 0) < (start[leftRow] ?? 0)) {
-        order[i] = rightRow
-        right++
-      } else {
-        order[i] = leftRow
-        left++
-      }
+  #findRoom(from: number, to: number): void {
+    const { start, end, place, row } = this
+    let latest = -1
+    for (let i = from; i < to; i++) {
+      const until = end[i] as number // all are there
+      const next = i + 1 < to ? (start[i + 1] as number) : Infinity
+      const meets = (start[i] as number) <= latest || next <= until
+      const rooms = this.#rooms[place[i] as number]
+      if (rooms !== undefined) rooms[row[i] as number] = meets ? 0 : next
+      if (until > latest) latest = until
     }
   }
+
+  #reserve(windows: number): void {
+    if (windows <= this.start.length) return
+    const [start, end, place, row] = [this.start, this.end, this.place, this.row]
+    this.start = new Float64Array(2 * windows)
+    this.end = new Float64Array(2 * windows)
+    this.place = new Int32Array(2 * windows)
+    this.row = new Int32Array(2 * windows)
+    this.start.set(start)
+    this.end.set(end)
+    this.place.set(place)
+    this.row.set(row)
+  }
+}
+
+function countByLane({ n, lane }: Rows, first: Int32Array): void {
+  for (let row = 0; row < n; row++) {
+    const after = (lane[row] as number) + 1 // every row has a lane
+    first[after] = (first[after] as number) + 1
+  }
+}
+
+/** The failure, or the end of the window before it in its slot. */
+function startOf(rows: Rows, row: number, ends: Float64Array): number {
+  const before = rows.before[row] as number // the row is there
+  const failedAt = rows.failedAt[row] as number
+  return before < 0 ? failedAt : Math.max(failedAt, ends[before] as number)
+}
+
+function endOf(
+  rows: Rows,
+  row: number,
+  claimYears: number,
+  horizonYears: number,
+  claims: Claims,
+  ends: Float64Array,
+): number {
+  const before = rows.before[row] as number // the row is there
+  const earlier = before < 0 ? 0 : (ends[before] as number)
+  const claimed = claims.parts[row] !== NOT_CLAIMED && rows.action[row] !== PLANNED
+  const start = Math.max(rows.failedAt[row] as number, earlier)
+  const close = Math.max((rows.returnedAt[row] as number) + (claimed ? claimYears : 0), start)
+  return Math.max(Math.min(close, horizonYears), earlier)
 }

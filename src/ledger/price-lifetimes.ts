@@ -1,37 +1,59 @@
-import type { Stretch } from '../history/lifetimes.ts'
-import type { Accounts, CoverTally } from './accounts.ts'
+import type { History } from '../history/history.ts'
+import { Accounts, type CoverTally } from './accounts.ts'
 import { countBesideFailures } from './beside-failures.ts'
 import { Claims, decideClaims } from './claims.ts'
-import { loseOutages } from './outage-energy.ts'
-import { payRepairs, type RowBills } from './repairs.ts'
-import type { EnergySupply, OptionTerms } from './terms.ts'
+import type { EnergyTables } from './energy-tables.ts'
+import { Outages } from './outages.ts'
+import { payRepairs, RowBills } from './repairs.ts'
+import type { OptionTerms } from './terms.ts'
 
-const ownClaims = new Claims()
+/** What some lifetimes cost, and what was found on the way; the memory is reused. */
+export class Priced {
+  readonly accounts: Accounts
+  /** By population. */
+  claims: readonly Claims[] = []
+  bills: readonly RowBills[] = []
+  readonly outages = new Outages()
+
+  /** @param horizonYears - of the option */
+  constructor(horizonYears: number) {
+    this.accounts = new Accounts(horizonYears)
+  }
+
+  /**
+   * Makes room for a history and empties the accounts.
+   *
+   * @param history - to be priced
+   */
+  begin(history: History): void {
+    this.accounts.begin(history.n)
+    if (this.claims.length === history.rows.length) return
+    this.claims = history.rows.map(() => new Claims())
+    this.bills = history.rows.map(() => new RowBills())
+  }
+}
 
 /**
- * What some lifetimes cost under given prices and terms (W, C): no chance in it. Four stages, each one pass over the
- * rows of all lifetimes.
+ * What some lifetimes cost under given prices and terms (W, C): no chance in it. Four stages, each over the rows of all
+ * lifetimes.
  *
- * @param stretch - the lifetimes
+ * @param history - the lifetimes
  * @param terms - of the option in one parameter set
- * @param supply - energy of the option
- * @param accounts - emptied and filled, one account a lifetime
+ * @param tables - of its energy
+ * @param priced - emptied and filled
  * @param tally - added to; null: not wanted
- * @param claims - filled with what the cover said
- * @param bills - filled with the bill of each row; null: not wanted
  */
 export function priceLifetimes(
-  stretch: Stretch,
+  history: History,
   terms: OptionTerms,
-  supply: EnergySupply,
-  accounts: Accounts,
+  tables: EnergyTables,
+  priced: Priced,
   tally: CoverTally | null = null,
-  claims: Claims = ownClaims,
-  bills: RowBills | null = null,
 ): void {
-  accounts.begin(stretch)
-  decideClaims(stretch, terms, claims)
-  payRepairs(stretch, terms, claims, accounts, tally, bills)
-  loseOutages(stretch, terms, supply, claims, accounts)
-  countBesideFailures(stretch, terms, accounts)
+  const { accounts } = priced
+  priced.begin(history)
+  decideClaims(history, terms, priced.claims)
+  payRepairs(history, terms, priced.claims, accounts, tally, priced.bills)
+  priced.outages.lose(history, terms, tables, priced.claims, accounts)
+  countBesideFailures(history, terms, accounts)
 }

@@ -1,237 +1,186 @@
-import type { SharedChance } from '../history/chance.ts'
-import { type History, PLANNED, REPAIRED } from '../history/history.ts'
-import type { Stretch } from '../history/lifetimes.ts'
+import type { History } from '../history/history.ts'
+import { PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
 import type { Accounts, CoverTally } from './accounts.ts'
 import { type Claims, GRANTED } from './claims.ts'
 import { coversWholeVisit, letsVisitBeFree, ownersLabour, ownersParts } from './cover.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
+import { labourPrice, payVisit, VisitBills, visitPrice } from './visit-bills.ts'
 
-/** Sums over the units of each visit; memory that serves again and again. */
-class VisitSums {
-  units = new Int32Array(256)
-  /** Largest labour among its units, that unit's further price, and the sum of all further prices. */
-  labour = new Float64Array(256)
-  furtherOfLargest = new Float64Array(256)
-  further = new Float64Array(256)
-  /** 1 if any unit is on the roof. */
-  onRoof = new Uint8Array(256)
-  /** 1 while every unit is under running labour cover that covers visits. */
-  free = new Uint8Array(256)
-  /** 1 while nothing of it falls to the owner. */
-  unpaid = new Uint8Array(256)
-  /** Discount and growth of labour at the return of the visit, which is that of all its units. */
-  present = new Float64Array(256)
-  grown = new Float64Array(256)
-
-  begin(from: number, to: number): void {
-    if (to > this.units.length) {
-      this.units = new Int32Array(2 * to)
-      this.labour = new Float64Array(2 * to)
-      this.furtherOfLargest = new Float64Array(2 * to)
-      this.further = new Float64Array(2 * to)
-      this.onRoof = new Uint8Array(2 * to)
-      this.free = new Uint8Array(2 * to)
-      this.unpaid = new Uint8Array(2 * to)
-      this.present = new Float64Array(2 * to)
-      this.grown = new Float64Array(2 * to)
-    }
-    for (let visit = from; visit < to; visit++) {
-      this.units[visit] = 0
-      this.labour[visit] = -1
-      this.further[visit] = 0
-      this.onRoof[visit] = 0
-      this.free[visit] = 1
-      this.unpaid[visit] = 1
-    }
-  }
-}
-
-const sums = new VisitSums()
-
-/** Bills of each row before any cover, present values: what other terms are priced from (V1). */
+/** Bills of the rows of one population before any cover, present values: what other terms are priced from (V1). */
 export class RowBills {
   /** 0 where the bill falls after the horizon. */
-  parts = new Float64Array(1024)
+  parts = new Float64Array(64)
   /** Share of the labour of its visit; 0 without one. */
-  labour = new Float64Array(1024)
+  labour = new Float64Array(64)
+  /** Call-out and access of a visit of its own; 0 without one. */
+  visit = new Float64Array(64)
 
   /** Makes room for a number of rows. */
   reserve(rows: number): void {
     if (rows <= this.parts.length) return
     this.parts = new Float64Array(2 * rows)
     this.labour = new Float64Array(2 * rows)
+    this.visit = new Float64Array(2 * rows)
+  }
+}
+
+const visits = new VisitBills()
+
+/**
+ * Enters every repair of a history that is paid before the horizon into the accounts (W4, C1–C4, M8, O6): the second
+ * stage of the ledger. First the visits that repair several units, whose bill hangs on all of them, then the units,
+ * population by population.
+ *
+ * @param history - the lifetimes
+ * @param terms - of the option
+ * @param claims - by population, from `decideClaims`
+ * @param accounts - added to
+ * @param tally - added to, for failures of the option's first component; null: not wanted
+ * @param bills - by population, filled; null: not wanted
+ */
+export function payRepairs(
+  history: History,
+  terms: OptionTerms,
+  claims: readonly Claims[],
+  accounts: Accounts,
+  tally: CoverTally | null,
+  bills: readonly RowBills[] | null = null,
+): void {
+  visits.gather(history, terms, claims)
+  visits.pay(terms, accounts)
+  terms.units.forEach((unit, place) => {
+    const rows = history.rows[place]
+    const own = claims[place]
+    if (rows === undefined || own === undefined) return
+    const ownBills = bills?.[place] ?? spare
+    ownBills.reserve(rows.n)
+    payPopulation(rows, unit, terms, own, accounts, ownBills)
+    if (unit.surcharge !== 0) paySurcharges(history, rows, unit, terms, accounts)
+    if (place === 0 && tally !== null) tallyCover(rows, unit, terms, own, tally)
+  })
+}
+
+const spare = new RowBills()
+
+/** Pays the failures and planned replacements of a population, each with its share of the visit's labour. */
+function payPopulation(
+  rows: Rows,
+  unit: UnitTerms,
+  terms: OptionTerms,
+  claims: Claims,
+  accounts: Accounts,
+  bills: RowBills,
+): void {
+  const { horizonYears, discount, labourGrowth } = terms
+  const { cover, partsGrowth, needsVisit } = unit
+  const { parts: paidParts, labour: paidLabour, coveredParts, coveredLabour } = accounts
+  const tripPrice = visitPrice(terms, unit.onRoof)
+  const { n, returnedAt, action, visit, lane: laneOf } = rows
+  for (let row = 0; row < n; row++) {
+    const at = returnedAt[row] as number // the row is there, as is its lane
+    if (at > horizonYears) {
+      bills.parts[row] = 0
+      bills.labour[row] = 0
+      bills.visit[row] = 0
+      continue
+    }
+    const lane = laneOf[row] as number
+    const shared = visit[row] as number
+    const repaired = action[row] === REPAIRED
+    const present = discount.at(at)
+    const grown = labourGrowth.at(at)
+    const parts = partsPrice(unit, repaired) * partsGrowth.at(at)
+    const labour =
+      shared >= 0 ? visits.labourEach(shared) * grown : needsVisit ? labourPrice(unit, repaired) * grown : 0
+    const granted = claims.parts[row] === GRANTED
+    const covered = claims.labour[row] === 1
+    const partsPaid = ownersParts(cover, parts, granted)
+    const labourPaid = ownersLabour(cover, labour, covered)
+    paidParts[lane] = (paidParts[lane] as number) + partsPaid * present
+    paidLabour[lane] = (paidLabour[lane] as number) + labourPaid * present
+    coveredParts[lane] = (coveredParts[lane] as number) + (parts - partsPaid) * present
+    coveredLabour[lane] = (coveredLabour[lane] as number) + (labour - labourPaid) * present
+    accounts.pay(lane, at, partsPaid + labourPaid, present)
+    bills.parts[row] = parts * present
+    bills.labour[row] = labour * present
+    const own = shared < 0 && needsVisit
+    bills.visit[row] = own ? tripPrice * grown * present : 0
+    if (own) {
+      const unpaid = coversWholeVisit(cover, covered)
+      payVisit(terms, tripPrice, letsVisitBeFree(cover, covered), unpaid, lane, at, accounts)
+    }
   }
 }
 
 /**
- * Enters every repair of some lifetimes that is paid before the horizon into their accounts (W4, C1–C4, M8, O6): the
- * second stage of the ledger. First the visits, whose bill hangs on all their units, then the units.
+ * Parts of a repair or a replacement, prices of the start (M3).
  *
- * @param stretch - the lifetimes
- * @param terms - of the option
- * @param claims - from `decideClaims`
- * @param accounts - added to
- * @param tally - added to, for failures of the option's first component; null: not wanted
- * @param bills - filled; null: not wanted
+ * @param unit - the population
+ * @param repaired - in place
  */
-export function payRepairs(
-  stretch: Stretch,
+function partsPrice(unit: UnitTerms, repaired: boolean): number {
+  return repaired && unit.repair !== null ? unit.repair.parts : unit.parts
+}
+
+/** M8: the first replacement of a slot whose return lies after the end of production pays the surcharge. */
+function paySurcharges(
+  { endOfProduction }: History,
+  rows: Rows,
+  unit: UnitTerms,
   terms: OptionTerms,
-  claims: Claims,
   accounts: Accounts,
-  tally: CoverTally | null,
-  bills: RowBills | null = null,
 ): void {
-  const { lifetimes, first, end } = stretch
-  const { history, firstRow } = lifetimes
-  bills?.reserve(history.nFailures)
-  gatherVisits(stretch, terms, claims)
-  payVisits(stretch, terms, accounts)
-  for (let lifetime = first; lifetime < end; lifetime++) {
-    const to = firstRow[lifetime + 1] ?? 0
-    let row = firstRow[lifetime] ?? 0
-    if (row === to) continue
-    const chance = lifetimes.chanceOf(lifetime)
-    for (; row < to; row++) payRow(history, row, chance, terms, claims, accounts, lifetime - first, tally, bills)
+  const ends = endOfProduction[unit.model]
+  if (ends === undefined) return
+  for (let row = 0; row < rows.n; row++) {
+    const lane = rows.lane[row] as number // the row is there
+    const at = rows.returnedAt[row] as number
+    if (at > terms.horizonYears || !surchargeDue(rows, row, ends[lane] as number)) continue
+    const present = terms.discount.at(at)
+    accounts.surcharges[lane] = (accounts.surcharges[lane] as number) + unit.surcharge * present
+    accounts.parts[lane] = (accounts.parts[lane] as number) + unit.surcharge * present
+    accounts.pay(lane, at, unit.surcharge, present)
   }
 }
 
-/** Pays one failure or planned replacement, its share of the visit's labour included. */
-function payRow(
-  history: History,
-  row: number,
-  chance: SharedChance,
-  terms: OptionTerms,
-  claims: Claims,
-  accounts: Accounts,
-  account: number,
-  tally: CoverTally | null,
-  bills: RowBills | null,
-): void {
-  const unit = terms.units[history.place[row] ?? 0]
-  const at = history.returnedAt[row] ?? Infinity
-  if (unit === undefined || at > terms.horizonYears) {
-    if (bills !== null) {
-      bills.parts[row] = 0
-      bills.labour[row] = 0
-    }
-    return
-  }
-  const year = yearOf(at, terms.horizonYears)
-  const visit = history.visit[row] ?? -1
-  const present = visit < 0 ? terms.discount.at(at) : (sums.present[visit] ?? 0)
-  const labourGrown = visit < 0 ? 1 : (sums.grown[visit] ?? 1)
-  const parts = partsPrice(history, row, unit) * unit.partsGrowth.at(at)
-  const partsPaid = ownersParts(unit.cover, parts, claims.parts[row] === GRANTED)
-  const units = visit < 0 ? 1 : (sums.units[visit] ?? 1)
-  const labour = visit < 0 ? 0 : (visitLabour(visit) / units) * labourGrown
-  const labourPaid = ownersLabour(unit.cover, labour, claims.labour[row] === 1)
-  const surcharge = surchargeDue(history, row, chance, unit, at) ? unit.surcharge : 0
-  add(accounts.parts, account, (partsPaid + surcharge) * present)
-  if (surcharge !== 0) add(accounts.surcharges, account, surcharge * present)
-  add(accounts.labour, account, labourPaid * present)
-  if (partsPaid !== parts) add(accounts.coveredParts, account, (parts - partsPaid) * present)
-  if (labourPaid !== labour) add(accounts.coveredLabour, account, (labour - labourPaid) * present)
-  enter(accounts, account, year, partsPaid + surcharge + labourPaid, present)
-  if (bills !== null) {
-    bills.parts[row] = parts * present
-    bills.labour[row] = labour * present
-  }
-  if (tally !== null && history.place[row] === 0 && history.action[row] !== PLANNED) {
-    const failedIn = yearOf(history.failedAt[row] ?? 0, terms.horizonYears)
-    const trip = visit < 0 ? 0 : (visitPrice(visit, terms) / units) * labourGrown
-    const tripPaid = visit >= 0 && sums.free[visit] === 1 ? 0 : trip
-    add(tally.partsBill, failedIn, parts)
-    add(tally.promised, failedIn, claims.paper[row] === 1 ? parts * unit.cover.partsShare : 0)
-    add(tally.wholeBill, failedIn, parts + labour + trip)
-    add(tally.paid, failedIn, partsPaid + labourPaid + tripPaid)
-  }
-}
-
-function gatherVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, claims: Claims): void {
-  const { history, firstRow, firstVisit } = lifetimes
-  sums.begin(firstVisit[first] ?? 0, firstVisit[end] ?? 0)
-  const to = firstRow[end] ?? 0
-  for (let row = firstRow[first] ?? 0; row < to; row++) {
-    const visit = history.visit[row] ?? -1
-    const unit = terms.units[history.place[row] ?? 0]
-    if (visit < 0 || unit === undefined) continue
-    const repaired = history.action[row] === REPAIRED && unit.repair !== null
-    const labour = repaired ? (unit.repair?.labour ?? 0) : unit.labour
-    sums.units[visit] = (sums.units[visit] ?? 0) + 1
-    sums.further[visit] = (sums.further[visit] ?? 0) + unit.labourEachFurther
-    const largest = sums.labour[visit] ?? 0
-    // of equal ones the dearest to add counts as the first, so that the order of units does not matter
-    if (labour > largest || (labour === largest && unit.labourEachFurther > (sums.furtherOfLargest[visit] ?? 0))) {
-      sums.labour[visit] = labour
-      sums.furtherOfLargest[visit] = unit.labourEachFurther
-    }
-    if (unit.onRoof) sums.onRoof[visit] = 1
-    if (!letsVisitBeFree(unit.cover, claims.labour[row] === 1)) sums.free[visit] = 0
-    if (!coversWholeVisit(unit.cover, claims.labour[row] === 1)) sums.unpaid[visit] = 0
-  }
-}
-
-/** W4: the largest labour of the visit plus the further price of each other unit; prices of the start date. */
-function visitLabour(visit: number): number {
-  return (sums.labour[visit] ?? 0) + (sums.further[visit] ?? 0) - (sums.furtherOfLargest[visit] ?? 0)
-}
-
-/** Call-out, and roof access once; prices of the start date. */
-function visitPrice(visit: number, terms: OptionTerms): number {
-  return terms.callOut + (sums.onRoof[visit] === 1 ? terms.roofAccess : 0)
-}
-
-function payVisits({ lifetimes, first, end }: Stretch, terms: OptionTerms, accounts: Accounts): void {
-  const { history, firstVisit } = lifetimes
-  const priced = terms.callOut !== 0 || terms.roofAccess !== 0
-  for (let lifetime = first; lifetime < end; lifetime++) {
-    const to = firstVisit[lifetime + 1] ?? 0
-    const account = lifetime - first
-    for (let visit = firstVisit[lifetime] ?? 0; visit < to; visit++) {
-      const at = history.visitReturn[visit] ?? Infinity
-      if (at > terms.horizonYears || sums.units[visit] === 0) continue
-      const grown = terms.labourGrowth.at(at)
-      const present = terms.discount.at(at)
-      sums.grown[visit] = grown
-      sums.present[visit] = present
-      add(accounts.nVisitsInAll, account, 1)
-      if (sums.unpaid[visit] === 0) add(accounts.nVisits, account, 1)
-      if (!priced) continue
-      const price = visitPrice(visit, terms) * grown
-      if (sums.free[visit] === 1) {
-        add(accounts.coveredVisits, account, price * present)
-        continue
-      }
-      add(accounts.visits, account, price * present)
-      enter(accounts, account, yearOf(at, terms.horizonYears), price, present)
-    }
-  }
-}
-
-function partsPrice(history: History, row: number, unit: UnitTerms): number {
-  return history.action[row] === REPAIRED && unit.repair !== null ? unit.repair.parts : unit.parts
-}
-
-/** M8: the first replacement of a slot whose return lies after the end of production. */
-function surchargeDue(history: History, row: number, chance: SharedChance, unit: UnitTerms, at: number): boolean {
-  if (unit.surcharge === 0 || history.action[row] === REPAIRED) return false
-  const end = chance.endOfProduction[unit.model] ?? Infinity
-  if (at <= end) return false
-  for (let before = history.before[row] ?? -1; before >= 0; before = history.before[before] ?? -1) {
-    if (history.action[before] !== REPAIRED && (history.returnedAt[before] ?? 0) > end) return false
+function surchargeDue(rows: Rows, row: number, end: number): boolean {
+  if (rows.action[row] === REPAIRED || (rows.returnedAt[row] as number) <= end) return false
+  for (let before = rows.before[row] as number; before >= 0; before = rows.before[before] as number) {
+    if (rows.action[before] !== REPAIRED && (rows.returnedAt[before] as number) > end) return false
   }
   return true
 }
 
-function enter(accounts: Accounts, account: number, year: number, amount: number, present: number): void {
-  add(accounts.cash, account * accounts.years + year, amount)
-  add(accounts.presentByYear, year, amount * present)
-}
-
-/** Year of a moment; the horizon itself belongs to the last year. */
-function yearOf(at: number, horizonYears: number): number {
-  return Math.min(Math.floor(at), horizonYears - 1)
+/** Bills by year of failure, undiscounted: what the terms promise and what the owner pays (V3). */
+function tallyCover(rows: Rows, unit: UnitTerms, terms: OptionTerms, claims: Claims, tally: CoverTally): void {
+  const { cover } = unit
+  for (let row = 0; row < rows.n; row++) {
+    const at = rows.returnedAt[row] as number // the row is there
+    if (at > terms.horizonYears || rows.action[row] === PLANNED) continue
+    const repaired = rows.action[row] === REPAIRED
+    const shared = rows.visit[row] as number
+    const grown = terms.labourGrowth.at(at)
+    const covered = claims.labour[row] === 1
+    const parts = partsPrice(unit, repaired) * unit.partsGrowth.at(at)
+    let labour = 0
+    let trip = 0
+    let free = false
+    if (shared >= 0) {
+      labour = visits.labourEach(shared) * grown
+      trip = (visits.priceOf(shared, terms) / (visits.units[shared] ?? 1)) * grown
+      free = visits.free[shared] === 1
+    } else if (unit.needsVisit) {
+      labour = labourPrice(unit, repaired) * grown
+      trip = visitPrice(terms, unit.onRoof) * grown
+      free = letsVisitBeFree(cover, covered)
+    }
+    const year = Math.min(Math.floor(rows.failedAt[row] as number), terms.horizonYears - 1)
+    const paid = ownersParts(cover, parts, claims.parts[row] === GRANTED) + ownersLabour(cover, labour, covered)
+    add(tally.partsBill, year, parts)
+    add(tally.promised, year, claims.paper[row] === 1 ? parts * cover.partsShare : 0)
+    add(tally.wholeBill, year, parts + labour + trip)
+    add(tally.paid, year, paid + (free ? 0 : trip))
+  }
 }
 
 function add(column: Float64Array, i: number, amount: number): void {

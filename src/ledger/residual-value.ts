@@ -1,10 +1,8 @@
-import { REPAIRED } from '../history/history.ts'
-import type { Lifetimes, Stretch } from '../history/lifetimes.ts'
+import type { History } from '../history/history.ts'
+import { REPAIRED, type Rows } from '../history/rows.ts'
 import { DenseResidual } from '../numerics/dense-residual.ts'
 import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
-
-let superseded = new Uint8Array(256)
 
 /**
  * Straight-line value at the horizon, discounted, of the units that still work then (C6): per unit the price of a
@@ -13,15 +11,12 @@ let superseded = new Uint8Array(256)
 export class ResidualValue {
   readonly #terms: OptionTerms
   readonly #often: boolean
-  readonly #shares: Float64Array
-  /** Price of a unit's parts at the horizon, discounted. */
-  readonly #priceThen: Float64Array
-  // worked out when first asked: mean further lives, that of a new unit, the share left in an original one that never failed
+  // by population, worked out when first asked: further lives, mean life of a new unit, worth of a unit with all its
+  // life before it, worth of an original one that never failed
   #lives: readonly (ResidualLives | DenseResidual)[] = []
-  #meanLife = new Float64Array(0)
-  #originalShare = new Float64Array(0)
-  /** Value where nothing ever failed. */
-  #untouched = 0
+  #meanLife: readonly number[] = []
+  #full: readonly number[] = []
+  #original: readonly number[] = []
 
   /**
    * @param terms - of the option in one parameter set
@@ -30,77 +25,65 @@ export class ResidualValue {
   constructor(terms: OptionTerms, often: boolean) {
     this.#terms = terms
     this.#often = often
-    this.#shares = new Float64Array(terms.units.length)
-    this.#priceThen = Float64Array.from(
-      terms.units,
-      unit => unit.parts * Math.exp((unit.partsGrowth.rate + terms.discount.rate) * terms.horizonYears),
-    )
   }
 
   /**
-   * Value of what works at the horizon in some lifetimes.
+   * Value of what works at the horizon.
    *
-   * @param stretch - the lifetimes
+   * @param history - the lifetimes
    * @param out - filled: present value of each, >= 0
    */
-  of({ lifetimes, first, end }: Stretch, out: Float64Array): void {
-    if (this.#meanLife.length === 0) this.#prepare()
-    for (let lifetime = first; lifetime < end; lifetime++) out[lifetime - first] = this.#ofOne(lifetimes, lifetime)
+  of(history: History, out: Float64Array): void {
+    if (this.#lives.length === 0) this.#prepare()
+    const { units } = this.#terms
+    let untouched = 0
+    units.forEach((unit, place) => {
+      untouched += unit.count * (this.#original[place] ?? 0)
+    })
+    out.fill(untouched, 0, history.n)
+    units.forEach((unit, place) => {
+      const rows = history.rows[place]
+      if (rows !== undefined) this.#add(rows, unit, place, out)
+    })
+    // what is left of equal sums is rounding
+    for (let lane = 0; lane < history.n; lane++) if ((out[lane] as number) < 0) out[lane] = 0
   }
 
-  #ofOne({ history, firstRow }: Lifetimes, lifetime: number): number {
-    const { units, horizonYears } = this.#terms
-    const from = firstRow[lifetime] ?? 0
-    const to = firstRow[lifetime + 1] ?? 0
-    if (from === to) return this.#untouched
-    const shares = this.#shares
-    for (let place = 0; place < units.length; place++) {
-      shares[place] = (units[place]?.count ?? 0) * (this.#originalShare[place] ?? 0)
+  /** An original unit that failed is worth nothing of its own; the last unit of its slot is worth what is left in it. */
+  #add(rows: Rows, unit: UnitTerms, place: number, out: Float64Array): void {
+    const { horizonYears } = this.#terms
+    const original = this.#original[place] ?? 0
+    const full = this.#full[place] ?? 0
+    const mean = this.#meanLife[place] ?? 0
+    const lives = this.#lives[place]
+    if (full === 0 || lives === undefined) return
+    const { n, lane: laneOf, before, last, returnedAt, action, ageAfter, curedAfter } = rows
+    for (let row = 0; row < n; row++) {
+      const lane = laneOf[row] as number // the row is there
+      if ((before[row] as number) < 0) out[lane] = (out[lane] as number) - original
+      const at = returnedAt[row] as number
+      if (last[row] !== 1 || at > horizonYears) continue
+      const repaired = action[row] === REPAIRED
+      const age = horizonYears - at + (repaired ? (ageAfter[row] as number) : 0)
+      const cured = repaired ? (curedAfter[row] as number) : 0
+      const left = cured === 0 ? lives.at(age) : new ResidualLives(unit.modes, cured).at(age)
+      out[lane] = (out[lane] as number) + full * Math.min(1, left / mean)
     }
-    if (to > superseded.length) superseded = new Uint8Array(2 * to)
-    for (let row = from; row < to; row++) superseded[row] = 0
-    for (let row = to - 1; row >= from; row--) {
-      const place = history.place[row] ?? 0
-      const unit = units[place]
-      if (unit === undefined) continue
-      const before = history.before[row] ?? -1
-      if (before >= 0) superseded[before] = 1
-      else shares[place] = (shares[place] ?? 0) - (this.#originalShare[place] ?? 0)
-      if (superseded[row] === 1) continue
-      const returnedAt = history.returnedAt[row] ?? Infinity
-      if (returnedAt > horizonYears) continue
-      const repaired = history.action[row] === REPAIRED
-      const age = (repaired ? (history.ageAfter[row] ?? 0) : 0) + horizonYears - returnedAt
-      const cured = repaired ? (history.curedAfter[row] ?? 0) : 0
-      shares[place] = (shares[place] ?? 0) + this.#share(place, unit, age, cured)
-    }
-    return this.#valueOf(shares)
-  }
-
-  #valueOf(shares: Float64Array): number {
-    let value = 0
-    for (let place = 0; place < shares.length; place++) {
-      value += (this.#priceThen[place] ?? 0) * Math.max(shares[place] ?? 0, 0)
-    }
-    return value
   }
 
   #prepare(): void {
-    const { units, horizonYears } = this.#terms
+    const { units, horizonYears, discount } = this.#terms
     this.#lives = units.map(({ modes, ageYears }) =>
       this.#often ? new DenseResidual(modes, ageYears + horizonYears) : new ResidualLives(modes),
     )
-    this.#meanLife = Float64Array.from(this.#lives, lives => lives.at(0))
-    this.#originalShare = Float64Array.from(units, (unit, place) =>
-      this.#share(place, unit, unit.ageYears + horizonYears, 0),
+    this.#meanLife = this.#lives.map(lives => lives.at(0))
+    this.#full = units.map((unit, place) =>
+      this.#meanLife[place] === 0 ? 0 : unit.parts * Math.exp((unit.partsGrowth.rate + discount.rate) * horizonYears),
     )
-    this.#untouched = this.#valueOf(this.#originalShare.map((share, place) => share * (units[place]?.count ?? 0)))
-  }
-
-  #share(place: number, unit: UnitTerms, ageYears: number, cured: number): number {
-    const mean = this.#meanLife[place] ?? 0
-    if (mean === 0) return 0
-    const lives = cured === 0 ? this.#lives[place] : new ResidualLives(unit.modes, cured)
-    return Math.min(1, (lives?.at(ageYears) ?? 0) / mean)
+    this.#original = units.map((unit, place) => {
+      const left = this.#lives[place]?.at(unit.ageYears + horizonYears) ?? 0
+      const full = this.#full[place] ?? 0
+      return full === 0 ? 0 : full * Math.min(1, left / (this.#meanLife[place] ?? 1))
+    })
   }
 }

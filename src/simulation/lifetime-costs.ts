@@ -1,8 +1,8 @@
-import { allOf, type Stretch } from '../history/lifetimes.ts'
-import { Accounts } from '../ledger/accounts.ts'
+import { History } from '../history/history.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
+import type { EnergyTables } from '../ledger/energy-tables.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
-import { priceLifetimes } from '../ledger/price-lifetimes.ts'
+import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
@@ -28,7 +28,7 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
     for (let draw = from; draw < to; ) {
       const first = draw
       draw = player.playSome(first, to, set)
-      costs.enter(first, allOf(player.lifetimes))
+      costs.enter(first, player.history)
     }
   })
   return costs.byDraw
@@ -39,7 +39,9 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
  */
 export class KeptHistories {
   readonly #option: number
-  readonly #player: OptionPlayer
+  readonly #draws: number
+  /** Of neighbouring draws of one parameter set each. */
+  readonly #kept: { readonly first: number; readonly history: History }[] = []
 
   /**
    * @param prepared - the run
@@ -49,10 +51,14 @@ export class KeptHistories {
   constructor(prepared: Prepared, option: number, draws: number) {
     const plan = planOf(prepared, option)
     this.#option = option
-    this.#player = new OptionPlayer(plan)
+    this.#draws = draws
     eachSet(prepared, draws, (parameterSet, from, to) => {
       const set = plan.at(parameterSet)
-      for (let draw = from; draw < to; draw++) this.#player.play(draw, set)
+      for (let draw = from; draw < to; ) {
+        const player = new OptionPlayer(plan, new History())
+        this.#kept.push({ first: draw, history: player.history })
+        draw = player.playSome(draw, to, set)
+      }
     })
   }
 
@@ -66,53 +72,51 @@ export class KeptHistories {
   costs(changed: Prepared, draws: number): Float64Array {
     const plan = planOf(changed, this.#option)
     const costs = new CostsByDraw(plan, draws)
-    const { lifetimes } = this.#player
-    if (draws > lifetimes.n) throw new RangeError(`${lifetimes.n} draws are kept, not ${draws}`)
-    eachSet(changed, draws, (parameterSet, first, end) => {
+    if (draws > this.#draws) throw new RangeError(`${this.#draws} draws are kept, not ${draws}`)
+    let place = 0
+    eachSet(changed, draws, (parameterSet, _, end) => {
       costs.begin(plan.pricesAt(parameterSet))
-      costs.enter(first, { lifetimes, first, end })
+      for (let kept = this.#kept[place]; kept !== undefined && kept.first < end; kept = this.#kept[++place]) {
+        costs.enter(kept.first, kept.history)
+      }
     })
     return costs.byDraw
   }
 }
 
-/** Lifetime costs of one stretch of draws after another. */
+/** Lifetime costs of some draws after others. */
 class CostsByDraw {
   readonly byDraw: Float64Array
   readonly #plan: OptionPlan
-  readonly #accounts: Accounts
+  readonly #priced: Priced
   readonly #valued: boolean
   #prices: Prices | null = null
-  // sums of the stretch in hand, by lifetime
-  #repairs = new Float64Array(MOST_LIFETIMES)
-  #outages = new Float64Array(MOST_LIFETIMES)
-  #further = new Float64Array(MOST_LIFETIMES)
+  // sums of the draws in hand
+  readonly #repairs = new Float64Array(MOST_LIFETIMES)
+  readonly #outages = new Float64Array(MOST_LIFETIMES)
+  readonly #further = new Float64Array(MOST_LIFETIMES)
 
   constructor(plan: OptionPlan, draws: number) {
     this.#plan = plan
     this.byDraw = new Float64Array(draws)
-    this.#accounts = new Accounts(plan.scenario.horizonYears)
+    this.#priced = new Priced(plan.scenario.horizonYears)
     this.#valued = plan.scenario.residualValue === 'straight-line'
   }
 
   /** Takes up the prices of a parameter set. */
   begin({ terms, often }: Pick<OptionSet, 'terms' | 'often'>): void {
     const fixed = new FixedCosts(terms, this.#plan.supply).total
-    this.#prices = { terms, fixed, residual: this.#valued ? new ResidualValue(terms, often) : null }
+    const tables = this.#plan.tablesFor(terms)
+    this.#prices = { terms, fixed, tables, residual: this.#valued ? new ResidualValue(terms, often) : null }
   }
 
-  enter(firstDraw: number, stretch: Stretch): void {
+  enter(firstDraw: number, history: History): void {
     if (this.#prices === null) throw new RangeError('no prices')
-    const { terms, fixed, residual } = this.#prices
-    const accounts = this.#accounts
-    const n = stretch.end - stretch.first
-    if (n > this.#repairs.length) {
-      this.#repairs = new Float64Array(n)
-      this.#outages = new Float64Array(n)
-      this.#further = new Float64Array(n)
-    }
-    priceLifetimes(stretch, terms, this.#plan.supply, accounts)
-    residual?.of(stretch, accounts.residual)
+    const { terms, fixed, tables, residual } = this.#prices
+    const { accounts } = this.#priced
+    const { n } = history
+    priceLifetimes(history, terms, tables, this.#priced)
+    residual?.of(history, accounts.residual)
     accounts.sumRepairs(n, this.#repairs)
     accounts.sumOutages(n, this.#outages)
     const costs = this.byDraw.subarray(firstDraw, firstDraw + n)
@@ -125,6 +129,7 @@ class CostsByDraw {
 interface Prices {
   readonly terms: OptionTerms
   readonly fixed: number
+  readonly tables: EnergyTables
   readonly residual: ResidualValue | null
 }
 

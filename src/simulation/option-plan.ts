@@ -3,6 +3,7 @@ import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
 import { EvenPoints } from '../history/even-points.ts'
 import type { LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
+import { EnergyTables } from '../ledger/energy-tables.ts'
 import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import { AgeTable } from '../numerics/age-table.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
@@ -57,6 +58,9 @@ export class OptionPlan {
   readonly #stringShares: Float64Array
   readonly #lifetimes: LifetimeTruth[] = []
   readonly #discount: Growth
+  #tables: EnergyTables | null = null
+  /** Prices that they hold. */
+  #tablesFor = ''
   /** Growths that are the same in every set, by rate. */
   readonly #growths = new Map<number, Growth>()
 
@@ -131,6 +135,25 @@ export class OptionPlan {
     return { terms: this.#terms(set.scores, this.#modesAt(set), false), often: false }
   }
 
+  /**
+   * The energy of the option under prices, ready for many outages; made once for sets that price it alike.
+   *
+   * @param terms - of a parameter set
+   */
+  tablesFor(terms: OptionTerms): EnergyTables {
+    const words = JSON.stringify([
+      terms.energy,
+      terms.battery?.valuePerDay,
+      terms.battery?.fadeRate,
+      terms.discount.rate,
+    ])
+    if (this.#tables === null || words !== this.#tablesFor) {
+      this.#tables = new EnergyTables(this.supply, terms)
+      this.#tablesFor = words
+    }
+    return this.#tables
+  }
+
   #modesAt(set: ParameterSet): readonly (readonly Mode[])[] {
     const effect = tierEffectAt(this.scenario.tierEffect, unknown => set.uniforms[unknown] ?? 0.5)
     return this.option.populations.map(population => modesAt(population.failure, set.scores, effect))
@@ -158,7 +181,6 @@ export class OptionPlan {
         ageYears: population.ageYears,
         ...life,
         multiplier,
-        noneFails: Math.exp(-population.count * multiplier * (life.hazardAtHorizon - life.hazardAtStart)),
         model: population.model,
         batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
         detect: delayTruth(population.detect, scores),
@@ -190,7 +212,6 @@ export class OptionPlan {
       monitoring: nGateways > 0 ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
       nUnits: units.reduce((sum, { count }) => sum + count, 0),
       nGateways,
-      together: option.visitPolicy !== null || units.some(unit => unit.replaceAtAgeYears !== Infinity),
     }
   }
 

@@ -1,11 +1,10 @@
-import { PLANNED } from '../history/history.ts'
-import { allOf, type Stretch } from '../history/lifetimes.ts'
-import { ACCOUNT_COLUMNS, Accounts } from '../ledger/accounts.ts'
-import { Claims } from '../ledger/claims.ts'
+import type { History } from '../history/history.ts'
+import { PLANNED, type Rows } from '../history/rows.ts'
+import { ACCOUNT_COLUMNS } from '../ledger/accounts.ts'
 import { lifetimeCosts, linesFrom } from '../ledger/cost-lines.ts'
+import type { EnergyTables } from '../ledger/energy-tables.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
-import { priceLifetimes } from '../ledger/price-lifetimes.ts'
-import { RowBills } from '../ledger/repairs.ts'
+import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import { effectOf, FAILURE_EFFECTS, FIRST_BY_EFFECT } from './failure-effects.ts'
 import {
@@ -14,7 +13,6 @@ import {
   type Figure,
   FigureLayout,
   type OptionDraws,
-  POPULATION_FIGURE_PLACE,
   POPULATION_FIGURES,
 } from './option-figures.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
@@ -39,6 +37,7 @@ interface Ready {
   readonly parameterSet: ParameterSet
   readonly set: OptionSet
   readonly costs: FixedCosts
+  readonly tables: EnergyTables
   /** What still works at the horizon (C6). */
   readonly residual: ResidualValue
 }
@@ -63,9 +62,7 @@ export class DrawPlayer {
   readonly #plan: OptionPlan
   readonly #layout: FigureLayout
   readonly #player: OptionPlayer
-  readonly #accounts: Accounts
-  readonly #claims = new Claims()
-  readonly #bills = new RowBills()
+  readonly #priced: Priced
   readonly #sweep: WarrantySweep | null
   readonly #reserve: ReserveFactors
   /** Figures of the lifetimes in hand that are no column of the accounts. */
@@ -74,10 +71,19 @@ export class DrawPlayer {
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
   readonly #further = new Float64Array(MOST_LIFETIMES)
-  /** Figures of the populations in one lifetime; all 0 between lifetimes. */
-  readonly #counts: Float64Array
+  /** Figures of the population in hand, by lane. */
+  readonly #counts = {
+    failures: new Float64Array(MOST_LIFETIMES),
+    firstFailures: new Float64Array(MOST_LIFETIMES),
+    plannedReplacements: new Float64Array(MOST_LIFETIMES),
+  }
   /** By population: place of what its failures stop among `FAILURE_EFFECTS`. */
   readonly #effects: Uint8Array
+  /** By that place and lane: failures, and the earliest of them; then those of all. */
+  readonly #failed = FAILURE_EFFECTS.map(() => new Float64Array(MOST_LIFETIMES))
+  readonly #earliest = FAILURE_EFFECTS.map(() => new Float64Array(MOST_LIFETIMES))
+  readonly #failedInAll = new Float64Array(MOST_LIFETIMES)
+  readonly #earliestOfAll = new Float64Array(MOST_LIFETIMES)
   readonly #payments = new Payments()
   /** The latest set. */
   #ready: Ready | null = null
@@ -89,16 +95,15 @@ export class DrawPlayer {
    * @param sweep - whether to price every warranty term and every offer too (V1, W6)
    */
   constructor(plan: OptionPlan, sweep: boolean) {
-    const { scenario, option, supply } = plan
+    const { scenario, option } = plan
     const years = scenario.horizonYears
     this.#plan = plan
     this.#layout = layoutOf(plan, sweep)
     this.#player = new OptionPlayer(plan)
-    this.#accounts = new Accounts(years)
-    this.#sweep = sweep ? new WarrantySweep(option, supply, this.#layout, years) : null
+    this.#priced = new Priced(years)
+    this.#sweep = sweep ? new WarrantySweep(option, this.#layout, years) : null
     this.#reserve = new ReserveFactors(scenario.reserve, years)
     this.#effects = Uint8Array.from(option.populations, ({ kind }) => FAILURE_EFFECTS.indexOf(effectOf(kind)))
-    this.#counts = new Float64Array(option.populations.length * POPULATION_FIGURES.length)
     this.#out = emptyDraws(0, 0, this.#layout.length, years, false, [])
   }
 
@@ -132,23 +137,26 @@ export class DrawPlayer {
     if (this.#ready?.parameterSet !== parameterSet) {
       const set = this.#plan.at(parameterSet)
       const costs = new FixedCosts(set.terms, this.#plan.supply)
-      this.#ready = { parameterSet, set, costs, residual: new ResidualValue(set.terms, set.often) }
+      const tables = this.#plan.tablesFor(set.terms)
+      this.#ready = { parameterSet, set, costs, tables, residual: new ResidualValue(set.terms, set.often) }
     }
     return this.#ready
   }
 
-  /** Plays draws of a set until the table is full, prices them and enters them everywhere; gives the draw after them. */
-  #playSome(first: number, from: number, to: number, { set, costs, residual }: Ready, sums: Float64Array): number {
+  /** Plays draws of a set, as many as are priced together, and enters them everywhere; gives the draw after them. */
+  #playSome(first: number, from: number, to: number, ready: Ready, sums: Float64Array): number {
+    const { set, costs, tables, residual } = ready
     const draw = this.#player.playSome(first + from, first + to, set) - first
-    const stretch = allOf(this.#player.lifetimes)
-    const accounts = this.#accounts
-    priceLifetimes(stretch, set.terms, this.#plan.supply, accounts, this.#out.byYear, this.#claims, this.#bills)
-    residual.of(stretch, accounts.residual)
-    this.#sumFigures(from, stretch, costs, sums)
-    this.#countFailures(stretch, sums)
-    this.#enterCash(from, stretch, set.terms.yearlyCost)
+    const { history } = this.#player
+    priceLifetimes(history, set.terms, tables, this.#priced, this.#out.byYear)
+    residual.of(history, this.#priced.accounts.residual)
+    this.#sumFigures(from, history, costs, sums)
+    this.#countFailures(history, sums)
+    this.#enterCash(from, history, set.terms.yearlyCost)
     this.#sweep?.add(
-      { stretch, terms: set.terms, accounts, claims: this.#claims, bills: this.#bills },
+      { history, terms: set.terms, tables, priced: this.#priced },
+      this.#repairs,
+      this.#outages,
       costs.lines.yearly,
       sums,
       this.#out.squares,
@@ -157,9 +165,8 @@ export class DrawPlayer {
   }
 
   /** Sums and squares of every figure, one loop a figure. */
-  #sumFigures(from: number, { first, end }: Stretch, costs: FixedCosts, sums: Float64Array): void {
-    const accounts = this.#accounts
-    const n = end - first
+  #sumFigures(from: number, { n }: History, costs: FixedCosts, sums: Float64Array): void {
+    const { accounts } = this.#priced
     const lifetimeCost = this.#lifetimeCost
     const outOfPocket = this.#outOfPocket
     const repairs = this.#repairs
@@ -187,6 +194,10 @@ export class DrawPlayer {
   }
 
   #sum(figure: Figure, column: Float64Array, n: number, sums: Float64Array): void {
+    this.#sumAt(FIGURE_PLACE[figure], column, n, sums)
+  }
+
+  #sumAt(place: number, column: Float64Array, n: number, sums: Float64Array): void {
     let sum = 0
     let squares = 0
     for (let i = 0; i < n; i++) {
@@ -194,8 +205,8 @@ export class DrawPlayer {
       sum += value
       squares += value * value
     }
-    bump(sums, FIGURE_PLACE[figure], sum)
-    bump(this.#out.squares, FIGURE_PLACE[figure], squares)
+    bump(sums, place, sum)
+    bump(this.#out.squares, place, squares)
   }
 
   #sumConstant(figure: Figure, value: number, n: number, sums: Float64Array): void {
@@ -204,84 +215,65 @@ export class DrawPlayer {
   }
 
   /** Counts failures by lifetime, population and year. */
-  #countFailures({ lifetimes, first, end }: Stretch, sums: Float64Array): void {
-    const { history, firstRow } = lifetimes
+  #countFailures(history: History, sums: Float64Array): void {
+    const { n } = history
     const { byYear } = this.#out
-    const { failures, firstFailed } = byYear
-    const firstOf = FAILURE_EFFECTS.map(effect => byYear[FIRST_BY_EFFECT[effect]])
-    const layout = this.#layout
-    const { squares } = this.#out
-    const at = layout.ofPopulation(0, POPULATION_FIGURES[0])
-    const counts = this.#counts
-    const width = counts.length
-    for (let lifetime = first; lifetime < end; lifetime++) {
-      const to = firstRow[lifetime + 1] ?? 0
-      let row = firstRow[lifetime] ?? 0
-      if (row === to) continue
-      let earliest = Infinity
-      let failed = 0
-      earliestOf.fill(Infinity)
-      failedOf.fill(0)
-      for (; row < to; row++) {
-        const population = history.place[row] ?? 0
-        const place = POPULATION_FIGURES.length * population
-        if (history.action[row] === PLANNED) {
-          bump(counts, place + REPLACED_AS_PLANNED, 1)
-          continue
-        }
-        const failedAt = history.failedAt[row] ?? 0
-        failed++
-        bump(failures, Math.floor(failedAt), 1)
-        bump(counts, place + FAILED, 1)
-        if ((history.before[row] ?? -1) < 0) bump(counts, place + FIRST_FAILED, 1)
-        if (failedAt < earliest) earliest = failedAt
-        const effect = this.#effects[population] ?? 0
-        bump(failedOf, effect, 1)
-        if (failedAt < (earliestOf[effect] ?? 0)) earliestOf[effect] = failedAt
+    for (const column of this.#failed) column.fill(0, 0, n)
+    for (const column of this.#earliest) column.fill(Infinity, 0, n)
+    history.rows.forEach((rows, place) => {
+      const own = this.#counts
+      for (const column of Object.values(own)) column.fill(0, 0, n)
+      const effect = this.#effects[place] ?? 0
+      const failed = this.#failed[effect]
+      const earliest = this.#earliest[effect]
+      if (failed !== undefined && earliest !== undefined) countRows(rows, own, failed, earliest, byYear.failures)
+      for (const figure of POPULATION_FIGURES) {
+        this.#sumAt(this.#layout.ofPopulation(place, figure), own[figure], n, sums)
       }
-      if (earliest !== Infinity) bump(firstFailed, Math.floor(earliest), 1)
-      for (let effect = 0; effect < FAILURE_EFFECTS.length; effect++) {
-        const n = failedOf[effect] ?? 0
-        const place = EFFECT_PLACES[effect] ?? 0
-        const first = firstOf[effect]
-        if (n === 0 || first === undefined) continue
-        bump(first, Math.floor(earliestOf[effect] ?? 0), 1)
-        bump(sums, place, n)
-        bump(squares, place, n * n)
+    })
+    const all = this.#failedInAll.fill(0, 0, n)
+    const first = this.#earliestOfAll.fill(Infinity, 0, n)
+    FAILURE_EFFECTS.forEach((effect, i) => {
+      const failed = this.#failed[i]
+      const earliest = this.#earliest[i]
+      if (failed === undefined || earliest === undefined) return
+      for (let lane = 0; lane < n; lane++) {
+        all[lane] = (all[lane] as number) + (failed[lane] as number) // every lane has its entry
+        if ((earliest[lane] as number) < (first[lane] as number)) first[lane] = earliest[lane] as number
       }
-      bump(sums, FIGURE_PLACE.failures, failed)
-      bump(squares, FIGURE_PLACE.failures, failed * failed)
-      for (let i = 0; i < width; i++) {
-        const count = counts[i] ?? 0
-        if (count === 0) continue
-        bump(sums, at + i, count)
-        bump(squares, at + i, count * count)
-        counts[i] = 0
-      }
-    }
+      countYears(earliest, n, byYear[FIRST_BY_EFFECT[effect]])
+      this.#sumAt(FIGURE_PLACE[effect], failed, n, sums)
+    })
+    countYears(first, n, byYear.firstFailed)
+    this.#sumAt(FIGURE_PLACE.failures, all, n, sums)
   }
 
   /** Enters what each lifetime pays beyond the yearly cost, which `#enterYearly` adds for all draws of a set at once. */
-  #enterCash(from: number, { first, end }: Stretch, yearlyCost: number): void {
-    const { cash, years } = this.#accounts
+  #enterCash(from: number, { n }: History, yearlyCost: number): void {
+    const { cash, paidYears, years } = this.#priced.accounts
     const { byYear, largestYear, bill10To15, need, needInMoney } = this.#out
-    for (let i = 0; i < end - first; i++) {
-      const draw = from + i
-      const at = i * years
+    for (let lane = 0; lane < n; lane++) {
+      const draw = from + lane
+      const at = lane * years
       let largest = 0
       let bill = 0
-      for (let year = 0; year < years; year++) {
-        const repairs = cash[at + year] ?? 0
-        if (repairs === 0) continue
-        if (repairs > largest) largest = repairs
-        if (year >= 10 && year < 15 && repairs > bill) bill = repairs
-        bump(byYear.cash, year, repairs)
-        this.#payments.add(draw, year, repairs)
+      for (let word = 0; word < 2; word++) {
+        // the years in which it paid, soonest first
+        for (let bits = paidYears[2 * lane + word] as number; bits !== 0; bits &= bits - 1) {
+          const year = 32 * word + 31 - Math.clz32(bits & -bits)
+          const repairs = cash[at + year] as number
+          if (repairs === 0) continue
+          if (repairs > largest) largest = repairs
+          if (year >= 10 && year < 15 && repairs > bill) bill = repairs
+          byYear.cash[year] = (byYear.cash[year] as number) + repairs
+          this.#payments.add(draw, year, repairs)
+        }
       }
       largestYear[draw] = largest + yearlyCost
       bill10To15[draw] = years > 10 ? bill + yearlyCost : 0
-      need[draw] = this.#reserve.needBeside(yearlyCost, cash, at)
-      if (needInMoney.length > 0) needInMoney[draw] = this.#reserve.need(cash, true, yearlyCost, at)
+      const [low, high] = [paidYears[2 * lane] as number, paidYears[2 * lane + 1] as number]
+      need[draw] = this.#reserve.needBeside(yearlyCost, cash, at, low, high)
+      if (needInMoney.length > 0) needInMoney[draw] = this.#reserve.needInMoney(yearlyCost, cash, at, low, high)
     }
   }
 
@@ -297,16 +289,38 @@ export class DrawPlayer {
 
 const SET_LINES = linesFrom('set')
 
-const EFFECT_PLACES = FAILURE_EFFECTS.map(effect => FIGURE_PLACE[effect])
+/** Counts lifetimes by the year of a moment; Infinity: never. */
+function countYears(at: Float64Array, n: number, byYear: Float64Array): void {
+  for (let lane = 0; lane < n; lane++) {
+    const moment = at[lane] as number // every lane has its entry
+    if (moment !== Infinity) bump(byYear, Math.floor(moment), 1)
+  }
+}
 
-// of the lifetime in hand, by what its failures stop: the first, and how many
-const earliestOf = new Float64Array(FAILURE_EFFECTS.length)
-const failedOf = new Float64Array(FAILURE_EFFECTS.length)
-
-// places among the figures of a population
-const FAILED = POPULATION_FIGURE_PLACE.failures
-const FIRST_FAILED = POPULATION_FIGURE_PLACE.firstFailures
-const REPLACED_AS_PLANNED = POPULATION_FIGURE_PLACE.plannedReplacements
+/** Counts the rows of a population by lane and year, and finds the earliest failure of each lane. */
+function countRows(
+  { n, lane: laneOf, before, action, failedAt }: Rows,
+  own: Readonly<Record<(typeof POPULATION_FIGURES)[number], Float64Array>>,
+  all: Float64Array,
+  earliest: Float64Array,
+  byYear: Float64Array,
+): void {
+  const { failures, firstFailures, plannedReplacements } = own
+  for (let row = 0; row < n; row++) {
+    const lane = laneOf[row] as number // the row is there, as is its lane
+    if (action[row] === PLANNED) {
+      plannedReplacements[lane] = (plannedReplacements[lane] as number) + 1
+      continue
+    }
+    const at = failedAt[row] as number
+    const year = Math.floor(at)
+    byYear[year] = (byYear[year] as number) + 1
+    all[lane] = (all[lane] as number) + 1
+    failures[lane] = (failures[lane] as number) + 1
+    if ((before[row] as number) < 0) firstFailures[lane] = (firstFailures[lane] as number) + 1
+    if (at < (earliest[lane] as number)) earliest[lane] = at
+  }
+}
 
 function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount

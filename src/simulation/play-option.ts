@@ -1,27 +1,38 @@
 import { batchStruck, drawExits, endOfProduction, laterUniform } from '../history/chance.ts'
-import { Lifetimes } from '../history/lifetimes.ts'
-import { playDraw } from '../history/play.ts'
+import { History } from '../history/history.ts'
+import { playLanes } from '../history/play.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 
-/** Lifetimes in hand at once, and rows after which no more are begun: few enough to stay in the processor's memory. Ours. */
-export const MOST_LIFETIMES = 250
-const MOST_ROWS = 4000
+/** Lifetimes in hand at once, and rows that they should come to: few enough to stay in the processor's memory. Ours. */
+export const MOST_LIFETIMES = 1000
+const ROWS_IN_HAND = 1000
 
-/** Plays lifetimes of one option, draw by draw, into one table. */
+/** Plays lifetimes of one option, many side by side. */
 export class OptionPlayer {
-  /** The lifetimes played since they were last cleared. */
-  readonly lifetimes = new Lifetimes()
+  /** The lifetimes that were played last. */
+  readonly history: History
   readonly #plan: OptionPlan
-  readonly #struck: boolean[]
   readonly #oldestAge: readonly number[]
   /** By model: chance of being out of production by age; empty: never. */
   readonly #production: readonly (readonly (readonly [ageYears: number, share: number])[])[]
+  // draws taken into hand: their numbers, and by model whether a bad batch struck it
+  #n = 0
+  readonly #draws = new Float64Array(MOST_LIFETIMES)
+  readonly #struck: readonly Uint8Array[]
+  readonly #touched = new Uint8Array(MOST_LIFETIMES)
+  // lists of exits, filled again and again
+  readonly #partsExits: number[][] = []
+  readonly #labourExits: number[][] = []
 
-  /** @param plan - the option, ready to be played */
-  constructor(plan: OptionPlan) {
+  /**
+   * @param plan - the option, ready to be played
+   * @param history - filled at each play
+   */
+  constructor(plan: OptionPlan, history: History = new History()) {
     const { scenario, option } = plan
     this.#plan = plan
-    this.#struck = scenario.models.map(() => false)
+    this.history = history
+    this.#struck = scenario.models.map(() => new Uint8Array(MOST_LIFETIMES))
     this.#oldestAge = scenario.models.map(model => model.oldestAgeYears)
     this.#production = scenario.models.map((_, model) => {
       const own = option.populations.find(population => population.model === model && population.successor !== null)
@@ -30,7 +41,7 @@ export class OptionPlayer {
   }
 
   /**
-   * Empties the table and plays draws until it holds enough to be priced together.
+   * Plays draws until as many are in hand as are priced together.
    *
    * @param from - number of the first draw over the whole run
    * @param to - number after the last that may be played
@@ -38,61 +49,45 @@ export class OptionPlayer {
    * @returns number after the last that was played
    */
   playSome(from: number, to: number, set: OptionSet): number {
-    this.lifetimes.clear()
-    let draw = from
-    while (draw < to && this.hasRoom) this.play(draw++, set)
-    return draw
-  }
-
-  /** Whether another lifetime may join those in the table. */
-  get hasRoom(): boolean {
-    return this.lifetimes.n < MOST_LIFETIMES && this.lifetimes.history.nFailures < MOST_ROWS
-  }
-
-  /**
-   * Plays one draw: appends it to `lifetimes`.
-   *
-   * @param draw - number of the draw over the whole run
-   * @param set - the option in the draw's parameter set
-   */
-  play(draw: number, set: OptionSet): void {
-    this.strike(draw, set)
-    this.playStruck(draw, set)
-  }
-
-  /**
-   * The same, where `strike` has been asked already.
-   *
-   * @param draw - number of the draw over the whole run
-   * @param set - the option in the draw's parameter set
-   */
-  playStruck(draw: number, set: OptionSet): void {
-    const { lifetimes } = this
-    const { history } = lifetimes
-    const plan = this.#plan
-    const chance = lifetimes.begin(this.#struck.length)
-    plan.laterKeys.forEach((key, purchase) => {
-      chance.later[purchase] = laterUniform(key, draw)
-    })
-    const before = history.nFailures
-    playDraw(set.truth, draw, this.#struck, history)
-    // who left and what went out of production is of no interest to a lifetime without a failure
-    if (history.nFailures > before) {
-      const horizon = set.truth.horizonYears
-      drawExits(plan.partsProviderKey, draw, set.partsExitRate, horizon, chance.partsExits)
-      drawExits(plan.labourProviderKey, draw, set.labourExitRate, horizon, chance.labourExits)
-      for (const model of plan.modelsHere) {
-        const points = this.#production[model] ?? []
-        const key = plan.productionKeys[model]
-        if (points.length === 0 || key === undefined) continue
-        chance.endOfProduction[model] = endOfProduction(key, draw, points, this.#oldestAge[model] ?? 0)
-      }
+    const end = Math.min(to, from + this.roomIn(set))
+    this.clear()
+    for (let draw = from; draw < end; draw++) {
+      this.strike(draw, set)
+      this.take(draw)
     }
-    lifetimes.end()
+    this.play(set)
+    return end
   }
 
   /**
-   * Draws only whether bad batches struck the models of the option (M4).
+   * How many lifetimes may be in hand: about a thousand rows. It hangs on the parameter set alone, so that no result
+   * depends on what was played before.
+   *
+   * @param set - the option in the draws' parameter set
+   * @returns at least 1
+   */
+  roomIn({ truth }: OptionSet): number {
+    let rows = 0
+    for (const { count, multiplier, hazardAtStart, hazardAtHorizon } of truth.units) {
+      const first = multiplier * (hazardAtHorizon - hazardAtStart)
+      // a slot that fails often fails about as often as the root of its hazard says, for shapes that people state
+      rows += count * (first > 1 ? Math.sqrt(first) : first)
+    }
+    return Math.max(1, Math.min(MOST_LIFETIMES, Math.ceil(ROWS_IN_HAND / Math.max(rows, 1e-3))))
+  }
+
+  /** Puts all draws out of hand. */
+  clear(): void {
+    this.#n = 0
+  }
+
+  /** How many draws are in hand. */
+  get n(): number {
+    return this.#n
+  }
+
+  /**
+   * Draws whether bad batches struck the models of the option (M4), for the draw that is taken next.
    *
    * @param draw - number of the draw over the whole run
    * @param set - the option in the draw's parameter set
@@ -103,23 +98,90 @@ export class OptionPlayer {
     for (const model of this.#plan.modelsHere) {
       const key = this.#plan.batchKeys[model]
       const struck = key !== undefined && batchStruck(key, draw, set.models[model]?.batchChance ?? 0)
-      this.#struck[model] = struck
+      const column = this.#struck[model]
+      if (column !== undefined) column[this.#n] = struck ? 1 : 0
       any ||= struck
     }
     return any
   }
 
-  /**
-   * Draws the exits of the providers of a draw (W5) as another parameter set has them.
-   *
-   * @param draw - number of the draw over the whole run
-   * @param set - the option in that set
-   * @param lifetime - place of the draw among the lifetimes; its exits are replaced
-   */
-  leave(draw: number, set: OptionSet, lifetime: number): void {
-    const horizon = set.truth.horizonYears
-    const { partsExits, labourExits } = this.lifetimes.chanceOf(lifetime)
-    drawExits(this.#plan.partsProviderKey, draw, set.partsExitRate, horizon, partsExits)
-    drawExits(this.#plan.labourProviderKey, draw, set.labourExitRate, horizon, labourExits)
+  /** Takes a draw into hand, for which `strike` has just been asked; at most as many as there is room. */
+  take(draw: number): void {
+    this.#draws[this.#n++] = draw
   }
+
+  /**
+   * Plays the draws in hand: fills `history`, one lane a draw in the order in which they were taken.
+   *
+   * @param set - the option in their parameter set
+   */
+  play(set: OptionSet): void {
+    const { history } = this
+    const n = this.#n
+    history.begin(n, set.truth.units.length, this.#struck.length)
+    history.draw.set(this.#draws.subarray(0, n))
+    this.#struck.forEach((column, model) => {
+      history.struck[model]?.set(column.subarray(0, n))
+    })
+    for (const unit of set.truth.units) {
+      const starts = history.starts[unit.place]
+      starts?.keyHigh.fill(unit.key.high, 0, n)
+      starts?.keyLow.fill(unit.key.low, 0, n)
+      starts?.ageYears.fill(unit.ageYears, 0, n)
+      starts?.hazardAtStart.fill(unit.hazardAtStart, 0, n)
+      starts?.hazardAtHorizon.fill(unit.hazardAtHorizon, 0, n)
+    }
+    history.later = this.#plan.laterKeys.map(key => history.draw.subarray(0, n).map(draw => laterUniform(key, draw)))
+    playLanes(set.truth, history)
+    this.leave(set)
+    this.#endProduction(history)
+  }
+
+  /**
+   * Draws the exits of the providers (W5) as a parameter set has them. Who leaves is of no interest to a lifetime without
+   * a failure.
+   *
+   * @param set - the option in that set
+   * @param history - lifetimes of this option
+   */
+  leave(set: OptionSet, history: History = this.history): void {
+    if (set.partsExitRate <= 0 && set.labourExitRate <= 0) {
+      history.partsExits.fill(NONE, 0, history.n)
+      history.labourExits.fill(NONE, 0, history.n)
+      return
+    }
+    const { horizonYears } = set.truth
+    history.markTouched(this.#touched)
+    for (let lane = 0; lane < history.n; lane++) {
+      if (this.#touched[lane] === 0) continue
+      const draw = history.draw[lane] ?? 0
+      const parts = listAt(this.#partsExits, lane)
+      const labour = listAt(this.#labourExits, lane)
+      drawExits(this.#plan.partsProviderKey, draw, set.partsExitRate, horizonYears, parts)
+      drawExits(this.#plan.labourProviderKey, draw, set.labourExitRate, horizonYears, labour)
+      history.partsExits[lane] = parts
+      history.labourExits[lane] = labour
+    }
+  }
+
+  #endProduction(history: History): void {
+    for (const model of this.#plan.modelsHere) {
+      const points = this.#production[model] ?? []
+      const key = this.#plan.productionKeys[model]
+      const ends = history.endOfProduction[model]
+      if (points.length === 0 || key === undefined || ends === undefined) continue
+      const oldest = this.#oldestAge[model] ?? 0
+      for (let lane = 0; lane < history.n; lane++) {
+        ends[lane] = endOfProduction(key, history.draw[lane] ?? 0, points, oldest)
+      }
+    }
+  }
+}
+
+const NONE: readonly number[] = []
+
+function listAt(lists: number[][], i: number): number[] {
+  const list = lists[i] ?? []
+  lists[i] = list
+  return list
 }

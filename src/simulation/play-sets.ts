@@ -1,13 +1,13 @@
-import { allOf, type Stretch } from '../history/lifetimes.ts'
-import { Accounts } from '../ledger/accounts.ts'
+import type { Accounts } from '../ledger/accounts.ts'
 import { countBesideFailures } from '../ledger/beside-failures.ts'
-import { Claims, decideClaims } from '../ledger/claims.ts'
+import { decideClaims } from '../ledger/claims.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
+import type { EnergyTables } from '../ledger/energy-tables.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
-import { loseOutages } from '../ledger/outage-energy.ts'
+import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { payRepairs } from '../ledger/repairs.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
-import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
+import type { OptionTerms } from '../ledger/terms.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
@@ -33,20 +33,22 @@ export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readon
     if (first === undefined) continue
     const prices = new SharedPrices(plan, player, shared)
     const known = unstruck.of(shared)
+    const room = player.roomIn(first)
     for (let draw = 0; draw < draws; ) {
-      player.lifetimes.clear()
+      player.clear()
       inHand.length = 0
-      for (; draw < draws && player.hasRoom; draw++) {
+      for (; draw < draws && player.n < room; draw++) {
         const struck = player.strike(draw, first)
         const cost = struck ? undefined : known?.[draw]
         if (cost !== undefined && !Number.isNaN(cost)) {
           prices.take(cost)
           continue
         }
-        player.playStruck(draw, first)
+        player.take(draw)
         inHand.push({ draw, struck })
       }
-      const costs = prices.add(inHand)
+      player.play(first)
+      const costs = prices.add()
       inHand.forEach((one, i) => {
         if (!one.struck) unstruck.remember(one.draw, costs[i] ?? 0)
       })
@@ -121,6 +123,7 @@ interface PricedSet {
   readonly place: number
   readonly set: OptionSet
   readonly costs: FixedCosts
+  readonly tables: EnergyTables
   readonly residual: ResidualValue
   /** In what it is like the first set. */
   readonly sameExits: boolean
@@ -131,16 +134,13 @@ interface PricedSet {
 
 /** Histories priced under the terms of several sets: the first in full, the others where they differ from it. */
 class SharedPrices {
-  readonly #supply: EnergySupply
   readonly #player: OptionPlayer
   readonly #sets: readonly PricedSet[]
   readonly #valued: boolean
   readonly #sums: Float64Array
   /** Under the first set, and under the one in hand. */
-  readonly #first: Accounts
-  readonly #other: Accounts
-  readonly #claims = new Claims()
-  readonly #ownClaims = new Claims()
+  readonly #first: Priced
+  readonly #other: Priced
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
   readonly #further = new Float64Array(MOST_LIFETIMES)
@@ -151,12 +151,11 @@ class SharedPrices {
     const [first] = sets
     const alike = (of: (set: OptionSet) => unknown, set: OptionSet): boolean =>
       first !== undefined && JSON.stringify(of(set)) === JSON.stringify(of(first))
-    this.#supply = plan.supply
     this.#player = player
     this.#valued = plan.scenario.residualValue === 'straight-line'
     this.#sums = new Float64Array(sets.length)
-    this.#first = new Accounts(plan.scenario.horizonYears)
-    this.#other = new Accounts(plan.scenario.horizonYears)
+    this.#first = new Priced(plan.scenario.horizonYears)
+    this.#other = new Priced(plan.scenario.horizonYears)
     this.#sets = sets
       .map((set, place): PricedSet => {
         const sameExits = alike(({ partsExitRate, labourExitRate }) => [partsExitRate, labourExitRate], set)
@@ -164,6 +163,7 @@ class SharedPrices {
           place,
           set,
           costs: new FixedCosts(set.terms, plan.supply),
+          tables: plan.tablesFor(set.terms),
           residual: new ResidualValue(set.terms, set.often),
           sameExits,
           sameClaims: sameExits && alike(({ terms }) => STAGES.claims(terms), set),
@@ -178,22 +178,21 @@ class SharedPrices {
   /**
    * Prices the player's lifetimes under every set.
    *
-   * @param inHand - their draws
    * @returns lifetime cost of each under the first set; valid until the next call
    */
-  add(inHand: readonly DrawInHand[]): Float64Array {
-    const stretch = allOf(this.#player.lifetimes)
+  add(): Float64Array {
+    const { history } = this.#player
     for (const priced of this.#sets) {
       const { place, costs, residual } = priced
-      const [repairs, lost] = place === 0 ? this.#priceFirst(priced, stretch) : this.#price(priced, stretch, inHand)
-      if (this.#valued) residual.of(stretch, lost.residual)
-      repairs.sumRepairs(stretch.end, this.#repairs)
-      lost.sumOutages(stretch.end, this.#outages)
+      const [repairs, lost] = place === 0 ? this.#priceFirst(priced) : this.#price(priced)
+      if (this.#valued) residual.of(history, lost.residual)
+      repairs.sumRepairs(history.n, this.#repairs)
+      lost.sumOutages(history.n, this.#outages)
+      lost.sumFurther(history.n, this.#valued, this.#further)
       const all = place === 0 ? this.#firstCosts : this.#costs
-      lost.sumFurther(stretch.end, this.#valued, this.#further)
-      lifetimeCosts(costs.total, this.#repairs, this.#outages, this.#further, stretch.end, all)
+      lifetimeCosts(costs.total, this.#repairs, this.#outages, this.#further, history.n, all)
       let sum = 0
-      for (let i = 0; i < stretch.end; i++) sum += all[i] ?? 0
+      for (let i = 0; i < history.n; i++) sum += all[i] ?? 0
       this.#sums[place] = (this.#sums[place] ?? 0) + sum
     }
     return this.#firstCosts
@@ -209,38 +208,34 @@ class SharedPrices {
     return (this.#sums[place] ?? 0) / draws
   }
 
-  #priceFirst({ set }: PricedSet, stretch: Stretch): [repairs: Accounts, lost: Accounts] {
-    const accounts = this.#first
-    accounts.begin(stretch)
-    decideClaims(stretch, set.terms, this.#claims)
-    payRepairs(stretch, set.terms, this.#claims, accounts, null)
-    loseOutages(stretch, set.terms, this.#supply, this.#claims, accounts)
-    countBesideFailures(stretch, set.terms, accounts)
-    return [accounts, accounts]
+  #priceFirst({ set, tables }: PricedSet): [repairs: Accounts, lost: Accounts] {
+    priceLifetimes(this.#player.history, set.terms, tables, this.#first)
+    return [this.#first.accounts, this.#first.accounts]
   }
 
   /** Only the stages in which the set differs from the first. */
-  #price(
-    { set, sameExits, sameClaims, sameRepairs, sameOutages }: PricedSet,
-    stretch: Stretch,
-    inHand: readonly DrawInHand[],
-  ): [repairs: Accounts, lost: Accounts] {
-    if (!sameExits) {
-      inHand.forEach(({ draw }, i) => {
-        this.#player.leave(draw, set, i)
-      })
-    }
-    const claims = sameClaims ? this.#claims : this.#ownClaims
-    if (!sameClaims) decideClaims(stretch, set.terms, claims)
+  #price({
+    set,
+    tables,
+    sameExits,
+    sameClaims,
+    sameRepairs,
+    sameOutages,
+  }: PricedSet): [repairs: Accounts, lost: Accounts] {
+    const { history } = this.#player
+    const other = this.#other
+    if (!sameExits) this.#player.leave(set)
     const keepsRepairs = sameClaims && sameRepairs
     const keepsLost = sameClaims && sameOutages
-    if (!(keepsRepairs && keepsLost)) this.#other.begin(stretch)
-    if (!keepsRepairs) payRepairs(stretch, set.terms, claims, this.#other, null)
+    if (!(keepsRepairs && keepsLost)) other.begin(history)
+    const { claims } = sameClaims ? this.#first : other
+    if (!sameClaims) decideClaims(history, set.terms, claims)
+    if (!keepsRepairs) payRepairs(history, set.terms, claims, other.accounts, null)
     if (!keepsLost) {
-      loseOutages(stretch, set.terms, this.#supply, claims, this.#other)
-      countBesideFailures(stretch, set.terms, this.#other)
+      other.outages.lose(history, set.terms, tables, claims, other.accounts)
+      countBesideFailures(history, set.terms, other.accounts)
     }
-    return [keepsRepairs ? this.#first : this.#other, keepsLost ? this.#first : this.#other]
+    return [keepsRepairs ? this.#first.accounts : other.accounts, keepsLost ? this.#first.accounts : other.accounts]
   }
 }
 

@@ -63,21 +63,43 @@ export class ReserveFactors {
    * @param yearly - paid in every year, >= 0
    * @param further - paid beyond it, year by year, undiscounted
    * @param at - place of the first year in it
+   * @param low - years that are meant, bit by bit: 0 to 31; the rest are 0
+   * @param high - years 32 to 63
    * @returns per year, at the start of each year, >= 0
    */
-  needBeside(yearly: number, further: Float64Array, at: number): number {
-    const years = this.#factor.length
+  needBeside(yearly: number, further: Float64Array, at: number, low: number, high: number): number {
     let spent = -this.opening
     let most = -Infinity
-    for (let year = 0; year < years; year++) {
-      const amount = further[at + year] ?? 0
-      if (amount === 0) continue
-      spent += amount * (this.#factor[year] ?? 0)
-      const contribution = spent / (this.#annuity[year] ?? 1)
-      if (contribution > most) most = contribution
+    for (let word = 0; word < 2; word++) {
+      for (let bits = word === 0 ? low : high; bits !== 0; bits &= bits - 1) {
+        const year = 32 * word + 31 - Math.clz32(bits & -bits)
+        const amount = further[at + year] as number // the year has its entry
+        if (amount === 0) continue
+        spent += amount * (this.#factor[year] as number)
+        const contribution = spent / (this.#annuity[year] as number)
+        if (contribution > most) most = contribution
+      }
     }
-    if (spent <= 0) most = Math.max(most, spent / (this.#annuity[years - 1] ?? 1))
+    if (spent <= 0) most = Math.max(most, spent / (this.#annuity[this.#annuity.length - 1] ?? 1))
     return Math.max(0, yearly + most)
+  }
+
+  /**
+   * Likewise, fixed in money instead of rising with prices; needs inflation.
+   *
+   * @param yearly - paid in every year, >= 0
+   * @param further - paid beyond it, year by year, undiscounted
+   * @param at - place of the first year in it
+   * @param low - years that are meant, bit by bit: 0 to 31; the rest are 0
+   * @param high - years 32 to 63
+   * @returns per year, at the start of each year, >= 0
+   */
+  needInMoney(yearly: number, further: Float64Array, at: number, low: number, high: number): number {
+    const cash = this.#factor.map((_, year) => {
+      const paid = ((year < 32 ? low : high) >>> (year & 31)) & 1
+      return paid === 1 ? (further[at + year] ?? 0) : 0
+    })
+    return this.need(cash, true, yearly)
   }
 }
 

@@ -1,5 +1,5 @@
-import { OtherCover, type PricedLifetimes } from '../ledger/other-cover.ts'
-import type { CoverTerms, EnergySupply, OptionTerms } from '../ledger/terms.ts'
+import { OtherCover, type PricedHistory } from '../ledger/other-cover.ts'
+import type { CoverTerms, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
 import type { FigureLayout } from './option-figures.ts'
 
@@ -14,20 +14,23 @@ export class WarrantySweep {
   readonly #others: readonly OtherCover[]
   #covers: readonly CoverTerms[] = []
   #offers: readonly { readonly place: number; readonly present: CoverTerms; readonly offered: CoverTerms }[] = []
-  /** By term: by how much the sums over the draws of a set rise there above the term before. */
+  // by term: by how much the sums over the draws of a set rise there above the term before
   readonly #paid: Float64Array
   readonly #lost: Float64Array
   readonly #paidIfStays: Float64Array
   readonly #worth: Float64Array
   readonly #worthSquared: Float64Array
+  // by lane: what the owner pays in the present; what other components save once providers stay
+  #present = new Float64Array(64)
+  #saved = new Float64Array(64)
+  #missed = new Uint8Array(64)
 
   /**
    * @param option - its offers
-   * @param supply - energy of the option
    * @param layout - of the sums
    * @param horizonYears - terms run from 0 to it
    */
-  constructor(option: Option, supply: EnergySupply, layout: FigureLayout, horizonYears: number) {
+  constructor(option: Option, layout: FigureLayout, horizonYears: number) {
     this.#option = option
     this.#layout = layout
     const terms = horizonYears + 1
@@ -36,7 +39,7 @@ export class WarrantySweep {
     this.#paidIfStays = new Float64Array(terms)
     this.#worth = new Float64Array(terms)
     this.#worthSquared = new Float64Array(terms)
-    this.#others = option.populations.map(({ place }) => new OtherCover(place, supply, horizonYears))
+    this.#others = option.populations.map(({ place }) => new OtherCover(place, horizonYears))
   }
 
   /** Makes ready for a parameter set. */
@@ -60,17 +63,37 @@ export class WarrantySweep {
   /**
    * Adds some draws.
    *
-   * @param priced - their lifetimes, priced under the present terms
+   * @param given - their lifetimes, priced under the present terms
+   * @param repairs - what the owner pays for repairs, by lane, present value
+   * @param outages - energy and battery value lost, by lane, present value
    * @param yearly - present value of the yearly cost
    * @param sums - of the parameter set
    * @param squares - sums of squares, of what has a standard error
    */
-  add(priced: PricedLifetimes, yearly: number, sums: Float64Array, squares: Float64Array): void {
-    const { first, end } = priced.stretch
-    for (let lifetime = first; lifetime < end; lifetime++) {
-      this.#addTerms(priced, lifetime, yearly)
-      for (let i = 0; i < this.#offers.length; i++) this.#addOffer(i, priced, lifetime, sums, squares)
+  add(
+    given: PricedHistory,
+    repairs: Float64Array,
+    outages: Float64Array,
+    yearly: number,
+    sums: Float64Array,
+    squares: Float64Array,
+  ): void {
+    const { n } = given.history
+    if (this.#present.length < n) {
+      this.#present = new Float64Array(2 * n)
+      this.#saved = new Float64Array(2 * n)
+      this.#missed = new Uint8Array(2 * n)
     }
+    let lost = 0
+    for (let lane = 0; lane < n; lane++) {
+      this.#present[lane] = (repairs[lane] as number) + yearly // every lane has both
+      lost += outages[lane] as number
+    }
+    bump(this.#lost, 0, lost)
+    this.#addTerms(given)
+    this.#offers.forEach((_, i) => {
+      this.#addOffer(i, given, sums, squares)
+    })
   }
 
   /** Adds what the draws of a set came to, term by term. */
@@ -83,72 +106,91 @@ export class WarrantySweep {
     drain(this.#worthSquared, squares, layout.ofSweep(0, 'worth'))
   }
 
-  #addTerms(priced: PricedLifetimes, lifetime: number, yearly: number): void {
+  #addTerms(given: PricedHistory): void {
     const other = this.#others[0]
     if (other === undefined) return
-    const changes = other.begin(priced, lifetime)
-    const missed = other.providerMissed
-    if (changes) this.#walk(other, yearly, true, !missed)
-    else {
-      bump(this.#paid, 0, other.paid + yearly)
-      bump(this.#lost, 0, other.lost)
-      if (!missed) bump(this.#paidIfStays, 0, other.paid + yearly)
+    const { n } = given.history
+    const exits = leftAny(given)
+    other.begin(given)
+    for (let lane = 0; lane < n; lane++) {
+      const present = this.#present[lane] as number
+      bump(this.#paid, 0, present)
+      bump(this.#paidIfStays, 0, present)
+      this.#missed[lane] = 0
+      if (!other.goTo(lane)) continue
+      other.walk(this.#covers)
+      const missed = exits && other.providerMissed
+      if (missed) this.#missed[lane] = 1
+      this.#enterSteps(other, !missed)
     }
-    if (!missed) return
-    other.ifProvidersStay()
-    if (changes) this.#walk(other, yearly, false, true)
-    else bump(this.#paidIfStays, 0, other.paid + yearly)
+    if (exits) this.#addStaying(other, n)
   }
 
-  /** From term to term at which anything changes: as providers are, as if they stayed, or both at once. */
-  #walk(priced: OtherCover, yearly: number, asIs: boolean, ifStays: boolean): void {
-    const covers = this.#covers
-    let paid = -yearly
-    let lost = 0
+  /** Steps of one lifetime into the sums, as providers are. */
+  #enterSteps({ steps }: OtherCover, sameIfStays: boolean): void {
     let worth = 0
-    let without = 0
-    let term = 0
-    for (let cover = covers[0]; cover !== undefined; cover = covers[term]) {
-      if (term === 0) {
-        priced.price(cover)
-        without = priced.paid + priced.lost
-      } else priced.prolong(cover)
-      if (ifStays) bump(this.#paidIfStays, term, priced.paid - paid)
-      if (asIs) {
-        const worthThere = without - priced.paid - priced.lost
-        bump(this.#paid, term, priced.paid - paid)
-        bump(this.#lost, term, priced.lost - lost)
-        bump(this.#worth, term, worthThere - worth)
-        bump(this.#worthSquared, term, worthThere * worthThere - worth * worth)
-        worth = worthThere
-      }
-      paid = priced.paid
-      lost = priced.lost
-      term = Math.max(term, Math.floor(priced.holdsUntil)) + 1
+    for (let term = steps.next(0); term >= 0; term = steps.next(term + 1)) {
+      const paid = steps.paid[term] as number // a step is there
+      const lost = steps.lost[term] as number
+      bump(this.#paid, term, paid)
+      bump(this.#lost, term, lost)
+      if (sameIfStays) bump(this.#paidIfStays, term, paid)
+      if (term === 0) continue
+      const worthThere = worth - paid - lost
+      bump(this.#worth, term, worthThere - worth)
+      bump(this.#worthSquared, term, worthThere * worthThere - worth * worth)
+      worth = worthThere
     }
   }
 
-  #addOffer(i: number, priced: PricedLifetimes, lifetime: number, sums: Float64Array, squares: Float64Array): void {
+  /** V3: lifetimes in which a provider was missed, as if it had stayed. */
+  #addStaying(other: OtherCover, n: number): void {
+    other.stay()
+    other.savedByStaying(this.#saved)
+    for (let lane = 0; lane < n; lane++) {
+      bump(this.#paidIfStays, 0, -(this.#saved[lane] as number))
+      if (!other.goTo(lane) || this.#missed[lane] === 0) continue
+      other.walk(this.#covers)
+      const { steps } = other
+      for (let term = steps.next(0); term >= 0; term = steps.next(term + 1)) {
+        bump(this.#paidIfStays, term, steps.paid[term] as number)
+      }
+    }
+  }
+
+  #addOffer(i: number, given: PricedHistory, sums: Float64Array, squares: Float64Array): void {
     const offer = this.#offers[i]
     const other = offer === undefined ? undefined : this.#others[offer.place]
-    if (offer === undefined || other?.begin(priced, lifetime) !== true) return
-    const worthOf = (): number => {
-      other.price(offer.present)
-      const { paid, lost } = other
-      other.price(offer.offered)
-      return paid - other.paid - (other.lost - lost)
-    }
-    const worth = worthOf()
-    const missed = other.providerMissed
-    if (missed) other.ifProvidersStay()
-    const ifStays = missed ? worthOf() : worth
+    if (offer === undefined || other === undefined) return
     const at = this.#layout.ofOffer(i, false)
-    bump(sums, at, worth)
-    bump(squares, at, worth * worth)
     const staysAt = this.#layout.ofOffer(i, true)
-    bump(sums, staysAt, ifStays)
-    bump(squares, staysAt, ifStays * ifStays)
+    const enter = (place: number): void => {
+      for (let lane = 0; lane < given.history.n; lane++) {
+        if (!other.goTo(lane)) continue
+        const worth = other.worth(offer.present, offer.offered)
+        bump(sums, place, worth)
+        bump(squares, place, worth * worth)
+      }
+    }
+    other.begin(given)
+    enter(at)
+    if (!leftAny(given)) {
+      other.begin(given)
+      enter(staysAt)
+      return
+    }
+    other.stay()
+    other.savedByStaying(this.#saved)
+    enter(staysAt)
   }
+}
+
+/** Whether any provider leaves in any of the lifetimes. */
+function leftAny({ history }: PricedHistory): boolean {
+  for (let lane = 0; lane < history.n; lane++) {
+    if ((history.partsExits[lane]?.length ?? 0) + (history.labourExits[lane]?.length ?? 0) > 0) return true
+  }
+  return false
 }
 
 function bump(column: Float64Array, i: number, amount: number): void {

@@ -1,9 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { OptionRun } from '../../src/analysis/option-run.ts'
 import { splitVariance, varianceShares } from '../../src/analysis/variance-split.ts'
-import { allOf } from '../../src/history/lifetimes.ts'
-import { Accounts } from '../../src/ledger/accounts.ts'
-import { priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
+import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import { firstCosts } from '../../src/simulation/lifetime-costs.ts'
 import { mergeBlocks } from '../../src/simulation/merge.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
@@ -76,10 +74,17 @@ describe('U2: chance and what is not known', () => {
     const nested = sets.flatMap(set => {
       const player = new OptionPlayer(plan)
       const at = plan.at(set)
-      const accounts = new Accounts(scenario.horizonYears)
-      for (let draw = 0; draw < inner; draw++) player.play(draw, at)
-      priceLifetimes(allOf(player.lifetimes), at.terms, plan.supply, accounts)
-      return Array.from({ length: inner }, (_, draw) => accounts.repairsOf(draw))
+      const priced = new Priced(scenario.horizonYears)
+      const costs = new Float64Array(inner)
+      player.clear()
+      for (let draw = 0; draw < inner; draw++) {
+        player.strike(draw, at)
+        player.take(draw)
+      }
+      player.play(at)
+      priceLifetimes(player.history, at.terms, plan.tablesFor(at.terms), priced)
+      priced.accounts.sumRepairs(inner, costs)
+      return [...costs]
     })
     const means = sets.map((_, set) => meanOf(nested.slice(set * inner, (set + 1) * inner)))
     const overall = meanOf(means)

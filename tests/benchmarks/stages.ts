@@ -1,7 +1,5 @@
-import { allOf } from '../../src/history/lifetimes.ts'
-import { Accounts } from '../../src/ledger/accounts.ts'
-import { Claims, decideClaims } from '../../src/ledger/claims.ts'
-import { loseOutages } from '../../src/ledger/outage-energy.ts'
+import { decideClaims } from '../../src/ledger/claims.ts'
+import { Priced } from '../../src/ledger/price-lifetimes.ts'
 import { payRepairs } from '../../src/ledger/repairs.ts'
 import { ResidualValue } from '../../src/ledger/residual-value.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
@@ -48,22 +46,23 @@ function playStages(scenario: Scenario, draws: number): { spent: Record<Stage, n
     return result
   }
   let failures = 0
-  const claims = new Claims()
   scenario.options.forEach((_, option) => {
     const plan = planOf(prepared, option)
     const set = plan.at(middleSet(scenario.unknowns.length), true)
     const residual = new ResidualValue(set.terms, set.often)
     const player = new OptionPlayer(plan)
-    const accounts = new Accounts(scenario.horizonYears)
+    const priced = new Priced(scenario.horizonYears)
+    const tables = plan.tablesFor(set.terms)
+    const { history } = player
     for (let draw = 0; draw < draws; ) {
       draw = time('history', () => player.playSome(draw, draws, set))
-      const stretch = allOf(player.lifetimes)
-      failures += player.lifetimes.history.nFailures
-      accounts.begin(stretch)
-      time('claims', () => decideClaims(stretch, set.terms, claims))
-      time('repairs', () => payRepairs(stretch, set.terms, claims, accounts, null))
-      time('outages', () => loseOutages(stretch, set.terms, plan.supply, claims, accounts))
-      time('residual value', () => residual.of(stretch, accounts.residual))
+      failures += history.nRows
+      priced.begin(history)
+      const { accounts, claims } = priced
+      time('claims', () => decideClaims(history, set.terms, claims))
+      time('repairs', () => payRepairs(history, set.terms, claims, accounts, null, priced.bills))
+      time('outages', () => priced.outages.lose(history, set.terms, tables, claims, accounts))
+      time('residual value', () => residual.of(history, accounts.residual))
     }
   })
   return { spent, failures }

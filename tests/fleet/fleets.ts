@@ -80,7 +80,7 @@ export async function opened(
 }
 
 /** Plays all sites of a fleet as one chunk. */
-export async function playedChunk(path: string, draws: number, alwaysGeneral = false): Promise<ChunkResult> {
+export async function playedChunk(path: string, draws: number): Promise<ChunkResult> {
   const { census, tickets } = await opened(path, draws)
-  return new ChunkPlayer(census.frame, alwaysGeneral).play(tickets)
+  return new ChunkPlayer(census.frame).play(tickets)
 }

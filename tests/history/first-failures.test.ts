@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { FirstFailures, partOf } from '../../src/history/first-failures.ts'
-import { type Block, failsAt, livesOf, single, world } from '../worlds.ts'
+import { type Block, failsAt, first, livesOf, single, world } from '../worlds.ts'
 
 /** A batch that strikes in every draw and hits every unit, which then lives half as long. */
 const STRUCK = { bad_batch: { chance: 1, affects: 1, life_times: 0.5 } }
@@ -22,9 +21,12 @@ describe('M4: bad batches', () => {
   })
 })
 
-test('M7: each slot has a stream of its own, whether or not a batch hit its unit; 0 is the population’s', () => {
-  const firsts = new FirstFailures()
-  for (const hit of [true, false]) for (let rank = 0; rank < 40; rank++) firsts.add(1, hit, rank)
-  const parts = Array.from({ length: firsts.n }, (_, i) => partOf(firsts, i))
-  expect(new Set([0, ...parts]).size).toBe(81)
+test('M7: each slot has a stream of its own, whether or not a batch hit its unit', () => {
+  // half of forty units are hit: no two slots draw the same number for a claim
+  const struck = { bad_batch: { chance: 1, affects: 0.5, life_times: 0.5 } }
+  const { rows } = first(livesOf(world([single({ count: 40, failure: failsAt(12, struck) })]), 1))
+  const originals = rows.filter(({ before }) => before < 0)
+  expect(originals.length).toBe(40)
+  expect(new Set(originals.map(({ failedAt }) => Math.round(failedAt)))).toEqual(new Set([6, 12]))
+  expect(new Set(originals.map(({ claim }) => claim)).size).toBe(40)
 })

@@ -1,8 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { playAlone } from '../../src/history/alone.ts'
-import { History } from '../../src/history/history.ts'
-import { playTogether } from '../../src/history/together.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
+import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
 import { type Block, livesOf, option, put, read, single, unit, weibull, world } from '../worlds.ts'
 
@@ -14,7 +12,7 @@ const DOWN = {
 }
 const BATCH = { chance: 0.5, affects: 0.4, life_times: 0.3 }
 
-/** Options that both ways of playing can play. */
+/** Options in which each rule of chance has its say. */
 const PLAYABLE: readonly [string, Block][] = [
   ['one inverter', single({ failure: weibull(1.2, 4), downtime: DOWN })],
   [
@@ -53,43 +51,40 @@ const PLAYABLE: readonly [string, Block][] = [
   ],
 ]
 
-function rowsOf(history: History, horizonYears: number): string[] {
-  // what comes after the horizon is of no consequence; the two ways may or may not have written it down
-  const cut = (at: number | undefined): string => ((at ?? 0) >= horizonYears ? 'after' : (at ?? 0).toFixed(12))
-  return Array.from({ length: history.nFailures }, (_, row) =>
-    [
-      history.place[row],
-      cut(history.failedAt[row]),
-      cut(history.detectedAt[row]),
-      cut(history.returnedAt[row]),
-      cut(history.fittedAt[row]),
-      history.claim[row],
-      history.mode[row],
-      history.action[row],
-      history.string[row],
-      history.takesString[row],
-    ].join(' '),
-  ).sort()
-}
+const WAITING = option(
+  'W',
+  'panel-level',
+  [unit('panel-level-unit', { count: 12, failure: weibull(1.5, 8), downtime: DOWN }), unit('gateway')],
+  { visit_policy: { wait_for_units: 2, wait_at_most_days: 300 } },
+)
 
 describe('K1: a history does not depend on how it is played', () => {
-  test.each(PLAYABLE)('slot by slot or in order of time: %s', (_, blocks) => {
-    const scenario = read(world([blocks]))
-    const plan = planOf(prepare(scenario, 7), 0)
-    const { truth } = plan.at(middleSet(scenario.unknowns.length))
-    const [alone, together] = [new History(), new History()]
-    let failures = 0
-    for (let draw = 0; draw < 60; draw++) {
-      alone.clear()
-      together.clear()
-      const struck = scenario.models.map(() => draw % 2 === 0)
-      playAlone(truth, draw, struck, alone)
-      playTogether(truth, draw, struck, together)
-      expect(rowsOf(together, truth.horizonYears)).toEqual(rowsOf(alone, truth.horizonYears))
-      failures += alone.nFailures
-    }
-    expect(failures).toBeGreaterThan(50)
-  })
+  test.each([...PLAYABLE, ['units that wait for a visit', WAITING] as const])(
+    'alone or side by side with others: %s',
+    (_, blocks) => {
+      const draws = 60
+      const scenario = read(world([blocks]))
+      const plan = planOf(prepare(scenario, 7), 0)
+      const set = plan.at(middleSet(scenario.unknowns.length))
+      const player = new OptionPlayer(plan)
+      player.clear()
+      for (let draw = 0; draw < draws; draw++) {
+        player.strike(draw, set)
+        player.take(draw)
+      }
+      player.play(set)
+      const together = player.history.rows.flatMap((rows, place) =>
+        Array.from({ length: rows.n }, (_row, row) =>
+          [rows.lane[row], place, rows.failedAt[row], rows.claim[row], rows.action[row], rows.string[row]].join(' '),
+        ),
+      )
+      const alone = livesOf(world([blocks]), draws, 0, 7).flatMap(({ rows }, draw) =>
+        rows.map(row => [draw, row.place, row.failedAt, row.claim, row.action, row.string].join(' ')),
+      )
+      expect(together.sort()).toEqual(alone.sort())
+      expect(alone.length).toBeGreaterThan(50)
+    },
+  )
 
   test('prices and terms move no history', () => {
     const cheap = world([PLAYABLE[1]?.[1] ?? {}])

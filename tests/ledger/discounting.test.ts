@@ -1,5 +1,5 @@
 import { describe, test } from 'vitest'
-import { allOf, Lifetimes } from '../../src/history/lifetimes.ts'
+import { History } from '../../src/history/history.ts'
 import { Accounts } from '../../src/ledger/accounts.ts'
 import { Claims, decideClaims } from '../../src/ledger/claims.ts'
 import { payRepairs } from '../../src/ledger/repairs.ts'
@@ -69,22 +69,20 @@ function presentValue(rate: number, horizonYears: number, kinds: readonly Paymen
     battery: null,
     later: [],
   }
-  const lifetimes = new Lifetimes()
-  lifetimes.begin(1)
-  const { history } = lifetimes
+  const history = new History()
+  history.begin(1, kinds.length, 1)
   for (const [place, kind] of kinds.entries()) {
+    const rows = history.rows[place]
     for (const at of kind.years) {
-      const row = history.addFailure(place, -1, at, 0)
-      history.detectedAt[row] = at
-      history.returnedAt[row] = at
+      const row = rows?.append(0, -1, at, 0) ?? 0
+      rows?.detectedAt.fill(at, row, row + 1)
+      rows?.returnedAt.fill(at, row, row + 1)
     }
   }
-  lifetimes.end()
-  const stretch = allOf(lifetimes)
-  const claims = new Claims()
-  decideClaims(stretch, terms, claims)
+  const claims = kinds.map(() => new Claims())
+  decideClaims(history, terms, claims)
   const accounts = new Accounts(horizonYears)
-  payRepairs(stretch, terms, claims, accounts, null)
+  payRepairs(history, terms, claims, accounts, null)
   return accounts.parts[0] ?? 0
 }
 

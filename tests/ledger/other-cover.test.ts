@@ -1,11 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { allOf, type Stretch } from '../../src/history/lifetimes.ts'
-import { Accounts } from '../../src/ledger/accounts.ts'
-import { Claims } from '../../src/ledger/claims.ts'
 import { OtherCover } from '../../src/ledger/other-cover.ts'
-import { priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
-import { RowBills } from '../../src/ledger/repairs.ts'
+import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import type { CoverTerms, OptionTerms } from '../../src/ledger/terms.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
@@ -65,54 +61,69 @@ test('V1: walking from term to term prices every term as if the draw were priced
       const prepared = prepare(read(world([quoted], { horizon_years: HORIZON, discount_rate: 0.03 })), given.seed)
       const plan = planOf(prepared, 0)
       const set = plan.at(middleSet(prepared.scenario.unknowns.length))
-      const present = set.terms.units[0]?.cover
-      if (present === undefined) throw new Error('no cover')
+      const own = set.terms.units[0]?.cover
+      if (own === undefined) throw new Error('no cover')
+      const present = { ...own, ...stated, years: own.years, labourYears: Math.min(stated.labourYears, own.years) }
       const at = (years: number): CoverTerms => ({
         ...present,
-        ...stated,
         years,
         labourYears: Math.min(stated.labourYears, years),
       })
       const player = new OptionPlayer(plan)
-      const accounts = new Accounts(HORIZON)
-      const anew = new Accounts(HORIZON)
-      const claims = new Claims()
-      const bills = new RowBills()
-      const walked = new OtherCover(0, plan.supply, HORIZON)
-      const check = (lifetime: Stretch, term: number): void => {
-        priceLifetimes(lifetime, withCover(set.terms, at(term)), plan.supply, anew)
-        expect(walked.paid).toBeCloseTo(anew.repairsOf(0), 6)
-        expect(walked.lost).toBeCloseTo(anew.lostOf(0), 9)
+      const { history } = player
+      player.clear()
+      for (let draw = 0; draw < DRAWS; draw++) {
+        player.strike(draw, set)
+        player.take(draw)
       }
-      const walk = (lifetime: Stretch): void => {
-        walked.price(at(0))
-        check(lifetime, 0)
-        for (let term = 1; term <= HORIZON; term++) {
-          // between changes nothing is asked: the figures of the last change must still hold
-          if (term > walked.holdsUntil) {
-            walked.prolong(at(term))
-            changes++
-          }
-          check(lifetime, term)
+      player.play(set)
+      const tables = plan.tablesFor(set.terms)
+      const priced = new Priced(HORIZON)
+      const terms = withCover(set.terms, present)
+      priceLifetimes(history, terms, tables, priced)
+      const covers = Array.from({ length: HORIZON + 1 }, (_, years) => at(years))
+      /** What every lifetime pays and loses under each term, priced anew. */
+      const anew = (): readonly { paid: Float64Array; lost: Float64Array }[] =>
+        covers.map(cover => {
+          const under = new Priced(HORIZON)
+          priceLifetimes(history, withCover(set.terms, cover), tables, under)
+          const [paid, lost] = [new Float64Array(DRAWS), new Float64Array(DRAWS)]
+          under.accounts.sumRepairs(DRAWS, paid)
+          under.accounts.sumOutages(DRAWS, lost)
+          return { paid, lost }
+        })
+      const walked = new OtherCover(0, HORIZON)
+      const now = { paid: new Float64Array(DRAWS), lost: new Float64Array(DRAWS) }
+      const check = (withLost: boolean): void => {
+        const expected = anew()
+        for (let lane = 0; lane < DRAWS; lane++) {
+          if (!walked.goTo(lane)) continue
+          walked.walk(covers)
+          let paid = now.paid[lane] ?? 0
+          let lost = now.lost[lane] ?? 0
+          expected.forEach((one, term) => {
+            paid += walked.steps.paid[term] ?? 0
+            lost += walked.steps.lost[term] ?? 0
+            expect(paid).toBeCloseTo(one.paid[lane] ?? 0, 6)
+            if (withLost) expect(lost).toBeCloseTo(one.lost[lane] ?? 0, 7)
+          })
+          for (let term = walked.steps.next(1); term >= 0; term = walked.steps.next(term + 1)) changes++
         }
       }
-      // several lifetimes in one table, as the run has them: each is walked by itself
-      for (let draw = 0; draw < DRAWS; draw++) player.play(draw, set)
-      const { lifetimes } = player
-      const stretch = allOf(lifetimes)
-      priceLifetimes(stretch, set.terms, plan.supply, accounts, null, claims, bills)
-      const priced = { stretch, terms: set.terms, accounts, claims, bills }
-      for (let lifetime = 0; lifetime < DRAWS; lifetime++) {
-        if (!walked.begin(priced, lifetime)) continue
-        const alone = { lifetimes, first: lifetime, end: lifetime + 1 }
-        walk(alone)
-        if (!walked.providerMissed) continue
-        walked.ifProvidersStay()
-        const { partsExits, labourExits } = lifetimes.chanceOf(lifetime)
-        partsExits.length = 0
-        labourExits.length = 0
-        walk(alone)
-      }
+      priced.accounts.sumRepairs(DRAWS, now.paid)
+      priced.accounts.sumOutages(DRAWS, now.lost)
+      walked.begin({ history, terms, tables, priced })
+      check(true)
+      // as if no provider ever left: what the others save is added, and the losses of this component’s claims turn alone
+      const saved = new Float64Array(DRAWS)
+      walked.stay()
+      walked.savedByStaying(saved)
+      saved.forEach((less, lane) => {
+        now.paid[lane] = (now.paid[lane] ?? 0) - less
+      })
+      history.partsExits.fill([])
+      history.labourExits.fill([])
+      check(false)
     }),
     { seed: 20_270_301, numRuns: 60 },
   )

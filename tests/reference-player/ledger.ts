@@ -22,8 +22,14 @@ export interface Account {
   coveredParts: number
   coveredLabour: number
   coveredVisits: number
+  /** Visits of which any part falls to the owner, and all (O3). */
+  nVisits: number
+  nVisitsInAll: number
   outageEnergy: number
   batteryOutage: number
+  batteryEarnings: number
+  /** Days that it earns, discounted and faded, less those that outages take (O7). */
+  batteryDays: number
   residual: number
   lostKwh: number
   lostKwhDiscounted: number
@@ -67,6 +73,7 @@ export function priceReference(
   payVisits(failures, terms, decided, account)
   for (const failure of failures) payFailure(failure, terms, around, decided(failure), account)
   loseEnergy(failures, terms, supply, decided, account)
+  earnBattery(failures, terms, account)
   account.residual = residualValue(failures, terms)
   return account
 }
@@ -124,6 +131,9 @@ function payVisits(
     const free = visit.failures.every(
       failure => decided(failure).labourCovered && unitOf(failure, terms).cover.visitsCovered,
     )
+    const paid = visit.failures.some(failure => unitOf(failure, terms).cover.labourShare < 1)
+    account.nVisitsInAll++
+    if (!free || paid) account.nVisits++
     if (free) account.coveredVisits += price * discount(terms, visit.returnedAt)
     else {
       account.visits += price * discount(terms, visit.returnedAt)
@@ -233,7 +243,12 @@ function loseEnergy(
         if (start >= end) return
         const lost = loseMonth(supply, terms, year, month, start, end, shares.generation)
         const worth = discount(terms, (start + end) / 2)
-        const battery = shares.battery * (terms.battery?.valuePerDay ?? 0) * 365 * (end - start) * worth
+        // what is left of a new battery's value when the spell begins, faded on to its middle
+        const left =
+          batteryLeft(failures, terms, from) * Math.exp((terms.battery?.fadeRate ?? 0) * ((start + end) / 2 - from))
+        const days = shares.battery * left * 365 * (end - start) * worth
+        const battery = (terms.battery?.valuePerDay ?? 0) * days
+        account.batteryDays -= days
         account.lostKwh += lost.kwh
         account.lostKwhDiscounted += lost.kwh * worth
         account.outageEnergy += lost.value * worth
@@ -310,6 +325,57 @@ function sharesDown(
   }
 }
 
+/** O7: from the start to the horizon, whatever fails; each unit fades with its own age. */
+function earnBattery(failures: readonly Failure[], terms: OptionTerms, account: Account): void {
+  if (terms.battery === null) return
+  const { fadeRate, valuePerDay } = terms.battery
+  const rate = terms.discount.rate + fadeRate
+  const renewals = failures.filter(({ unit, repaired }) => terms.units[unit.place]?.role === 'battery' && !repaired)
+  for (let year = 0; year < terms.horizonYears; year++) {
+    const changes = [year, ...renewals.map(({ returnedAt }) => returnedAt), year + 1]
+      .filter(at => at >= year && at <= year + 1)
+      .sort((a, b) => a - b)
+    changes.forEach((from, i) => {
+      const to = changes[i + 1]
+      if (to === undefined) return
+      // ∫ of left·e^(fade·(t − from))·e^(discount·t)
+      const years = rate === 0 ? to - from : (Math.exp(rate * to) - Math.exp(rate * from)) / rate
+      const days = 365 * batteryLeft(failures, terms, from) * Math.exp(-fadeRate * from) * years
+      account.batteryDays += days
+      account.batteryEarnings += valuePerDay * days
+      add(account.presentByYear, year, -valuePerDay * days)
+    })
+  }
+}
+
+/** Share of the value of new batteries that those in place still have (O7); one that is no component is new at the start. */
+function batteryLeft(failures: readonly Failure[], terms: OptionTerms, at: number): number {
+  const fadeRate = terms.battery?.fadeRate ?? 0
+  if (fadeRate === 0) return 1
+  let total = 0
+  let left = 0
+  for (const [place, unit] of terms.units.entries()) {
+    if (unit.role !== 'battery') continue
+    // by slot: when the unit that is in place came, counted from the start
+    const slots = failures.filter(failure => failure.unit.place === place && failure.before === null)
+    const ages = slots.map(first => {
+      let born = -unit.ageYears
+      for (let next: Failure | undefined = first; next !== undefined; next = after(failures, next)) {
+        if (!next.repaired && next.returnedAt <= at) born = next.returnedAt
+      }
+      return at - born
+    })
+    while (ages.length < unit.count) ages.push(unit.ageYears + at)
+    total += unit.count * unit.unitShare
+    for (const age of ages) left += unit.unitShare * Math.exp(fadeRate * age)
+  }
+  return total > 0 ? left / total : Math.exp(fadeRate * at)
+}
+
+function after(failures: readonly Failure[], failure: Failure): Failure | undefined {
+  return failures.find(({ before }) => before === failure)
+}
+
 /** C6: price of the parts at the horizon × mean further life / mean life, of every unit that works then. */
 function residualValue(failures: readonly Failure[], terms: OptionTerms): number {
   const { horizonYears } = terms
@@ -384,8 +450,12 @@ function emptyAccount(horizonYears: number): Account {
     coveredParts: 0,
     coveredLabour: 0,
     coveredVisits: 0,
+    nVisits: 0,
+    nVisitsInAll: 0,
     outageEnergy: 0,
     batteryOutage: 0,
+    batteryEarnings: 0,
+    batteryDays: 0,
     residual: 0,
     lostKwh: 0,
     lostKwhDiscounted: 0,

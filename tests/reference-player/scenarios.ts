@@ -109,6 +109,7 @@ export const scenarios: fc.Arbitrary<Block> = fc
     start: fc.constantFrom('2027-01', '2027-07'),
     horizon: fc.constantFrom(7, 18),
     backup: fc.boolean(),
+    worth: fc.constantFrom({ value_per_day: 0.8 }, { kwh: 3 }),
   })
   .map(given => {
     const [topology, components] = given.design
@@ -119,7 +120,7 @@ export const scenarios: fc.Arbitrary<Block> = fc
         option('One', topology, components, {
           ...(given.policy === 'each' ? {} : { visit_policy: given.policy }),
           ...(gateway ? {} : { monitoring: given.watched ? 'built-in' : 'none' }),
-          ...(battery ? { battery: { value_per_day: 0.8, without_sun: 0.2, backup: given.backup } } : {}),
+          ...(battery ? { battery: { ...given.worth, without_sun: 0.2, backup: given.backup } } : {}),
           warranty_provider: { exit_rate_per_year: given.exits },
           labour_provider: { exit_rate_per_year: given.exits },
         }),

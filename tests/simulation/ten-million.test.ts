@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { exactCounts } from '../../src/analysis/exact-failures.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
-import { OptionPlayer } from '../../src/simulation/play-option.ts'
+import { MOST_LIFETIMES, OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
 import { type Block, option, read, unit, weibull, world } from '../worlds.ts'
 
@@ -26,15 +26,19 @@ function failuresIn(draws: number, component: Block): { mean: number; error: num
   const plan = planOf(prepare(scenario, 9), 0)
   const set = plan.at(middleSet(scenario.unknowns.length), true)
   const player = new OptionPlayer(plan)
+  const failures = new Float64Array(MOST_LIFETIMES)
   let sum = 0
   let squares = 0
   for (let draw = 0; draw < draws; ) {
     draw = player.playSome(draw, draws, set)
-    const { n, firstRow } = player.lifetimes
-    for (let lifetime = 0; lifetime < n; lifetime++) {
-      const failures = (firstRow[lifetime + 1] ?? 0) - (firstRow[lifetime] ?? 0)
-      sum += failures
-      squares += failures * failures
+    const { n, rows } = player.history
+    failures.fill(0, 0, n)
+    for (const own of rows)
+      for (let row = 0; row < own.n; row++) failures[own.lane[row] ?? 0] = (failures[own.lane[row] ?? 0] ?? 0) + 1
+    for (let lane = 0; lane < n; lane++) {
+      const count = failures[lane] ?? 0
+      sum += count
+      squares += count * count
     }
   }
   const [played] = set.truth.units

@@ -1,0 +1,134 @@
+import { StreamColumns } from '../numerics/streams.ts'
+
+/** What a row did to its unit (M3, M6). */
+export const REPLACED = 0
+/** Repaired in place: keeps its cover, renews a part of its age. */
+export const REPAIRED = 1
+/** Replaced as planned before it failed. */
+export const PLANNED = 2
+
+const START = 64
+
+/**
+ * The failures of one population in all lifetimes in hand: one row is one failure, or one planned replacement, of one
+ * unit. Rows of one slot stand in order of time, with others between them. The table grows while it is walked: a row is
+ * appended with its moment and its slot, and stage after stage fills its other columns. The memory is reused.
+ */
+export class Rows {
+  /** How many there are. */
+  n = 0
+  #room = START
+  /** Place of the lifetime among those in hand. */
+  lane = new Int32Array(START)
+  /** Earlier row of the same slot, or −1. */
+  before = new Int32Array(START)
+  /** 1 while no later row of the slot is there. */
+  last = new Uint8Array(START)
+  /** Moment of failure (or of the planned replacement), years after the start. */
+  failedAt = new Float64Array(START)
+  /** When the unit was fitted, years; 0 for original units, whatever their age. */
+  fittedAt = new Float64Array(START)
+  /** Moment of detection, years; Infinity if never before the horizon. */
+  detectedAt = new Float64Array(START)
+  /** Moment of return to service, years; Infinity if never before the horizon. */
+  returnedAt = new Float64Array(START)
+  /** The shared visit that repairs it; −1: a visit of its own, or none where the population needs none. */
+  visit = new Int32Array(START)
+  /** REPLACED, REPAIRED or PLANNED. */
+  action = new Uint8Array(START)
+  /** String of an optimiser or −1, and whether the failure takes it down, 0 or 1 (O4). */
+  string = new Int32Array(START)
+  takesString = new Uint8Array(START)
+  // the unit that fails (M3, M4): 1 if a bad batch hit it; repairs so far; age in service when it last came back
+  hit = new Uint8Array(START)
+  repairs = new Int32Array(START)
+  serviceAge = new Float64Array(START)
+  /** Failure mode by its index, where a repair asks for it (M3). */
+  mode = new Uint8Array(START)
+  /** Virtual age and modes it can no longer fail by, once the unit is back (M3); 0 after a replacement. */
+  ageAfter = new Float64Array(START)
+  curedAfter = new Uint32Array(START)
+  // the numbers of the failure, in the order in which they are drawn (K1); the claim's is read by the ledger (W4)
+  claim = new Float64Array(START)
+  detect = new Float64Array(START)
+  respond = new Float64Array(START)
+  repair = new Float64Array(START)
+  modeNumber = new Float64Array(START)
+  stringNumber = new Float64Array(START)
+  exponential = new Float64Array(START)
+  /** The stream of each row's slot, behind the numbers of the row. */
+  readonly streams = new StreamColumns()
+
+  /** Forgets all rows. */
+  clear(): void {
+    this.n = 0
+  }
+
+  /**
+   * Appends the next event of a slot.
+   *
+   * @param lane - its lifetime
+   * @param before - earlier row of the slot, or −1; its stream goes on
+   * @param failedAt - moment, years
+   * @param fittedAt - when the unit was fitted, years
+   * @returns the row: replaced, without visit; other columns are filled by the stages
+   */
+  append(lane: number, before: number, failedAt: number, fittedAt: number): number {
+    const row = this.n++
+    if (row >= this.#room) this.#grow()
+    this.lane[row] = lane
+    this.before[row] = before
+    this.last[row] = 1
+    this.failedAt[row] = failedAt
+    this.fittedAt[row] = fittedAt
+    this.visit[row] = -1
+    this.action[row] = REPLACED
+    this.takesString[row] = 0
+    this.mode[row] = 0
+    this.ageAfter[row] = 0
+    this.curedAfter[row] = 0
+    if (before >= 0) {
+      this.last[before] = 0
+      this.string[row] = this.string[before] as number // the row is there
+      this.streams.follow(row, before)
+    }
+    return row
+  }
+
+  #grow(): void {
+    const room = 2 * this.#room
+    this.#room = room
+    this.lane = grown(this.lane, room)
+    this.before = grown(this.before, room)
+    this.last = grown(this.last, room)
+    this.failedAt = grown(this.failedAt, room)
+    this.fittedAt = grown(this.fittedAt, room)
+    this.detectedAt = grown(this.detectedAt, room)
+    this.returnedAt = grown(this.returnedAt, room)
+    this.visit = grown(this.visit, room)
+    this.action = grown(this.action, room)
+    this.string = grown(this.string, room)
+    this.takesString = grown(this.takesString, room)
+    this.hit = grown(this.hit, room)
+    this.repairs = grown(this.repairs, room)
+    this.serviceAge = grown(this.serviceAge, room)
+    this.mode = grown(this.mode, room)
+    this.ageAfter = grown(this.ageAfter, room)
+    this.curedAfter = grown(this.curedAfter, room)
+    this.claim = grown(this.claim, room)
+    this.detect = grown(this.detect, room)
+    this.respond = grown(this.respond, room)
+    this.repair = grown(this.repair, room)
+    this.modeNumber = grown(this.modeNumber, room)
+    this.stringNumber = grown(this.stringNumber, room)
+    this.exponential = grown(this.exponential, room)
+    this.streams.reserve(room)
+  }
+}
+
+function grown<T extends { set(from: T): void }>(column: T, room: number): T {
+  // every column is a typed array, made by its length
+  const larger = new (column.constructor as new (length: number) => T)(room)
+  larger.set(column)
+  return larger
+}
