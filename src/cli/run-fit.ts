@@ -10,7 +10,7 @@ import { readOwnerFiles } from '../fitting/register/owner-files.ts'
 import { needPlace } from '../input/place.ts'
 import { readBytes } from '../input/read-text.ts'
 import { type Content, writeSet } from '../input/write-whole.ts'
-import { answerLines } from '../report/fit/answer.ts'
+import { fitAnswer } from '../report/fit/answer.ts'
 import { recordsCsv } from '../report/fit/records-csv.ts'
 import { renderFitReport } from '../report/fit/render-fit.ts'
 import { finiteJson } from '../report/write-json.ts'
@@ -25,7 +25,8 @@ import {
   readSource,
 } from './fit-options.ts'
 import { readFolderName } from './option-values.ts'
-import { print } from './output.ts'
+import { print, printError } from './output.ts'
+import { answerText } from './say-answer.ts'
 import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
@@ -75,13 +76,10 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
     if (lives !== null) files['records.csv'] = recordsCsv(lives)
     await writeSet(folder, files)
   }
-  const said = [
-    ...(options.quiet === true ? [] : answerLines(result)),
-    ...(toFiles ? [`Written: ${names.map(name => join(folder, name)).join(', ')}`] : []),
-  ]
-  if (said.length === 0) return
-  const channel = options.json === true ? process.stderr : process.stdout
-  channel.write(`${said.join('\n')}\n`)
+  const paths = toFiles ? names.map(name => join(folder, name)) : []
+  const quiet = options.quiet === true
+  const write = options.json === true ? printError : print
+  write(quiet ? paths.map(path => `${path}\n`).join('') : answerText(fitAnswer(result), paths))
 }
 
 interface SourceRecords extends Pick<FitSettings, 'made'> {

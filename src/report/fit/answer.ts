@@ -1,6 +1,7 @@
 import { saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
 import type { OwnerDecision, OwnerFilesResult } from '../../fitting/register/owner-result.ts'
+import type { TerminalAnswer } from '../estimate/terminal-answer.ts'
 import { formatNumber } from '../format.ts'
 import { joinWords, plainName } from '../names.ts'
 import { bestModel, type FitWords, share, wordsFor } from './words.ts'
@@ -63,24 +64,49 @@ export function cautionsOf(result: FitResult, codes?: ReadonlySet<string>): stri
   return [...groupsOf].map(([text, groups]) => (groups.length > 0 && many ? `${joinWords(groups)}: ${text}` : text))
 }
 
+/** Groups in the table of the terminal; the sentences that follow take the rest of a dozen lines. */
+const MOST_ROWS = 3
+
 /**
- * What `fit` says on the terminal: its answer in at most a dozen lines, then a line a warning.
+ * What `fit` says on the terminal: the figures of the report in a row a group, what was decided in reading a register and
+ * tickets, then a line a warning.
  *
  * @param result - the fit
  */
-export function answerLines(result: FitResult): string[] {
-  const groups = result.groups.length
+export function fitAnswer(result: FitResult): TerminalAnswer {
+  const words = wordsFor(result)
+  const { groups, ownerFiles: owner } = result
+  const hidden = groups.length - MOST_ROWS
   const compared = groupsSentence(result)
-  return [
-    `${saidOf(result.groups)}${groups > 1 ? ` in ${groups} groups` : ''}.`,
-    ...answerSentences(result),
-    ...(compared === null ? [] : [compared]),
-    ...(result.ownerFiles === null ? [] : decisionLines(result.ownerFiles)),
-    ...cautionsOf(result).map(text => `Caution: ${text}`),
-  ].map(line => line.replace(/\p{Zs}/gu, ' ').replace(/\p{Cc}/gu, ''))
+  const rows = [
+    ['group', 'units', 'failed', 'by ten years', 'in 9 of 10 cases', 'mean life'],
+    ...groups.slice(0, MOST_ROWS).map(group => {
+      const year10 = group.failedBy.find(point => point.years === 10)
+      const figures =
+        year10 === undefined || group.meanLife === null
+          ? ['no curve', '', '']
+          : [share(year10.estimate), words.shareRange(year10.profile90), words.age(group.meanLife.estimate)]
+      return [plainName(group.name), String(group.units), String(group.failed), ...figures]
+    }),
+  ]
+  return {
+    title: `${saidOf(groups)}${groups.length > 1 ? ` in ${groups.length} groups` : ''}.`,
+    rows: rows.map(row => row.map(plainLine)),
+    sentences: [
+      ...(hidden > 0 ? [`${hidden === 1 ? 'One more group is' : `${hidden} more groups are`} in the report.`] : []),
+      ...(compared === null ? [] : [compared]),
+      ...(owner === null ? [] : [...decisionLines(owner), watchSentence(owner)]),
+    ].map(plainLine),
+    warnings: [...(owner === null ? [] : ownerNotes(owner)), ...cautionsOf(result)].map(plainLine),
+  }
 }
 
-/** What was decided in reading a register and tickets, in four lines. */
+/** A line that moves no cursor. */
+function plainLine(text: string): string {
+  return text.replace(/\p{Cc}/gu, '')
+}
+
+/** What was decided in reading a register and tickets, three lines. */
 function decisionLines(owner: OwnerFilesResult): string[] {
   const counted = (about: OwnerDecision['about']): string =>
     owner.decisions
@@ -90,13 +116,25 @@ function decisionLines(owner: OwnerFilesResult): string[] {
   return [
     `Register: ${counted('register')}.`,
     `Tickets: ${counted('tickets')}.`,
-    `Units in records.csv: ${counted('lives')}. Names are ${owner.namesAre}: ${owner.namesAreSays}.`,
-    watchSentence(owner),
+    `Units in records.csv: ${counted('lives')}.`,
   ]
 }
 
 /**
- * When the watch ended, how dates were read, and which columns nothing took.
+ * What names were taken for, and which columns nothing took.
+ *
+ * @param owner - what was decided
+ */
+export function ownerNotes(owner: OwnerFilesResult): string[] {
+  const unused = [...owner.unusedColumns.register, ...owner.unusedColumns.tickets].map(plainName)
+  return [
+    `Names are taken as those of ${owner.namesAre}: ${owner.namesAreSays}.`,
+    ...(unused.length === 0 ? [] : [`Columns not used: ${unused.join(', ')}.`]),
+  ]
+}
+
+/**
+ * When the watch ended, and how dates were read.
  *
  * @param owner - what was decided
  */
@@ -108,10 +146,8 @@ export function watchSentence(owner: OwnerFilesResult): string {
       ({ file, header, order, from: by }) =>
         `${file} ${plainName(header)} as ${order}${by === 'file' ? ' like the rest of the file' : ''}`,
     )
-  const unused = [...owner.unusedColumns.register, ...owner.unusedColumns.tickets].map(plainName)
   return [
     `The watch ${from}ends on ${owner.watchEnds}, ${owner.watchEndsSays}.`,
     ...(orders.length === 0 ? [] : [`Dates: ${orders.join(', ')}.`]),
-    ...(unused.length === 0 ? [] : [`Columns not used: ${unused.join(', ')}.`]),
   ].join(' ')
 }

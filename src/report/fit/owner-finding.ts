@@ -2,7 +2,7 @@ import type { OwnerFilesResult } from '../../fitting/register/owner-result.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
 import { plainName } from '../names.ts'
-import { watchSentence } from './answer.ts'
+import { ownerNotes, watchSentence } from './answer.ts'
 
 const ABOUT = { register: 'Register', tickets: 'Tickets', lives: 'Rows made' } as const
 
@@ -20,7 +20,7 @@ export function ownerFinding(owner: OwnerFilesResult): Finding {
     sentence: `${counted('ticket-failures')} of ${counted('ticket-rows')} tickets end a unit; the files give ${counted('lives')} units.`,
     paragraphs: [
       `Units come from ${plainName(owner.register)}, tickets from ${plainName(owner.tickets)}. The rows are in records.csv: look through them. ${watchSentence(owner)}`,
-      `Names are taken as those of ${owner.namesAre}: ${owner.namesAreSays}. ${
+      `${ownerNotes(owner).join(' ')} ${
         owner.namesAre === 'places'
           ? 'A failure ends the unit in the place and starts its successor.'
           : 'A failure ends the unit; its replacement has a row of its own in the register.'
