@@ -17,6 +17,7 @@ export const WIDE_DRAWS = 4000
 const WORST_FIRST = Object.keys({
   judgement: true,
   recalled: true,
+  derived: true,
   published: true,
   yours: true,
 } satisfies Record<Known, true>) as Known[] // the keys of the line above

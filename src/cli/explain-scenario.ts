@@ -28,7 +28,7 @@ export function explainScenario(scenario: Scenario): string {
 function summary(scenario: Scenario): string {
   const count = (known: Known) => scenario.assumptions.filter(value => value.known === known).length
   const { options, assumptions, unknowns } = scenario
-  const parts = (['yours', 'published', 'recalled', 'judgement'] as const)
+  const parts = (['yours', 'published', 'derived', 'recalled', 'judgement'] as const)
     .filter(known => count(known) > 0)
     .map(known => `${count(known)} ${known}`)
   return `Nothing is wrong. ${options.length === 1 ? '1 option' : `${options.length} options`}, ${assumptions.length} values (${parts.join(', ')}), ${unknowns.length} unknowns.`

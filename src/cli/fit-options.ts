@@ -1,6 +1,6 @@
 import { UsageError } from '../errors.ts'
-import { EVIDENCE_ROWS } from '../evidence/figure.ts'
-import { figureOf } from '../evidence/index.ts'
+import { figureOf, findFigure } from '../evidence/index.ts'
+import { EVIDENCE_ROWS } from '../evidence/rows.ts'
 import { AGE_UNITS, type AgeUnit, unitsPerYear } from '../fitting/age-unit.ts'
 import type { Prior } from '../fitting/prior.ts'
 import { readOwnerHeaders } from '../fitting/register/owner-columns.ts'
@@ -165,11 +165,12 @@ export function readPrior(options: FitOptions, ageUnit: AgeUnit): Prior | null {
 
 /** The evidence on wear-out of one kind: 10 % and 90 % points of shape and characteristic life. */
 function evidencePrior(text: string, ageUnit: AgeUnit): Prior {
-  const row = EVIDENCE_ROWS.find(known => known === text || known === `${text} plain`)
+  const rows = EVIDENCE_ROWS.filter(known => findFigure(known, 'failure.wear_out.shape') !== null)
+  const row = rows.find(known => known === text || known === `${text} plain`)
   if (row === undefined) {
-    const guess = nearest(text, EVIDENCE_ROWS)
+    const guess = nearest(text, rows)
     throw new UsageError(
-      `--prior ${text}: the evidence has ${EVIDENCE_ROWS.join(', ')}${guess === null ? '' : `; did you mean ${guess}?`}`,
+      `--prior ${text}: the evidence has ${rows.join(', ')}${guess === null ? '' : `; did you mean ${guess}?`}`,
     )
   }
   const range = (key: string, factor: number): readonly [number, number] | null => {

@@ -1,4 +1,5 @@
 import type { Figure } from './figure.ts'
+import { recalled } from './stated.ts'
 
 /**
  * What one US dollar of the evidence costs in other currencies, for `prices_from_evidence: yes`: means of 2024, worked out
@@ -27,12 +28,7 @@ function rate(currency: string, value: number): Figure {
   return {
     row: 'common',
     key: `exchange.${currency}`,
-    value,
-    low: null,
-    high: null,
     unit: `${currency} for one USD`,
-    source: 'euroRates2024',
-    known: 'recalled',
-    remark: 'Mean of 2024. Look up the rate of today where it matters.',
+    ...recalled(value, 'euroRates2024', 'Mean of 2024. Look up the rate of today where it matters.'),
   }
 }

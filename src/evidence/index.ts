@@ -1,20 +1,13 @@
 import { COMMON_FIGURES } from './common-figures.ts'
 import { EXCHANGE_FIGURES } from './exchange-figures.ts'
-import { FAILURE_FIGURES } from './failure-figures.ts'
-import type { EvidenceRowKey, Figure } from './figure.ts'
-import { PRICE_FIGURES } from './price-figures.ts'
+import type { Figure } from './figure.ts'
 import { ROOF_FIGURES } from './roof-figures.ts'
-import { SERVICE_FIGURES } from './service-figures.ts'
+import { ROW_FIGURES } from './row-figures.ts'
+import type { EvidenceRowKey } from './rows.ts'
+import { SOURCES } from './sources.ts'
 
 /** Every built-in figure of the program. */
-export const FIGURES: readonly Figure[] = [
-  ...FAILURE_FIGURES,
-  ...SERVICE_FIGURES,
-  ...PRICE_FIGURES,
-  ...COMMON_FIGURES,
-  ...ROOF_FIGURES,
-  ...EXCHANGE_FIGURES,
-]
+export const FIGURES: readonly Figure[] = [...ROW_FIGURES, ...COMMON_FIGURES, ...ROOF_FIGURES, ...EXCHANGE_FIGURES]
 
 const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, figure]))
 
@@ -28,6 +21,15 @@ const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, fig
  */
 export function findFigure(row: EvidenceRowKey | null, key: string): Figure | null {
   return (row === null ? undefined : byName.get(`${row}|${key}`)) ?? byName.get(`common|${key}`) ?? null
+}
+
+/**
+ * The weakest point of a figure in a few words: its own, else that of its source.
+ *
+ * @param figure - the figure
+ */
+export function weakestOf({ weakest, source }: Figure): string {
+  return weakest ?? SOURCES[source].weakest
 }
 
 /**

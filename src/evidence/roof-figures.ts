@@ -1,5 +1,6 @@
-import type { Figure, FigureKnown } from './figure.ts'
+import type { Figure } from './figure.ts'
 import type { SourceKey } from './sources.ts'
+import type { FigureKnown } from './stated.ts'
 
 /** Figures of the chain from roof to energy (design section 6, E1–E6). */
 export const ROOF_FIGURES: readonly Figure[] = [
@@ -207,5 +208,6 @@ function figure(
   known: FigureKnown,
   remark: string,
 ): Figure {
-  return { row: 'common', key: `roof.${key}`, value, low: low ?? null, high: high ?? null, unit, source, known, remark }
+  const stated = { value, low: low ?? null, high: high ?? null, source, known, remark, formula: null, weakest: null }
+  return { row: 'common', key: `roof.${key}`, unit, ...stated }
 }

@@ -31,11 +31,12 @@ const TOPIC_WORDS: Readonly<Record<Topic, string>> = {
 export const KNOWN_WORDS: Readonly<Record<Known, string>> = {
   yours: 'Yours',
   published: 'Published',
+  derived: 'Derived',
   recalled: 'Recalled',
   judgement: 'Judgement',
 }
 
-const GRADES: readonly Known[] = ['yours', 'published', 'recalled', 'judgement']
+const GRADES: readonly Known[] = ['yours', 'published', 'derived', 'recalled', 'judgement']
 
 /**
  * How well what a finding rests on is known: one note a grade, best known first, and only the grades that occur.
@@ -60,7 +61,9 @@ function gradeText(known: Known, inputs: readonly Assumption[]): string {
   const words = [...new Set(inputs.map(input => keyWords(input.key)))]
   const shown = words.length > MOST_NAMES ? counts(inputs) : words
   const sources =
-    known === 'published' || known === 'recalled' ? [...new Set(inputs.map(input => shortSource(input)))] : []
+    known === 'published' || known === 'derived' || known === 'recalled'
+      ? [...new Set(inputs.map(input => shortSource(input)))]
+      : []
   const said = sources.length === 0 ? '' : ` (${sources.slice(0, 2).join('; ')}${sources.length > 2 ? '; …' : ''})`
   return joinWords(shown) + said
 }

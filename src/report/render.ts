@@ -10,6 +10,7 @@ import { assumptions } from './sections/assumptions.ts'
 import { CAUTIONS } from './sections/cautions.ts'
 import { filledNotes } from './sections/notes.ts'
 import { reproduce } from './sections/reproduce.ts'
+import { scoredJudgements } from './sections/scored-judgements.ts'
 import { selfCheck } from './sections/self-check.ts'
 import { type View, viewOf } from './view.ts'
 
@@ -45,6 +46,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
     answer: answer(view),
     parts,
     assumptions: assumptions(view),
+    scored: scoredJudgements(view.locale),
     check,
     noteLists: [filledNotes(view)].filter(notes => notes.length > 0),
     cautions: CAUTIONS,

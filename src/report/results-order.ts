@@ -27,7 +27,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
   draws: true,
   blocks: true,
   parameterSets: true,
-  inputs: { key: true, value: true, low: true, high: true, unit: true, source: true, known: true },
+  inputs: { key: true, value: true, low: true, high: true, unit: true, source: true, known: true, weakest: true },
   options: {
     id: true,
     name: true,

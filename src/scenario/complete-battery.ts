@@ -7,7 +7,7 @@ import { panelsOf } from './usual-parts.ts'
 import { keyWords } from './words.ts'
 
 /** Part of its capacity that a battery takes or gives in an hour: common practice, no source. */
-const KW_PER_KWH = 0.5
+export const KW_PER_KWH = 0.5
 
 /** Round trip, and share of its worth that a battery loses with each year of its age: judgement. */
 const ROUND_TRIP = 0.9

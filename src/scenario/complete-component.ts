@@ -6,8 +6,9 @@ import { completeFailure } from './complete-failure.ts'
 import type { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { Population, ReplacementPrices, Warranty } from './model.ts'
+import { partSize, sizeUnit } from './part-size.ts'
 import type { Filling } from './resolution.ts'
-import { onePerPanel, unitsOf, usualAcKw } from './usual-parts.ts'
+import { onePerPanel, unitsOf } from './usual-parts.ts'
 
 /** What a component has to know of its option and scenario. */
 export interface Surroundings {
@@ -61,7 +62,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     ageYears,
     failure: completeFailure(at, around.sharedBy, around.fitted),
     ...completeDowntime(at, around),
-    claimDays: at.value('downtime.claim_days', 'days', given.downtime?.claim_days, claimDefault(at)),
+    claimDays: at.value('downtime.claim_days', 'days', given.downtime?.claim_days),
     prices: completePrices(at, around, needsVisit),
     warranty: completeWarranty(at, around),
     successor: completeSuccessor(at),
@@ -85,12 +86,6 @@ function word(value: boolean | undefined): string | undefined {
   return value === undefined ? undefined : value ? 'yes' : 'no'
 }
 
-function claimDefault(at: ComponentPlace) {
-  return findFigure(at.row, 'downtime.claim_days') === null
-    ? { choice: 0, remark: 'no evidence for this kind' }
-    : undefined
-}
-
 function takesStringDown(at: ComponentPlace): Population['takesStringDown'] {
   if (kindOf(at.kind).role === 'string') return 1
   if (!isOptimiser(at.kind)) return 0
@@ -109,9 +104,8 @@ function completeDowntime(at: ComponentPlace, around: Surroundings) {
   const detectRead = around.monitored || monitors
   const unmonitoredRead = around.canBeUnmonitored && !monitors
   const given = at.given.downtime
-  const detectKnown = given?.detect_days !== undefined || at.row !== null
-  const unmonitoredKnown = given?.detect_days_unmonitored !== undefined || (at.row !== null && !monitors)
-  const detect = completeDelay(at, detectKnown ? 'detect_days' : 'detect_days_unmonitored', detectRead)
+  const unmonitoredKnown = given?.detect_days_unmonitored !== undefined || !monitors
+  const detect = completeDelay(at, 'detect_days', detectRead)
   return {
     detect,
     // Never read where it is not known: monitoring always works there.
@@ -131,7 +125,7 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
   const price = (key: 'parts' | 'labour' | 'labour_each_further', read: boolean) =>
     at.quantity({ key: `replacement.${key}`, unit, scale: 'log', given: given?.[key], read, ...filled(key) })
   const parts = price('parts', true)
-  const labourPriced = given?.labour !== undefined || (around.priceFactor !== null && at.row !== null)
+  const labourPriced = given?.labour !== undefined || around.priceFactor !== null
   const furtherPriced =
     given?.labour_each_further !== undefined ||
     (around.priceFactor !== null && at.hasFigure('replacement.labour_each_further'))
@@ -160,20 +154,19 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
 function priceFilling(at: ComponentPlace, key: string, { priceFactor: factor, panels }: Surroundings): Filling | null {
   const figure = findFigure(at.row, key)
   if (figure === null || factor === null) return null
-  const perKw = figure.unit.endsWith('/kW')
-  if (!perKw) return { figure, factor, remark: `${figure.value} ${EVIDENCE_CURRENCY} × ${factor}` }
-  const told = at.given.ac_kw
-  const acKw = told ?? usualAcKw(at.option, panels)
-  if (acKw === null) return null
-  const remark = `${figure.value} ${EVIDENCE_CURRENCY} × ${acKw} kW × ${factor}`
-  if (told !== undefined) return { figure, factor: factor * acKw, remark }
+  const pricedBy = sizeUnit(figure)
+  if (pricedBy === null) return { figure, factor, remark: `${figure.value} ${EVIDENCE_CURRENCY} × ${factor}` }
+  const size = partSize(pricedBy, at.given, at.option, panels)
+  if (size === null) return null
+  const remark = `${figure.value} ${EVIDENCE_CURRENCY} × ${size.value} ${pricedBy} × ${factor}`
+  if (size.estimatedFrom === null) return { figure, factor: factor * size.value, remark }
   at.resolution.note(
     'rating-estimated',
-    `${at.option.name}: no rating is told for its ${at.label}; its parts are priced as for ${acKw} kW, estimated from the panels.`,
+    `${at.option.name}: no rating is told for its ${at.label}; its parts are priced as for ${size.value} kW, estimated from ${size.estimatedFrom}.`,
     at.optionId,
   )
   // A published price times a judged size is a judgement.
-  return { figure: { ...figure, known: 'judgement' }, factor: factor * acKw, remark: `${remark}; kW estimated` }
+  return { figure: { ...figure, known: 'judgement' }, factor: factor * size.value, remark: `${remark}; kW estimated` }
 }
 
 function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {

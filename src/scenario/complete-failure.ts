@@ -1,6 +1,7 @@
-import { figureOf } from '../evidence/index.ts'
+import { figureOf, findFigure } from '../evidence/index.ts'
 import { failureMode } from '../numerics/lifetime.ts'
 import { ResidualLives } from '../numerics/mean-residual-life.ts'
+import { evidenceRow, hasTiers } from '../topologies/kinds.ts'
 import type { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { FittedRecords } from './fitted-records.ts'
@@ -111,10 +112,9 @@ function completeBatch(
 }
 
 function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
-  // Price and form rules let only rows with evidence come here without a form.
-  const row = at.row
-  if (row === null) throw new RangeError(`no evidence on failure of a ${at.kind}`)
-  const plain = row === 'string-inverter budget' || row === 'string-inverter robust' ? 'string-inverter plain' : null
+  const { row } = at
+  const reference = hasTiers(at.kind) ? evidenceRow(at.kind, 'plain') : null
+  const plain = reference === row ? null : reference
   const figure = (key: string, unit: string, scale: 'log' | 'logit', evidenceDrawn: boolean) =>
     at.quantity({ key: `failure.${key}`, unit, scale, given: undefined, read: true, evidenceDrawn })
   const alone = spread === 0
@@ -122,11 +122,12 @@ function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
   const earlyShape = at.value('failure.early.shape', '', undefined)
   const earlyLifeYears = at.value('failure.early.life_years', 'years', undefined)
   const chanceRatePerYear = figure('chance.rate_per_year', 'share per year', 'log', alone)
-  const wearShape = figure('wear_out.shape', '', 'log', true)
-  const wearLifeYears = alone ? figure('wear_out.life_years', 'years', 'log', true) : null
-  const anchorAgeYears = at.value('failure.anchor.age_years', 'years', undefined)
+  const wearsOut = at.hasFigure('failure.wear_out.shape')
+  const wearShape = wearsOut ? figure('wear_out.shape', '', 'log', true) : null
+  const wearLifeYears = wearsOut && alone ? figure('wear_out.life_years', 'years', 'log', true) : null
+  const anchorAgeYears = wearsOut ? at.value('failure.anchor.age_years', 'years', undefined) : null
   // Listed only: the wear-out life is solved to meet this share, and the row itself carries the number.
-  if (!alone) at.value('failure.anchor.share', 'share', undefined)
+  if (wearsOut && !alone) at.value('failure.anchor.share', 'share', undefined)
   return {
     form: 'evidence',
     row: rowOf(row),
@@ -164,7 +165,7 @@ function rowOf(row: NonNullable<ComponentPlace['row']>): EvidenceRow {
   return {
     earlyShare: figureOf(row, 'failure.early.susceptible').value,
     chanceRatePerYear: figureOf(row, 'failure.chance.rate_per_year').value,
-    anchorShare: figureOf(row, 'failure.anchor.share').value,
+    anchorShare: findFigure(row, 'failure.anchor.share')?.value ?? null,
   }
 }
 

@@ -1,5 +1,5 @@
-import type { EvidenceRowKey } from '../evidence/figure.ts'
 import { figureOf, findFigure } from '../evidence/index.ts'
+import type { EvidenceRowKey } from '../evidence/rows.ts'
 import type { SpreadScale } from '../numerics/two-piece.ts'
 import { type ComponentKind, evidenceRow, kindWords } from '../topologies/kinds.ts'
 import type { Quantity } from './quantity.ts'
@@ -39,7 +39,7 @@ export interface ComponentRange {
 /** One component of one option, with what is needed to name its values and fill its gaps. */
 export class ComponentPlace {
   readonly kind: ComponentKind
-  readonly row: EvidenceRowKey | null
+  readonly row: EvidenceRowKey
   readonly label: string
 
   constructor(

@@ -68,16 +68,20 @@ function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, 
   const earlyShare = Math.min(drawn(source.earlyShare, plain?.earlyShare), 0.999)
   const stated = drawn(source.chanceRatePerYear, plain?.chanceRatePerYear)
   const early: Mode = failureMode('early', earlyShare, source.earlyShape, source.earlyLifeYears)
+  const { anchorAgeYears: age } = source
+  const { anchorShare } = source.row
+  // a part that does not wear out
+  if (source.wearShape === null || age === null || anchorShare === null)
+    return [early, failureMode('chance', 1, 1, 1 / stated)]
   const shape = valueAt(source.wearShape, scores)
   if (source.wearLifeYears !== null) {
     const lifeYears = drawn(source.wearLifeYears, plain?.wearLifeYears)
     return [early, failureMode('chance', 1, 1, 1 / stated), failureMode('wear-out', 1, shape, lifeYears)]
   }
-  const ownHazard = -Math.log1p(-source.row.anchorShare)
+  const ownHazard = -Math.log1p(-anchorShare)
   const anchorHazard =
     plain === null ? ownHazard : withTierEffect(ownHazard, -Math.log1p(-plain.anchorShare), tierEffect)
   const target = hazardOfShare(-Math.expm1(-anchorHazard), spread)
-  const age = source.anchorAgeYears
   const earlyHazard = -Math.log1p(earlyShare * Math.expm1(-power(age / early.lifeYears, early.shape)))
   const left = target - earlyHazard - stated * age
   if (left > 0) {

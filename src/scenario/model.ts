@@ -3,14 +3,15 @@
  * the unit its name says. Plain data, so that it can be handed to a worker. `resolve.ts` makes it.
  */
 
+import type { FigureKnown } from '../evidence/stated.ts'
 import type { TopologyKey } from '../topologies/index.ts'
 import type { ComponentKind, Tier } from '../topologies/kinds.ts'
 import type { Quantity } from './quantity.ts'
 import type { ArraysGeneration, HourlyGeneration, Load } from './roof.ts'
 import type { Taken } from './short-form/taken.ts'
 
-/** How well a value is known: the user's own, or evidence that was read, recalled or judged. */
-export type Known = 'yours' | 'published' | 'recalled' | 'judgement'
+/** How well a value is known: the user's own, or the grade of the evidence. */
+export type Known = 'yours' | FigureKnown
 
 /** One line of the list of assumptions: a value with its unit and where it came from. */
 export interface Assumption {
@@ -24,6 +25,8 @@ export interface Assumption {
   /** Where it comes from: 'your scenario' or author, year, title. */
   readonly source: string
   readonly known: Known
+  /** Weakest point of the figure in a few words; null for what the user wrote. */
+  readonly weakest: string | null
 }
 
 /** Something a reader has to be told; `option` is the id (A, B, …) it belongs to, or null for all. */
@@ -90,7 +93,7 @@ export interface EvidenceRow {
   readonly earlyShare: number
   readonly chanceRatePerYear: number
   /** Share failed by the anchor age, averaged over models. */
-  readonly anchorShare: number
+  readonly anchorShare: number | null
 }
 
 /** The plain row beside that of a tier: each figure moved by the same unknown as the tier's own (U1b, U1c). */
@@ -115,10 +118,11 @@ export interface EvidenceFailure {
   readonly earlyLifeYears: number
   /** Middle without range while the spread is on. */
   readonly chanceRatePerYear: Quantity
-  readonly wearShape: Quantity
+  /** null: the units do not wear out, and there is no anchor. */
+  readonly wearShape: Quantity | null
   /** Only with spread 0: the wear-out life as a range of its own; else null and solved at the anchor. */
   readonly wearLifeYears: Quantity | null
-  readonly anchorAgeYears: number
+  readonly anchorAgeYears: number | null
 }
 
 /** Failure as the user states it: one mode or several. */

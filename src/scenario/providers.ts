@@ -1,5 +1,5 @@
-import type { EvidenceRowKey } from '../evidence/figure.ts'
 import { figureOf } from '../evidence/index.ts'
+import type { EvidenceRowKey } from '../evidence/rows.ts'
 import { type ComponentKind, kindWords } from '../topologies/kinds.ts'
 import type { Provider } from './model.ts'
 import type { Resolution } from './resolution.ts'

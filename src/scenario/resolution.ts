@@ -1,4 +1,5 @@
 import type { Figure } from '../evidence/figure.ts'
+import { weakestOf } from '../evidence/index.ts'
 import { SOURCES } from '../evidence/sources.ts'
 import type { SpreadScale } from '../numerics/two-piece.ts'
 import type { Assumption, Known, Note, UnknownInput } from './model.ts'
@@ -103,6 +104,7 @@ export class Resolution {
       unit: '',
       source: yours ? YOURS : remark,
       known: yours ? 'yours' : 'judgement',
+      weakest: yours ? null : SOURCES.choice.weakest,
     })
   }
 
@@ -119,18 +121,27 @@ export class Resolution {
   #list(asked: Asked, value: number, range: { low: number; high: number } | null = null): void {
     const listed = { key: asked.key, value, unit: asked.unit }
     if (asked.given !== undefined) {
-      this.#add({ ...listed, low: range?.low ?? null, high: range?.high ?? null, source: YOURS, known: 'yours' })
+      this.#add({
+        ...listed,
+        low: range?.low ?? null,
+        high: range?.high ?? null,
+        source: YOURS,
+        known: 'yours',
+        weakest: null,
+      })
     } else if ('choice' in asked.filling) {
-      const source = `${SOURCES.choice}: ${asked.filling.remark}`
-      this.#add({ ...listed, low: null, high: null, source, known: 'judgement' })
+      const source = `${SOURCES.choice.text}: ${asked.filling.remark}`
+      this.#add({ ...listed, low: null, high: null, source, known: 'judgement', weakest: SOURCES.choice.weakest })
     } else {
       const { figure, factor = 1, remark } = asked.filling
+      const { text } = SOURCES[figure.source]
       this.#add({
         ...listed,
         low: figure.low === null ? null : figure.low * factor,
         high: figure.high === null ? null : figure.high * factor,
-        source: remark === undefined ? SOURCES[figure.source] : `${SOURCES[figure.source]}; ${remark}`,
+        source: remark === undefined ? text : `${text}; ${remark}`,
         known: figure.known,
+        weakest: weakestOf(figure),
       })
     }
   }

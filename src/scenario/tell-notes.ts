@@ -1,5 +1,6 @@
 import { cumulativeHazard } from '../numerics/lifetime.ts'
-import { kindWords } from '../topologies/kinds.ts'
+import { TOPOLOGIES } from '../topologies/index.ts'
+import { kindOf, kindWords } from '../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { tellLater } from './complete-later.ts'
 import { modesAt } from './failure-at.ts'
@@ -39,9 +40,26 @@ export function tellNotes(
       'prices-from-evidence',
       'Prices that were not given come from evidence of another country and year; put your own in their place.',
     )
+  tellIsolators(site, options, resolution)
   for (const option of options) tellLeftOut(option, resolution)
   tellLater(options, resolution)
   for (const { code, text, option } of fitNotes({ site, options })) resolution.note(code, text, option)
+}
+
+/** A part that only strings on a roof may need, and that is never filled in unasked (section 12). */
+function tellIsolators(site: Site, options: readonly Option[], resolution: Resolution): void {
+  const { generation } = site
+  if (generation.form === 'arrays' && generation.arrays.every(array => array.mounting === 'open')) return
+  const without = options.filter(
+    option =>
+      TOPOLOGIES[option.topology].tracking !== 'panel' &&
+      !option.populations.some(({ kind }) => kindOf(kind).role === 'string'),
+  )
+  if (without.length > 0)
+    resolution.note(
+      'no-dc-isolator',
+      `Some countries ask for a DC isolator on the roof, which only strings need and which fails too. None is counted for ${list(without.map(({ name }) => name))}; where yours has one, add the component {kind: dc-isolator}.`,
+    )
 }
 
 /** What was left out of an option and taken to be none (section 4, M2). */

@@ -1,6 +1,4 @@
-import { findFigure } from '../evidence/index.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
-import { isCentralInverter } from '../topologies/kinds.ts'
 import type { GivenComponent } from './schema/component.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { Draft } from './schema/walk.ts'
@@ -52,21 +50,4 @@ export function onePerPanel(component: Draft<GivenComponent>, option: Draft<Give
   const alike = option.components?.filter(other => other?.kind === component.kind).length ?? 0
   const kind = option.topology === undefined ? null : TOPOLOGIES[option.topology].onEachPanel
   return alike === 1 && component.kind === kind
-}
-
-/**
- * Rating of one inverter where none is told, for nothing but the price of its parts: so much a panel, shared among
- * the inverters of the option.
- *
- * @param option - as written
- * @param panels - panels of the site
- * @returns kW to two digits; null where the panels are not known
- */
-export function usualAcKw(option: Draft<GivenOption>, panels: number | undefined): number | null {
-  const perPanel = findFigure(null, 'ac_kw_per_panel')
-  const inverters = (option.components ?? [])
-    .filter(one => isCentralInverter(one?.kind))
-    .reduce((sum, one) => sum + (one?.count ?? 1), 0)
-  if (perPanel === null || panels === undefined || inverters === 0) return null
-  return Number(((perPanel.value * panels) / inverters).toPrecision(2))
 }

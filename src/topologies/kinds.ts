@@ -1,4 +1,4 @@
-import type { EvidenceRowKey } from '../evidence/figure.ts'
+import type { EvidenceRowKey } from '../evidence/rows.ts'
 
 /** What stops when a unit of a kind fails (O4, O5, O7): a string takes all its panels with it. */
 export type OutageRole = 'inverter' | 'panel-level' | 'string' | 'nothing' | 'battery' | 'battery-inverter'
@@ -37,8 +37,8 @@ export interface Kind {
   readonly needsVisit: boolean
   /** Topologies that it may join beside the kinds they name: all, those with strings, or none. */
   readonly joins: 'all' | 'strings' | 'none'
-  /** Row of the evidence that fills it, by tier where it has tiers; null: everything must be given (section 12). */
-  readonly row: EvidenceRowKey | Readonly<Record<Tier, EvidenceRowKey>> | null
+  /** Row of the evidence that fills it, by tier where it has tiers (section 12). */
+  readonly row: EvidenceRowKey | Readonly<Record<Tier, EvidenceRowKey>>
 }
 
 /** Every kind of component by its word in a scenario: the one place to add another. */
@@ -125,7 +125,7 @@ export const KINDS = {
     onRoof: false,
     needsVisit: true,
     joins: 'all',
-    row: null,
+    row: 'battery',
   },
   'battery-inverter': {
     one: 'battery inverter',
@@ -139,7 +139,21 @@ export const KINDS = {
     onRoof: false,
     needsVisit: true,
     joins: 'all',
-    row: null,
+    row: 'battery-inverter',
+  },
+  'dc-isolator': {
+    one: 'DC isolator',
+    article: 'a',
+    many: 'DC isolators',
+    alsoCalled: ['isolator', 'roof isolator', 'DC switch', 'DC disconnect'],
+    role: 'string',
+    carries: 'none',
+    curve: null,
+    monitors: false,
+    onRoof: true,
+    needsVisit: true,
+    joins: 'strings',
+    row: 'dc-isolator',
   },
 } as const satisfies Record<string, Kind>
 
@@ -223,8 +237,7 @@ export function sharingKinds(): readonly (readonly ComponentKind[])[] {
  * @param kind - its word
  */
 export function hasTiers(kind: ComponentKind): boolean {
-  const { row } = kindOf(kind)
-  return row !== null && typeof row === 'object'
+  return typeof kindOf(kind).row === 'object'
 }
 
 /**
@@ -232,11 +245,10 @@ export function hasTiers(kind: ComponentKind): boolean {
  *
  * @param kind - its word
  * @param tier - of a kind with tiers; undefined: plain
- * @returns null for a kind without evidence
  */
-export function evidenceRow(kind: ComponentKind, tier: Tier | undefined): EvidenceRowKey | null {
+export function evidenceRow(kind: ComponentKind, tier: Tier | undefined): EvidenceRowKey {
   const { row } = kindOf(kind)
-  return row !== null && typeof row === 'object' ? row[tier ?? 'plain'] : row
+  return typeof row === 'object' ? row[tier ?? 'plain'] : row
 }
 
 /**

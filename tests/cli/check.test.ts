@@ -9,15 +9,17 @@ describe('lifetally check', () => {
     const lines = out.split('\n')
     expect(lines[0]).toBe('Plain')
     expect(lines[1]).toMatch(
-      /^Nothing is wrong\. 2 options, \d+ values \(\d+ yours, \d+ published, \d+ judgement\), \d+ unknowns\.$/,
+      /^Nothing is wrong\. 2 options, \d+ values \(\d+ yours, \d+ published, \d+ derived, \d+ judgement\), \d+ unknowns\.$/,
     )
     expect(out).toMatch(/^ {2}site\.energy_value\.import_price_per_kwh +EUR 0\.3 per kWh +yours$/m)
     expect(out).toMatch(/^A\. String$/m)
     expect(out).toMatch(
-      /^ {2}string-inverter \/ failure\.anchor\.share +34\.3 % +published: Bucher, Wandel, Joss \(2022\)/m,
+      /^ {2}string-inverter \/ failure\.anchor\.share +34\.3 % +25 to 45 % +published: Bucher, Wandel, Joss \(2022\)/m,
     )
-    expect(out).toMatch(/^ {2}string-inverter \/ failure\.wear_out\.shape +3\.5 +2 to 5 +judgement of this project; /m)
-    expect(out).toMatch(/^ {2}chance that the installer stops \(evidence\) +5 to 8 % per year$/m)
+    expect(out).toMatch(
+      /^ {2}string-inverter \/ failure\.wear_out\.shape +3\.5 +2\.5 to 4\.5 +judgement of this project; /m,
+    )
+    expect(out).toMatch(/^ {2}chance that the installer stops \(evidence\) +5 to 12 % per year$/m)
     expect(out).toContain('\nNotes\n  - ')
   })
 
@@ -34,6 +36,7 @@ describe('lifetally check', () => {
       high: null,
       source: 'your scenario',
       known: 'yours',
+      weakest: null,
     })
   })
 

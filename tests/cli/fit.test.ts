@@ -102,8 +102,8 @@ describe('lifetally fit', () => {
     )
     expect(code).toBe(0)
     const fit = JSON.parse(out)
-    // Evidence: shape 2 to 5, life 19 to 30 years (10 % and 90 % points).
-    expect(fit.prior).toEqual({ shape: [2, 5], life: [19 * 365, 30 * 365] })
+    // Evidence: shape 2.5 to 4.5, life 19 to 30 years (10 % and 90 % points).
+    expect(fit.prior).toEqual({ shape: [2.5, 4.5], life: [19 * 365, 30 * 365] })
     const { shape, characteristicLife } = fit.groups[0].models[0].parameters
     expect(shape.estimate).toBeGreaterThan(2)
     expect(characteristicLife.estimate / 365).toBeGreaterThan(19)

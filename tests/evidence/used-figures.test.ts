@@ -1,14 +1,26 @@
 import { expect, test } from 'vitest'
 import { FIGURES } from '../../src/evidence/index.ts'
+import {
+  COMPONENT_KINDS,
+  hasTiers,
+  isOptimiser,
+  isPanelInverter,
+  isSunInverter,
+  kindOf,
+  TIERS,
+} from '../../src/topologies/kinds.ts'
 import { type Block, read } from '../worlds.ts'
 
 const CLIMATES = ['cloudy', 'temperate', 'sunny', 'dry']
-const KINDS: readonly Block[] = [
-  ...['budget', 'plain', 'robust'].map(tier => ({ kind: 'string-inverter', tier, ac_kw: 5 })),
-  { kind: 'hybrid-inverter', ac_kw: 5 },
-  { kind: 'panel-level-unit', count: 20, ac_kw: 0.3 },
-  { kind: 'gateway' },
-]
+// optimisers have an option of their own
+const KINDS: readonly Block[] = COMPONENT_KINDS.filter(kind => !isOptimiser(kind)).flatMap((kind): Block[] => {
+  const unit = { kind, ...(isSunInverter(kind) ? { ac_kw: isPanelInverter(kind) ? 0.3 : 5 } : {}) }
+  if (hasTiers(kind)) return TIERS.map(tier => ({ ...unit, tier }))
+  return [
+    isPanelInverter(kind) ? { ...unit, count: 20 } : kindOf(kind).role === 'string' ? { ...unit, count: 2 } : unit,
+  ]
+})
+const joins = ({ kind }: Block): boolean => COMPONENT_KINDS.some(one => one === kind && kindOf(one).joins !== 'none')
 
 /** Everything left to the evidence that may be: one option a kind, alone and with all that goes with it. */
 function leftOut(over: Block, component: Block = {}, inverter: Block = {}): Block {
@@ -28,7 +40,8 @@ function leftOut(over: Block, component: Block = {}, inverter: Block = {}): Bloc
         of(
           `${i}`,
           topology(unit.kind),
-          unit.kind === 'gateway' ? [unit, { kind: 'string-inverter', ...inverter }] : [unit],
+          joins(unit) ? [unit, { kind: 'string-inverter', ...inverter }] : [unit],
+          `${unit.kind}`.startsWith('battery') ? { battery: { kwh: 10, kw: 5 } } : {},
         ),
       ),
       of('optimised', 'string-optimisers', [

@@ -173,6 +173,31 @@ describe('O3: visits that wait', () => {
     expect(waits(1)).toBeCloseTo(21, 6)
   })
 
+  test('O3, O4: every failure of a DC isolator takes its string down and calls a visit at once', () => {
+    const blocks = world(
+      [
+        option(
+          'I',
+          'string-optimisers',
+          [
+            unit('string-inverter', { strings: 2 }),
+            unit('optimiser', { count: 4, failure: failsAt(2.99) }),
+            unit('dc-isolator', { count: 2, failure: failsAt(3), downtime: { detect_days: 2, respond_days: 20 } }),
+          ],
+          { visit_policy: { wait_for_units: 50, wait_at_most_days: 3000 } },
+        ),
+      ],
+      { horizon_years: 5 },
+    )
+    const life = livesOf(blocks, 1)[0]
+    const isolators = downFirst(life, 2)
+    expect(isolators.map(row => row.takesString)).toEqual([1, 1])
+    expect(isolators.map(row => row.string).sort()).toEqual([0, 1])
+    const called = Math.min(...isolators.map(row => row.detectedAt))
+    expect(isolators[0]?.returnedAt).toBeCloseTo(called + days(20), 6)
+    for (const row of downFirst(life, 1)) expect(row.visit).toBe(isolators[0]?.visit)
+  })
+
   test('units that need no visit are left alone and return after their own downtime', () => {
     const gateway = unit('gateway', { failure: failsAt(3.05), downtime: { detect_days: 7, respond_days: 4 } })
     const life = livesOf(panels({ wait_for_units: 2, wait_at_most_days: 3000 }, [gateway]), 1)[0]

@@ -35,6 +35,16 @@ describe('O4: what a unit takes with it', () => {
     expect(await lost(two({ share: 0.1 }, { share: 0.9 }))).toBeCloseTo(1, 9)
   })
 
+  test('a DC isolator takes its string: all of one, half of two', async () => {
+    const isolated = (strings: number) =>
+      option('I', 'string', [
+        unit('string-inverter', { strings }),
+        unit('dc-isolator', { failure: failsAt(3), downtime: { repair_days: 10 } }),
+      ])
+    expect(await lost(isolated(1))).toBeCloseTo(10, 6)
+    expect(await lost(isolated(2))).toBeCloseTo(5, 6)
+  })
+
   test('a panel-level unit is 1/count, an optimiser 1/panels, a gateway nothing; units of a share split it', async () => {
     const inverter = unit('string-inverter')
     const panel = (over: Block) =>

@@ -14,6 +14,7 @@ const input = (key: string, value: number): Assumption => ({
   unit: 'years',
   source: 'ours',
   known: 'judgement',
+  weakest: null,
 })
 const plain = (text: string): string => text.replace(/\u00a0/g, ' ')
 const A = 'Plain string inverter / string-inverter'

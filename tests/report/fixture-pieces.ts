@@ -61,7 +61,16 @@ function assumption(
   source: string,
   range: readonly [number, number] | null = null,
 ): Assumption {
-  return { key, value, low: range?.[0] ?? null, high: range?.[1] ?? null, unit, source, known }
+  return {
+    key,
+    value,
+    low: range?.[0] ?? null,
+    high: range?.[1] ?? null,
+    unit,
+    source,
+    known,
+    weakest: known === 'yours' ? null : 'invented',
+  }
 }
 
 const BUCHER = 'Bucher, Wandel and Joss 2022, Life expectancy of PV inverters and optimizers in residential PV systems'

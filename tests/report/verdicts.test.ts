@@ -114,6 +114,7 @@ describe('U1c the same-reliability case', () => {
       unit: 'EUR',
       source: 'your scenario',
       known: 'yours',
+      weakest: null,
     })
     const names = home.options.map(({ name }) => name)
     const inputs = [parts(names[0] ?? '', 900), parts(names[1] ?? '', 1400)]

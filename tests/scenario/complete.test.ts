@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { modesAt } from '../../src/scenario/failure-at.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { middle } from '../../src/scenario/quantity.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
@@ -16,7 +17,7 @@ describe('gaps are filled key by key (section 12)', () => {
     const population = first(scenario)
     expect(population.repair).toEqual({ medianDays: 1, p90OverMedian: 1 })
     expect(population.respond.medianDays).toBe(10)
-    expect(population.respond.p90OverMedian).toBeCloseTo(3.21, 10)
+    expect(population.respond.p90OverMedian).toBeCloseTo(5, 10)
     expect(population.warranty.years).toBe(10)
     expect(middle(population.warranty.claimSuccess)).toBe(0.85)
     expect(listed(scenario, 'String / string-inverter / warranty.years')).toMatchObject({ value: 10, known: 'yours' })
@@ -38,11 +39,11 @@ describe('gaps are filled key by key (section 12)', () => {
     expect(scenario).toMatchObject({ title: 'my roof', horizonYears: 25, startMonth: 1, currency: 'EUR', start: null })
   })
 
-  test('exit rates keep the proportions of the range 1 to 8 % around 3 %', () => {
+  test('exit rates keep the proportions of the range 1.5 to 6 % around 3 %', () => {
     const exit = read(component('        tier: budget\n')).options[0]!.warrantyProvider.exitRatePerYear
     expect(exit).toMatchObject({ middle: 0.05, scale: 'log' })
-    expect(exit).toHaveProperty('low', expect.closeTo(0.01 * (5 / 3), 10))
-    expect(exit).toHaveProperty('high', expect.closeTo(0.08 * (5 / 3), 10))
+    expect(exit).toHaveProperty('low', expect.closeTo(0.015 * (5 / 3), 10))
+    expect(exit).toHaveProperty('high', expect.closeTo(0.06 * (5 / 3), 10))
   })
 
   test('prices come from evidence only with a factor, per kW times the rating', () => {
@@ -93,15 +94,54 @@ describe('failure and the spread between models (M4, U1b)', () => {
       anchorAgeYears: 15,
       row: { anchorShare: 0.343 },
       plainRow: null,
-      wearShape: { low: 2, middle: 3.5, high: 5, scale: 'log' },
-      earlyShare: { low: 0.005, middle: 0.02, high: 0.06, scale: 'logit' },
+      wearShape: { low: 2.5, middle: 3.5, high: 4.5, scale: 'log' },
+      earlyShare: { low: 0.005, middle: 0.013, high: 0.03, scale: 'logit' },
     })
+  })
+
+  test('J4: a DC isolator fails early and by chance, never wears out, sits on the roof and is never filled in unasked', () => {
+    const without = read(PLAIN)
+    expect(without.options.flatMap(({ populations }) => populations.map(({ kind }) => kind))).not.toContain(
+      'dc-isolator',
+    )
+    expect(without.notes.find(({ code }) => code === 'no-dc-isolator')?.text).toContain('None is counted for String;')
+    const listed = changed(
+      '        warranty: {years: 10, labour_years: 2}\n',
+      '        warranty: {years: 10, labour_years: 2}\n      - {kind: dc-isolator, replacement: {parts: 70, labour: 90}}\n',
+    )
+    const scenario = read(listed)
+    expect(scenario.notes.map(({ code }) => code)).not.toContain('no-dc-isolator')
+    const isolator = scenario.options[0]?.populations[1]
+    expect(isolator).toMatchObject({ onRoof: true, needsVisit: true, takesStringDown: 1 })
+    const scores = new Float64Array(scenario.unknowns.length)
+    const modes = isolator === undefined ? [] : modesAt(isolator.failure, scores, 1)
+    expect(modes).toMatchObject([
+      { cause: 'early', susceptible: 0.024, shape: 0.7, lifeYears: 1 },
+      { cause: 'chance', susceptible: 1, shape: 1, lifeYears: 200 },
+    ])
+  })
+
+  test('section 12: a battery needs nothing told but its price', () => {
+    const battery = changed(
+      '        warranty: {years: 10, labour_years: 2}\n',
+      '        warranty: {years: 10, labour_years: 2}\n      - {kind: battery, replacement: {parts: 4000, labour: 300}}\n',
+    )
+    const scenario = read(battery)
+    const population = scenario.options[0]?.populations[1]
+    expect(population?.failure).toMatchObject({
+      modelSpread: 0.8,
+      source: { form: 'evidence', row: { anchorShare: 0.343 } },
+    })
+    expect(population?.warranty.years).toBe(10)
+    for (const { key, known } of scenario.assumptions)
+      if (/ battery .*(early.susceptible|chance.rate|anchor.share|warranty.years)/.test(key))
+        expect(known, key).toBe('judgement')
   })
 
   test('evidence with spread 0: life and chance rate carry their ranges, no multiplier is drawn', () => {
     const scenario = read(component('        failure: {model_spread: 0}\n'))
     expect(first(scenario).failure.source).toMatchObject({
-      wearLifeYears: { low: 19, middle: 23.6, high: 30 },
+      wearLifeYears: { low: 19, middle: 23.4, high: 30 },
       chanceRatePerYear: { low: 0.005, middle: 0.013, high: 0.03 },
     })
     expect(scenario.models[0]?.multiplier).toBeNull()
@@ -216,7 +256,7 @@ describe('what is not known (U1)', () => {
     )
     const scenario = read(none)
     expect(names(scenario)).not.toContain(exit)
-    expect(scenario.options[0]?.labourProvider.exitRatePerYear).toBe(0.06)
+    expect(scenario.options[0]?.labourProvider.exitRatePerYear).toBe(0.07)
   })
 
   test('nobody on the roof: roof access is not drawn; one unit only: no further labour is drawn', () => {

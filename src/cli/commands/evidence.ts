@@ -9,10 +9,14 @@ export function addEvidence(program: Command): void {
     .option('--json', 'write the figures as JSON')
     .addHelpText('after', '\nExample:\n  lifetally evidence --json')
     .action(async (options: { json?: boolean }) => {
-      const { FIGURES } = await import('../../evidence/index.ts')
+      const { FIGURES, weakestOf } = await import('../../evidence/index.ts')
       const { SOURCES } = await import('../../evidence/sources.ts')
       const { listEvidence } = await import('../list-evidence.ts')
-      const plain = FIGURES.map(figure => ({ ...figure, source: SOURCES[figure.source] }))
+      const plain = FIGURES.map(figure => ({
+        ...figure,
+        source: SOURCES[figure.source].text,
+        weakest: weakestOf(figure),
+      }))
       if (options.json === true) printJson(plain)
       else print(listEvidence(FIGURES))
     })

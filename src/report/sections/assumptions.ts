@@ -27,6 +27,7 @@ export interface AssumptionTable {
 const CAPTIONS: Readonly<Record<Known, string>> = {
   yours: 'Yours: as your scenario has it',
   published: 'Published: read in the source that stands above the figures',
+  derived: 'Derived: worked out here from the data named above the figures',
   recalled: 'Recalled: known from a source that was not at hand',
   judgement: 'Judgement: no source carries the figure as it stands',
 }
@@ -48,12 +49,18 @@ export function assumptions(view: View): AssumptionTable[] {
         caption: CAPTIONS[known],
         head: table('', ['Assumption', '#Value', '#Range', 'For'], []).head,
         groups: [...grouped(those, input => sourceOf(input).name)].map(([source, inputs]) => ({
-          source: source === 'your scenario' ? [] : [capital(source)],
+          source: source === 'your scenario' ? [] : [capital(source), ...weakestPoint(inputs)],
           entries: entries(view, inputs),
         })),
       },
     ]
   })
+}
+
+/** The weakest points of what a source gives; none for a choice or a guess, which say it themselves. */
+function weakestPoint(inputs: readonly Assumption[]): string[] {
+  const points = [...new Set(inputs.flatMap(({ weakest, known }) => (known === 'judgement' ? [] : (weakest ?? []))))]
+  return points.length === 0 ? [] : [`Weakest point: ${points.join('; also ')}.`]
 }
 
 /** Entries in the order in which their keys first come in the whole list, so that site, options and units stay together. */

@@ -4,7 +4,6 @@ import type { Draft } from '../schema/walk.ts'
 import { checkKinds } from './kinds.ts'
 import { checkModels } from './models.ts'
 import { checkNames } from './names.ts'
-import { checkNeeded } from './needed.ts'
 import { checkOffers } from './offers.ts'
 import { checkPrices } from './prices.ts'
 import { checkProviders } from './providers.ts'
@@ -21,7 +20,6 @@ const RULES: readonly Rule[] = [
   checkNames,
   checkKinds,
   checkShares,
-  checkNeeded,
   checkPrices,
   checkOffers,
   checkModels,

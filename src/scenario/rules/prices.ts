@@ -1,9 +1,10 @@
 import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
-import { findFigure } from '../../evidence/index.ts'
+import { figureOf, findFigure } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
-import { evidenceRow } from '../../topologies/kinds.ts'
+import { evidenceRow, isCentralInverter } from '../../topologies/kinds.ts'
+import { partSize, SIZE_KEYS, sizeUnit } from '../part-size.ts'
 import { DEFAULT_CURRENCY, priceFactor } from '../price-factor.ts'
-import { panelsOf, usualAcKw } from '../usual-parts.ts'
+import { panelsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
 import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
 
@@ -49,24 +50,24 @@ function checkPrice(
   const { component, option, path } = part
   const at = [...path, 'replacement', key]
   if (component.kind === undefined || component.replacement?.[key] !== undefined || problems.touches(at)) return
-  const figure = findFigure(evidenceRow(component.kind, component.tier), `replacement.${key}`)
-  if (figure === null)
-    problems.add(at, `missing; the evidence has no price of a ${component.kind}, so it must be given`)
-  else if (advice !== null) missing(at, typical(figure, component.ac_kw ?? null), advice, problems)
-  else if (
-    figure.unit.endsWith('/kW') &&
-    (component.ac_kw ?? usualAcKw(option, panels)) === null &&
-    !problems.touches([...path, 'ac_kw'])
-  )
-    problems.add(at, `missing; the evidence has ${typical(figure, null)}: give "ac_kw", this price or site.panels`)
+  const figure = figureOf(evidenceRow(component.kind, component.tier), `replacement.${key}`)
+  const pricedBy = sizeUnit(figure)
+  const size = pricedBy === null ? null : partSize(pricedBy, component, option, panels)
+  if (advice !== null) missing(at, typical(figure, size?.estimatedFrom === null ? size.value : null), advice, problems)
+  else if (pricedBy !== null && size === null && !problems.touches([...path, 'ac_kw']))
+    problems.add(
+      at,
+      `missing; the evidence has ${typical(figure, null)}: give "${SIZE_KEYS[pricedBy]}"${isCentralInverter(component.kind) ? ', this price or site.panels' : ' or this price'}`,
+    )
 }
 
 function missing(path: KeyPath, figure: string, advice: string, problems: Problems): void {
   problems.add(path, `missing; typical is ${figure}. Write your price, or take usual ones: ${advice}`)
 }
 
-function typical(figure: Figure, acKw: number | null): string {
-  if (!figure.unit.endsWith('/kW')) return `${figure.value} ${EVIDENCE_CURRENCY}`
-  const perKw = `${figure.value} ${EVIDENCE_CURRENCY} a kW`
-  return acKw === null ? perKw : `${Number((figure.value * acKw).toFixed(2))} ${EVIDENCE_CURRENCY} (${perKw})`
+function typical(figure: Figure, size: number | null): string {
+  const pricedBy = sizeUnit(figure)
+  if (pricedBy === null) return `${figure.value} ${EVIDENCE_CURRENCY}`
+  const each = `${figure.value} ${EVIDENCE_CURRENCY} a ${pricedBy}`
+  return size === null ? each : `${Number((figure.value * size).toFixed(2))} ${EVIDENCE_CURRENCY} (${each})`
 }

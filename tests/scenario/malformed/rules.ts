@@ -187,7 +187,7 @@ options:
 `,
     message: [
       'roof.yaml:12:5  options.0.labour_provider.exit_rate_per_year',
-      '  missing; "m" stands where the evidence has different rates (3% and 6% a year): write one',
+      '  missing; "m" stands where the evidence has different rates (3% and 7% a year): write one',
     ],
   },
   {
@@ -244,7 +244,7 @@ options:
     ],
   },
   {
-    name: 'battery without anything',
+    name: 'battery without prices',
     from: `    components:
       - kind: string-inverter
 `,
@@ -253,24 +253,10 @@ options:
       - kind: string-inverter
 `,
     message: [
-      'roof.yaml:12:9  options.0.components.0.failure',
-      '  missing; there is no evidence on a battery, so it must be given',
-      'roof.yaml:12:9  options.0.components.0.downtime.detect_days',
-      '  missing; there is no evidence on a battery, so it must be given',
-      'roof.yaml:12:9  options.0.components.0.downtime.respond_days',
-      '  missing; there is no evidence on a battery, so it must be given',
-      'roof.yaml:12:9  options.0.components.0.downtime.repair_days',
-      '  missing; there is no evidence on a battery, so it must be given',
-      'roof.yaml:12:9  options.0.components.0.warranty.years',
-      '  missing; there is no evidence on a battery, so it must be given',
-      'roof.yaml:12:9  options.0.components.0.warranty.labour_years',
-      '  missing; there is no evidence on a battery, so it must be given',
-      'roof.yaml:12:9  options.0.components.0.warranty.claim_success',
-      '  missing; there is no evidence on a battery, so it must be given',
       'roof.yaml:12:9  options.0.components.0.replacement.parts',
-      '  missing; the evidence has no price of a battery, so it must be given',
+      '  missing; typical is 400 USD a kWh. Write your price, or take usual ones: prices_from_evidence: yes',
       'roof.yaml:12:9  options.0.components.0.replacement.labour',
-      '  missing; the evidence has no price of a battery, so it must be given',
+      '  missing; typical is 400 USD. Write your price, or take usual ones: prices_from_evidence: yes',
     ],
   },
   {

@@ -117,7 +117,7 @@ export const MALFORMED_VALUES: readonly Malformed[] = [
     to: 'kind: central-inverter',
     message: [
       'roof.yaml:12:9  options.0.components.0.kind',
-      '  found "central-inverter"; allowed: one of string-inverter, hybrid-inverter, panel-level-unit, optimiser, gateway, battery, battery-inverter',
+      '  found "central-inverter"; allowed: one of string-inverter, hybrid-inverter, panel-level-unit, optimiser, gateway, battery, battery-inverter, dc-isolator',
     ],
   },
   {
