@@ -13,7 +13,7 @@ import { print } from './output.ts'
 import { type PartOfFleet, readPartOption } from './part-option.ts'
 import { startProgress } from './progress.ts'
 import { readVersion } from './version.ts'
-import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetJson, writeFleet } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, tellJson, writeFleet } from './write-fleet.ts'
 
 const MOST_DRAWS = 100_000
 /** Sites at a stretch. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
@@ -91,7 +91,7 @@ async function writeResults(
   }
   const results = fleetFindings(played, { name: 'lifetally', version: played.head.version })
   if (toOutput) {
-    print(fleetJson(results))
+    tellJson(results)
     return ''
   }
   await writeFleet(folder, results, played.head.facts.command, [played.sitesFile])

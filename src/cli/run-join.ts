@@ -7,7 +7,7 @@ import { needPlace } from '../input/place.ts'
 import { readFolderName } from './option-values.ts'
 import { print } from './output.ts'
 import { readVersion } from './version.ts'
-import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, fleetJson, writeFleet } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, tellJson, writeFleet } from './write-fleet.ts'
 
 /**
  * Carries out `lifetally join`.
@@ -29,7 +29,7 @@ export async function runJoin(
   const results = fleetFindings(joined, { name: 'lifetally', version })
   if (results.fleet.leftOut > 0) process.exitCode = EXIT_LEFT_OUT
   if (options.json === true) {
-    print(fleetJson(results))
+    tellJson(results)
     return
   }
   await writeFleet(folder, results, joined.head.facts.command, joined.sitesFiles)

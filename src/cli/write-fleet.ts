@@ -9,6 +9,7 @@ import { renderFleetReport } from '../report/fleet/render-fleet.ts'
 import { fleetWorkbook, MOST_WORKBOOK_ROOFS } from '../report/fleet/write-workbook.ts'
 import { yearsCsv } from '../report/fleet/year-rows.ts'
 import { finiteJson } from '../report/write-json.ts'
+import { print, printError } from './output.ts'
 
 /** Exit code of a fleet that was played with some sites left out (design section 3). */
 export const EXIT_LEFT_OUT = 3
@@ -22,7 +23,7 @@ export const FLEET_FILES = ['fleet.json', 'fleet.html', 'sites.csv', 'years.csv'
  * @param results - of the fleet
  * @throws NonFiniteError N4
  */
-export function fleetJson(results: FleetResults): string {
+function fleetJson(results: FleetResults): string {
   return finiteJson(results)
 }
 
@@ -62,22 +63,39 @@ export async function writeFleet(
 }
 
 /**
+ * fleet.json to standard output, one line a warning to standard error.
+ *
+ * @param results - of the fleet
+ * @throws NonFiniteError N4
+ */
+export function tellJson(results: FleetResults): void {
+  print(fleetJson(results))
+  for (const line of warningsOf(results, 'sites.csv without --json')) printError(`${line}\n`)
+}
+
+function warningsOf({ fleet, notes }: FleetResults, reasons: string): string[] {
+  const leftOut = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
+  return [
+    ...notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => text),
+    ...(fleet.leftOut === 0 ? [] : [`${leftOut} left out; ${reasons} says why.`]),
+  ]
+}
+
+/**
  * What the terminal says at the end: the answer, one line a warning, the files.
  *
  * @param results - of the fleet
  * @param folder - of the files
  */
 export function closingWords(results: FleetResults, folder: string): string {
-  const { fleet, notes } = results
+  const { fleet } = results
   const view = fleetViewOf(results)
-  const leftOut = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
   const lines = [
     `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played.`,
     setAside(view),
     yearsSentence(view),
     roofsSentence(view),
-    ...notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => text),
-    ...(fleet.leftOut === 0 ? [] : [`${leftOut} left out; ${join(folder, 'sites.csv')} says why.`]),
+    ...warningsOf(results, join(folder, 'sites.csv')),
     `The report is in ${join(folder, 'fleet.html')}; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
   ]
   return lines.map(line => `${line.replaceAll('\u00a0', ' ')}\n`).join('')

@@ -3,6 +3,7 @@ import { readdir } from 'node:fs/promises'
 import { basename, dirname, extname, resolve } from 'node:path'
 import { z } from 'zod'
 import { InputError } from '../errors.ts'
+import { DATE_ORDERS, type DateOrder } from '../fitting/register/written-day.ts'
 import { Problems } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
@@ -39,6 +40,7 @@ const fleetBlock = block({
     .optional()
     .describe('Columns that fill nothing.'),
   age_unknown: oneOf(AGE_UNKNOWN).optional().describe('How old a unit is whose age the table leaves empty (F7a).'),
+  date_order: oneOf(DATE_ORDERS).optional().describe('Which comes first in dates where both could.'),
   start: scenarioBlock.shape.start.describe('Month of the start; default that of the template.'),
   records: z
     .record(z.string(), z.string({ error: neededFit }), { error: neededFit })
@@ -62,6 +64,8 @@ export type FleetSource =
       readonly sitesPath: string
       readonly wishes: ColumnWishes
       readonly ageUnknown: AgeUnknown
+      /** Which of day and month comes first; null: as the dates of the column allow. */
+      readonly dateOrder: DateOrder | null
       /** Model -> failure.records of its units; files relative to `baseFolder`. */
       readonly records: ReadonlyMap<string, string>
       /** Text of both files, for the mark of the fleet. */
@@ -123,6 +127,7 @@ export async function readFleetSource(path: string, option: string | null): Prom
     sitesPath: resolve(folder, given.sites ?? ''),
     wishes: { columns, ignore },
     ageUnknown: given.age_unknown ?? 'as-the-others',
+    dateOrder: given.date_order ?? null,
     records: seen,
     texts: [content, templateText, option ?? ''],
   }

@@ -106,7 +106,7 @@ export class SiteReader {
     columns.forEach((column, i) => {
       const cell = cells[i] ?? ''
       if (isAge(column)) {
-        const said = ageOf(column, cell, known.start)
+        const said = ageOf(column, cell, known.dates)
         if (typeof said === 'string') problems.push(`${column.column}: ${said}`)
         else if (lostPlace(column, template) === null) {
           const age = said ?? known.instead.get(ageKey(chosen.name, i)) ?? 0

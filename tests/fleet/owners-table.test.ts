@@ -52,9 +52,27 @@ describe('F7a: install_date gives the age at the start', () => {
     expect(ages[3]).toEqual([0])
     expect(ages.slice(4)).toEqual([
       'install_date: 2027-05-01 is after the start, 2027-03: the unit is not there yet',
-      'install_date: found "soon"; allowed: a date like 2016-05-30, a month like 2016-05, or a year',
-      'install_date: 1890-01-01 is more than 100 years before the start, 2027-03',
+      'install_date: found "soon"; allowed: a date like 2016-05-30, or in the order of the column (day-month); a month like 2016-05; or a year',
+      expect.stringContaining('install_date: found "1890-01-01"'),
     ])
+  })
+
+  test('dates as people write them; the order of day and month as the column or the fleet file says', async () => {
+    const head = homeTemplate({ head: 'start: 2027-03' })
+    const written = ['01/03/2017', '1 Mar 2017', '20170301', '2017-03-01', '25/03/2017']
+    const table = `id,install_date\n${written.map((date, i) => `s${i},${date}`).join('\n')}\n`
+    const first = (await sitesOf(head, table)).map(site => agesOf(site)[0])
+    expect(new Set(first.slice(0, 4)).size).toBe(1)
+    expect(first[0]).toBeCloseTo(10 + 2 / 365, 9)
+    const american = (await sitesOf(head, 'id,install_date\na,03/01/2017\nb,3/25/2017\n')).map(site => agesOf(site)[0])
+    expect(american[0]).toBeCloseTo(10 + 2 / 365, 9)
+    const open = 'id,install_date\na,01/03/2017\n'
+    expect(await faultOf(head, open)).toBe(
+      'sites.csv:2  install_date\n  "01/03/2017" may be day-month or month-day, and no date of the column settles it; set  date_order: day-month  or  month-day  in the fleet file',
+    )
+    const chosen = await sitesOf(head, open, 'date_order: month-day\n')
+    expect(agesOf(chosen[0] as ReadSite)[0]).toBeCloseTo(10 + 59 / 365, 2)
+    expect(await faultOf(head, 'id,install_date\na,25/03/2017\nb,03/25/2017\n')).toContain('has the day first')
   })
 
   test('the start of the fleet file comes before that of the template; without one the column is an error', async () => {
@@ -109,6 +127,34 @@ describe('F7a: ages that are not known', () => {
     expect(sites.map(site => agesOf(site)[0])).toEqual([10, 10, 3, 3, 0])
   })
 })
+
+test('N8: parts of a table with all of it, joined, are one run, to the byte', () => {
+  const lines = Array.from({ length: 40 }, (_, i) => {
+    const date = i % 5 === 0 ? '' : `${2010 + (i % 12)}-0${1 + (i % 9)}-1${i % 10}`
+    return `r${i},${['Plain', 'units', 'One box'][i % 3]},${date},Street ${i},${i % 2 === 0 ? 'm-even' : ''}`
+  })
+  const table = ['id,option,install_date,address,model', ...lines, 'bad,nothing,2011,x,', ''].join('\n')
+  const template = MIXED.replace('horizon_years: 10', 'horizon_years: 6').replace(
+    /components: .*/,
+    'components: [{kind: panel-level-unit}]}',
+  )
+  const fleet = writeFleet(template.replace('topology: hybrid', 'topology: string'), table, 'ignore: [address]\n')
+  const folder = mkdtempSync(join(tmpdir(), 'lifetally-all-'))
+  const play = (...more: string[]) => run(['fleet', fleet, '--draws', '20', '--quiet', ...more])
+  for (const part of ['1/3', '2/3', '3/3'])
+    expect([0, 3]).toContain(play('--part', part, '--out', join(folder, 'parts')).code)
+  expect(run(['join', join(folder, 'parts'), '--quiet', '--out', join(folder, 'joined')]).code).toBe(3)
+  const whole = play('--threads', '2', '--out', join(folder, 'whole'))
+  expect(whole.code).toBe(3)
+  for (const name of ['fleet.json', 'fleet.html', 'sites.csv', 'years.csv', 'reserve.xlsx'])
+    expect(readFileSync(join(folder, 'joined', name)).equals(readFileSync(join(folder, 'whole', name))), name).toBe(
+      true,
+    )
+  const { fleet: about, firstSites } = JSON.parse(readFileSync(join(folder, 'whole', 'fleet.json'), 'utf8'))
+  expect(about.played).toBeGreaterThan(10)
+  expect(about.unknownAges.sites).toBe(8)
+  expect(firstSites).toHaveLength(10)
+}, 120_000)
 
 describe('F7a: mixed designs', () => {
   test('a column option names the option, in any case; what it does not know is left out with what there is', async () => {
