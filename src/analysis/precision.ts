@@ -1,3 +1,4 @@
+import { FIGURE_PLACE, type OptionDraws } from '../simulation/option-figures.ts'
 import { DRAWS_PER_BLOCK, parameterSetsOf } from '../simulation/parameter-sets.ts'
 import type { BlockRunner, Prepared } from '../simulation/run.ts'
 import { pairedMean } from './comparison.ts'
@@ -24,6 +25,8 @@ export async function drawsForPrecision(
   const { scenario } = prepared
   const sets = parameterSetsOf(scenario, prepared.seed, prepared.points)
   const costs = scenario.options.map(() => new Float64Array(most + DRAWS_PER_LOOK))
+  /** What batteries earned in all draws so far, by option. */
+  const earned = scenario.options.map(() => 0)
   for (let draws = DRAWS_PER_LOOK; draws <= most; draws += DRAWS_PER_LOOK) {
     for (const [option, all] of costs.entries()) {
       const tasks = Array.from({ length: DRAWS_PER_LOOK / DRAWS_PER_BLOCK }, (_, i) => ({
@@ -36,18 +39,33 @@ export async function drawsForPrecision(
       let played = draws - DRAWS_PER_LOOK
       await run(tasks, block => {
         all.set(block.lifetimeCost, played)
+        earned[option] = (earned[option] ?? 0) + earnedIn(block)
         played += block.draws
       })
     }
     const played = costs.map(all => all.subarray(0, draws))
-    if (preciseEnough(played, sets.drawsPerSet(draws), precision)) return draws
+    const earnings = earned.map(sum => sum / draws)
+    if (preciseEnough(played, earnings, sets.drawsPerSet(draws), precision)) return draws
   }
   return Math.ceil(most / 20) * 20
 }
 
-function preciseEnough(costs: readonly Float64Array[], drawsPerSet: number, precision: number): boolean {
+/** What batteries earned in a block. */
+function earnedIn({ setSums, squares }: OptionDraws): number {
+  let sum = 0
+  for (let i = FIGURE_PLACE.batteryEarnings; i < setSums.length; i += squares.length) sum += setSums[i] ?? 0
+  return sum
+}
+
+function preciseEnough(
+  costs: readonly Float64Array[],
+  earnings: readonly number[],
+  drawsPerSet: number,
+  precision: number,
+): boolean {
   const single = costs.map(values => pairedMean(values, drawsPerSet))
-  const allowed = precision * Math.min(...single.map(({ mean }) => mean))
+  // before battery earnings: what an income leaves of a cost is no scale, and may be below 0
+  const allowed = precision * Math.min(...single.map(({ mean }, option) => mean + (earnings[option] ?? 0)))
   if (single.some(({ standardError }) => standardError >= allowed)) return false
   return costs.every((one, i) =>
     costs.slice(i + 1).every(other => {

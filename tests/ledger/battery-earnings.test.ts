@@ -130,3 +130,11 @@ describe('O7 a battery whose worth nobody told', () => {
     expect(first((await played(neither)).comparisons).batteryWouldHaveToEarnPerDay).toBeNull()
   })
 })
+
+test('X2: the scale of a precision is the cost before battery earnings: one that earns more than it costs ends early too', async () => {
+  const failing = { failure: { shape: 2, characteristic_life_years: 12, model_spread: 0, bad_batch: { chance: 0 } } }
+  const blocks = world([withBattery({ value_per_day: 4 }, failing)], FREE)
+  const { draws, options } = await play(blocks, { draws: 40_000, precision: 0.01 })
+  expect(first(options).lifetimeCost.mean).toBeLessThan(0)
+  expect(draws).toBe(4000)
+})
