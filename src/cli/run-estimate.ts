@@ -1,4 +1,4 @@
-import { basename, extname, join } from 'node:path'
+import { basename, join } from 'node:path'
 import { estimate } from '../analysis/estimate.ts'
 import { runnerOf } from '../analysis/threads.ts'
 import { needPlace } from '../input/place.ts'
@@ -12,6 +12,7 @@ import { loadScenario } from '../scenario/read-scenario.ts'
 import { readAudience, readDay, readFolderName, readLocale, readPoints, readShare, readWhole } from './option-values.ts'
 import { print, printError } from './output.ts'
 import { startProgress } from './progress.ts'
+import { MADE_FROM, madeFrom, refuseOtherResults, resultsFolder } from './results-folder.ts'
 import { answerText } from './say-answer.ts'
 import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
@@ -50,8 +51,11 @@ export async function runEstimate(
   const date = readDay('--date', options.date)
   const quiet = options.quiet === true || options.json === true
   const scenario = await loadScenario(path)
-  const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
-  if (options.json !== true) needPlace(folder, FILES)
+  const folder = readFolderName('--out', options.out) ?? resultsFolder(path)
+  if (options.json !== true) {
+    needPlace(folder, FILES)
+    refuseOtherResults(folder, path)
+  }
   const progress = startProgress(quiet)
   const results = await stoppedAtOnce(async () => {
     try {
@@ -80,14 +84,10 @@ export async function runEstimate(
     'report.html': renderReport(results, { audience, command, locale }),
     'sheet.html': renderSheet(results, { audience, date, locale }),
   }
-  await writeSet(folder, files)
+  await writeSet(folder, { ...files, [MADE_FROM]: `${madeFrom(folder, path)}\n` })
   const paths = FILES.map(file => join(folder, file))
   print(quiet ? paths.map(path => `${path}\n`).join('') : answerText(terminalAnswer(results, locale), paths))
   if (options.open === true) await (await import('./show-page.ts')).showPage(join(folder, 'report.html'))
-}
-
-function defaultFolder(path: string): string {
-  return path === '-' ? 'lifetally-results' : basename(path, extname(path))
 }
 
 /** The line that makes the same results again; nothing of it depends on where the results went. */

@@ -11,7 +11,15 @@ import { run } from './run.ts'
 const FOLDER = mkdtempSync(join(tmpdir(), 'lifetally-estimate-'))
 afterAll(() => rmSync(FOLDER, { recursive: true }))
 const EXAMPLES = readdirSync('examples').filter(name => name.endsWith('.yaml'))
-const FILES = ['comparisons.csv', 'report.html', 'reserve.csv', 'results.json', 'sheet.html', 'yearly.csv']
+const FILES = [
+  'made-from.txt',
+  'comparisons.csv',
+  'report.html',
+  'reserve.csv',
+  'results.json',
+  'sheet.html',
+  'yearly.csv',
+]
 
 /** Keys of results.json as design section 7 lists them: words in a row; below a word its own keys; `[` a list of blocks. */
 type Keys = { readonly [key: string]: Keys | null }
