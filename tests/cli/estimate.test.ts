@@ -12,8 +12,8 @@ const FOLDER = mkdtempSync(join(tmpdir(), 'lifetally-estimate-'))
 afterAll(() => rmSync(FOLDER, { recursive: true }))
 const EXAMPLES = readdirSync('examples').filter(name => name.endsWith('.yaml'))
 const FILES = [
-  'made-from.txt',
   'comparisons.csv',
+  'made-from.txt',
   'report.html',
   'reserve.csv',
   'results.json',
