@@ -13,6 +13,7 @@ import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import { cumulativeCash } from './cash-by-year.ts'
 import { type CheckedSet, populationResults, wholeOption } from './checked-counts.ts'
 import type { OptionRun } from './option-run.ts'
+import { quantileErrors, worstTenth } from './quantile-errors.ts'
 import { reserveOf } from './reserve.ts'
 import type { CostLines, OptionResult } from './results.ts'
 import { jobOf } from './same-job.ts'
@@ -49,7 +50,6 @@ export function optionResult(
   const mean = run.mean(layout.of('lifetimeCost'))
   const withoutLostEnergy = mean - lostEnergy
   const populations = populationResults(plan, run, checked)
-  const [largest50 = 0, largest90 = 0] = quantiles(draws.largestYear, [0.5, 0.9])
   const downShare = run.mean(layout.of('downYears')) / years
   const residual = run.mean(layout.of('residual'))
   const { reserve, balanceByYear } = reserveOf(draws, scenario, middle.terms, cash)
@@ -59,7 +59,7 @@ export function optionResult(
     topology: option.topology,
     batteryWorth: jobOf(option).battery,
     laterPurchases: jobOf(option).later,
-    lifetimeCost: costSpread(run),
+    lifetimeCost: costSpread(run, drawsPerSet),
     costs,
     costStandardErrors,
     surcharges: run.mean(layout.of('surcharges')),
@@ -74,7 +74,7 @@ export function optionResult(
       one: (draws.visitCounts[1] ?? 0) / draws.draws,
       twoOrMore: (draws.visitCounts[2] ?? 0) / draws.draws,
     },
-    billYears10To15: { p90: quantiles(draws.bill10To15, [0.9])[0] ?? 0 },
+    billYears10To15: percentilesOf(run, draws.bill10To15, drawsPerSet, { p90: 0.9 }),
     withStraightLine: { mean: scenario.residualValue === 'straight-line' ? mean : mean - residual },
     failures: {
       ...wholeOption(run, populations, checked),
@@ -88,11 +88,11 @@ export function optionResult(
     downtimeDays: { mean: DAYS_PER_YEAR * years * downShare },
     availability: { timeBased: 1 - downShare, energyWeighted: energyWeighted(plan, run) },
     daysWithoutBackup: option.battery?.backup ? DAYS_PER_YEAR * run.mean(layout.of('backupDownYears')) : null,
-    energy: energyOf(plan, run, withoutLostEnergy),
+    energy: energyOf(plan, run, withoutLostEnergy, drawsPerSet),
     outOfPocket: run.estimate(layout.of('outOfPocket')),
     cashByYear: { mean: cash },
     cumulativeCash: cumulativeCash(draws, years),
-    largestYear: { p50: largest50, p90: largest90 },
+    largestYear: percentilesOf(run, draws.largestYear, drawsPerSet, { p50: 0.5, p90: 0.9 }),
     reserve,
     balanceByYear,
     coverByYear: {
@@ -105,21 +105,40 @@ export function optionResult(
   }
 }
 
-function costSpread(run: OptionRun): OptionResult['lifetimeCost'] {
+function costSpread(run: OptionRun, drawsPerSet: number): OptionResult['lifetimeCost'] {
   const costs = run.draws.lifetimeCost
-  const [p5 = 0, p10 = 0, p50 = 0, p90 = 0, p95 = 0] = quantiles(costs, [0.05, 0.1, 0.5, 0.9, 0.95])
-  const dearest = Math.max(1, Math.floor(costs.length / 10))
-  // the dearest tenth: everything above its least member, and as many at it as are left
-  const [least = p90] = quantiles(costs, [(costs.length - dearest) / Math.max(costs.length - 1, 1)])
-  let sum = 0
-  let above = 0
-  for (const cost of costs) {
-    if (cost <= least) continue
-    sum += cost
-    above++
+  const tenth = worstTenth(costs, drawsPerSet, run.oneSet)
+  const { standardErrors, ...percentiles } = percentilesOf(run, costs, drawsPerSet, {
+    p5: 0.05,
+    p10: 0.1,
+    p50: 0.5,
+    p90: 0.9,
+    p95: 0.95,
+  })
+  return {
+    ...run.estimate(run.layout.of('lifetimeCost')),
+    ...percentiles,
+    worstTenthMean: tenth.mean,
+    standardErrors: { ...standardErrors, worstTenthMean: tenth.standardError },
   }
-  const worstTenthMean = (sum + (dearest - above) * least) / dearest
-  return { ...run.estimate(run.layout.of('lifetimeCost')), p5, p10, p50, p90, p95, worstTenthMean }
+}
+
+/** Percentiles of a figure by name, each with its standard error (X2). */
+function percentilesOf<Name extends string>(
+  run: OptionRun,
+  values: Float64Array,
+  drawsPerSet: number,
+  shares: Readonly<Record<Name, number>>,
+): Record<Name, number> & { readonly standardErrors: Record<Name, number> } {
+  const names = Object.keys(shares) as Name[] // as typed
+  const ps = names.map(name => shares[name])
+  const byName = (figures: readonly number[]) =>
+    // every name has a figure
+    Object.fromEntries(names.map((name, place) => [name, figures[place] ?? 0])) as Record<Name, number>
+  return {
+    ...byName(quantiles(values, ps)),
+    standardErrors: byName(quantileErrors(values, ps, drawsPerSet, run.oneSet)),
+  }
 }
 
 /** C7: what each line comes to, incomes negative, and its standard error. */
@@ -149,7 +168,12 @@ function isPurchase(line: CostLine): line is LinesFrom<'purchase'> {
   return COST_LINES[line].from === 'purchase'
 }
 
-function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): OptionResult['energy'] {
+function energyOf(
+  plan: OptionPlan,
+  run: OptionRun,
+  withoutLostEnergy: number,
+  drawsPerSet: number,
+): OptionResult['energy'] {
   const { supply, scenario } = plan
   const { draws, layout } = run
   const lost = run.estimate(layout.of('lostKwh'))
@@ -178,7 +202,7 @@ function energyOf(plan: OptionPlan, run: OptionRun, withoutLostEnergy: number): 
       exportLimit: sumOf(supply.designLossKwh.exportLimit),
     },
     clippingValue: clippingValue(plan),
-    outageLossKwh: { ...lost, p90: quantiles(draws.lostKwh, [0.9])[0] ?? 0 },
+    outageLossKwh: { ...lost, ...percentilesOf(run, draws.lostKwh, drawsPerSet, { p90: 0.9 }) },
     deliveredKwh: deliverableKwh - lost.mean,
     // what an outage of the whole horizon or a roof without light leaves is rounding, not energy (N4)
     costPerDeliveredKwh:

@@ -1,6 +1,6 @@
 import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
 import type { FigureLayout, OptionDraws } from '../simulation/option-figures.ts'
-import { DRAWS_PER_BLOCK, DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
+import { DRAWS_PER_SET, SETS_PER_BLOCK } from '../simulation/parameter-sets.ts'
 
 /** Everything that the draws of one option came to, with means and their errors (X2). */
 export class OptionRun {
@@ -75,14 +75,7 @@ export class OptionRun {
  * @returns >= 0; 0 with a single set
  */
 export function errorOfSetSums(sums: Float64Array, draws: number): number {
-  const setsPerBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
-  const blocks = Math.floor(sums.length / setsPerBlock)
-  let size = setsPerBlock
-  let groups = blocks
-  if (blocks < 8) {
-    groups = Math.min(10, sums.length)
-    size = Math.floor(sums.length / groups)
-  }
+  const { groups, size } = setGroups(sums.length)
   if (groups < 2) return 0
   const means = new Float64Array(groups)
   for (let group = 0; group < groups; group++) {
@@ -91,6 +84,20 @@ export function errorOfSetSums(sums: Float64Array, draws: number): number {
     means[group] = sum / (size * DRAWS_PER_SET)
   }
   return standardErrorOf(momentsOf(means)) * Math.sqrt((groups * size * DRAWS_PER_SET) / draws)
+}
+
+/**
+ * The groups of whole sets whose spread gives a standard error (X2): full blocks, or, under eight, ten groups in order
+ * (fewer than ten sets: each set).
+ *
+ * @param sets - of the run, >= 1
+ * @returns groups, and the sets of each
+ */
+export function setGroups(sets: number): { readonly groups: number; readonly size: number } {
+  const blocks = Math.floor(sets / SETS_PER_BLOCK)
+  if (blocks >= 8) return { groups: blocks, size: SETS_PER_BLOCK }
+  const groups = Math.min(10, sets)
+  return { groups, size: Math.floor(sets / groups) }
 }
 
 /** s/√n, X2 where nothing is unknown. */

@@ -19,6 +19,9 @@ export interface Estimate {
 /** Amount of each line of lifetime cost (C7); their sum is lifetimeCost.mean, incomes are negative. */
 export type CostLines = Readonly<Record<CostLine, number>>
 
+/** Standard error of each percentile of a figure, in its unit, >= 0 (X2). */
+export type PercentileErrors<Name extends string> = Readonly<Record<Name, number>>
+
 /** Spread of lifetime cost over draws, currency, present value. */
 export interface CostSpread extends Estimate {
   readonly p5: number
@@ -28,6 +31,7 @@ export interface CostSpread extends Estimate {
   readonly p95: number
   /** Mean of the dearest tenth of lifetimes. */
   readonly worstTenthMean: number
+  readonly standardErrors: PercentileErrors<'p5' | 'p10' | 'p50' | 'p90' | 'p95' | 'worstTenthMean'>
 }
 
 /** Expected number beside the exact one (X1). */
@@ -109,7 +113,7 @@ export interface OptionResult {
   /** Shares of lifetimes in which the owner pays for no visit, one, two or more. */
   readonly visitShares: { readonly none: number; readonly one: number; readonly twoOrMore: number }
   /** Largest bill of a single year within years 10 to 15 that 9 in 10 lifetimes stay under. */
-  readonly billYears10To15: { readonly p90: number }
+  readonly billYears10To15: { readonly p90: number; readonly standardErrors: PercentileErrors<'p90'> }
   /** Lifetime cost with straight-line residual value (C6). */
   readonly withStraightLine: { readonly mean: number }
   readonly failures: CheckedCount & { readonly atLeastOneByYear: readonly number[] }
@@ -137,7 +141,7 @@ export interface OptionResult {
     }
     /** Present value of the energy clipped at the inverter's limit, everything at its middle; part of costs.designEnergy. */
     readonly clippingValue: number
-    readonly outageLossKwh: Estimate & { readonly p90: number }
+    readonly outageLossKwh: Estimate & { readonly p90: number; readonly standardErrors: PercentileErrors<'p90'> }
     readonly deliveredKwh: number
     readonly costPerDeliveredKwh: number | null
     /** January first. */
@@ -153,7 +157,11 @@ export interface OptionResult {
     readonly p90: readonly number[]
     readonly p95: readonly number[]
   }
-  readonly largestYear: { readonly p50: number; readonly p90: number }
+  readonly largestYear: {
+    readonly p50: number
+    readonly p90: number
+    readonly standardErrors: PercentileErrors<'p50' | 'p90'>
+  }
   readonly reserve: ReserveResult
   readonly balanceByYear: {
     readonly p10: readonly number[]

@@ -15,6 +15,10 @@ const COUNT = { ...ESTIMATE, exactMean: true, comparedMean: true, zScore: true }
 // fromEntries forgets the keys
 const COSTS = Object.fromEntries(COST_LINE_NAMES.map(line => [line, true])) as Readonly<Record<CostLine, true>>
 
+const COST_PERCENTILES = { p5: true, p10: true, p50: true, p90: true, p95: true, worstTenthMean: true } as const
+
+const P90 = { p90: true } as const
+
 const SHARES = { chanceShare: true, unknownShare: true, judgementShare: true } as const
 
 /**
@@ -34,14 +38,18 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     topology: true,
     batteryWorth: true,
     laterPurchases: true,
-    lifetimeCost: { ...ESTIMATE, p5: true, p10: true, p50: true, p90: true, p95: true, worstTenthMean: true },
+    lifetimeCost: {
+      ...ESTIMATE,
+      ...COST_PERCENTILES,
+      standardErrors: COST_PERCENTILES,
+    },
     costs: COSTS,
     costStandardErrors: COSTS,
     surcharges: true,
     paidByCover: { parts: true, labour: true, visits: true },
     totals: { acquisition: true, ownership: true, withoutLostEnergy: true },
     visitShares: { none: true, one: true, twoOrMore: true },
-    billYears10To15: { p90: true },
+    billYears10To15: { ...P90, standardErrors: P90 },
     withStraightLine: { mean: true },
     failures: { ...COUNT, atLeastOneByYear: true },
     failuresByEffect: { stopEnergy: EFFECT, monitoringOnly: EFFECT, batteryOnly: EFFECT },
@@ -64,7 +72,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       idealKwh: true,
       designLossKwh: { clipping: true, shadeAndMismatch: true, conversion: true, exportLimit: true },
       clippingValue: true,
-      outageLossKwh: { ...ESTIMATE, p90: true },
+      outageLossKwh: { ...ESTIMATE, ...P90, standardErrors: P90 },
       deliveredKwh: true,
       costPerDeliveredKwh: true,
       idealByMonthKwh: true,
@@ -73,7 +81,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     outOfPocket: ESTIMATE,
     cashByYear: { mean: true },
     cumulativeCash: { p50: true, p80: true, p90: true, p95: true },
-    largestYear: { p50: true, p90: true },
+    largestYear: { p50: true, ...P90, standardErrors: { p50: true, ...P90 } },
     reserve: {
       confidence: true,
       contributionAt: { '50': true, '80': true, '90': true },

@@ -27,7 +27,7 @@ describe('reserve', () => {
   test('R1: cash is repairs and yearly cost by year, undiscounted; not the purchase, not lost energy', async () => {
     const { cashByYear, largestYear, outOfPocket } = await only(put(SWAPS, { discount_rate: 0.05 }))
     expect(cashByYear.mean).toEqual(CASH)
-    expect(largestYear).toEqual({ p50: 1340, p90: 1340 })
+    expect(largestYear).toEqual({ p50: 1340, p90: 1340, standardErrors: { p50: 0, p90: 0 } })
     const paid = CASH.reduce((sum, _, year) => sum + 40 * 1.05 ** -(year + 0.5), 1300 * (1.05 ** -5 + 1.05 ** -10))
     expect(outOfPocket.mean).toBeCloseTo(paid, 8)
   })

@@ -29,12 +29,16 @@ const checked: Keys = { ...estimate, ...words('exactMean zScore') }
 const costs = words('upfront yearly parts labour visits warranty outageEnergy designEnergy batteryOutage residual')
 const OPTION: Keys = {
   ...words('id name topology surcharges failuresByYear daysWithoutBackup'),
-  lifetimeCost: { ...estimate, ...words('p5 p10 p50 p90 p95 worstTenthMean') },
+  lifetimeCost: {
+    ...estimate,
+    ...words('p5 p10 p50 p90 p95 worstTenthMean'),
+    standardErrors: words('p5 p10 p50 p90 p95 worstTenthMean'),
+  },
   costs,
   costStandardErrors: costs,
   totals: words('acquisition ownership withoutLostEnergy'),
   visitShares: words('none one twoOrMore'),
-  billYears10To15: words('p90'),
+  billYears10To15: { p90: null, standardErrors: { p90: null } },
   withStraightLine: words('mean'),
   failures: { ...checked, atLeastOneByYear: null },
   populations: {
@@ -49,12 +53,12 @@ const OPTION: Keys = {
   energy: {
     ...words('idealKwh deliveredKwh costPerDeliveredKwh idealByMonthKwh deliveredByMonthKwh'),
     designLossKwh: words('clipping shadeAndMismatch conversion exportLimit'),
-    outageLossKwh: { ...estimate, p90: null },
+    outageLossKwh: { ...estimate, p90: null, standardErrors: { p90: null } },
   },
   outOfPocket: estimate,
   cashByYear: words('mean'),
   cumulativeCash: words('p50 p80 p90 p95'),
-  largestYear: words('p50 p90'),
+  largestYear: { ...words('p50 p90'), standardErrors: words('p50 p90') },
   reserve: {
     ...words('confidence contributionPerYear contributionPerMonth chanceShort meanShortfall firstShortYear'),
     ...words('fullyFundedBalance percentFunded readyAhead fixedInMoney'),

@@ -86,6 +86,7 @@ export function sketched(sketch: Sketch): OptionResult {
       p90: mean + spread * 1.2,
       p95: mean + spread * 1.7,
       worstTenthMean: mean + spread * 1.9,
+      standardErrors: { p5: 11, p10: 8, p50: 7, p90: 14, p95: 21, worstTenthMean: 25 },
     },
     costs,
     costStandardErrors: {
@@ -110,7 +111,7 @@ export function sketched(sketch: Sketch): OptionResult {
       withoutLostEnergy: mean - costs.outageEnergy - costs.designEnergy - costs.batteryOutage,
     },
     visitShares: { none: 1 - share, one: share * 0.45, twoOrMore: share * 0.55 },
-    billYears10To15: { p90: sketch.bill * 1.05 },
+    billYears10To15: { p90: sketch.bill * 1.05, standardErrors: { p90: 12 } },
     withStraightLine: { mean: mean - sketch.upfront * 0.03 },
     failures: {
       mean: failures,
@@ -175,7 +176,12 @@ export function sketched(sketch: Sketch): OptionResult {
         exportLimit: 0,
       },
       clippingValue: 30,
-      outageLossKwh: { mean: sketch.outageKwh, standardError: 9, p90: sketch.outageKwh * 2.3 },
+      outageLossKwh: {
+        mean: sketch.outageKwh,
+        standardError: 9,
+        p90: sketch.outageKwh * 2.3,
+        standardErrors: { p90: 20 },
+      },
       deliveredKwh: ideal - sketch.outageKwh - sketch.designKwh,
       costPerDeliveredKwh: mean / ideal / 0.62,
       idealByMonthKwh: monthly.map(kwh => kwh * 1.02),
@@ -184,7 +190,7 @@ export function sketched(sketch: Sketch): OptionResult {
     outOfPocket: { mean: present, standardError: 5 },
     cashByYear: { mean: cash },
     cumulativeCash: cumulative,
-    largestYear: { p50: sketch.bill * 0.95, p90: sketch.bill * 1.2 },
+    largestYear: { p50: sketch.bill * 0.95, p90: sketch.bill * 1.2, standardErrors: { p50: 4, p90: 12 } },
     reserve: {
       confidence: 0.9,
       contributionAt: { '50': need(cumulative.p50), '80': need(cumulative.p80), '90': contribution },

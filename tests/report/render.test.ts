@@ -114,12 +114,12 @@ describe('the report', () => {
       options: home.options.map(option => ({
         ...option,
         visitShares: { none: 0.07, one: 0.11, twoOrMore: 0.82 },
-        billYears10To15: { p90: 4321 },
+        billYears10To15: { p90: 4321, standardErrors: { p90: 12 } },
         reserve: { ...option.reserve, twoPart: { ready: 1900, perYear: 777, confidence: 0.9 } },
       })),
     }
     expect(text(render(other))).toContain(
-      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,300. For Robust string inverter (B), have EUR 1,900 ready at the start and put aside EUR 780 a year, EUR 65 a month: in 9 of 10 lifetimes that pays every bill.',
+      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,320. For Robust string inverter (B), have EUR 1,900 ready at the start and put aside EUR 780 a year, EUR 65 a month: in 9 of 10 lifetimes that pays every bill.',
     )
   })
   test('R3 percent funded is per cent: it used to be read as a share', () => {

@@ -60,7 +60,10 @@ describe('CSV files', () => {
     const home = homeResults()
     const broken: Results = {
       ...home,
-      options: home.options.map(option => ({ ...option, largestYear: { p50: 1, p90: Number.POSITIVE_INFINITY } })),
+      options: home.options.map(option => ({
+        ...option,
+        largestYear: { ...option.largestYear, p90: Number.POSITIVE_INFINITY },
+      })),
     }
     expect(() => reserveCsv(broken)).toThrow(NonFiniteError)
     expect(() => reserveCsv(broken)).toThrow('rule N4: largestYearP90 in row 1')

@@ -46,7 +46,7 @@ function rows(view: View): string[][] {
     ...shown.map(option => [
       view.name(option),
       view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError),
-      view.money(option.lifetimeCost.p90, option.lifetimeCost.standardError),
+      view.money(option.lifetimeCost.p90, option.lifetimeCost.standardErrors.p90),
       view.leftOut.includes(option) ? 'without what its battery earns' : '',
     ]),
     ...(left > 0 ? [[`and ${left} more in the report`, '', '', '']] : []),

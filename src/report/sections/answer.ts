@@ -89,7 +89,7 @@ function life(view: View): string {
     view.horizonYears <= 10
       ? ''
       : best.billYears10To15.p90 > 0
-        ? ` In 9 of 10 lifetimes no year between 10 and ${lastYear} brings a bill over ${view.money(best.billYears10To15.p90, null)}.`
+        ? ` In 9 of 10 lifetimes no year between 10 and ${lastYear} brings a bill over ${view.money(best.billYears10To15.p90, best.billYears10To15.standardErrors.p90)}.`
         : ` In 9 of 10 lifetimes the years 10 to ${lastYear} bring no bill.`
   return `With ${view.name(best)}, ${none} of\u00a0100 roofs never pay for a visit, ${one} pay for one, ${twoOrMore} for two or more.${bill} ${asideSentence(view, best)}`
 }

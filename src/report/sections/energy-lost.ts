@@ -86,7 +86,7 @@ function downtime(view: View): string {
   const days = view.ranked
     .slice(0, 4)
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
-  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizon}. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, null, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
+  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizon}. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
 }
 
 /** What one day of standing still loses in the best and in the worst month. */
@@ -193,7 +193,7 @@ function lossTable(view: View, options: readonly OptionResult[]): Table {
       ['Delivered', ...options.map(option => kwh(option.energy.deliveredKwh, null))],
       [
         'Lost to failures: 9 of 10 lifetimes lose no more than',
-        ...options.map(option => kwh(option.energy.outageLossKwh.p90, null)),
+        ...options.map(option => kwh(option.energy.outageLossKwh.p90, option.energy.outageLossKwh.standardErrors.p90)),
       ],
       [
         'Days of the whole roof',

@@ -21,9 +21,9 @@ export function spread(view: View): Finding {
   return finding({
     id: 'spread',
     topic: 'How far lifetimes lie apart',
-    sentence: `With ${view.name(best)}, in 9 of 10 lifetimes the whole cost stays under ${view.money(best.lifetimeCost.p90, error(best))}.`,
+    sentence: `With ${view.name(best)}, in 9 of 10 lifetimes the whole cost stays under ${at(view, best, 'p90')}.`,
     paragraphs: [
-      `Half of all lifetimes cost less than ${view.money(best.lifetimeCost.p50, error(best))}; the dearest tenth cost ${view.money(best.lifetimeCost.worstTenthMean, error(best))} on average. ${variance(view, best)}`.trim(),
+      `Half of all lifetimes cost less than ${at(view, best, 'p50')}; the dearest tenth cost ${at(view, best, 'worstTenthMean')} on average. ${variance(view, best)}`.trim(),
     ],
     figures: [
       {
@@ -42,10 +42,7 @@ export function spread(view: View): Finding {
             id: 'spread',
             title: 'Spread of lifetime cost of each option',
             description: options
-              .map(
-                option =>
-                  `${view.name(option)}: 9 of 10 lifetimes from ${view.moneyRange(option.lifetimeCost.p5, option.lifetimeCost.p95, error(option))}`,
-              )
+              .map(option => `${view.name(option)}: 9 of 10 lifetimes from ${range(view, option)}`)
               .join('; '),
           },
           options.map(option => ({ letter: option.id, place: view.place(option), ...option.lifetimeCost })),
@@ -61,14 +58,7 @@ export function spread(view: View): Finding {
         options.map(option => [
           view.name(option),
           bare(view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)),
-          ...[
-            option.lifetimeCost.p5,
-            option.lifetimeCost.p10,
-            option.lifetimeCost.p50,
-            option.lifetimeCost.p90,
-            option.lifetimeCost.p95,
-            option.lifetimeCost.worstTenthMean,
-          ].map(value => bare(view.money(value, error(option)))),
+          ...COLUMNS.map(name => bare(at(view, option, name))),
         ]),
       ),
     ],
@@ -76,9 +66,15 @@ export function spread(view: View): Finding {
   })
 }
 
-/** Quantiles are less sharp than means: about twice their standard error at the 5 % and 95 % points of a near-normal spread. */
-function error(option: OptionResult): number {
-  return 2 * option.lifetimeCost.standardError
+const COLUMNS = ['p5', 'p10', 'p50', 'p90', 'p95', 'worstTenthMean'] as const
+
+/** A percentile of lifetime cost, rounded by its own error (X2). */
+function at(view: View, { lifetimeCost }: OptionResult, name: (typeof COLUMNS)[number]): string {
+  return view.money(lifetimeCost[name], lifetimeCost.standardErrors[name])
+}
+
+function range(view: View, { lifetimeCost: { p5, p95, standardErrors } }: OptionResult): string {
+  return view.moneyRange(p5, p95, Math.max(standardErrors.p5, standardErrors.p95))
 }
 
 function variance(view: View, option: OptionResult): string {

@@ -18,7 +18,7 @@ export function worstBill(view: View): Finding {
   const options = view.results.options
   const drawn = charted(view)
   const late = horizonYears > 10
-  const bill = late ? best.billYears10To15.p90 : best.largestYear.p90
+  const { p90: bill, standardErrors } = late ? best.billYears10To15 : best.largestYear
   const when = late ? `one year between years 10 and ${Math.min(15, horizonYears)}` : 'any one year'
   const { currency } = view.results.scenario
   return finding({
@@ -26,10 +26,10 @@ export function worstBill(view: View): Finding {
     topic: 'The bill to be able to pay',
     sentence:
       bill > 0
-        ? `With ${view.name(best)}, be able to pay ${view.money(bill, null)} in ${when}: in 9 of 10 lifetimes no bill of a year passes it.`
+        ? `With ${view.name(best)}, be able to pay ${view.money(bill, standardErrors.p90)} in ${when}: in 9 of 10 lifetimes no bill of a year passes it.`
         : `With ${view.name(best)}, 9 of 10 lifetimes bring no bill at all in ${when}.`,
     paragraphs: [
-      `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. Over the whole time, the largest year stays under ${view.money(best.largestYear.p90, null)} in 9 of 10 lifetimes, and under ${view.money(best.largestYear.p50, null)} in half of them.`,
+      `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. Over the whole time, the largest year stays under ${view.money(best.largestYear.p90, best.largestYear.standardErrors.p90)} in 9 of 10 lifetimes, and under ${view.money(best.largestYear.p50, best.largestYear.standardErrors.p50)} in half of them.`,
       ...notInReserve(view),
     ],
     figures: [
@@ -75,10 +75,10 @@ export function worstBill(view: View): Finding {
         ],
         options.map(option => [
           view.name(option),
-          ...(late ? [bare(view, option.billYears10To15.p90)] : []),
-          bare(view, option.largestYear.p50),
-          bare(view, option.largestYear.p90),
-          bare(view, mean(option.cashByYear.mean)),
+          ...(late ? [bare(view, option.billYears10To15.p90, option.billYears10To15.standardErrors.p90)] : []),
+          bare(view, option.largestYear.p50, option.largestYear.standardErrors.p50),
+          bare(view, option.largestYear.p90, option.largestYear.standardErrors.p90),
+          bare(view, mean(option.cashByYear.mean), null),
         ]),
         chartedRemark(view),
       ),
@@ -91,6 +91,6 @@ function mean(values: readonly number[]): number {
   return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length
 }
 
-function bare(view: View, value: number): string {
-  return view.money(value, null).replace(/^\S+\s/u, '')
+function bare(view: View, value: number, standardError: number | null): string {
+  return view.money(value, standardError).replace(/^\S+\s/u, '')
 }

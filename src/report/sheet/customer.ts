@@ -83,7 +83,7 @@ function sides(view: View, dear: OptionResult, cheap: OptionResult): Point[] {
       sentence: `Of 100 roofs ${mine} never pay for a repair visit, against ${theirs}.`,
       speaksFor: dear.visitShares.none > cheap.visitShares.none,
     })
-  const bills = [dear, cheap].map(option => view.money(option.largestYear.p90, null))
+  const bills = [dear, cheap].map(option => view.money(option.largestYear.p90, option.largestYear.standardErrors.p90))
   if (bills[0] !== bills[1])
     points.push({
       sentence: `In 9 of 10 lifetimes the largest bill of a year stays under ${bills[0]}, against ${bills[1]}.`,

@@ -35,9 +35,9 @@ export function optionTable(view: View): Table {
       view.name(option),
       bare(view.money(option.costs.upfront, 0)),
       bare(view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)),
-      bare(view.money(option.lifetimeCost.p90, option.lifetimeCost.standardError)),
+      bare(view.money(option.lifetimeCost.p90, option.lifetimeCost.standardErrors.p90)),
       ...visitSplit(option),
-      bare(view.money(option.largestYear.p90, null)),
+      bare(view.money(option.largestYear.p90, option.largestYear.standardErrors.p90)),
       formatDays(option.downtimeDays.mean, view.locale),
       formatNumber(
         option.energy.outageLossKwh.mean,
