@@ -33,6 +33,7 @@ const ONLY: Readonly<Record<string, readonly string[]>> = {
 
 /** Library -> where in src/ it may be imported, as a regular expression. */
 const LIBRARIES: Readonly<Record<string, string>> = {
+  '@clack/prompts': '^src/cli/ask/',
   'cli-progress': '^src/cli/progress',
   commander: '^src/cli/',
   open: '^src/cli/show-page',

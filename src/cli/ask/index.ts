@@ -1,0 +1,38 @@
+import { basename, extname } from 'node:path'
+import { intro, outro } from '@clack/prompts'
+import { UsageError } from '../../errors.ts'
+import { writeWhole } from '../../input/write-whole.ts'
+import { loadScenario } from '../../scenario/read-scenario.ts'
+import { explainScenario } from '../explain-scenario.ts'
+import { print, printError } from '../output.ts'
+import { askAll, askToPlay, Stopped } from './questions.ts'
+import { scenarioText } from './scenario-text.ts'
+
+const EXIT_STOPPED = 130
+
+/**
+ * Carries out `lifetally new FILE --ask`: asks, writes the scenario, checks it, offers to play it.
+ *
+ * @param path - file to write
+ * @throws UsageError where there is nobody to ask
+ */
+export async function ask(path: string): Promise<void> {
+  if (!process.stdin.isTTY || !process.stdout.isTTY)
+    throw new UsageError(
+      `--ask asks in a terminal, and this is none. Run it in one; or  lifetally new ${path}  writes a file to edit`,
+    )
+  try {
+    intro('A few questions about the roof and its quotes. Press Enter where you do not know; Ctrl-C stops.')
+    await writeWhole(path, scenarioText(await askAll(basename(path, extname(path)))))
+    outro(`${path} is written. Open it in any editor to change or add to it.`)
+    print(explainScenario(await loadScenario(path)))
+    if (!(await askToPlay())) return
+  } catch (error) {
+    if (!(error instanceof Stopped)) throw error
+    printError('Stopped.\n')
+    process.exitCode = EXIT_STOPPED
+    return
+  }
+  const { runEstimate } = await import('../run-estimate.ts')
+  await runEstimate(path, {})
+}
