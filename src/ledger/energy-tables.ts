@@ -166,7 +166,10 @@ function growthBy(x: number): number {
 
 /** A series of four terms of the table. */
 function series(table: Float64Array, i: number, u: number): number {
-  const [c0, c1, c2, c3] = [table[i] as number, table[i + 1] as number, table[i + 2] as number, table[i + 3] as number]
+  const c0 = table[i] as number // within the table, as are the next three
+  const c1 = table[i + 1] as number
+  const c2 = table[i + 2] as number
+  const c3 = table[i + 3] as number
   return c0 + u * (c1 + u * (c2 + u * c3))
 }
 

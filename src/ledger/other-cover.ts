@@ -140,10 +140,12 @@ export class OtherCover {
     const parts = history.partsExits[this.#lane] ?? []
     const labour = history.labourExits[this.#lane] ?? []
     if (parts.length + labour.length === 0) return false
-    for (const row of this.#ownRows()) {
-      const fittedAt = rows.fittedAt[row] ?? 0
-      const at = rows.detectedAt[row] ?? 0
-      if (!providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)) return true
+    for (let first = this.#from; first < this.#to; first++) {
+      for (let row = first; row >= 0; row = this.#next[row] as number) {
+        const fittedAt = rows.fittedAt[row] as number // the row is there
+        const at = rows.detectedAt[row] as number
+        if (!providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)) return true
+      }
     }
     return false
   }

@@ -135,9 +135,9 @@ export class OutageWindows {
       const window = next[lane] as number
       next[lane] = window + 1
       start[window] = startOf(rows, row, ends)
-      const ends_ = endOf(rows, row, claimYears, horizonYears, claims, ends)
-      end[window] = ends_
-      ends[row] = ends_
+      const until = endOf(rows, row, claimYears, horizonYears, claims, ends)
+      end[window] = until
+      ends[row] = until
       this.place[window] = place
       this.row[window] = row
     }
@@ -149,7 +149,9 @@ export class OutageWindows {
     for (let i = from + 1; i < to; i++) {
       const at = start[i] as number // all are there
       if ((start[i - 1] as number) <= at) continue
-      const [until, population, own] = [end[i] as number, place[i] as number, row[i] as number]
+      const until = end[i] as number
+      const population = place[i] as number
+      const own = row[i] as number
       let j = i
       for (; j > from && (start[j - 1] as number) > at; j--) {
         start[j] = start[j - 1] as number

@@ -55,7 +55,7 @@ export class Outages {
    * Enters what one lifetime loses under other claims.
    *
    * @param history - the lifetimes, as given to `lose`
-   * @param terms - of the option
+   * @param terms - of the option, as given to `lose`
    * @param tables - of its energy
    * @param claims - by population
    * @param lane - the lifetime
@@ -70,7 +70,6 @@ export class Outages {
     accounts: Accounts,
   ): void {
     const [from, to] = this.windows.findAnew(history, terms, claims, lane)
-    this.#begin(terms)
     this.#loseWindows(history, terms, tables, lane, accounts, 0, from, to)
   }
 

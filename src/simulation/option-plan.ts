@@ -60,7 +60,7 @@ export class OptionPlan {
   readonly #discount: Growth
   #tables: EnergyTables | null = null
   /** Prices that they hold. */
-  #tablesFor = ''
+  #tablesFor: OptionTerms | null = null
   /** Growths that are the same in every set, by rate. */
   readonly #growths = new Map<number, Growth>()
 
@@ -141,15 +141,9 @@ export class OptionPlan {
    * @param terms - of a parameter set
    */
   tablesFor(terms: OptionTerms): EnergyTables {
-    const words = JSON.stringify([
-      terms.energy,
-      terms.battery?.valuePerDay,
-      terms.battery?.fadeRate,
-      terms.discount.rate,
-    ])
-    if (this.#tables === null || words !== this.#tablesFor) {
+    if (this.#tables === null || this.#tablesFor === null || !sameEnergy(terms, this.#tablesFor)) {
       this.#tables = new EnergyTables(this.supply, terms)
-      this.#tablesFor = words
+      this.#tablesFor = terms
     }
     return this.#tables
   }
@@ -310,6 +304,20 @@ export class OptionPlan {
 /** Exits a year of a provider (W5); the far tail of a wide range ends where it could not matter any more. */
 function exitRate(provider: Provider, set: ParameterSet): number {
   return Math.min(valueAt(provider.exitRatePerYear, set.scores), MOST_EXITS_PER_YEAR)
+}
+
+/** Whether two terms price lost energy alike. */
+function sameEnergy(a: OptionTerms, b: OptionTerms): boolean {
+  return (
+    a.energy.importPrice === b.energy.importPrice &&
+    a.energy.exportPrice === b.energy.exportPrice &&
+    a.energy.importGrowth.rate === b.energy.importGrowth.rate &&
+    a.energy.exportGrowth.rate === b.energy.exportGrowth.rate &&
+    a.discount.rate === b.discount.rate &&
+    a.battery?.valuePerDay === b.battery?.valuePerDay &&
+    a.battery?.fadeRate === b.battery?.fadeRate &&
+    a.energy.selfConsumed.every((share, month) => share === b.energy.selfConsumed[month])
+  )
 }
 
 function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {

@@ -11,11 +11,11 @@ const BLOCKS = world(
 
 test('N3: one, two or three threads give the same bytes', () => {
   const written = [1, 2, 3].map(threads => {
-    const { code, out, error } = run(
+    const { code, out } = run(
       ['estimate', '-', '--json', '--draws', '2020', '--threads', `${threads}`],
       JSON.stringify(BLOCKS),
     )
-    expect({ code, error }).toEqual({ code: 0, error: '' })
+    expect(code).toBe(0)
     return out
   })
   expect(written[0]?.length).toBeGreaterThan(5000)
