@@ -53,7 +53,7 @@ export function unit(kind: string, over: Block = {}): Block {
   return { ...put(told, over), failure: over.failure ?? NEVER }
 }
 
-/** An option whose providers stay. */
+/** An option whose providers stay and where every failure has a visit of its own. */
 export function option(name: string, topology: string, components: readonly Block[], over: Block = {}): Block {
   return put(
     {
@@ -63,6 +63,7 @@ export function option(name: string, topology: string, components: readonly Bloc
       components,
       warranty_provider: { exit_rate_per_year: 0 },
       labour_provider: { exit_rate_per_year: 0 },
+      visit_policy: 'each',
     },
     over,
   )

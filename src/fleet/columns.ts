@@ -121,7 +121,7 @@ function columnOf(column: string, mapped: string | undefined): SiteColumn | null
 
 const FIRST_AGE = ['options', '0', 'components', '0', 'age_years'] as const
 
-const TEXT_KEYS: readonly string[] = ['name', 'model', 'tier', 'kind', 'replacement_cover', 'records']
+const TEXT_KEYS: readonly string[] = ['name', 'model', 'tier', 'kind', 'replacement_cover', 'records', 'visit_policy']
 
 /** Keys of an option may be written with or without their option. */
 const OPTION_KEYS: readonly string[] = [

@@ -83,6 +83,7 @@ const WORDS: Readonly<Record<string, string>> = {
   restore: 'what is done after a failure',
   on_roof: 'on the roof',
   needs_visit: 'needs a visit',
+  visit_policy: 'when somebody comes for failed units',
   'visit_policy.wait_for_units': 'failed units waited for',
   'visit_policy.wait_at_most_days': 'days waited at most',
   'design_losses.mismatch_and_shade': 'loss by mismatch and shade',

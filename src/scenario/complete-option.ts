@@ -3,6 +3,7 @@ import { evidenceRow, kindOf } from '../topologies/kinds.ts'
 import { completeBattery } from './complete-battery.ts'
 import { completeComponent } from './complete-component.ts'
 import { completeLater } from './complete-later.ts'
+import { completeVisitPolicy } from './complete-visit-policy.ts'
 import { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { Option, Provider, WarrantyOffer } from './model.ts'
@@ -92,7 +93,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
     warrantyProvider,
     labourProvider,
     offers,
-    visitPolicy: completeVisitPolicy(option, yours),
+    visitPolicy: completeVisitPolicy({ option, populations, panels: panels ?? null, resolution }),
     battery: completeBattery(option, given, resolution, currency),
     designLosses: completeDesignLosses(option, given, resolution, letters(index)),
     optimisersOn: option.optimisers_on === undefined ? null : new Map(Object.entries(option.optimisers_on)),
@@ -145,15 +146,6 @@ function completeProviders(
   return {
     warrantyProvider: shared.providers.maker(option, row, first?.kind ?? null),
     labourProvider: shared.providers.installer(option, labourCovered),
-  }
-}
-
-function completeVisitPolicy(option: GivenOption, yours: Yours): Option['visitPolicy'] {
-  const policy = option.visit_policy
-  if (policy === undefined) return null
-  return {
-    waitForUnits: yours('visit_policy.wait_for_units', policy.wait_for_units ?? 1, 'units'),
-    waitAtMostDays: yours('visit_policy.wait_at_most_days', policy.wait_at_most_days ?? 365, 'days'),
   }
 }
 

@@ -49,8 +49,8 @@ options:
     # components:
     #   - {kind: panel-level-unit, count: 20, replacement: {parts: 150, labour: 90}}
     #   - {kind: gateway}
-    # Wait until two units have failed, or half a year, before anybody climbs onto the roof.
-    # visit_policy: {wait_for_units: 2, wait_at_most_days: 180}
+    # Small units on the roof wait until two have failed, or for a year, in every option that has them. Otherwise:
+    # visit_policy: each
     # What the design itself loses or saves on a shaded roof, as shares of the energy above.
     # design_losses: {mismatch_and_shade: 1%}
 `

@@ -14,12 +14,13 @@ import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
 import type { Option, Provider, Scenario } from '../scenario/model.ts'
 import { type Quantity, type Scores, valueAt } from '../scenario/quantity.ts'
+import { unitShares } from '../scenario/unit-shares.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { type ComponentKind, hangsOnString, kindOf } from '../topologies/kinds.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
-import { stringShares, unitShares } from './shares.ts'
+import { stringShares } from './string-shares.ts'
 import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
 
 /** Exits of a provider a year, at most: one a week. Ours. */
@@ -102,7 +103,7 @@ export class OptionPlan {
         : null,
     )
     this.#unitKeys = option.populations.map(population => key('option', option.name, 'component', population.place))
-    this.#unitShares = unitShares(option, scenario.site.panels, energy)
+    this.#unitShares = unitShares(option, scenario.site.panels, energy.populationShares)
     this.#stringShares = stringShares(option, this.#unitShares)
   }
 

@@ -5,7 +5,7 @@ import { shortKeys } from '../short-form/json-forms.ts'
 import { componentList, warrantyBlock } from './component.ts'
 import { flag, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { ranged } from './range.ts'
-import { block } from './walk.ts'
+import { block, choice } from './walk.ts'
 
 const exitRate = () => ranged(share({ min: 0, max: 0.99 }), 'log')
 
@@ -33,6 +33,8 @@ const visitPolicyBlock = block({
     .optional()
     .describe('Longest wait of a listed unit; default 365.'),
 })
+
+const eachWord = z.literal('each', { error: wording('each, or {wait_for_units: 2, wait_at_most_days: 365}') })
 
 const designLossesBlock = block({
   mismatch_and_shade: share({ min: 0, max: 0.95 }).optional().describe('Lost to mismatch and shade; default 0.'),
@@ -101,7 +103,11 @@ export const optionBlock = block(
       .max(20, { error: wording('a list of up to 20 offers') })
       .optional()
       .describe('Longer terms at a price.'),
-    visit_policy: visitPolicyBlock.optional().describe('Waiting until a visit pays (O3); default none: a visit each.'),
+    visit_policy: choice([eachWord, visitPolicyBlock], raw => (typeof raw === 'object' ? 1 : 0))
+      .optional()
+      .describe(
+        'each, or a block: wait until a visit pays (O3). Left out: 2 units, at most 365 days, where a panel-level unit or optimiser carries at most 10 %; else each.',
+      ),
     battery: batteryBlock.optional().describe('What the battery earns (O7).'),
     design_losses: designLossesBlock.optional().describe('Shares of the site’s energy lost by design.'),
     optimisers_on: z

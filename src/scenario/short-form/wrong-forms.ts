@@ -79,7 +79,10 @@ const FORMS: Readonly<Record<string, Mended>> = {
   'option.warranty_offers': listed,
   'option.warranty_provider': named,
   'option.labour_provider': named,
-  'option.visit_policy': written => (aNumber(written) ? { wait_for_units: written } : undefined),
+  'option.visit_policy': written => {
+    if (written === false || written === 'no' || written === 'none') return 'each'
+    return aNumber(written) ? { wait_for_units: written } : undefined
+  },
   'option.design_losses': written =>
     aNumber(written) || (aWord(written) && /^[\d.]+\s*%$/.test(written)) ? { mismatch_and_shade: written } : undefined,
   'option.warranty': partsAndLabour,

@@ -1,20 +1,22 @@
-import type { OptionEnergy } from '../energy/option-energy.ts'
-import type { Option, Population } from '../scenario/model.ts'
-import { hangsOnString, isCentralInverter, isOptimiser, kindOf, sharingKinds } from '../topologies/kinds.ts'
+import { isOptimiser, kindOf, sharingKinds } from '../topologies/kinds.ts'
+import type { Option, Population } from './model.ts'
 
 /**
  * Share of the option's generation (of its battery) behind one unit of each population (O4, O7).
  *
  * @param option - the option
  * @param panels - panels of the site; null: as many as there are optimisers
- * @param energy - its wiring, where arrays decide
+ * @param wired - share of each population, by place, where the arrays decide it; null: they do not
  * @returns one share a population, [0, 1]
  */
-export function unitShares(option: Option, panels: number | null, energy: OptionEnergy): Float64Array {
+export function unitShares(
+  option: Pick<Option, 'populations'>,
+  panels: number | null,
+  wired: readonly (number | null)[] | null,
+): Float64Array {
   const shares = new Float64Array(option.populations.length)
   const set = (populations: readonly Population[], weight: (population: Population) => number): void => {
-    const told = (population: Population): number | null =>
-      population.share ?? energy.populationShares?.[population.place] ?? null
+    const told = (population: Population): number | null => population.share ?? wired?.[population.place] ?? null
     const toldSum = populations.reduce((sum, population) => sum + (told(population) ?? 0), 0)
     const rest = populations.filter(population => told(population) === null)
     const restWeight = rest.reduce((sum, population) => sum + population.count * weight(population), 0)
@@ -33,21 +35,4 @@ export function unitShares(option: Option, panels: number | null, energy: Option
   const nPanels = panels ?? optimisers.reduce((sum, optimiser) => sum + optimiser.count, 0)
   for (const { place, count, share } of optimisers) shares[place] = share === null ? 1 / nPanels : share / count
   return shares
-}
-
-/**
- * Share of generation behind each string, in the order in which units are dealt to them (O4).
- *
- * @param option - the option
- * @param shares - from `unitShares`
- * @returns one share a string; empty where no unit hangs on one
- */
-export function stringShares(option: Option, shares: Float64Array): Float64Array {
-  if (!option.populations.some(({ kind }) => hangsOnString(kind))) return new Float64Array(0)
-  const strings: number[] = []
-  for (const { kind, count, strings: each, place } of option.populations) {
-    if (!isCentralInverter(kind)) continue
-    for (let i = 0; i < count * each; i++) strings.push((shares[place] ?? 0) / each)
-  }
-  return Float64Array.from(strings)
 }
