@@ -1,8 +1,11 @@
 import type { OptionPlan } from '../simulation/option-plan.ts'
-import type { ParameterSet } from '../simulation/parameter-sets.ts'
+import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, type ParameterSets } from '../simulation/parameter-sets.ts'
 import { checkable, compareSets, exactCounts } from './exact-failures.ts'
 import type { OptionRun } from './option-run.ts'
 import type { CheckedCount, Estimate, PopulationResult } from './results.ts'
+
+/** Parameter sets of the self-check (X1). */
+const CHECKED_SETS = 40
 
 /** A parameter set and the draws that lived in it. */
 export interface CheckedSet {
@@ -15,6 +18,25 @@ export interface CheckedPopulation {
   readonly result: PopulationResult
   /** By checked set; null where the failures cannot be had exactly. */
   readonly exactFailures: readonly number[] | null
+}
+
+/**
+ * Evenly chosen parameter sets; all of them where there are fewer (X1).
+ *
+ * @param sets - of the run
+ * @param count - how many are played
+ * @returns 40 at most
+ */
+export function checkedSets(sets: ParameterSets, count: number): CheckedSet[] {
+  const perBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
+  const chosen = Math.min(CHECKED_SETS, count)
+  return Array.from({ length: chosen }, (_, i): CheckedSet => {
+    const index = Math.floor(((i + 0.5) * count) / chosen)
+    const block = Math.floor(index / perBlock)
+    const set = sets.ofBlock(block, perBlock)[sets.vary ? index % perBlock : 0]
+    if (set === undefined) throw new RangeError(`no parameter set ${index}`)
+    return { index, set }
+  })
 }
 
 /**
@@ -52,6 +74,7 @@ export function populationResults(
         checked: first !== undefined && unit !== undefined ? checkable(first.truth, unit) : 'none',
         failures: checkedCount(run, failuresAt, exactFailures, checked),
         firstFailures: checkedCount(run, firstAt, exactFirst, checked),
+        laterLives: null,
         plannedReplacements: { mean: run.mean(layout.ofPopulation(i, 'plannedReplacements')) },
       },
     }

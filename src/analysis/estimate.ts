@@ -12,9 +12,10 @@ import {
 } from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'
 import { blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
-import type { CheckedSet } from './checked-counts.ts'
+import { checkedSets } from './checked-counts.ts'
 import { type Compared, comparePairs, pairedMean } from './comparison.ts'
 import { drivers } from './drivers.ts'
+import { eachAtOnce, withLaterLives } from './later-lives.ts'
 import { optionResult, type PlainOptionResult } from './option-result.ts'
 import { OptionRun } from './option-run.ts'
 import { drawsForPrecision } from './precision.ts'
@@ -28,16 +29,15 @@ import { hasTierGap } from './unknowns-read.ts'
 import { judgementShare, verdictGrade, WIDE_DRAWS, wideScenario, wideVerdicts } from './unmeasured.ts'
 import { warrantyResults } from './warranty-results.ts'
 
-/** Parameter sets of the self-check (X1). */
-const CHECKED_SETS = 40
 /** Most parameter sets that the shares of the drivers are taken from. Ours: more would only cost time. */
 const DRIVER_SETS = 2000
 
-// the variants of a run: as the user wrote it, without a gap between tiers (U1c), with wider judged ranges (K4)
+// the variants of a run: as the user wrote it, without a gap between tiers (U1c), with wider judged ranges (K4), …
 const AS_WRITTEN = 0
 const NULL_CASE = 1
 const WIDE = 2
 const SPARE_ALIKE = 3
+const EACH_AT_ONCE = 4
 
 /** How a scenario is to be played. */
 export interface EstimateSettings {
@@ -72,7 +72,7 @@ export async function estimate(
   const prepared = prepare(scenario, settings.seed, settings.points)
   const nullCase: Scenario = { ...scenario, tierEffect: { fixed: 0 } }
   const wide = wideScenario(scenario)
-  const variants = [scenario, nullCase, wide ?? scenario, withSpareAlike(scenario)].map(variant =>
+  const variants = [scenario, nullCase, wide ?? scenario, withSpareAlike(scenario), eachAtOnce(scenario)].map(variant =>
     withScenario(prepared, variant),
   )
   const runner = runnerOf(variants, settings.draws)
@@ -176,6 +176,7 @@ async function findAll(
     drivers: sets.vary
       ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],
+    driverSets,
     notes: scenario.notes,
   }
 }
@@ -231,7 +232,11 @@ async function playAll(
     const merged = await play(option, true, AS_WRITTEN, block => finished(block.draws))
     const optionRun = new OptionRun(merged, layoutOf(plan, true), !sets.vary)
     const result = optionResult(plan, optionRun, drawsPerSet, checked)
-    options.push(result)
+    const { populations } = result
+    options.push({
+      ...result,
+      populations: await withLaterLives(prepared, option, populations, sets, draws, EACH_AT_ONCE, runner.run),
+    })
     sweeps.push(warrantyResults(plan, optionRun))
     compared.push({
       id: plan.option.id,
@@ -287,19 +292,6 @@ function firstSets(sets: ParameterSets, count: number): ParameterSet[] {
   const found: ParameterSet[] = []
   for (let block = 0; found.length < count; block++) found.push(...sets.ofBlock(block, perBlock))
   return found.slice(0, count)
-}
-
-/** Evenly chosen sets; all of them where there are fewer (X1). */
-function checkedSets(sets: ParameterSets, count: number): CheckedSet[] {
-  const perBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
-  const chosen = Math.min(CHECKED_SETS, count)
-  return Array.from({ length: chosen }, (_, i): CheckedSet => {
-    const index = Math.floor(((i + 0.5) * count) / chosen)
-    const block = Math.floor(index / perBlock)
-    const set = sets.ofBlock(block, perBlock)[sets.vary ? index % perBlock : 0]
-    if (set === undefined) throw new RangeError(`no parameter set ${index}`)
-    return { index, set }
-  })
 }
 
 /** How far a run is: its draws are taken as two fifths of it, the analyses beside them as the rest. */

@@ -55,6 +55,12 @@ export interface PopulationResult {
   readonly failures: CheckedCount
   /** Units failing at least once. */
   readonly firstFailures: CheckedCount
+  /**
+   * With a gateway, a visit policy or repairs: failures of the same units, each found and visited by itself and replaced,
+   * from the first `draws` of the same streams (X1); null where `failures` are checked as played, or a gateway
+   * is listed before other components.
+   */
+  readonly laterLives: (CheckedCount & { readonly draws: number }) | null
   readonly plannedReplacements: { readonly mean: number }
 }
 
@@ -350,5 +356,7 @@ export interface Results {
   readonly swings: readonly Swing[]
   /** Shares of one whole (S3), each with its standard error. */
   readonly drivers: readonly { readonly input: string; readonly share: number; readonly standardError: number }[]
+  /** Parameter sets that `drivers` and shares of judgement come from, the first of the run (X2). */
+  readonly driverSets: number
   readonly notes: readonly Note[]
 }

@@ -61,6 +61,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       checked: true,
       failures: COUNT,
       firstFailures: COUNT,
+      laterLives: { ...COUNT, draws: true },
       plannedReplacements: { mean: true },
     },
     visits: ESTIMATE,
@@ -221,5 +222,6 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     draws: true,
   },
   drivers: { input: true, share: true, standardError: true },
+  driverSets: true,
   notes: { code: true, text: true, option: true },
 }

@@ -291,6 +291,7 @@ export function homeResults(): Results {
         draws: 4000,
       },
     ],
+    driverSets: 1000,
     drivers: [
       { input: 'product model (Plain string inverter)', share: 0.36, standardError: 0.03 },
       { input: 'product model (Robust string inverter)', share: 0.27, standardError: 0.03 },

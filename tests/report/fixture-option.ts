@@ -143,6 +143,7 @@ export function sketched(sketch: Sketch): OptionResult {
           comparedMean: share + 0.004,
           zScore: -1.33,
         },
+        laterLives: null,
         plannedReplacements: { mean: 0 },
       },
       ...(sketch.count > 1
@@ -154,6 +155,7 @@ export function sketched(sketch: Sketch): OptionResult {
               checked: 'failures' as const,
               failures: { mean: 1.31, standardError: 0.007, exactMean: 1.302, comparedMean: 1.302, zScore: 1.14 },
               firstFailures: { mean: 0.79, standardError: 0.003, exactMean: null, comparedMean: null, zScore: null },
+              laterLives: null,
               plannedReplacements: { mean: 0 },
             },
           ]

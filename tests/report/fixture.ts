@@ -47,6 +47,7 @@ export function quietResults(): Results {
         checked: 'none',
         failures: { ...none, exactMean: null, comparedMean: null },
         firstFailures: { ...none, exactMean: null, comparedMean: null },
+        laterLives: null,
         plannedReplacements: { mean: 0 },
       },
     ],
@@ -98,6 +99,7 @@ export function quietResults(): Results {
     switchPoints: [],
     swings: [],
     drivers: [],
+    driverSets: 1,
     notes: [],
   }
 }

@@ -1,4 +1,4 @@
-import type { CheckedCount } from '../../analysis/results.ts'
+import type { CheckedCount, PopulationResult } from '../../analysis/results.ts'
 import { kindWords } from '../../topologies/kinds.ts'
 import { type Table, table } from '../content.ts'
 import { formatNumber } from '../format.ts'
@@ -18,12 +18,19 @@ export interface SelfCheck {
  */
 export function selfCheck(view: View): SelfCheck {
   const rows = view.results.options.flatMap(option =>
-    option.populations.map(population => ({
-      option,
-      population,
-      count: population.checked === 'first failures' ? population.firstFailures : population.failures,
-    })),
+    option.populations.flatMap(population => [
+      {
+        option,
+        population,
+        counted: COUNTED[population.checked],
+        count: population.checked === 'first failures' ? population.firstFailures : population.failures,
+      },
+      ...(population.laterLives === null
+        ? []
+        : [{ option, population, counted: 'all failures, each by itself', count: population.laterLives }]),
+    ]),
   )
+  const components = view.results.options.flatMap(({ populations }) => populations)
   const scores = rows.flatMap(row => (row.count.zScore === null ? [] : [Math.abs(row.count.zScore)]))
   const largest = scores.length === 0 ? null : Math.max(...scores)
   return {
@@ -31,25 +38,45 @@ export function selfCheck(view: View): SelfCheck {
     table: table(
       'Failures counted by simulation and by exact calculation',
       ['Component', 'Option', 'What was counted', '#Simulated', '#Exact', '#Standard errors apart (z)'],
-      rows.map(({ option, population, count }) => [
+      rows.map(({ option, population, counted, count }) => [
         kindWords(population.kind, population.count),
         option.id,
-        population.checked === 'none'
-          ? 'not checked'
-          : population.checked === 'failures'
-            ? 'all failures'
-            : 'units failing at least once',
+        counted,
         formatNumber(count.comparedMean ?? count.mean, 0.0001, view.locale),
         exact(count, view.locale),
         count.zScore === null ? 'none' : formatNumber(count.zScore, 0.01, view.locale),
       ]),
-      view.results.parameterSets > 1
-        ? [
-            'The exact number is worked out for some of the sets of assumptions, 40 at most. The simulated number beside it is the mean of the lifetimes of those sets.',
-          ]
-        : [],
+      [
+        ...(view.results.parameterSets > 1
+          ? [
+              'The exact number is worked out for some of the sets of assumptions, 40 at most. The simulated number beside it is the mean of the lifetimes of those sets.',
+            ]
+          : []),
+        ...laterLives(view, components),
+      ],
     ),
   }
+}
+
+const COUNTED = {
+  failures: 'all failures',
+  'first failures': 'units failing at least once',
+  none: 'not checked',
+} as const
+
+/** What the check cannot see as played, and what is checked in its place (X1). */
+function laterLives(view: View, components: readonly PopulationResult[]): string[] {
+  const unseen = components.filter(({ checked }) => checked !== 'failures')
+  if (unseen.length === 0) return []
+  const draws = unseen.find(({ laterLives: later }) => later !== null)?.laterLives?.draws
+  return [
+    'With a gateway, a visit policy or repairs, only the first failure of each unit has an exact number: later lives start when somebody comes.',
+    ...(draws === undefined
+      ? ['The later lives of these units are not checked.']
+      : [
+          `“All failures, each by itself” checks the later lives of the same units, found and visited one by one and replaced; from the first ${formatNumber(draws, 1, view.locale)} of the ${formatNumber(view.results.draws, 1, view.locale)} lifetimes of each option. What the rules themselves do to later lives is not in it.`,
+        ]),
+  ]
 }
 
 function exact(count: CheckedCount, locale: string): string {
@@ -60,6 +87,6 @@ function checkSentence(view: View, checked: number, largest: number | null): str
   if (largest === null) return 'No component could be checked against an exact calculation in this scenario.'
   const far = formatNumber(largest, 0.1, view.locale)
   return largest < 4
-    ? `The simulated number of failures agrees with the exact one for all ${checked} components that could be checked: the largest gap is ${far} standard errors. Chance alone makes a gap of 2 common and one of 3 rare.`
+    ? `The simulated number of failures agrees with the exact one in all ${checked} comparisons that can be made: the largest gap is ${far} standard errors. Chance alone makes a gap of 2 common and one of 3 rare.`
     : `For at least one component the simulated number of failures lies ${far} standard errors from the exact one. That is more than chance explains: do not use this report, and tell the makers of this program.`
 }

@@ -38,7 +38,7 @@ export function whatWouldChange(view: View): Finding | null {
       ...(drivers.length === 0
         ? []
         : [
-            `Of what is not known, these move the answer most, by share, each with its standard error: ${joinList(drivers.slice(0, 5).map(driver => `${plainInput(driver.input)}, ${formatShare(driver.share, view.locale)} ± ${formatShare(driver.standardError, view.locale)}`))}.`,
+            `Of what is not known, these move the answer most, by share, each with its standard error: ${joinList(drivers.slice(0, 5).map(driver => `${plainInput(driver.input)}, ${formatShare(driver.share, view.locale)} ± ${formatShare(driver.standardError, view.locale)}`))}.${fromSets(view)}`,
           ]),
     ],
     lists: switchLists(view, pair),
@@ -55,6 +55,14 @@ export function whatWouldChange(view: View): Finding | null {
       ...howKnown(view, ['prices']),
     ],
   })
+}
+
+/** That the shares come from fewer sets than the run has (X2). */
+function fromSets(view: View): string {
+  const { driverSets, parameterSets } = view.results
+  if (driverSets >= parameterSets) return ''
+  const said = (count: number): string => formatNumber(count, 1, view.locale)
+  return ` From the first ${said(driverSets)} of the ${said(parameterSets)} sets of assumptions.`
 }
 
 function switchLists(view: View, pair: string | null): PointList[] {
