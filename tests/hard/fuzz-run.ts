@@ -3,7 +3,7 @@ import { afterAll } from 'vitest'
 import { isMeant } from './play-case.ts'
 
 /**
- * How much is tried; DEVELOPERS.md tells of it. `LIFETALLY_FUZZ=TIMES,SEED,LOG`: so many times the usual number of
+ * How much is tried; tests/README.md describes it. `LIFETALLY_FUZZ=TIMES,SEED,LOG`: so many times the usual number of
  * cases, from that seed; what breaks goes into the file LOG and the run goes on. Without it the usual number is tried
  * and the first case that breaks ends the test.
  */
