@@ -8,7 +8,7 @@ import { type PlayedPart, playPart } from '../fleet/play-part.ts'
 import { lockFolder } from '../input/folder-lock.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
-import { readFolderName, readWhole } from './option-values.ts'
+import { readDay, readFolderName, readWhole } from './option-values.ts'
 import { print } from './output.ts'
 import { type PartOfFleet, readPartOption } from './part-option.ts'
 import { startProgress } from './progress.ts'
@@ -38,6 +38,11 @@ export async function runFleet(
   const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
   const chosen = readPartOption(options.part, process.env)
   if (chosen !== null && options.json === true) throw new UsageError('--json writes whole fleets; a part is a file')
+  const date = readDay('--date', options.date)
+  if (chosen !== null && date !== null)
+    throw new UsageError(
+      '--date is printed on the sheet of a whole fleet, which join writes: give it to lifetally join',
+    )
   const option = typeof options.option === 'string' ? options.option : null
   const quiet = options.quiet === true || options.json === true
   const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
@@ -67,7 +72,7 @@ export async function runFleet(
       },
       progress.to,
     ).finally(progress.end)
-    const words = await writeResults(played, folder, chosen, options.json === true)
+    const words = await writeResults(played, { folder, chosen, date, toOutput: options.json === true })
     await played.forget()
     if (!quiet) print(words)
   } finally {
@@ -75,13 +80,16 @@ export async function runFleet(
   }
 }
 
+/** What is to be written, and where. */
+interface Wished {
+  readonly folder: string
+  readonly chosen: PartOfFleet | null
+  readonly date: string | null
+  readonly toOutput: boolean
+}
+
 /** Writes what was played; gives the closing words. */
-async function writeResults(
-  played: PlayedPart,
-  folder: string,
-  chosen: PartOfFleet | null,
-  toOutput: boolean,
-): Promise<string> {
+async function writeResults(played: PlayedPart, { folder, chosen, date, toOutput }: Wished): Promise<string> {
   const leftOut = played.sums.column('leftOut')[0] ?? 0
   if (leftOut > 0) process.exitCode = EXIT_LEFT_OUT
   if (chosen !== null) {
@@ -94,7 +102,7 @@ async function writeResults(
     tellJson(results)
     return ''
   }
-  await writeFleet(folder, results, played.head.facts.command, [played.sitesFile])
+  await writeFleet(folder, results, played.head.facts.command, date, [played.sitesFile])
   return closingWords(results, folder)
 }
 

@@ -4,7 +4,7 @@ import { InputError } from '../errors.ts'
 import { fleetFindings } from '../fleet/findings.ts'
 import { joinParts } from '../fleet/join-parts.ts'
 import { needPlace } from '../input/place.ts'
-import { readFolderName } from './option-values.ts'
+import { readDay, readFolderName } from './option-values.ts'
 import { print } from './output.ts'
 import { readVersion } from './version.ts'
 import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, tellJson, writeFleet } from './write-fleet.ts'
@@ -21,6 +21,7 @@ export async function runJoin(
   options: Readonly<Record<string, string | boolean | undefined>>,
 ): Promise<void> {
   const named = readFolderName('--out', options.out)
+  const date = readDay('--date', options.date)
   const files = (await Promise.all(paths.map(partFiles))).flat()
   const folder = named ?? dirname(files[0] ?? '.')
   if (options.json !== true) needPlace(folder, FLEET_FILES)
@@ -32,7 +33,7 @@ export async function runJoin(
     tellJson(results)
     return
   }
-  await writeFleet(folder, results, joined.head.facts.command, joined.sitesFiles)
+  await writeFleet(folder, results, joined.head.facts.command, date, joined.sitesFiles)
   if (options.quiet === true) return
   print(`${files.length === 1 ? 'The part was' : `All ${files.length} parts were`} played by version ${version}.\n`)
   print(closingWords(results, folder))

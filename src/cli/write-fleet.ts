@@ -3,6 +3,7 @@ import type { FleetResults } from '../fleet/fleet-results.ts'
 import { RankedSites } from '../fleet/ranked-sites.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { roofsSentence, yearsSentence } from '../report/fleet/first-roofs.ts'
+import { renderFleetSheet } from '../report/fleet/fleet-sheet.ts'
 import { fleetViewOf } from '../report/fleet/fleet-view.ts'
 import { setAside } from '../report/fleet/pooled-reserve.ts'
 import { renderFleetReport } from '../report/fleet/render-fleet.ts'
@@ -15,7 +16,7 @@ import { print, printError } from './output.ts'
 export const EXIT_LEFT_OUT = 3
 
 /** What a whole fleet is written to. */
-export const FLEET_FILES = ['fleet.json', 'fleet.html', 'sites.csv', 'years.csv', 'reserve.xlsx'] as const
+export const FLEET_FILES = ['sheet.html', 'fleet.html', 'fleet.json', 'sites.csv', 'years.csv', 'reserve.xlsx'] as const
 
 /**
  * fleet.json as text.
@@ -33,6 +34,7 @@ function fleetJson(results: FleetResults): string {
  * @param folder - made if missing
  * @param results - of the fleet
  * @param command - line that makes them again
+ * @param date - day to print on the sheet, YYYY-MM-DD; null: none
  * @param sitesFiles - lines of the sites as they were played
  * @throws UsageError when the folder cannot be written to
  */
@@ -40,6 +42,7 @@ export async function writeFleet(
   folder: string,
   results: FleetResults,
   command: string,
+  date: string | null,
   sitesFiles: readonly string[],
 ): Promise<void> {
   const ranked = await RankedSites.of(sitesFiles)
@@ -50,8 +53,9 @@ export async function writeFleet(
       roofs.push(row)
     }
     const files: Record<(typeof FLEET_FILES)[number], Parameters<typeof writeSet>[1][string]> = {
-      'fleet.json': fleetJson(results),
+      'sheet.html': renderFleetSheet(results, date),
       'fleet.html': renderFleetReport(results, command),
+      'fleet.json': fleetJson(results),
       'sites.csv': ranked.csv(),
       'years.csv': yearsCsv(results),
       'reserve.xlsx': await fleetWorkbook(results, roofs),
@@ -96,7 +100,7 @@ export function closingWords(results: FleetResults, folder: string): string {
     yearsSentence(view),
     roofsSentence(view),
     ...warningsOf(results, join(folder, 'sites.csv')),
-    `The report is in ${join(folder, 'fleet.html')}; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
+    `One page to carry is in ${join(folder, 'sheet.html')}, the report in fleet.html; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
   ]
   return lines.map(line => `${line.replaceAll('\u00a0', ' ')}\n`).join('')
 }

@@ -1,6 +1,7 @@
 import { createHash, type Hash } from 'node:crypto'
 import { InputError } from '../errors.ts'
 import { nearest } from '../input/problems.ts'
+import { countsSurvivors } from '../scenario/complete-failure.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { ColumnPlan } from './columns.ts'
 import { type FleetModel, modelAlone } from './fleet-chance.ts'
@@ -200,7 +201,7 @@ class Counted {
     const name = siteClass.modelOf(population)
     const age = ages[place] ?? 0
     const flagged = population.failure.noneFailedSoFar
-    if (age > 0 && !flagged) this.#uncounted = true
+    if (age > 0 && !countsSurvivors(population.failure)) this.#uncounted = true
     if (isOwnModel(name, siteClass.standsAlone, ticket.id)) return
     const known = this.#models.get(name) ?? {
       model: modelAlone(siteClass.scenario, population.model, []),

@@ -29,6 +29,16 @@ export function completeFailure(at: ComponentPlace, sharedBy: string | null, fit
   }
 }
 
+/**
+ * Whether the survival of the units in service is counted as evidence on their model: by M2, or since it is in the
+ * records that their failures come from.
+ *
+ * @param failure - of the units
+ */
+export function countsSurvivors({ noneFailedSoFar, source }: Failure): boolean {
+  return noneFailedSoFar || source.form === 'fitted'
+}
+
 function completeSource(
   at: ComponentPlace,
   given: GivenFailure | undefined,

@@ -2,6 +2,7 @@ import { cumulativeHazard } from '../numerics/lifetime.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf, kindWords } from '../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
+import { countsSurvivors } from './complete-failure.ts'
 import { tellLater } from './complete-later.ts'
 import { modesAt } from './failure-at.ts'
 import { fitNotes } from './fit-notes.ts'
@@ -90,7 +91,7 @@ function tellLeftOut(option: Option, resolution: Resolution): void {
         option.id,
       )
   }
-  if (option.populations.some(population => population.ageYears > 0 && !population.failure.noneFailedSoFar))
+  if (option.populations.some(population => population.ageYears > 0 && !countsSurvivors(population.failure)))
     resolution.note(
       'survivors-not-counted',
       `${option.name}: units are in service already. Survivors are not counted as evidence on the product; use fit for that.`,

@@ -10,7 +10,7 @@ import { growDisk, mountDisk, unmountDisk } from '../mounted-disk.ts'
 import { run } from './run.ts'
 
 const newFolder = (): string => mkdtempSync(join(tmpdir(), 'lifetally-fleet-out-'))
-const NAMES = ['fleet.html', 'fleet.json', 'reserve.xlsx', 'sites.csv', 'years.csv'] as const
+const NAMES = ['fleet.html', 'fleet.json', 'reserve.xlsx', 'sheet.html', 'sites.csv', 'years.csv'] as const
 
 /** Bytes of all results in a folder. */
 function resultsIn(folder: string): Record<string, string> {
@@ -89,8 +89,18 @@ describe('lifetally fleet', () => {
     expect(lacking.error).toBe(`${join(parts, 'part-2-of-2.part')}\n  is one of 2 parts; missing: 1\n`)
     expect(readdirSync(out)).toEqual([])
     expect(play('--part', '1/2', '--out', parts).code).toBe(0)
-    expect(run(['join', parts, '--quiet', '--out', out])).toEqual({ code: 0, out: '', error: '' })
-    expect(play('--out', one).code).toBe(0)
+    const day = ['--date', '2027-03-14']
+    expect(play('--part', '1/2', ...day, '--out', parts)).toMatchObject({
+      code: 2,
+      error: expect.stringContaining('--date is printed on the sheet of a whole fleet'),
+    })
+    const joined = run(['join', parts, ...day, '--out', out])
+    expect(joined).toMatchObject({ code: 0, error: '' })
+    expect(joined.out).toContain(`One page to carry is in ${join(out, 'sheet.html')}, the report in fleet.html;`)
+    const whole = run(['fleet', small, '--draws', '20', ...day, '--out', one])
+    expect(whole.code).toBe(0)
+    expect(whole.out).toContain(`One page to carry is in ${join(one, 'sheet.html')}, the report in fleet.html;`)
+    expect(readFileSync(join(one, 'sheet.html'), 'utf8')).toContain('14 March 2027. ')
     expect(resultsIn(out)).toEqual(resultsIn(one))
   })
 })

@@ -1,8 +1,15 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { run } from './run.ts'
+
+const START = ['npm', 'run', 'lifetally', '--']
+
+/** Words of a command line; quotes keep words together. */
+function wordsOf(line: string): string[] {
+  return [...line.matchAll(/"([^"]*)"|\S+/g)].map(([word, quoted]) => quoted ?? word)
+}
 
 describe('the owner’s example: from units and tickets to a reserve (N5)', () => {
   let folder: string
@@ -26,13 +33,27 @@ describe('the owner’s example: from units and tickets to a reserve (N5)', () =
     expect(readFileSync(join(folder, 'failure.yaml'), 'utf8')).toContain('failure:\n  records: "fit.json"\n')
   })
 
-  test('the fleet takes the block in and plays all its roofs', () => {
-    const out = join(folder, 'reserve')
-    expect(
-      run(['fleet', 'examples/owner/fleet.yaml', '--draws', '20', '--threads', '1', '--quiet', '--out', out]).code,
-    ).toBe(0)
-    expect(readdirSync(out)).toContain('fleet.html')
+  test('the three commands of the README end in the page for the board', () => {
+    const block =
+      /to the page for the board:\n\n```sh\n([\s\S]*?)```/.exec(readFileSync('README.md', 'utf8'))?.[1] ?? ''
+    const [fit = [], copy, fleet = []] = block.trim().split('\n').map(wordsOf)
+    expect(copy).toEqual(['cp', 'records/fit.json', 'examples/owner/fit.json'])
+    // in a copy, so that the example keeps its own fit.json
+    const [owner = '', records = '', out = ''] = ['owner', 'records', 'reserve'].map(name => join(folder, name))
+    cpSync('examples/owner', owner, { recursive: true })
+    const play = (words: readonly string[], ...more: string[]): number | null =>
+      run([...words.slice(4).map(word => word.replace('examples/owner', owner)), ...more]).code
+    expect([fit.slice(0, 4), fleet.slice(0, 4)]).toEqual([START, START])
+    expect(play(fit.slice(0, -1), records)).toBe(0)
+    cpSync(join(records, 'fit.json'), join(owner, 'fit.json'))
+    expect(play(fleet.slice(0, -1), out, '--draws', '20', '--threads', '1', '--quiet')).toBe(0)
+    const sheet = readFileSync(join(out, 'sheet.html'), 'utf8').replaceAll('\u00a0', ' ')
+    expect(sheet).toContain('1 April 2026. 229 sites over 15 years')
+    expect(sheet).not.toContain('As built')
+    const { fleet: about, notes } = JSON.parse(readFileSync(join(out, 'fleet.json'), 'utf8'))
     const sites = readFileSync('examples/owner/sites.csv', 'utf8').trim().split('\n').length - 1
-    expect(JSON.parse(readFileSync(join(out, 'fleet.json'), 'utf8')).fleet.played).toBe(sites)
+    expect(about.played).toBe(sites)
+    // the fit counts the units that still work
+    expect(notes).toEqual([])
   })
 })

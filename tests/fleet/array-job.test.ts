@@ -58,7 +58,7 @@ describe.skipIf(!HAS_SCHEDULER)('F8: the array job of examples/fleet on a batch 
     expect(joined.code).toBe(3)
     const whole = run(['fleet', fleet, '--draws', String(DRAWS), '--quiet', '--out', join(FOLDER, 'whole')])
     expect(whole.code).toBe(3)
-    for (const name of ['fleet.json', 'sites.csv', 'fleet.html', 'years.csv', 'reserve.xlsx'])
+    for (const name of ['fleet.json', 'sites.csv', 'fleet.html', 'years.csv', 'reserve.xlsx', 'sheet.html'])
       expect(readFileSync(join(FOLDER, 'joined', name)).equals(readFileSync(join(FOLDER, 'whole', name))), name).toBe(
         true,
       )

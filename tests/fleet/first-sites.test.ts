@@ -39,7 +39,7 @@ beforeAll(async () => {
   )
   results = fleetFindings(played, { name: 'lifetally', version: '0' })
   folder = mkdtempSync(join(tmpdir(), 'lifetally-first-'))
-  await writeFleet(folder, results, 'lifetally fleet', [played.sitesFile])
+  await writeFleet(folder, results, 'lifetally fleet', null, [played.sitesFile])
 })
 afterEach(() => {
   vi.useRealTimers()
@@ -203,8 +203,8 @@ describe('F7a: reserve.xlsx', () => {
     process.env.TZ = 'Pacific/Auckland'
     try {
       const later = mkdtempSync(join(tmpdir(), 'lifetally-later-'))
-      await writeFleet(later, results, 'lifetally fleet', [played.sitesFile])
-      for (const name of ['reserve.xlsx', 'sites.csv', 'years.csv', 'fleet.json', 'fleet.html'])
+      await writeFleet(later, results, 'lifetally fleet', null, [played.sitesFile])
+      for (const name of ['reserve.xlsx', 'sites.csv', 'years.csv', 'fleet.json', 'fleet.html', 'sheet.html'])
         expect(readFileSync(join(later, name)).equals(readFileSync(join(folder, name))), name).toBe(true)
     } finally {
       if (zone === undefined) delete process.env.TZ

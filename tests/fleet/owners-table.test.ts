@@ -146,7 +146,7 @@ test('N8: parts of a table with all of it, joined, are one run, to the byte', ()
   expect(run(['join', join(folder, 'parts'), '--quiet', '--out', join(folder, 'joined')]).code).toBe(3)
   const whole = play('--threads', '2', '--out', join(folder, 'whole'))
   expect(whole.code).toBe(3)
-  for (const name of ['fleet.json', 'fleet.html', 'sites.csv', 'years.csv', 'reserve.xlsx'])
+  for (const name of ['fleet.json', 'fleet.html', 'sites.csv', 'years.csv', 'reserve.xlsx', 'sheet.html'])
     expect(readFileSync(join(folder, 'joined', name)).equals(readFileSync(join(folder, 'whole', name))), name).toBe(
       true,
     )

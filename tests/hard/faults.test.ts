@@ -98,7 +98,14 @@ describe('faults from outside', () => {
     const backwards = await written('backwards', `env -u NO_COLOR NODE_OPTIONS="--require ${preload}"`)
     expect(backwards).toEqual(await written('forwards', ''))
     expect(backwards.code).toBe(0)
-    expect(Object.keys(backwards.files)).toEqual(['fleet.html', 'fleet.json', 'reserve.xlsx', 'sites.csv', 'years.csv'])
+    expect(Object.keys(backwards.files)).toEqual([
+      'fleet.html',
+      'fleet.json',
+      'reserve.xlsx',
+      'sheet.html',
+      'sites.csv',
+      'years.csv',
+    ])
   })
 
   test('a table of sites that vanishes or changes while it is played: exit 1 with words, no result', async () => {

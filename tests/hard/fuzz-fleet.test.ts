@@ -92,7 +92,14 @@ async function playFleet(files: FleetCase, looksInside: boolean): Promise<string
   const left = [...readdirSync(folder), ...readdirSync(place).filter(name => name !== 'out')]
   if (left.join() !== 'case,fleet.yaml,sites.csv,template.yaml') throw new Error(`files outside --out: ${left}`)
   if (refused !== null) throw refused.error
-  expect(readdirSync(out).sort()).toEqual(['fleet.html', 'fleet.json', 'sites.csv'])
+  expect(readdirSync(out).sort()).toEqual([
+    'fleet.html',
+    'fleet.json',
+    'reserve.xlsx',
+    'sheet.html',
+    'sites.csv',
+    'years.csv',
+  ])
   const html = readFileSync(join(out, 'fleet.html'), 'utf8').replace(/<style>.*?<\/style>/gs, '')
   const given = files.sites + files.template + files.fleet
   needWhole(html, given)

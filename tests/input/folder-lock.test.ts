@@ -97,5 +97,12 @@ test('F6: the second of two fleets in one folder is refused, the first is whole 
   expect(second?.code).toBe(2)
   expect(second?.error).toMatch(/^another run \(process \d+\) is writing to /)
   expect(readFileSync(join(out, 'sites.csv'), 'utf8').trim().split('\n')).toHaveLength(3001)
-  expect(readdirSync(out).sort()).toEqual(['fleet.html', 'fleet.json', 'reserve.xlsx', 'sites.csv', 'years.csv'])
+  expect(readdirSync(out).sort()).toEqual([
+    'fleet.html',
+    'fleet.json',
+    'reserve.xlsx',
+    'sheet.html',
+    'sites.csv',
+    'years.csv',
+  ])
 }, 60_000)

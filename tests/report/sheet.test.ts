@@ -8,10 +8,9 @@ import type { Audience } from '../../src/report/render.ts'
 import { renderSheet } from '../../src/report/sheet/render-sheet.ts'
 import { BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
 import { homeResults } from './fixture.ts'
+import { smallText } from './small-text.ts'
 
 const READERS: readonly Audience[] = ['buyer', 'retailer', 'owner']
-// 7.5 points, the smallest type on paper, in pixels of 96 an inch
-const SMALLEST_PX = 10
 
 const sheetOf = (results: Results, audience: Audience, date: string | null = null): string =>
   renderSheet(results, { audience, date }).replace(/\u00a0/g, ' ')
@@ -79,21 +78,7 @@ describe.skipIf(BROWSER_PATH === null)('the sheet on paper and on screens', () =
   )
 
   test.each(READERS)('%s: nothing on paper is smaller than 7.5 points', async audience => {
-    const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width: 688, height: 1016 } })
-    await page.emulateMedia({ media: 'print' })
-    const small = await page.evaluate<string[]>(`
-      [...document.querySelectorAll('body *')]
-        .filter(one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim() !== ''))
-        .filter(one => !one.closest('title, desc, style'))
-        .map(one => {
-          const svg = one.closest('svg')
-          const scale = svg === null ? 1 : svg.getBoundingClientRect().width / svg.viewBox.baseVal.width
-          return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent.trim().slice(0, 40)]
-        })
-        .filter(([size]) => size < ${SMALLEST_PX - 0.01})
-        .map(([size, text]) => size.toFixed(1) + ' px: ' + text)`)
-    expect(small).toEqual([])
-    await page.context().close()
+    expect(await smallText(browser, join(folder, `${audience}.html`))).toEqual([])
   })
 
   test.each([390, 768, 1280])('at %d px the page does not scroll sideways', async width => {

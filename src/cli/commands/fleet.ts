@@ -12,6 +12,7 @@ export function addFleet(program: Command): void {
     .option('--part <i/n>', 'play one part of n, for lifetally join (default: as a batch scheduler says, else all)')
     .option('--resume', 'go on where an interrupted run stopped')
     .option('--threads <n>', 'worker threads (default: as many as pay)')
+    .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
     .option('--out <folder>', 'where the results go (default: a folder named after the fleet)')
     .option('--json', 'write fleet.json to standard output instead of files')
     .option('--quiet', 'no progress bar, no closing words')

@@ -63,6 +63,19 @@ export function pooling(view: FleetView): Finding {
 }
 
 /**
+ * How much of the uncertainty strikes many sites at once, in a sentence.
+ *
+ * @param view - prepared results
+ * @returns '' where nothing varies
+ */
+export function commonCause({ results }: FleetView): string {
+  const share = results.spread.commonCauseShare
+  return share === null
+    ? ''
+    : `Of what makes the total uncertain, ${formatShare(share)} strikes many sites at once: a weak model, a maker that is gone, repairs dearer than thought. More sites do not even that out.`
+}
+
+/**
  * What a site needs pooled, against alone.
  *
  * @param view - prepared results

@@ -1,11 +1,11 @@
 import type { FleetResults } from '../../fleet/fleet-results.ts'
 import type { Finding, Part } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format.ts'
 import { renderTemplate } from '../render-template.ts'
 import { firstRoofs, roofsSentence, yearsSentence } from './first-roofs.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'
 import { pooledReserve, setAside, shortOf, sureOf } from './pooled-reserve.ts'
-import { pooling } from './pooling.ts'
+import { commonCause, pooling } from './pooling.ts'
 import { modelRisk, warrantyRisk } from './risk.ts'
 import { leftOut, whatHappens } from './sites.ts'
 import { wearOut } from './wear-out.ts'
@@ -49,16 +49,13 @@ export function renderFleetReport(results: FleetResults, command: string): strin
 
 function answer(view: FleetView): string[] {
   const { results } = view
-  const { fleet, cash, diversification, spread } = results
+  const { fleet, cash, diversification } = results
   const all = diversification.at(-1)
   const alone =
     all === undefined || all.sites === 1 || all.contribution.pooled >= all.contribution.alone
       ? ''
       : `To be as sure, a site for itself would need ${view.money(all.contribution.alone)} a year. `
-  const shared =
-    spread.commonCauseShare === null
-      ? ''
-      : `Of what makes the total uncertain, ${formatShare(spread.commonCauseShare)} strikes many sites at once: a weak model, a maker that is gone, repairs dearer than thought. More sites do not even that out.`
+  const shared = commonCause(view)
   return [
     `${setAside(view)} ${shortOf(view)} ${sureOf(view)}`,
     `Over ${view.horizon} the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures. ${yearsSentence(view)}`,

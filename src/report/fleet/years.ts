@@ -68,12 +68,26 @@ export function years(view: FleetView): Finding {
   })
 }
 
-function cashOf(view: FleetView, level: 'mean' | 'p50' | 'p90' | 'p95', year: number): Simulated {
+/**
+ * Bills of all sites in a year.
+ *
+ * @param view - prepared results
+ * @param level - mean or percentile
+ * @param year - index, 0 is the first
+ * @returns money with its error
+ */
+export function cashOf(view: FleetView, level: 'mean' | 'p50' | 'p90' | 'p95', year: number): Simulated {
   return at(view.results.cashByYear, level, year)
 }
 
-/** A figure of a year with its error. */
-function at<Level extends string>(
+/**
+ * A figure of a year with its error.
+ *
+ * @param rows - by level and year
+ * @param level - which row
+ * @param year - index, 0 is the first
+ */
+export function at<Level extends string>(
   rows: Readonly<Record<Level, readonly number[]>> & {
     readonly standardError: Readonly<Record<Level, readonly number[]>>
   },
@@ -83,7 +97,12 @@ function at<Level extends string>(
   return { value: rows[level][year] ?? 0, standardError: rows.standardError[level][year] ?? 0 }
 }
 
-function yearsFigure(view: FleetView): Figure {
+/**
+ * Bills of all sites by year, with the band of 8 in 10 futures.
+ *
+ * @param view - prepared results
+ */
+export function yearsFigure(view: FleetView): Figure {
   const { cashByYear, dearestYears, fleet } = view.results
   const [dearest] = dearestYears
   return {

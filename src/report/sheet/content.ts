@@ -20,3 +20,7 @@ export interface SheetContent {
   readonly boxes: readonly Box[]
   readonly cautions: string
 }
+
+/** What every sheet says at its foot. */
+export const SHEET_CAUTIONS =
+  'Planning figures from simulated lifetimes, not an offer and not advice. Only failures of the hardware are counted; measured roofs lose more to dirt, shade and settings. The DC side of a solar roof is live in daylight: leave all work on it to licensed electricians. Local codes and network rules decide what may be installed.'

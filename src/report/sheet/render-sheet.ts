@@ -7,7 +7,7 @@ import { costFigure } from '../sections/lifetime-cost.ts'
 import { type View, viewOf } from '../view.ts'
 import { boardBoxes, boardTable } from './board.ts'
 import { buyerBoxes } from './buyer.ts'
-import type { Box, SheetContent } from './content.ts'
+import { type Box, SHEET_CAUTIONS, type SheetContent } from './content.ts'
 import { customerBoxes } from './customer.ts'
 import { optionTable } from './option-table.ts'
 import { sheetAnswer } from './sheet-answer.ts'
@@ -34,9 +34,6 @@ const BOXES: Readonly<Record<Audience, (view: View) => readonly Box[]>> = {
   owner: boardBoxes,
 }
 
-const CAUTIONS =
-  'Planning figures from simulated lifetimes, not an offer and not advice. Only failures of the hardware are counted; measured roofs lose more to dirt, shade and settings. The DC side of a solar roof is live in daylight: leave all work on it to licensed electricians. Local codes and network rules decide what may be installed.'
-
 /**
  * The one page that is carried to the kitchen table, to the customer or to the board, as one HTML file.
  *
@@ -56,7 +53,7 @@ export function renderSheet(results: Results, settings: SheetSettings): string {
     tables: audience === 'owner' ? [optionTable(view), boardTable(view)] : [optionTable(view)],
     figures: audience === 'owner' ? [] : [costFigure(view)],
     boxes: BOXES[audience](view),
-    cautions: CAUTIONS,
+    cautions: SHEET_CAUTIONS,
   }
   return renderTemplate('sheet', content)
 }
