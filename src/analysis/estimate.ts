@@ -14,6 +14,7 @@ import { layoutOf } from '../simulation/play-draws.ts'
 import { blockTasks, type Prepared, planOf, prepare, withScenario } from '../simulation/run.ts'
 import { checkedSets } from './checked-counts.ts'
 import { type Compared, comparePairs, pairedMean } from './comparison.ts'
+import { differenceNotes } from './difference-notes.ts'
 import { drivers } from './drivers.ts'
 import { eachAtOnce, withLaterLives } from './later-lives.ts'
 import { optionResult, type PlainOptionResult } from './option-result.ts'
@@ -177,7 +178,7 @@ async function findAll(
       ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],
     driverSets,
-    notes: scenario.notes,
+    notes: [...scenario.notes, ...differenceNotes(scenario, options)],
   }
 }
 

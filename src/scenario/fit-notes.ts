@@ -7,7 +7,7 @@ import type { RoofArray } from './roof.ts'
 /** Rounding of ratios as data sheets round them: 1.3333 passes a limit of 1.33. Ours. */
 const RATIO_SLACK = 0.005
 
-/** Words in `includes` that stand for work the other options must match. */
+/** Words in `includes` that stand for work. */
 const EXTRA_WORK = ['battery', 'switchboard'] as const
 
 /**
@@ -54,13 +54,21 @@ function energyAsGiven(): Note {
   )
 }
 
+/** Where the prices do not hold the same things, as far as the options say. */
 function extraWork(options: readonly Option[]): Note[] {
-  return EXTRA_WORK.flatMap(word => {
-    const having = options.filter(option => option.includes.includes(word))
-    const [only] = having
-    if (only === undefined || having.length !== 1 || options.length < 2) return []
-    const text = `Only ${only.name} lists ${word} work in its price. Check that the other quotes cover the same.`
-    return [note('only-one-includes', only.id, text)]
+  const words = new Set(options.flatMap(({ includes }) => includes))
+  return [...words].flatMap(word => {
+    const having = options.filter(({ includes }) => includes.includes(word)).map(({ name }) => name)
+    const others = options.filter(({ includes }) => !includes.includes(word)).map(({ name }) => name)
+    if (others.length === 0) return []
+    const what = EXTRA_WORK.some(extra => extra === word) ? `${word} work` : word
+    const [only = '', second] = having
+    if (second === undefined) {
+      const text = `Only ${only} lists ${what} in its price. Check that the other quotes cover the same.`
+      return [note('only-one-includes', options.find(({ name }) => name === only)?.id ?? null, text)]
+    }
+    const text = `The price includes ${what} for ${having.join('; ')}, not for ${others.join('; ')}. What that is worth is not worked out: check that all quotes cover the same.`
+    return [note('includes-differ', null, text)]
   })
 }
 

@@ -66,7 +66,14 @@ function ahead(view: View): string {
 }
 
 /** What is so of every plain quote, and no warning. */
-const USUAL = new Set(['no-shade-told', 'energy-as-given', 'tiers-are-judgement', 'export-limit-not-played'])
+const USUAL = new Set([
+  'no-shade-told',
+  'energy-as-given',
+  'tiers-are-judgement',
+  'export-limit-not-played',
+  'monitoring-differs',
+  'losses-differ',
+])
 
 function warnings(view: View): string[] {
   const { results } = view
