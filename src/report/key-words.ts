@@ -3,6 +3,8 @@ import { keyWords as unknownWords } from '../scenario/words.ts'
 /** Words for the keys that are never drawn; those that are have theirs in the scenario layer. */
 const WORDS: Readonly<Record<string, string>> = {
   title: 'title',
+  currency: 'currency',
+  'prices_from_evidence.factor': 'one US dollar of the evidence in your currency',
   start: 'month of commissioning',
   horizon_years: 'years looked at',
   discount_rate: 'discount rate',
@@ -49,12 +51,27 @@ const WORDS: Readonly<Record<string, string>> = {
   'roof.shade_word_touches': 'share of panels that a shade in a word touches',
   'roof.sub_hourly_uplift': 'clipping that hourly means hide, as a factor',
   'roof.max_panels_in_string': 'panels in one string',
+  'roof.accuracy.climate': 'how far a year of energy from a class of climate may be off',
+  'roof.accuracy.monthly': 'how far a year of energy from months of light may be off',
+  'roof.accuracy.hourly': 'how far a year of energy from hours of light may be off',
+  'energy_value.self_consumed (mean of twelve)': 'share of energy used on the spot, mean of the months',
+  'network.phases': 'phases of the network',
   'network.max_dc_ac_ratio': 'largest ratio of panels to inverter',
   'network.ac_limit_kw_per_phase': 'largest inverter a phase',
   'network.export_limit_kw': 'export limit',
   'network.nets_across_phases': 'meter nets across phases',
   upfront_cost: 'purchase price',
+  monitoring: 'how failures are noticed',
+  tier: 'class of the inverter',
   count: 'number of units',
+  inputs: 'tracker inputs of an inverter',
+  strings: 'strings of an inverter',
+  replace_at_age_years: 'age of planned replacement',
+  'restore.repair.renews': 'how much of its life a repair gives back',
+  'restore.repair.parts': 'parts of a repair',
+  'restore.repair.labour': 'labour of a repair',
+  'restore.repair.at_most': 'repairs before a unit is replaced',
+  'failure.records': 'file with the fitted failures',
   age_years: 'age at the start',
   ac_kw: 'AC power of a unit',
   'failure.model_spread': 'how much product models differ',
@@ -110,11 +127,25 @@ export function tail(key: string): string {
  * @returns e.g. `years of parts cover`; the key without its marks where there are no words for it
  */
 export function keyWords(key: string): string {
+  return keyPhrase(key) ?? tail(key).split('.').slice(-2).join(' ').replace(/[_-]/g, ' ')
+}
+
+/**
+ * The phrase of a key.
+ *
+ * @param key - whole key or its last part
+ * @returns e.g. `years of parts cover`; null where no phrase is listed
+ */
+export function keyPhrase(key: string): string | null {
   const last = tail(key)
   const offer = /^warranty_offers\.(\d+)\.(\w+)$/.exec(last)
   if (offer !== null) return `warranty offer ${Number(offer[1]) + 1}: ${(offer[2] ?? '').replace(/_/g, ' ')}`
   const mode = /^failure\.modes\.(\d+)\.(.+)$/.exec(last)
   if (mode !== null) return `${keyWords(`failure.${mode[2] ?? ''}`)}, cause ${Number(mode[1]) + 1}`
+  const later = /^later\.(.+)\.(year|chance|cost)$/.exec(last)
+  if (later !== null) return `${keyWords(`later.${later[2] ?? ''}`)}: ${later[1]}`
+  const successor = /^successor\.chance\.([\d.]+)$/.exec(last)
+  if (successor !== null) return `share of models no longer sold after ${successor[1]} years`
   const failedBy = /failed_by\.(\d+)$/.exec(last)
   if (failedBy !== null) return `share failed by year ${failedBy[1]}`
   const delay = /^(.+)\.(median|p90)$/.exec(last)
@@ -122,6 +153,5 @@ export function keyWords(key: string): string {
   const array = /^site\.generation\.arrays (.+)$/.exec(last)
   if (array !== null) return `array ${array[1]}`
   const known = unknownWords(last)
-  if (known !== last) return known
-  return wordsByKey.get(last.replace(/^site\./, '')) ?? last.split('.').slice(-2).join(' ').replace(/[_-]/g, ' ')
+  return known !== last ? known : (wordsByKey.get(last.replace(/^site\./, '')) ?? null)
 }
