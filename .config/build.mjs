@@ -8,14 +8,18 @@ import { build } from 'esbuild'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 
-/** Builds the program into dist/. */
-export async function buildProgram() {
-  rmSync(`${root}dist`, { recursive: true, force: true })
+/**
+ * Builds the program.
+ *
+ * @param {string} folder - where it goes; emptied first
+ */
+export async function buildProgram(folder = `${root}dist`) {
+  rmSync(folder, { recursive: true, force: true })
   const { metafile } = await build({
     absWorkingDir: root,
     entryPoints: ['src/cli/main.ts', 'src/analysis/worker.ts', 'src/fleet/worker.ts'],
     outbase: 'src',
-    outdir: 'dist',
+    outdir: folder,
     chunkNames: 'cli/[name]-[hash]',
     bundle: true,
     splitting: true,
@@ -31,8 +35,8 @@ export async function buildProgram() {
     metafile: true,
     logLevel: 'warning',
   })
-  mkdirSync(`${root}dist`, { recursive: true })
-  writeFileSync(`${root}dist/licences.txt`, licences(Object.keys(metafile.inputs)))
+  mkdirSync(folder, { recursive: true })
+  writeFileSync(`${folder}/licences.txt`, licences(Object.keys(metafile.inputs)))
 }
 
 /** The licences of the libraries that are in the files, as they ask for. */
@@ -61,4 +65,4 @@ function changedAt(file) {
   return statSync(`${root}${file}`, { throwIfNoEntry: false })?.mtimeMs ?? Number.NEGATIVE_INFINITY
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) await buildProgram()
+if (process.argv[1] === fileURLToPath(import.meta.url)) await buildProgram(process.argv[2])

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, inject, test } from 'vitest'
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 import { homeTemplate, siteTable, writeFleet, writeFolder } from '../fleet/fleets.ts'
 import { until } from '../fleet/until.ts'
@@ -35,7 +35,7 @@ describe('lifetally fleet', () => {
   ] as const)('F6: stopped by %s at a random moment and resumed, the same bytes', async (signal, code) => {
     const out = newFolder()
     const state = join(out, '.unfinished', 'part-1-of-1.state')
-    const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...asked, '--out', out])
+    const child = spawn(process.execPath, [inject('program'), ...asked, '--out', out])
     const ended = new Promise<number | null>(resolve => child.on('exit', resolve))
     await until('the first stretch is saved', () => existsSync(state), 30)
     // random in what follows, the same each run

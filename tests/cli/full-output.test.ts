@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { closeSync, existsSync, mkdtempSync, openSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, describe, expect, test } from 'vitest'
+import { afterAll, describe, expect, inject, test } from 'vitest'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-full-'))
 afterAll(() => rmSync(folder, { recursive: true }))
@@ -24,7 +24,7 @@ describe.skipIf(!existsSync('/dev/full'))('a standard output that takes no more'
     const full = openSync('/dev/full', 'w')
     try {
       const stdio = ['ignore', full, 'pipe'] as const
-      const { status, stderr } = spawnSync(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], {
+      const { status, stderr } = spawnSync(process.execPath, [inject('program'), ...args], {
         stdio: [...stdio],
         encoding: 'utf8',
       })

@@ -3,10 +3,10 @@
  * in LIFETALLY_OTHER_NODES, paths with ':' between them; without it the tests are skipped.
  */
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { join, resolve } from 'node:path'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { join } from 'node:path'
+import { afterAll, describe, expect, inject, test } from 'vitest'
 
 const nodes = (process.env.LIFETALLY_OTHER_NODES ?? '').split(':').filter(path => path !== '')
 if (nodes.length === 0) {
@@ -26,19 +26,12 @@ const RUNS: Readonly<Record<string, readonly string[]>> = {
 describe.skipIf(nodes.length === 0)('N3: the same bytes on other versions of Node', () => {
   const folder = mkdtempSync(join(tmpdir(), 'lifetally-nodes-'))
   const play = (node: string, args: readonly string[]): string => {
-    const all = [join(folder, 'dist/cli/main.js'), ...args, '--quiet']
+    const all = [inject('program'), ...args, '--quiet']
     const { status, stdout, stderr } = spawnSync(node, all, { encoding: 'utf8', maxBuffer: 1e9 })
     expect({ status, stderr }).toEqual({ status: 0, stderr: '' })
     return stdout
   }
 
-  beforeAll(() => {
-    // types are checked elsewhere; the JavaScript is that of `npm run build`
-    const build = ['tsc', '-p', '.config/tsconfig.build.json', '--noCheck', '--outDir', join(folder, 'dist')]
-    expect(spawnSync('npx', build).status).toBe(0)
-    for (const name of ['package.json', 'report-templates', 'node_modules'])
-      symlinkSync(resolve(name), join(folder, name))
-  })
   afterAll(() => rmSync(folder, { recursive: true }))
 
   test.each(Object.entries(RUNS))('%s', (_, args) => {

@@ -1,4 +1,5 @@
 import { spawn, spawnSync } from 'node:child_process'
+import { inject } from 'vitest'
 
 /** What a run of the program gave. */
 export interface Run {
@@ -7,9 +8,9 @@ export interface Run {
   readonly error: string
 }
 
-/** Runs the program from source as a person would. */
+/** Runs the built program as a person would. */
 export function run(args: readonly string[], input = ''): Run {
-  const { status, stdout, stderr } = spawnSync(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [inject('program'), ...args], {
     input,
     encoding: 'utf8',
     env: { ...process.env, NO_COLOR: '1' },
@@ -29,7 +30,7 @@ export async function runAll(calls: readonly (readonly string[])[]): Promise<Run
 }
 
 function runOnce(args: readonly string[]): Promise<Run> {
-  const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], {
+  const child = spawn(process.execPath, [inject('program'), ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
     env: { ...process.env, NO_COLOR: '1' },
   })

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process'
 import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, expect, test } from 'vitest'
+import { afterAll, expect, inject, test } from 'vitest'
 import { failsAt, single, world } from '../worlds.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-stop-'))
@@ -16,7 +16,7 @@ async function stopped(signal: NodeJS.Signals): Promise<{ by: string | number | 
   const path = join(folder, `${signal}.json`)
   writeFileSync(path, JSON.stringify(LARGE))
   const words = ['estimate', path, '--draws', '20000', '--threads', '1', '--quiet', '--out', join(folder, 'out')]
-  const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...words], { stdio: 'ignore' })
+  const child = spawn(process.execPath, [inject('program'), ...words], { stdio: 'ignore' })
   const ended = new Promise<string | number | null>(resolve => child.on('exit', (code, by) => resolve(by ?? code)))
   const cleared = setTimeout(() => child.kill('SIGKILL'), 40_000)
   await new Promise(resolve => setTimeout(resolve, 9000))

@@ -1,7 +1,7 @@
 import { chmodSync, existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { join, resolve } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { join } from 'node:path'
+import { describe, expect, inject, test } from 'vitest'
 import { run } from '../cli/run.ts'
 import { homeTemplate, siteTable, writeFleet } from './fleets.ts'
 import { ask, HAS_SCHEDULER } from './scheduler.ts'
@@ -12,14 +12,14 @@ const DRAWS = 100
 const FOLDER = mkdtempSync(join(tmpdir(), 'lifetally-array-'))
 const LOG = join(FOLDER, 'log')
 
-/** The program from source, which notes when a task starts and how it ends. */
+/** The built program, which notes when a task starts and how it ends. */
 function program(): string {
   const file = join(FOLDER, 'lifetally')
   writeFileSync(
     file,
     `#!/bin/sh
 echo "$SLURM_ARRAY_TASK_ID starts" >>"${LOG}"
-"${process.execPath}" --import tsx "${resolve('src/cli/main.ts')}" "$@"
+"${process.execPath}" "${inject('program')}" "$@"
 status=$?
 echo "$SLURM_ARRAY_TASK_ID ends $status" >>"${LOG}"
 exit $status

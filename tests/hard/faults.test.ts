@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
-import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest'
+import { afterAll, beforeAll, describe, expect, inject, test, vi } from 'vitest'
 import { renderReport } from '../../src/report/render.ts'
 import { resultsJson } from '../../src/report/write-json.ts'
 import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'
@@ -27,7 +27,7 @@ async function shell(line: string): Promise<{ code: number | null; said: string 
   return { code, said }
 }
 
-const program = (words: string) => `node --import tsx src/cli/main.ts ${words}`
+const program = (words: string) => `node ${inject('program')} ${words}`
 
 describe('faults from outside', () => {
   test('stopped in the middle of the work: exit 128 and the signal, no file begun', async () => {

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { closeSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { run } from '../cli/run.ts'
 import { homeTemplate } from '../fleet/fleets.ts'
@@ -102,7 +102,7 @@ describe('inputs that mean harm', () => {
     ['fit', '-:1\n  a line is longer than 100000 characters'],
   ])('%s of a stream that never ends: exit 1 with words, in seconds', (command, told) => {
     const zeros = openSync('/dev/zero', 'r')
-    const { status, stderr } = spawnSync(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', command, '-'], {
+    const { status, stderr } = spawnSync(process.execPath, [inject('program'), command, '-'], {
       stdio: [zeros, 'pipe', 'pipe'],
       encoding: 'utf8',
       timeout: 30_000,

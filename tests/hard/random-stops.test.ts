@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
@@ -34,7 +34,7 @@ const COMMANDS: Readonly<Record<string, () => readonly string[]>> = {
 /** Runs the program, stopped after some time; its exit code, what it said, how long it ran. */
 async function ended(args: readonly string[], stop?: { readonly signal: NodeJS.Signals; readonly afterMs: number }) {
   const start = performance.now()
-  const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], { stdio: 'pipe' })
+  const child = spawn(process.execPath, [inject('program'), ...args], { stdio: 'pipe' })
   let said = ''
   for (const stream of [child.stdout, child.stderr]) stream.on('data', chunk => (said += String(chunk)))
   const timer = stop === undefined ? undefined : setTimeout(() => child.kill(stop.signal), stop.afterMs)

@@ -1,0 +1,25 @@
+/**
+ * The tiers of the tests. `rules` is every test file that is not listed here: no process, no browser, nothing long. A test
+ * that starts processes or a browser must be listed; tests/tiers.test.ts looks.
+ */
+export const TIERS = {
+  /** Start the built program, or other programs. */
+  programs: [
+    'tests/cli/**/*.test.ts',
+    'tests/fleet/{array-job,first-sites,owners-table}.test.ts',
+    'tests/hard/{faults,hostile,random-stops}.test.ts',
+    'tests/input/{folder-lock,place}.test.ts',
+    'tests/simulation/threads.test.ts',
+  ],
+  /** Look at pages in a browser. */
+  pages: [
+    'tests/report/{access,browser,fleet-browser,print,roof-browser,sheet}.test.ts',
+    'tests/fitting/fit-report.test.ts',
+  ],
+  /** Play so many draws, rows or cases that they take seconds each. */
+  long: [
+    'tests/fitting/{million-rows,simulated}.test.ts',
+    'tests/hard/fuzz-*.test.ts',
+    'tests/simulation/ten-million.test.ts',
+  ],
+} as const
