@@ -3,10 +3,15 @@ import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, inject, test } from 'vitest'
+import { until } from '../fleet/until.ts'
 import { failsAt, single, world } from '../worlds.ts'
+import { processorSeconds } from './processor-time.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-stop-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+/** Starting and reading take about one second of the processor. */
+const AT_WORK_SECONDS = 2.5
 
 /** One analysis of these 2,000 units in one thread takes longer than the test waits. */
 const LARGE = world([single({ count: 2000, failure: failsAt(2) })])
@@ -18,8 +23,8 @@ async function stopped(signal: NodeJS.Signals): Promise<{ by: string | number | 
   const words = ['estimate', path, '--draws', '20000', '--threads', '1', '--quiet', '--out', join(folder, 'out')]
   const child = spawn(process.execPath, [inject('program'), ...words], { stdio: 'ignore' })
   const ended = new Promise<string | number | null>(resolve => child.on('exit', (code, by) => resolve(by ?? code)))
-  const cleared = setTimeout(() => child.kill('SIGKILL'), 40_000)
-  await new Promise(resolve => setTimeout(resolve, 9000))
+  const cleared = setTimeout(() => child.kill('SIGKILL'), 55_000)
+  await until('it is at work', () => processorSeconds(child.pid) > AT_WORK_SECONDS, 50)
   const at = performance.now()
   child.kill(signal)
   const by = await ended

@@ -1,11 +1,13 @@
 import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { constants, tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, inject, test, vi } from 'vitest'
 import { renderReport } from '../../src/report/render.ts'
 import { resultsJson } from '../../src/report/write-json.ts'
+import { processorSeconds } from '../cli/processor-time.ts'
 import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'
+import { until } from '../fleet/until.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
 import { play, single, weibull, world } from '../worlds.ts'
 
@@ -37,13 +39,19 @@ describe('faults from outside', () => {
       ['HUP', 129],
       ['KILL', 137],
     ] as const
-    const ends = stops.map(([signal]) => {
+    const ends = stops.map(async ([signal]) => {
       const out = join(folder, `stopped-${signal}`)
-      // It would need a minute to end; the signal comes once it has had time to begin.
-      const run = program(`estimate ${scenario} --draws 1000000 --quiet --out ${out}`)
-      return shell(`${run} & sleep 4; kill -s ${signal} $!; wait $!`)
+      // It would need a minute to end; the signal comes once it is at work.
+      const words = ['estimate', scenario, '--draws', '1000000', '--quiet', '--out', out]
+      const child = spawn(process.execPath, [inject('program'), ...words], { stdio: 'ignore' })
+      const ended = new Promise<number>(resolve =>
+        child.on('exit', (code, by) => resolve(code ?? 128 + constants.signals[by ?? 'SIGKILL'])),
+      )
+      await until('it is at work', () => processorSeconds(child.pid) > 1.5, 50)
+      child.kill(`SIG${signal}`)
+      return ended
     })
-    expect((await Promise.all(ends)).map(({ code }) => code)).toEqual(stops.map(([, code]) => code))
+    expect(await Promise.all(ends)).toEqual(stops.map(([, code]) => code))
     expect(readdirSync(folder)).toEqual(['plain.yaml'])
   })
 
