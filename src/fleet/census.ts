@@ -8,6 +8,7 @@ import { type FleetModel, modelAlone } from './fleet-chance.ts'
 import type { FleetSource } from './fleet-file.ts'
 import type { FleetFrame } from './fleet-frame.ts'
 import { type KnownAges, lookAtAges } from './known-ages.ts'
+import { nothingToPlay } from './nothing-to-play.ts'
 import { RepeatedIds } from './repeated-ids.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { SiteSample } from './site-sample.ts'
@@ -225,9 +226,7 @@ class Counted {
   ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios'> {
     const first = this.#first
     if (first === null) {
-      const file = source.form === 'table' ? source.sites : source.file
-      const message = `no site can be played; the first reason is: ${this.#reason || 'there are no sites'}`
-      throw new InputError([{ file, line: null, column: null, key: '', message }])
+      throw nothingToPlay(source, this.#reason)
     }
     const { scenario, fleetTerms } = first.siteClass
     // what files beside the template say of models and makers is in it, such as a fit

@@ -3,7 +3,7 @@ import { InputError } from '../errors.ts'
 import { nearest } from '../input/problems.ts'
 import { DAYS_PER_YEAR, HOURS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import type { FittedFailure } from './model.ts'
-import { number, oneOf, whole } from './schema/leaf.ts'
+import { number, oneOf, whole, wording } from './schema/leaf.ts'
 
 /** What a scenario takes over from a fit; the unknown that picks a draw is added by the reader of the scenario. */
 export type FittedRecords = Pick<FittedFailure, 'draws' | 'said'>
@@ -15,22 +15,24 @@ const shape = number({ min: 0.05, max: 10_000 })
 const life = number({ min: 1e-20, max: 1e25 })
 const susceptible = number({ min: 0, above: true, max: 1 })
 
-const mode = z.object({ cause: z.string(), shape, characteristicLife: life, susceptible })
+const word = z.string({ error: wording('a text') })
+
+const mode = z.object({ cause: word, shape, characteristicLife: life, susceptible })
 
 const fitFile = z.object({
   ageUnit: oneOf(['hours', 'days', 'months', 'years']),
   groups: z.array(
     z.object({
-      name: z.string(),
+      name: word,
       units: whole(0, 1e9),
       failed: whole(0, 1e9),
-      best: z.string().nullable(),
+      best: word.nullable(),
       models: z.array(
-        z.object({ name: z.string(), modes: z.array(mode).min(1, 'found no failure mode; a model has one or more') }),
+        z.object({ name: word, modes: z.array(mode).min(1, 'found no failure mode; a model has one or more') }),
       ),
       draws: z
         .object({
-          causes: z.array(z.string()).min(1, 'found no cause; there is one a failure mode'),
+          causes: z.array(word).min(1, 'found no cause; there is one a failure mode'),
           values: z.array(z.array(z.tuple([shape, life, susceptible]))).min(1, 'found no sets of figures'),
         })
         .refine(({ causes, values }) => values.every(set => set.length === causes.length), {
