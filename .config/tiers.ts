@@ -13,7 +13,7 @@ export const TIERS = {
   ],
   /** Look at pages in a browser. */
   pages: [
-    'tests/report/{access,browser,fleet-browser,print,roof-browser,sheet}.test.ts',
+    'tests/report/{access,browser,fleet-browser,fleet-sheet,print,roof-browser,sheet}.test.ts',
     'tests/fitting/fit-report.test.ts',
   ],
   /** Play so many draws, rows or cases that they take seconds each. */
