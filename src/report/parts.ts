@@ -21,21 +21,71 @@ import { yearByYear } from './sections/year-by-year.ts'
 import { leaning } from './verdicts.ts'
 import type { View } from './view.ts'
 
+/** Whom the report is for. */
+export type Audience = 'buyer' | 'retailer' | 'owner'
+
+/** Every reader. */
+export const AUDIENCES: readonly Audience[] = ['buyer', 'retailer', 'owner']
+
 /** A finding, or null where the results hold nothing to find. */
 type Section = (view: View) => Finding | null
 
-/** The three parts of the report by their reader; to add a section, put it into one of the lists. */
-export const PARTS: Readonly<Record<'buyer' | 'retailer' | 'owner', (view: View) => Part>> = {
-  buyer: view => ({
-    id: 'for-the-buyer',
+/** Everything the report can say, in the order in which findings that a reader does not decide from are listed. */
+const ALL: readonly Section[] = [
+  retailerPage,
+  lifetimeCost,
+  worthIt,
+  spread,
+  failuresAndVisits,
+  worstBill,
+  reserve,
+  yearByYear,
+  energyLost,
+  roofMonths,
+  roofShade,
+  roofPower,
+  warrantyTerm,
+  cover,
+  replacementAge,
+  waiting,
+  whatWouldChange,
+  beforeSigning,
+]
+
+/** What each reader decides from; to add a finding, put it into `ALL` and into the list of those who decide from it. */
+const CHAPTERS: Readonly<
+  Record<Audience, { readonly title: string; readonly lead: (view: View) => string[]; readonly findings: Section[] }>
+> = {
+  buyer: {
     title: 'For the buyer',
-    lead: [buyerLead(view)],
-    findings: found(view, [
+    lead: view => [buyerLead(view)],
+    findings: [
+      lifetimeCost,
+      worthIt,
+      failuresAndVisits,
+      worstBill,
+      reserveInShort,
+      energyLost,
+      roofShade,
+      warrantyTerm,
+      cover,
+      whatWouldChange,
+      beforeSigning,
+    ],
+  },
+  retailer: {
+    title: 'For the retailer',
+    lead: view => [
+      view.second === null
+        ? 'There is one option only, so there is no dearer design to make a case for.'
+        : 'The case for a dearer design and the case against it, without the name of a maker.',
+    ],
+    findings: [
+      retailerPage,
       lifetimeCost,
       worthIt,
       spread,
       failuresAndVisits,
-      worstBill,
       energyLost,
       roofMonths,
       roofShade,
@@ -43,25 +93,60 @@ export const PARTS: Readonly<Record<'buyer' | 'retailer' | 'owner', (view: View)
       warrantyTerm,
       cover,
       whatWouldChange,
-      beforeSigning,
-    ]),
-  }),
-  retailer: view => ({
-    id: 'for-the-retailer',
-    title: 'For the retailer',
-    lead: [
-      view.second === null
-        ? 'There is one option only, so there is no dearer design to make a case for.'
-        : 'One page to put on the table, without the name of a maker. It says when the dearer design earns its price and, as plainly, when it does not.',
     ],
-    findings: found(view, [retailerPage]),
-  }),
-  owner: view => ({
-    id: 'for-the-owner',
+  },
+  owner: {
     title: 'For the owner',
-    lead: [ownerLead(view), ...(replacementAge(view) === null ? untriedAges(view) : [])],
-    findings: found(view, [reserve, yearByYear, replacementAge, waiting]),
-  }),
+    lead: view => [ownerLead(view), ...(replacementAge(view) === null ? untriedAges(view) : [])],
+    findings: [
+      lifetimeCost,
+      reserve,
+      yearByYear,
+      worstBill,
+      replacementAge,
+      waiting,
+      failuresAndVisits,
+      energyLost,
+      cover,
+      whatWouldChange,
+    ],
+  },
+}
+
+/**
+ * The chapter of a reader: what that reader decides from.
+ *
+ * @param view - prepared results
+ * @param audience - the reader
+ */
+export function chapterOf(view: View, audience: Audience): Part {
+  const { title, lead, findings } = CHAPTERS[audience]
+  return { id: `for-the-${audience}`, title, lead: lead(view), findings: found(view, findings) }
+}
+
+/**
+ * What the other readers decide from, one sentence a finding.
+ *
+ * @param view - prepared results
+ * @param audience - the reader of the report
+ */
+export function furtherFindings(
+  view: View,
+  audience: Audience,
+): { readonly reader: string; readonly sentence: string }[] {
+  const ids = (reader: Audience): string[] => found(view, CHAPTERS[reader].findings).map(({ id }) => id)
+  const told = ids(audience)
+  return found(view, ALL)
+    .filter(({ id }) => !told.includes(id))
+    .flatMap(({ id, sentence }) => {
+      const reader = AUDIENCES.find(other => ids(other).includes(id))
+      return reader === undefined ? [] : [{ reader, sentence }]
+    })
+}
+
+/** A household decides by the sums, an owner also by how the balance may run. */
+function reserveInShort(view: View): Finding {
+  return { ...reserve(view), figures: [] }
 }
 
 function found(view: View, sections: readonly Section[]): Finding[] {

@@ -1,25 +1,24 @@
 import type { Results } from '../analysis/results.ts'
+import { scoreSentence } from '../evidence/scored-judgements.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import type { Finding, Part } from './content.ts'
 import { formatNumber, formatShare } from './format.ts'
 import { plainName } from './names.ts'
-import { PARTS } from './parts.ts'
+import { type Audience, chapterOf, furtherFindings } from './parts.ts'
 import { renderTemplate } from './render-template.ts'
 import { answer } from './sections/answer.ts'
 import { assumptions } from './sections/assumptions.ts'
 import { CAUTIONS } from './sections/cautions.ts'
+import { costFigure } from './sections/lifetime-cost.ts'
 import { filledNotes } from './sections/notes.ts'
 import { reproduce } from './sections/reproduce.ts'
-import { scoredJudgements } from './sections/scored-judgements.ts'
 import { selfCheck } from './sections/self-check.ts'
+import { optionTable } from './sheet/option-table.ts'
 import { type View, viewOf } from './view.ts'
-
-/** Who is led through the report. */
-export type Audience = 'buyer' | 'retailer' | 'owner'
 
 /** What the report needs beside the results. */
 export interface ReportSettings {
-  /** Whose part comes first; the others follow. */
+  /** Whose chapter it holds; what the others decide from is listed in a sentence each. */
   readonly audience: Audience
   /** Command line that makes the file again. */
   readonly command: string
@@ -37,26 +36,24 @@ export interface ReportSettings {
  */
 export function renderReport(results: Results, settings: ReportSettings): string {
   const view = viewOf(results, settings.locale)
-  const parts = numbered(orderedParts(view, settings.audience))
+  const parts = numbered([chapterOf(view, settings.audience)])
   const check = selfCheck(view)
   return renderTemplate('report', {
     title: plainName(results.scenario.title),
     facts: facts(view),
     options: optionLines(view),
     answer: answer(view),
+    answerTable: optionTable(view),
+    answerFigure: costFigure(view),
     parts,
+    further: further(view, settings.audience),
     assumptions: assumptions(view),
-    scored: scoredJudgements(view.locale),
+    scored: `${scoreSentence()} A range is meant to hold 8 of 10; so few cannot show whether ours are too narrow.`,
     check,
     noteLists: [filledNotes(view)].filter(notes => notes.length > 0),
     cautions: CAUTIONS,
     reproduce: reproduce(view, settings.command),
   })
-}
-
-function orderedParts(view: View, audience: Audience): Part[] {
-  const order: Audience[] = [audience, ...(['buyer', 'retailer', 'owner'] as const).filter(other => other !== audience)]
-  return order.map(reader => PARTS[reader](view))
 }
 
 /** Findings with their number, counted through in the order in which they stand. */
@@ -69,6 +66,11 @@ function numbered(parts: readonly Part[]) {
       return { ...one, number: String(number) }
     }),
   }))
+}
+
+/** Sentences of the other readers' findings, each with the way to the whole. */
+function further(view: View, audience: Audience): string[] {
+  return furtherFindings(view, audience).map(({ reader, sentence }) => `${sentence} (In full with --for ${reader}.)`)
 }
 
 function facts(view: View): string {

@@ -154,7 +154,7 @@ export function surenessSentence(view: View, pair: Comparison, better: OptionRes
   if (view.results.parameterSets <= 1) {
     return `In a single lifetime, where luck counts, ${name} is the cheaper of the two in ${formatOfHundred(oneLifetime)}. Every figure was taken at one value, so what is not known does not show.`
   }
-  return `${name} stays ahead in ${formatOfHundred(onAverage)} sets of assumptions that fit what is known; in a single lifetime, where luck counts too, in ${formatOfHundred(oneLifetime)}.`
+  return `${name} stays ahead in ${formatOfHundred(onAverage)} sets of assumptions, of what was varied; in a single lifetime, where luck counts too, in ${formatOfHundred(oneLifetime)}.`
 }
 
 /**

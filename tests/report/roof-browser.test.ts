@@ -23,7 +23,7 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
     file = join(folder, 'roof.html')
     const roof = roofFindings(await loadScenario('examples/shaded-three-faces.yaml'))
     const results = { ...homeResults(), roof }
-    writeFileSync(file, renderReport(results, { audience: 'buyer', command: 'lifetally estimate roof.yaml' }))
+    writeFileSync(file, renderReport(results, { audience: 'retailer', command: 'lifetally estimate roof.yaml' }))
   })
   afterAll(async () => {
     await browser?.close()

@@ -92,7 +92,7 @@ describe('the roof in the report', () => {
   })
 
   test('the whole report and results.json take the roof in', () => {
-    const html = renderReport(shaded, { audience: 'buyer', command: 'lifetally estimate roof.yaml' })
+    const html = renderReport(shaded, { audience: 'retailer', command: 'lifetally estimate roof.yaml' })
     expect(html).toContain('roof-months')
     expect(JSON.parse(resultsJson(shaded)).roof.options).toHaveLength(4)
   })

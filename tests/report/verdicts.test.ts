@@ -135,7 +135,7 @@ describe('sureness', () => {
   test('is told of the better option, whichever way round the pair is listed', () => {
     const cheaperWins = pair('does not pay back', 410, { chanceBetterOnAverage: 0.04, chanceCheaper: 0.21 })
     expect(plain(surenessSentence(view, cheaperWins, a))).toBe(
-      'Plain string inverter (A) stays ahead in 96 of 100 sets of assumptions that fit what is known; in a single lifetime, where luck counts too, in 79 of 100.',
+      'Plain string inverter (A) stays ahead in 96 of 100 sets of assumptions, of what was varied; in a single lifetime, where luck counts too, in 79 of 100.',
     )
   })
   test('with one parameter set it does not pretend to know how sure it is', () => {

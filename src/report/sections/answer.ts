@@ -1,5 +1,6 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatSplit } from '../format.ts'
+import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
 import {
   batterySentence,
@@ -12,14 +13,14 @@ import {
 import type { View } from '../view.ts'
 
 /**
- * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, and what life
- * with the best option is like.
+ * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, how much of it
+ * nobody has measured, and what life with the best option is like.
  *
  * @param view - prepared results
  * @returns paragraphs; the first is the answer
  */
 export function answer(view: View): string[] {
-  return [ranking(view), ...apart(view), ...sameReliability(view), life(view)]
+  return [ranking(view), ...apart(view), ...sameReliability(view), howSure(view).join(' '), life(view)]
 }
 
 function ranking(view: View): string {

@@ -8,8 +8,10 @@ import type { View } from '../view.ts'
 
 /** One assumption of one source, with every value it takes and where; values that agree share a line. */
 export interface AssumptionEntry {
-  /** Words, key, and what the source says of this figure alone. */
+  /** Words, and what the source says of this figure alone. */
   readonly heading: string
+  /** Its key in the scenario, for the screen; paper leaves it out. */
+  readonly key: string
   /** How many lines its values take. */
   readonly span: string
   readonly first: readonly Cell[]
@@ -66,13 +68,14 @@ function weakestPoint(inputs: readonly Assumption[]): string[] {
 /** Entries in the order in which their keys first come in the whole list, so that site, options and units stay together. */
 function entries(view: View, inputs: readonly Assumption[]): AssumptionEntry[] {
   const order = [...new Set(view.results.inputs.map(input => tail(input.key)))]
-  const byHeading = [...grouped(inputs, headingOf)]
+  const byHeading = [...grouped(inputs, input => JSON.stringify([headingOf(input), tail(input.key)]))]
   const place = ([, those]: (typeof byHeading)[number]): number => order.indexOf(tail(those[0]?.key ?? ''))
   return byHeading
     .sort((a, b) => place(a) - place(b))
-    .map(([heading, those]) => {
+    .map(([, those]) => {
+      const heading = those[0] === undefined ? '' : headingOf(those[0])
       const [first = [], ...more] = lines(view, those)
-      return { heading, span: `${more.length + 1}`, first, more }
+      return { heading, key: tail(those[0]?.key ?? ''), span: `${more.length + 1}`, first, more }
     })
 }
 
@@ -105,7 +108,7 @@ function meaning(input: Assumption): string | null {
 
 function headingOf(input: Assumption): string {
   const { remark } = sourceOf(input)
-  return `${keyWords(input.key)} [${tail(input.key)}]${remark === '' ? '' : `: ${remark}`}`
+  return `${keyWords(input.key)}${remark === '' ? '' : `: ${remark}`}`
 }
 
 /** A source taken apart: its name, what it says of this figure alone, and the sum by which a price was converted. */

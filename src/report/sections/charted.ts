@@ -42,13 +42,13 @@ export function chartedRemark(view: View, most: number = MOST_LINES, where = 'th
 }
 
 /**
- * Years that a table shows when all would be too many: the first five, then those people ask about.
+ * Years that a table shows when all would be too many: the first, every fifth.
  *
  * @param horizonYears - years, >= 1
  * @returns years counted from 1, rising, the last one included
  */
 export function tableYears(horizonYears: number): number[] {
   return Array.from({ length: horizonYears }, (_, index) => index + 1).filter(
-    year => year <= 5 || year % 5 === 0 || year === 12 || year === horizonYears,
+    year => year === 1 || year % 5 === 0 || year === horizonYears,
   )
 }

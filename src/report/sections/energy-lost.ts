@@ -1,7 +1,6 @@
 import type { OptionResult } from '../../analysis/results.ts'
-import type { Assumption } from '../../scenario/model.ts'
 import { DAYS_OF_MONTH } from '../../units.ts'
-import { inGroups, valuesByOption } from '../by-option.ts'
+import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
@@ -13,8 +12,7 @@ import {
   formatPricePerKwh,
   formatShare,
 } from '../format.ts'
-import { keyWords, tail } from '../key-words.ts'
-import { howKnown, KNOWN_WORDS } from '../margin.ts'
+import { howKnown } from '../margin.ts'
 import { joinList, joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 
@@ -42,7 +40,13 @@ export function energyLost(view: View): Finding {
     id: 'energy-lost',
     topic: 'Energy lost, and how long it stands still',
     sentence: sentence(view),
-    paragraphs: [downtime(view), seasons(view), ...design(view), ...batteries(view)],
+    paragraphs: [
+      downtime(view),
+      seasons(view),
+      'Without alerts nobody notices a dead inverter until a bill or a glance at the meter. That is the longest step of an outage, and the cheapest to shorten.',
+      ...design(view),
+      ...batteries(view),
+    ],
     figures: [
       {
         heading: `Energy lost over ${view.horizon}, by cause, kWh`,
@@ -70,7 +74,7 @@ export function energyLost(view: View): Finding {
         ),
       },
     ],
-    tables: [...inGroups(options, 6).map(group => lossTable(view, group)), ...whoNotices(view)],
+    tables: inGroups(options, 6).map(group => lossTable(view, group)),
     margin: howKnown(view, ['downtime', 'energy']),
   })
 }
@@ -211,31 +215,4 @@ function lossTable(view: View, options: readonly OptionResult[]): Table {
     ],
     ['Availability by time and by energy as IEC TS 63019 and IEC 61703 name them.'],
   )
-}
-
-/** Who notices, and how long a failure lasts: the assumptions as they stand, options that share one joined. */
-function whoNotices(view: View): Table[] {
-  const steps = new Map<string, Assumption[]>()
-  for (const input of view.results.inputs) {
-    // middle delays only: how far they spread stands in the list of assumptions
-    if (!/detect|respond|repair_days|claim_days|monitoring/.test(tail(input.key)) || /p90$/.test(input.key)) continue
-    const words = keyWords(input.key.replace(/\.median$/, ''))
-    steps.set(words, [...(steps.get(words) ?? []), input])
-  }
-  if (steps.size === 0) return []
-  return [
-    table(
-      'From the failure to the return: what was assumed',
-      ['Step', 'Taken as', 'How known'],
-      [...steps].map(([words, inputs]) => [
-        words,
-        valuesByOption(view, inputs),
-        joinWords([...new Set(inputs.map(input => KNOWN_WORDS[input.known].toLowerCase()))]),
-      ]),
-      [
-        'Where a delay varies, the figure is its middle: half are shorter, half longer.',
-        'Without alerts nobody notices a dead inverter until a bill or a glance at the meter. That is the longest step, and the cheapest to shorten.',
-      ],
-    ),
-  ]
 }

@@ -37,7 +37,6 @@ export function lifetimeCost(view: View): Finding {
       `All money is in prices of the start date. Money paid later counts for less, by ${formatShare(view.results.scenario.discountRate, view.locale)} a year: that is its present value. Lost energy is counted as a cost, so that a design that harvests less does not look cheap.`,
       ...residual(view),
     ],
-    figures: [costFigure(view)],
     tables: inGroups(options, 6).map(group => costTable(view, group)),
     margin: howKnown(view, ['prices', 'failures', 'money']),
   })

@@ -33,37 +33,39 @@ export function replacementAge(view: View): Finding | null {
       ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
       ...untriedAges(view),
     ],
-    figures: drawn.map(({ option, policy }) => ({
-      heading: `Lifetime cost by age of planned replacement, residual value counted: ${view.name(option)}, ${currency}`,
-      key: optionKey([{ letter: option.id, name: view.name(option), place: view.place(option) }]),
-      svg: lineChart(
-        {
-          id: `age-${option.id}`,
-          title: `Cost against replacement age, ${view.name(option)}`,
-          description: policySentence(view, option, policy),
-        },
-        {
-          series: [
-            {
-              points: policy.ages.map((age, index) => ({ x: age, y: policy.cost[index] ?? null })),
-              look: optionLook(view.place(option)),
-              end: { letter: option.id, place: view.place(option) },
-            },
-          ],
-          level: { y: policy.runToFailureCost, words: 'run to failure' },
-          marks:
-            policy.best === null
-              ? []
-              : [{ x: policy.best, y: costAt(policy, policy.best), words: `cheapest: ${formatYears(policy.best)}` }],
-          xName: `Age at which the ${componentWords(policy.component)} is replaced, years`,
-          yName: `${currency}, present value`,
-          writeX: value => formatNumber(value, 1, view.locale),
-          writeY: value => formatNumber(value, 1, view.locale),
-          yMust: [policy.runToFailureCost, policy.runToFailureCost],
-          height: 150,
-        },
-      ),
-    })),
+    figures: drawn
+      .filter(({ policy }) => isWorthPlanning(policy))
+      .map(({ option, policy }) => ({
+        heading: `Lifetime cost by age of planned replacement, residual value counted: ${view.name(option)}, ${currency}`,
+        key: optionKey([{ letter: option.id, name: view.name(option), place: view.place(option) }]),
+        svg: lineChart(
+          {
+            id: `age-${option.id}`,
+            title: `Cost against replacement age, ${view.name(option)}`,
+            description: policySentence(view, option, policy),
+          },
+          {
+            series: [
+              {
+                points: policy.ages.map((age, index) => ({ x: age, y: policy.cost[index] ?? null })),
+                look: optionLook(view.place(option)),
+                end: { letter: option.id, place: view.place(option) },
+              },
+            ],
+            level: { y: policy.runToFailureCost, words: 'run to failure' },
+            marks:
+              policy.best === null
+                ? []
+                : [{ x: policy.best, y: costAt(policy, policy.best), words: `cheapest: ${formatYears(policy.best)}` }],
+            xName: `Age at which the ${componentWords(policy.component)} is replaced, years`,
+            yName: `${currency}, present value`,
+            writeX: value => formatNumber(value, 1, view.locale),
+            writeY: value => formatNumber(value, 1, view.locale),
+            yMust: [policy.runToFailureCost, policy.runToFailureCost],
+            height: 150,
+          },
+        ),
+      })),
     tables: [
       table(
         'Planned replacement against running to failure, residual value counted',
@@ -99,6 +101,11 @@ export function untriedAges(view: View): string[] {
     : [
         `Whether to replace on schedule or run to failure is left open for ${joinList(untried.map(option => view.name(option)))}: in ${view.horizon} no inverter reaches an age worth a plan.`,
       ]
+}
+
+/** A curve that says 'do not' needs no picture. */
+function isWorthPlanning(policy: Policy): boolean {
+  return policy.best !== null && policy.gain >= 2 * policy.standardError
 }
 
 function policySentence(view: View, option: OptionResult, policy: Policy): string {

@@ -7,7 +7,7 @@ import { formatLifetimes, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { asideSentence, notInReserve } from '../put-aside.ts'
 import type { View } from '../view.ts'
-import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
+import { chartedRemark, MOST_PANELS, panelled } from './charted.ts'
 
 /**
  * What to put aside each year, and how the balance may run (R1–R3).
@@ -29,7 +29,7 @@ export function reserve(view: View): Finding {
       ...notInReserve(view),
     ],
     figures: panelled(view).map(option => balanceFigure(view, option)),
-    tables: [contributionTable(view), ...fixedTable(view), balanceTable(view)],
+    tables: [contributionTable(view), ...fixedTable(view)],
     margin: howKnown(view, ['prices', 'failures', 'money']),
   })
 }
@@ -141,21 +141,4 @@ function fixedTable(view: View): Table[] {
       ]),
     ),
   ]
-}
-
-function balanceTable(view: View): Table {
-  const options = panelled(view)
-  return table(
-    `Balance at the end of each year, ${view.results.scenario.currency}: 1 of 10 lifetimes below, half below, 9 of 10 below`,
-    ['Year', ...options.flatMap(option => [`#${option.id}: 1 of 10`, `#${option.id}: half`, `#${option.id}: 9 of 10`])],
-    tableYears(view.horizonYears).map(year => [
-      `${year}`,
-      ...options.flatMap(option =>
-        [option.balanceByYear.p10, option.balanceByYear.p50, option.balanceByYear.p90].map(values =>
-          view.money(values[year - 1] ?? 0, null).replace(/^\S+\s/u, ''),
-        ),
-      ),
-    ]),
-    ['Every year and every option in yearly.csv.'],
-  )
 }

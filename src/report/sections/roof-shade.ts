@@ -29,21 +29,26 @@ export function roofShade(view: View): Finding | null {
       'Gains of tracking each panel come from uneven light. A hill or a wall that shades all panels at once gives almost nothing back. The best point of a string is taken to be found; a real tracker can miss it.',
       ...selective.map(({ name, found }) => choice(view, name, found)),
     ],
-    figures: [
-      {
-        heading: 'Share of the light that shade takes, by month and hour',
-        key: [
-          markKey(element('rect', { x: 9, y: 3, width: 14, height: 14, class: 'dot' }), 'all of it'),
-          markKey(element('rect', { x: 12.5, y: 6.5, width: 7, height: 7, class: 'dot' }), 'a quarter of it'),
-          markKey(element('circle', { cx: 16, cy: 10, r: 1.6, class: 'dot' }), 'sun on all of the roof'),
+    figures: roof.shadeInWords
+      ? []
+      : [
+          {
+            heading: 'Share of the light that shade takes, by month and hour',
+            key: [
+              markKey(element('rect', { x: 9, y: 3, width: 14, height: 14, class: 'dot' }), 'all of it'),
+              markKey(element('rect', { x: 12.5, y: 6.5, width: 7, height: 7, class: 'dot' }), 'a quarter of it'),
+              markKey(element('circle', { cx: 16, cy: 10, r: 1.6, class: 'dot' }), 'sun on all of the roof'),
+            ],
+            svg: shadeMapChart(
+              { id: 'roof-shade', title: 'Light taken by shade, by month and hour', description: worst(view) },
+              roof.shadeMap,
+            ),
+          },
         ],
-        svg: shadeMapChart(
-          { id: 'roof-shade', title: 'Light taken by shade, by month and hour', description: worst(view) },
-          roof.shadeMap,
-        ),
-      },
+    tables: [
+      ...selective.map(({ name, found }) => choiceTable(view, name, found)),
+      ...(roof.shadeInWords ? [] : [monthTable(view)]),
     ],
-    tables: [...selective.map(({ name, found }) => choiceTable(view, name, found)), monthTable(view)],
     margin: howKnown(view, ['energy']),
   })
 }

@@ -83,10 +83,18 @@ function exact(count: CheckedCount, locale: string): string {
   return count.exactMean === null ? 'not to be had' : formatNumber(count.exactMean, 0.0001, locale)
 }
 
+/** Standard errors past which chance is no explanation; ours. */
+const ALARM = 4
+/** Sets of assumptions from which a standard error can be taken; ours: 1,000 draws. */
+const FEWEST_SETS = 50
+
 function checkSentence(view: View, checked: number, largest: number | null): string {
   if (largest === null) return 'No component could be checked against an exact calculation in this scenario.'
   const far = formatNumber(largest, 0.1, view.locale)
-  return largest < 4
+  const { draws, parameterSets } = view.results
+  if (largest >= ALARM && parameterSets > 1 && parameterSets < FEWEST_SETS)
+    return `The ${formatNumber(draws, 1, view.locale)} lifetimes of an option are too few for this check: errors taken from ${formatNumber(parameterSets, 1, view.locale)} sets of assumptions do not tell chance from a fault. Play 1,000 or more.`
+  return largest < ALARM
     ? `The simulated number of failures agrees with the exact one in all ${checked} comparisons that can be made: the largest gap is ${far} standard errors. Chance alone makes a gap of 2 common and one of 3 rare.`
     : `For at least one component the simulated number of failures lies ${far} standard errors from the exact one. That is more than chance explains: do not use this report, and tell the makers of this program.`
 }

@@ -23,6 +23,7 @@ export function waiting(view: View): Finding | null {
   )
   const first = all[0]
   if (first === undefined) return null
+  const worthIt = all.filter(({ policy }) => policy.best.waitForUnits > 1 && policy.saves >= 2 * policy.standardError)
   return finding({
     id: 'waiting',
     topic: 'Repair a dead unit now or wait',
@@ -31,8 +32,8 @@ export function waiting(view: View): Finding | null {
       ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
       `One dead unit costs, a year: ${joinList(all.map(({ option, policy }) => `${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)}, worth ${view.money(policy.oneUnitYear.value, null)}, with ${view.name(option)}`))}. That is what waiting costs; the call-out you save is what it brings.`,
     ],
-    figures: all.slice(0, 2).map(({ option, policy }) => waitingFigure(view, option, policy)),
-    tables: all.map(({ option, policy }) =>
+    figures: worthIt.slice(0, 2).map(({ option, policy }) => waitingFigure(view, option, policy)),
+    tables: worthIt.map(({ option, policy }) =>
       table(
         `Lifetime cost by waiting rule, residual value counted: ${view.name(option)}, ${view.results.scenario.currency}, present value`,
         [

@@ -134,7 +134,7 @@ function sweepTable(view: View, sweeps: readonly WarrantySweep[]) {
     (longer, sweep) => (sweep.years.length > longer.length ? sweep.years : longer),
     sweeps[0]?.years ?? [],
   )
-  const shown = longest.filter(year => year <= 5 || year % 5 === 0 || year === 12)
+  const shown = longest.filter(year => year % 5 === 0)
   return table(
     `What is left to pay for repairs, by years of parts cover, ${sweeps.map(sweep => view.name(sweep.option)).join(' and ')}, ${view.results.scenario.currency}, present value`,
     [

@@ -2,7 +2,7 @@ import type { Comparison, OptionResult, Swing, SwitchPoint } from '../../analysi
 import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { rule } from '../charts/svg.ts'
-import { type Finding, finding, type PointList, type Table, table } from '../content.ts'
+import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatInput, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinList, plainInput, plainName } from '../names.ts'
@@ -41,7 +41,6 @@ export function whatWouldChange(view: View): Finding | null {
             `Of what is not known, these move the answer most, by share, each with its standard error: ${joinList(drivers.slice(0, 5).map(driver => `${plainInput(driver.input)}, ${formatShare(driver.share, view.locale)} ± ${formatShare(driver.standardError, view.locale)}`))}.${fromSets(view)}`,
           ]),
     ],
-    lists: switchLists(view, pair),
     figures: visible.length === 0 ? [] : [swingFigure(view, visible.slice(0, MOST_SWINGS))],
     tables: [
       ...(switchPoints.length === 0 ? [] : [switchTable(view, switchPoints)]),
@@ -65,21 +64,6 @@ function fromSets(view: View): string {
   return ` From the first ${said(driverSets)} of the ${said(parameterSets)} sets of assumptions.`
 }
 
-function switchLists(view: View, pair: string | null): PointList[] {
-  const { switchPoints } = view.results
-  const none = switchPoints.filter(point => point.value === null)
-  const points = [
-    ...switchPoints.filter(point => point.value !== null).map(point => switchSentence(view, point)),
-    ...(none.length === 0
-      ? []
-      : [
-          `No value within its plausible range would do it for: ${joinList(none.map(point => inputName(view, point.input, point.option)))}. The ranges are in the table.`,
-        ]),
-  ]
-  if (points.length === 0) return []
-  return [{ lead: `What it would take for ${pair ?? 'the best two'} to change places, one figure at a time:`, points }]
-}
-
 /**
  * One switch point as a sentence (S2).
  *
@@ -99,13 +83,15 @@ export function switchSentence(
   if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
   const value = formatInput(point.value, point.unit, view.locale, 3)
   const present = formatInput(point.present, point.unit, view.locale, 3)
-  // The one word of the trade in the sentence, said in plain ones around it.
   const life = what.startsWith('characteristic life')
-  const subject = life ? `the age by which 63 of 100 units have failed, their ${what},` : what
   const way = point.value > point.present ? 'rise' : 'fall'
   const past = point.value > point.present ? 'over' : 'below'
   const turned = second === null ? 'the order changes' : `${say(second)} is cheaper than ${say(best)}`
-  return `${capital(subject)} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
+  if (life) {
+    const units = what.replace(/^characteristic life\s*/, '').replace(/^\((.*)\)$/, '$1')
+    return `Units of ${units} would have to last ${past === 'over' ? 'more than' : 'less than'} ${value} where ${present} are assumed (characteristic life: by then 63 of 100 have failed) before ${turned}.`
+  }
+  return `${capital(what)} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
 }
 
 /** The switch point that asks for the smallest part of its range. */

@@ -1,10 +1,10 @@
 import { kindWords } from '../../topologies/kinds.ts'
 import { type Table, table } from '../content.ts'
 import { formatCount, formatNumber } from '../format.ts'
+import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
 import type { View } from '../view.ts'
 import type { Box } from './content.ts'
-import { howSure } from './how-sure.ts'
 import { wouldTurn } from './would-turn.ts'
 
 /** Years on the sheet of a board. */

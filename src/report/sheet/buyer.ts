@@ -1,7 +1,7 @@
+import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
 import type { View } from '../view.ts'
 import type { Box } from './content.ts'
-import { howSure } from './how-sure.ts'
 import { toAsk } from './to-ask.ts'
 import { wouldTurn } from './would-turn.ts'
 

@@ -1,9 +1,9 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatDays, formatShare } from '../format.ts'
+import { howSure } from '../how-sure.ts'
 import { premiumOf, sameReliabilitySentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import type { Box } from './content.ts'
-import { howSure } from './how-sure.ts'
 import { coveredShare, visitSplit } from './option-table.ts'
 import { toAsk } from './to-ask.ts'
 

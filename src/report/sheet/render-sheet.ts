@@ -1,7 +1,7 @@
 import type { Results } from '../../analysis/results.ts'
 import { formatDay, formatShare } from '../format.ts'
 import { plainName } from '../names.ts'
-import type { Audience } from '../render.ts'
+import type { Audience } from '../parts.ts'
 import { renderTemplate } from '../render-template.ts'
 import { costFigure } from '../sections/lifetime-cost.ts'
 import { type View, viewOf } from '../view.ts'

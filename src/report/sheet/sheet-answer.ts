@@ -1,7 +1,7 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatOfHundred } from '../format.ts'
+import type { Audience } from '../parts.ts'
 import { asideSentence } from '../put-aside.ts'
-import type { Audience } from '../render.ts'
 import { leaning, premiumOf } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import { dearerPair } from './customer.ts'

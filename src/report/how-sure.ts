@@ -1,7 +1,7 @@
-import type { Comparison } from '../../analysis/results.ts'
-import { formatShare } from '../format.ts'
-import { KNOWN_WORDS } from '../margin.ts'
-import type { View } from '../view.ts'
+import type { Comparison } from '../analysis/results.ts'
+import { formatShare } from './format.ts'
+import { KNOWN_WORDS } from './margin.ts'
+import type { View } from './view.ts'
 
 /**
  * How much of the answer nobody has measured (K4), and what was not varied.
