@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, describe, expect, test } from 'vitest'
+import { afterAll, describe, expect, inject, test } from 'vitest'
 import { scenarioText } from '../../src/cli/ask/scenario-text.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { run } from './run.ts'
@@ -15,7 +15,7 @@ if (!terminal) console.warn('no python3 with pty: the questions of new --ask are
 
 /** Answers questions in a pseudo-terminal. */
 function inTerminal(path: string, answers: readonly (readonly [question: string, keys: string])[]) {
-  const command = [process.execPath, '--import', 'tsx', 'src/cli/main.ts', 'new', path, '--ask']
+  const command = [process.execPath, inject('program'), 'new', path, '--ask']
   const { stdout } = spawnSync('python3', ['tests/cli/ask.py', JSON.stringify(command)], {
     input: JSON.stringify(answers),
     encoding: 'utf8',

@@ -92,7 +92,7 @@ describe('names are text and nothing else', () => {
     expect(faultsOf(read('fleet', 'fleet.html'))).toEqual([])
     const sites = read('fleet', 'sites.csv')
     expect(formulas(sites)).toEqual([])
-    expect(sites).toMatch(/^'-7,no,.*\n/m)
+    expect(sites).toMatch(/^,'-7,no,.*\n/m)
   })
 })
 

@@ -40,7 +40,9 @@ async function ended(args: readonly string[], stop?: { readonly signal: NodeJS.S
   const timer = stop === undefined ? undefined : setTimeout(() => child.kill(stop.signal), stop.afterMs)
   const code = await new Promise<number | null>(resolve => child.on('close', resolve))
   clearTimeout(timer)
-  return { code, said, ms: performance.now() - start }
+  // the files it wrote are named, one a line, also where it is to be quiet
+  const words = said.split('\n').filter(line => !line.startsWith(folder))
+  return { code, said: words.join('\n'), ms: performance.now() - start }
 }
 
 function filesIn(place: string): Record<string, string> {
