@@ -85,7 +85,7 @@ function sweepRises(results: Results): (sweep: Results['warrantySweep'][number])
  * @throws Error where a figure is broken or not the one of the results
  */
 export function reportOf(results: Results, given: string): string {
-  const page = renderReport(results, { audience: 'buyer', command: 'lifetally estimate edges.yaml' })
+  const page = renderReport(results, { audience: 'retailer', command: 'lifetally estimate edges.yaml' })
   needWhole(page.replace(/<style>.*?<\/style>/gs, ''), given)
   for (const { lifetimeCost, id } of results.options)
     for (const name of ['p5', 'p90', 'worstTenthMean'] as const) {
