@@ -169,23 +169,34 @@ export function formatOfHundred(share: number): string {
 }
 
 /**
- * Shares of a whole as whole parts of a hundred that add up to it: each is rounded down, and what is left goes to those
- * that lost most.
+ * Shares of a whole as whole parts of a hundred that add up to it.
  *
  * @param shares - [0, 1], sum 1
  * @returns one text a share, e.g. `26`, `54`, `20`; `fewer than 1` and `more than 99` where a whole part would hide one
  */
 export function formatSplit(shares: readonly number[]): string[] {
+  return splitOfHundred(shares).map((part, index) => {
+    const share = shares[index] ?? 0
+    if (part === 0 && share > 0) return 'fewer than 1'
+    return part === 100 && share < 1 ? 'more than 99' : `${part}`
+  })
+}
+
+/**
+ * Shares of a whole as whole parts of a hundred that add up to it: each is rounded down, and what is left goes to those
+ * that lost most.
+ *
+ * @param shares - [0, 1], sum 1
+ * @returns one whole number a share, sum 100
+ * @example splitOfHundred([0.256, 0.543, 0.201]) // [26, 54, 20]
+ */
+export function splitOfHundred(shares: readonly number[]): number[] {
   const parts = shares.map(share => Math.floor(share * 100 + 1e-9))
   const left = 100 - parts.reduce((sum, part) => sum + part, 0)
   const lost = shares.map((share, index) => share * 100 - (parts[index] ?? 0))
   const order = shares.map((_, index) => index).sort((a, b) => (lost[b] ?? 0) - (lost[a] ?? 0))
   for (const index of order.slice(0, left)) parts[index] = (parts[index] ?? 0) + 1
-  return parts.map((part, index) => {
-    const share = shares[index] ?? 0
-    if (part === 0 && share > 0) return 'fewer than 1'
-    return part === 100 && share < 1 ? 'more than 99' : `${part}`
-  })
+  return parts
 }
 
 /**

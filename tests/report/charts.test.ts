@@ -4,7 +4,7 @@ import { coordinate, escapeMarkup } from '../../src/report/charts/svg.ts'
 import type { Finding } from '../../src/report/content.ts'
 import { cover } from '../../src/report/sections/cover.ts'
 import { energyLost } from '../../src/report/sections/energy-lost.ts'
-import { failuresAndVisits } from '../../src/report/sections/failures-and-visits.ts'
+import { failuresAndVisits, roofsFigure } from '../../src/report/sections/failures-and-visits.ts'
 import { costFigure, lifetimeCost } from '../../src/report/sections/lifetime-cost.ts'
 import { replacementAge } from '../../src/report/sections/replacement-age.ts'
 import { reserve } from '../../src/report/sections/reserve.ts'
@@ -78,8 +78,14 @@ describe('charts', () => {
       for (const { svg } of section(quiet)?.figures ?? []) expect(svg).not.toMatch(/NaN|Infinity|undefined/)
     }
   })
+  test('a hundred roofs are a hundred for every option, told apart by their height', () => {
+    const svg = roofsFigure(view).svg
+    const roofs = [...svg.matchAll(/<rect [^>]*height="(\d+)" class="(?:roof|dot)"/g)].map(match => match[1])
+    expect(roofs).toHaveLength(100 * view.results.options.length)
+    expect(new Set(roofs)).toEqual(new Set(['3', '9', '16']))
+  })
   test('options differ in letter, line pattern and colour, all three', () => {
-    const svg = failuresAndVisits(view).figures[0]?.svg ?? ''
+    const svg = failuresAndVisits(view).figures[1]?.svg ?? ''
     const lines = [...svg.matchAll(/class="line (c\d)" stroke-dasharray="([^"]+)"/g)]
     expect(new Set(lines.map(line => line[1])).size).toBe(4)
     expect(new Set(lines.map(line => line[2])).size).toBe(4)

@@ -1,9 +1,10 @@
 import type { OptionResult } from '../../analysis/results.ts'
 import { kindWords } from '../../topologies/kinds.ts'
+import { hundredRoofs, roof } from '../charts/hundred-roofs.ts'
 import { lineChart } from '../charts/lines.ts'
-import { optionKey, optionLook } from '../charts/look.ts'
-import { type Finding, finding, type Table, table } from '../content.ts'
-import { formatCount, formatNumber, formatOfHundred, formatShare, formatSplit } from '../format.ts'
+import { markKey, optionKey, optionLook } from '../charts/look.ts'
+import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
+import { formatCount, formatNumber, formatOfHundred, formatShare, formatSplit, splitOfHundred } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinWords } from '../names.ts'
 import type { View } from '../view.ts'
@@ -32,6 +33,7 @@ export function failuresAndVisits(view: View): Finding {
       ...surcharges(view),
     ],
     figures: [
+      roofsFigure(view),
       {
         heading: 'Roofs on which a failure has stopped energy at least once',
         key: optionKey(
@@ -98,6 +100,39 @@ export function failuresAndVisits(view: View): Finding {
     ],
     margin: howKnown(view, ['failures', 'cover', 'prices']),
   })
+}
+
+/**
+ * What a hundred roofs live through with each option: no visit paid, one, more.
+ *
+ * @param view - prepared results
+ * @returns the figure
+ */
+export function roofsFigure(view: View): Figure {
+  const strips = charted(view).map(option => {
+    const { visitShares } = option
+    const [none = 0, one = 0, more = 0] = splitOfHundred([visitShares.none, visitShares.one, visitShares.twoOrMore])
+    return { letter: option.id, place: view.place(option), none, one, more }
+  })
+  const said = strips.map(
+    ({ letter, none, one, more }) => `${view.name(letter)}: ${none} pay for none, ${one} for one, ${more} for more`,
+  )
+  return {
+    heading: `A hundred roofs like this one, each for ${view.horizon}: visits that their owners pay for`,
+    key: [
+      markKey(roof(13, 2, 6, 'none'), 'none'),
+      markKey(roof(13, 2, 6, 'one'), 'one'),
+      markKey(roof(13, 2, 6, 'more'), 'two or more'),
+    ],
+    svg: hundredRoofs(
+      {
+        id: 'roofs',
+        title: 'Of a hundred roofs, how many pay for no visit, one, or more',
+        description: said.join('; '),
+      },
+      strips,
+    ),
+  }
 }
 
 function visitSentence(view: View, option: OptionResult): string {
