@@ -6,11 +6,12 @@ export type Worth = Pick<OptionResult, 'name' | 'costs' | 'waitingPolicy'>
 
 /**
  * Where the options are not counted alike: when somebody comes for failed units (O3a), how failures are noticed (O2),
- * energy lost by design; with what the difference is worth where the run has it.
+ * energy lost by design; with what the difference is worth where the run has it. And where dead units stay unseen (O2),
+ * because that can save more call-outs than it loses energy.
  *
  * @param scenario - the site, its currency and the options
  * @param results - one an option, in the same order
- * @returns notes of the whole comparison; none where the options are alike
+ * @returns notes of the whole comparison; none where the options are alike and monitored
  */
 export function differenceNotes(
   scenario: Pick<Scenario, 'currency' | 'site' | 'options'>,
@@ -21,6 +22,7 @@ export function differenceNotes(
   return [
     ...visitsDiffer(results, currency),
     ...monitoringDiffers(options),
+    ...unseenUnits(options, results, currency),
     ...(quoted ? lossesDiffer(options, results, currency) : []),
   ]
 }
@@ -63,6 +65,18 @@ function monitoringDiffers(options: readonly Option[]): Note[] {
   if (ways.length < 2) return []
   const text = `Options differ in how a failure is noticed: ${ways.join(', ')}. What that is worth is not worked out; the costs of a gateway are counted only where an option lists one.`
   return [{ code: 'monitoring-differs', text, option: null }]
+}
+
+/** O2: without monitoring an option with many units can come out cheaper, and not because it is better. */
+function unseenUnits(options: readonly Option[], results: readonly Worth[], currency: string): Note[] {
+  const each = results.flatMap(({ name, waitingPolicy }, i) =>
+    options[i]?.monitoring === 'none' && waitingPolicy !== null
+      ? [`${currency} ${Math.round(waitingPolicy.oneUnitYear.value)} of energy a year with ${name}`]
+      : [],
+  )
+  if (each.length === 0) return []
+  const text = `Without monitoring nobody sees a dead unit: it is replaced months late, together with others or never. Each dead unit loses ${each.join(', ')}; a call-out saved can be worth more, so the option can come out cheaper than with monitoring. It is then cheaper because dead units stay on the roof.`
+  return [{ code: 'unseen-units', text, option: null }]
 }
 
 function lossesDiffer(options: readonly Option[], results: readonly Worth[], currency: string): Note[] {

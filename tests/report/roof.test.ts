@@ -42,6 +42,21 @@ describe('the roof in the report', () => {
     expect(found?.sentence).toMatch(/^In its first year the roof delivers most with .+ \(B\): /)
   })
 
+  test('E: more is a share of what the lesser delivers, and a roof without light gives no share', () => {
+    const delivering = (...kwh: readonly number[]): string => {
+      const options = (shaded.roof?.options ?? []).slice(0, kwh.length).map((one, i) => ({
+        ...one,
+        yearByMonth: { ...one.yearByMonth, deliveredKwh: Array.from({ length: 12 }, () => (kwh[i] ?? 0) / 12) },
+      }))
+      const view = viewOf({ ...shaded, roof: shaded.roof === null ? null : { ...shaded.roof, options } })
+      return (roofMonths(view)?.sentence ?? '').replaceAll('\u00a0', ' ')
+    }
+    // 1000 is a quarter more than 800, and a fifth of itself
+    expect(delivering(800, 1000)).toMatch(/ \(B\): 1,000 kWh, 200 kWh or 25 % more than with .+ \(A\), before/)
+    expect(delivering(0, 1000)).toMatch(/ \(B\): 1,000 kWh, 1,000 kWh more than with .+ \(A\), before/)
+    expect(delivering(0, 0)).toBe('No light falls on this roof: it gives no energy in its first year.')
+  })
+
   test('shade: selective optimisers against all, none, and a shade that moved', () => {
     const found = roofShade(viewOf(shaded))
     expect(found?.tables[0]?.rows.map(row => row.heading)).toEqual([
