@@ -416,4 +416,6 @@ export const ANSWERS: readonly Answered[] = [
     besides: [{ at: 'array', line: 'tilt: 25' }],
     message: 'found "use.csv"; write  load: {hourly_csv: use.csv}',
   },
+  { at: 'option', line: 'battery: 10 kWh', message: 'found "10 kWh"; write  battery: {kwh: 10}' },
+  { at: 'option', line: 'battery: 10', message: 'found 10; write  battery: {kwh: 10}' },
 ]
