@@ -2,6 +2,7 @@ import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { formatSplit } from '../format.ts'
 import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
+import { roofKnown } from '../roof-known.ts'
 import {
   batterySentence,
   leaning,
@@ -14,13 +15,19 @@ import type { View } from '../view.ts'
 
 /**
  * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, how much of it
- * nobody has measured, and what life with the best option is like.
+ * nobody has measured, how well the energy of the roof is known, and what life with the best option is like.
  *
  * @param view - prepared results
  * @returns paragraphs; the first is the answer
  */
 export function answer(view: View): string[] {
-  return [ranking(view), ...apart(view), ...sameReliability(view), howSure(view).join(' '), life(view)]
+  return [
+    ranking(view),
+    ...apart(view),
+    ...sameReliability(view),
+    [...howSure(view), roofKnown(view)].join(' '),
+    life(view),
+  ]
 }
 
 function ranking(view: View): string {

@@ -6,6 +6,7 @@ import { type Figure, type Finding, finding, type Table, table } from '../conten
 import { formatEnergy, formatInputRange, formatNumber, formatShare } from '../format.ts'
 import { howKnown } from '../margin.ts'
 import { joinWords } from '../names.ts'
+import { roofKnown } from '../roof-known.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
@@ -84,14 +85,9 @@ function byDelivered(view: View): { option: OptionResult; kwh: number }[] {
 }
 
 function light(view: View): string {
-  const { roof } = view.results
-  if (roof === null) return ''
-  const from = {
-    'hourly file': 'an hourly file',
-    'monthly light': 'twelve monthly figures of light, spread over clear and dull days',
-    'typical climate': 'a typical climate, not this place',
-  }[roof.light]
-  return `The light comes from ${from}; the energy of a year is known to about ${formatShare(roof.accuracyShare, view.locale)}. All options stand under the same light, so their differences are known better than that.`
+  return view.results.roof === null
+    ? ''
+    : `${roofKnown(view)} All options stand under the same light, so their differences are known better than that.`
 }
 
 /** The published range where shade is told in a word. */
