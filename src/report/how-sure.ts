@@ -30,12 +30,12 @@ function judged(view: View, pair: Comparison | null): string[] {
 function wideSentences({ wideRun }: Comparison): string[] {
   if (wideRun === null) return []
   return wideRun.verdict === wideRun.ordinaryVerdict
-    ? ['With judged ranges half as wide again, the verdict stays the same.']
-    : [`With judged ranges half as wide again, the verdict becomes: ${wideRun.verdict}.`]
+    ? ['With the ranges of judged figures half as wide again, the verdict stays the same.']
+    : [`With the ranges of judged figures half as wide again, the verdict becomes: ${wideRun.verdict}.`]
 }
 
 function gradeSentence({ verdictGrade }: Comparison): string {
   return verdictGrade === null
-    ? 'No single figure, moved through its range, turns which of the two is cheaper.'
-    : `One figure alone can turn which of the two is cheaper; how well it is known: ${KNOWN_WORDS[verdictGrade].toLowerCase()}.`
+    ? 'No single figure changes which of the two is cheaper within the range it was varied in.'
+    : `One figure alone, within the range it was varied in, can change which of the two is cheaper; how well it is known: ${KNOWN_WORDS[verdictGrade].toLowerCase()}.`
 }

@@ -78,7 +78,7 @@ const CHAPTERS: Readonly<
     lead: view => [
       view.second === null
         ? 'There is one option only, so there is no dearer design to make a case for.'
-        : 'The case for a dearer design and the case against it, without the name of a maker.',
+        : 'The case for a dearer design and the case against it, without brand names.',
     ],
     findings: [
       retailerPage,
@@ -155,12 +155,13 @@ function found(view: View, sections: readonly Section[]): Finding[] {
 
 function buyerLead(view: View): string {
   const pair = view.second === null ? null : view.comparison(view.best, view.second)
-  if (pair === null) return `What ${view.name(view.best)} costs, how often it stands still, who pays, and what to ask.`
+  if (pair === null)
+    return `What ${view.name(view.best)} costs, how much energy failures take, who pays, and what to ask.`
   return leaning(pair.verdict) === 'open'
     ? `Choose between ${view.name(view.best)} and ${view.name(pair.option === view.best.id ? pair.against : pair.option)} by their terms, not by their lifetime cost. The findings say what each brings.`
-    : `On these figures ${view.name(view.best)} is the choice. The findings say what it costs, what it will ask of you, and what would have to be different for another to win.`
+    : `On these figures ${view.name(view.best)} is the cheapest choice. The findings say what it costs, how often it needs a visit, and what would have to be different for another to be cheaper.`
 }
 
 function ownerLead(view: View): string {
-  return `${asideSentence(view, view.best)} What follows says when they fall due. The same figures stand in reserve.csv and yearly.csv.`
+  return `${asideSentence(view, view.best)} What follows says when bills fall due. The same figures are in reserve.csv and yearly.csv.`
 }

@@ -25,6 +25,9 @@ export function verdictSentence(view: View, pair: Comparison): string {
   if (pair.verdict === null) {
     return `${dearer} and ${cheaper} do not do the same job, so no verdict is given: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper, ${whatDiffers(view, pair)}.`
   }
+  if (premium <= 0 && leaning(pair.verdict) !== 'open') {
+    return `${dearer} and ${cheaper} cost the same to buy: over ${view.horizon} ${dearer} ${verdictWords(view, pair).startsWith('probably') ? 'probably ' : ''}comes out about ${difference} ${leaning(pair.verdict) === 'for' ? 'cheaper' : 'dearer'}.`
+  }
   const sentences: Record<Verdict, string> = {
     'no difference worth naming': `${dearer} and ${cheaper} cost the same over ${view.horizon} as far as anyone can tell: the difference is about ${difference}, under 1 % of either.`,
     'too close to call': `${start} is too close to call: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper on average, less than what is not known.`,
@@ -36,7 +39,21 @@ export function verdictSentence(view: View, pair: Comparison): string {
   return sentences[pair.verdict]
 }
 
-/** What stands in the way of a verdict, as an aside. */
+/**
+ * The verdict of a comparison in a table or a picture; two that cost the same to buy have no extra price to pay back.
+ *
+ * @param view - prepared results
+ * @param pair - the comparison
+ * @returns e.g. `probably pays back`, `dearer over its life`
+ */
+export function verdictWords(view: View, pair: Comparison): string {
+  if (pair.verdict === null) return 'not the same job'
+  if (premiumOf(view, pair) > 0 || leaning(pair.verdict) === 'open') return pair.verdict
+  const surely = pair.verdict.startsWith('probably') ? 'probably ' : ''
+  return `${surely}${leaning(pair.verdict) === 'for' ? 'cheaper' : 'dearer'} over its life`
+}
+
+/** What prevents a verdict, as an aside. */
 function whatDiffers(view: View, pair: Comparison): string {
   const [one, other] = [view.option(pair.option), view.option(pair.against)]
   const later = [one, other].map(({ laterPurchases }) => laterPurchases.join(', ') || 'nothing')
@@ -154,7 +171,7 @@ export function surenessSentence(view: View, pair: Comparison, better: OptionRes
   if (view.results.parameterSets <= 1) {
     return `In a single lifetime, where luck counts, ${name} is the cheaper of the two in ${formatOfHundred(oneLifetime)}. Every figure was taken at one value, so what is not known does not show.`
   }
-  return `${name} stays ahead in ${formatOfHundred(onAverage)} sets of assumptions, of what was varied; in a single lifetime, where luck counts too, in ${formatOfHundred(oneLifetime)}.`
+  return `${name} stays the cheaper in ${formatOfHundred(onAverage)} sets of assumptions drawn from the ranges; in a single lifetime, where luck counts too, in ${formatOfHundred(oneLifetime)}.`
 }
 
 /**

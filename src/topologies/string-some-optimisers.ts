@@ -4,7 +4,8 @@ import type { Topology } from './topology.ts'
 export const stringSomeOptimisers: Topology = {
   key: 'string-some-optimisers',
   label: 'string inverter with optimisers on some panels',
-  description: 'One inverter on the wall and a small converter behind the shaded panels only.',
+  description:
+    'One inverter on the wall and a small converter behind the shaded panels only. When the inverter stops, everything stops.',
   alsoCalled: ['string with some optimisers', 'string inverter with some optimisers', 'some optimisers'],
   needs: [['string-inverter', 'hybrid-inverter'], ['optimiser']],
   mayHave: [],

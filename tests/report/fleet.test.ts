@@ -54,7 +54,7 @@ describe('fleet.html (F7)', () => {
       'age_years: found -4; allowed: a number from 0 to 100 years',
       'Cautions',
       COMMAND,
-      'Every figure stands in fleet.json',
+      'Every figure is in fleet.json',
     ])
       expect(text).toContain(words)
   })

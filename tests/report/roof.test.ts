@@ -94,7 +94,7 @@ describe('the roof in the report', () => {
 
   test('a word for shade gives a range', async () => {
     const business = { ...homeResults(), roof: await roofOf('business-export-limit') }
-    expect(roofMonths(viewOf(business))?.paragraphs[1]).toMatch(/^Shade is told in a word only, so the share /)
+    expect(roofMonths(viewOf(business))?.paragraphs[1]).toMatch(/^Shade is given in a word only, so the share /)
   })
 
   test.each([

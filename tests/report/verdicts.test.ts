@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Comparison, Verdict } from '../../src/analysis/results.ts'
+import { countedWords } from '../../src/report/cost-words.ts'
 import { switchSentence } from '../../src/report/sections/what-would-change.ts'
 import {
   breakEvenSentence,
@@ -7,6 +8,7 @@ import {
   sameReliabilitySentence,
   surenessSentence,
   verdictSentence,
+  verdictWords,
 } from '../../src/report/verdicts.ts'
 import { viewOf } from '../../src/report/view.ts'
 import type { Assumption } from '../../src/scenario/model.ts'
@@ -135,7 +137,7 @@ describe('sureness', () => {
   test('is told of the better option, whichever way round the pair is listed', () => {
     const cheaperWins = pair('does not pay back', 410, { chanceBetterOnAverage: 0.04, chanceCheaper: 0.21 })
     expect(plain(surenessSentence(view, cheaperWins, a))).toBe(
-      'Plain string inverter (A) stays ahead in 96 of 100 sets of assumptions, of what was varied; in a single lifetime, where luck counts too, in 79 of 100.',
+      'Plain string inverter (A) stays the cheaper in 96 of 100 sets of assumptions drawn from the ranges; in a single lifetime, where luck counts too, in 79 of 100.',
     )
   })
   test('with one parameter set it does not pretend to know how sure it is', () => {
@@ -160,9 +162,40 @@ describe('S2 switch points', () => {
       'Labour per visit would have to fall from EUR 260 to below EUR 120 before Plain string inverter (A) is cheaper than Robust string inverter (B).',
     )
   })
-  test('none within the plausible range', () => {
+  test('none within the range tried', () => {
     expect(
       plain(switchSentence(view, { ...point, value: null, differenceThere: null, standardError: null, draws: null })),
-    ).toBe('Labour per visit: none within the plausible range, EUR 87 to 780.')
+    ).toBe('Labour per visit: none within the range tried, EUR 87 to 780.')
+  })
+})
+
+describe('K3 at the same price', () => {
+  const sameToBuy = {
+    ...results,
+    options: results.options.map(option => ({ ...option, costs: { ...option.costs, upfront: 7000 } })),
+  }
+  const there = viewOf(sameToBuy)
+  test('no extra price is said to pay back or not', () => {
+    expect(plain(verdictSentence(there, pair('probably does not pay back', 410)))).toBe(
+      'Robust string inverter (B) and Plain string inverter (A) cost the same to buy: over 25 years Robust string inverter (B) probably comes out about EUR 410 dearer.',
+    )
+    expect(verdictWords(there, pair('pays back', -410))).toBe('cheaper over its life')
+    expect(verdictWords(view, pair('pays back', -410))).toBe('pays back')
+  })
+})
+
+describe('C7 what a lifetime cost is said to hold', () => {
+  test('battery earnings and later purchases are named only where an option has them', () => {
+    const zero = results.options.map(option => ({
+      ...option,
+      costs: { ...option.costs, batteryEarnings: 0, later: 0 },
+    }))
+    expect(countedWords(viewOf({ ...results, options: zero }))).toBe(
+      'purchase, repairs, call-outs and lost energy counted',
+    )
+    const earning = zero.map(option => ({ ...option, costs: { ...option.costs, batteryEarnings: -900 } }))
+    expect(countedWords(viewOf({ ...results, options: earning }))).toBe(
+      'purchase, repairs, call-outs, lost energy and battery earnings counted',
+    )
   })
 })

@@ -60,7 +60,7 @@ function ahead(view: View): string {
   const share = pair.option === view.best.id ? pair.chanceBetterOnAverage : 1 - pair.chanceBetterOnAverage
   const sure =
     parameterSets > 1
-      ? ` ${view.name(view.best)} is ahead in ${formatOfHundred(share)} sets of assumptions, of what was varied.`
+      ? ` ${view.name(view.best)} stays the cheaper in ${formatOfHundred(share)} sets of assumptions drawn from the ranges.`
       : ''
   return `${verdictSentence(view, pair)}${sure}`
 }

@@ -53,7 +53,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
       {
         id,
         title: `Share failed by age: ${group.name}`,
-        description: `The fitted curve reaches ${formatShare(shareFailed(modes, end / 2))} at ${figure(end / 2)} ${result.ageUnit} and ${formatShare(shareFailed(modes, end))} at ${figure(end)}. The figures stand in the table.`,
+        description: `The fitted curve reaches ${formatShare(shareFailed(modes, end / 2))} at ${figure(end / 2)} ${result.ageUnit} and ${formatShare(shareFailed(modes, end))} at ${figure(end)}. The figures are in the table.`,
       },
       {
         series: [

@@ -240,7 +240,7 @@ function fixedRemarks(group: GroupResult): string[] {
   if (group.best === 'weibull+early') {
     return ['Early faults follow a fixed curve (shape 0.7, life 1 year: a judgement); only their share is estimated.']
   }
-  return group.best === 'weibull-fixed-shape' ? ['The shape was told and not estimated.'] : []
+  return group.best === 'weibull-fixed-shape' ? ['The shape was given and not estimated.'] : []
 }
 
 /** Captions are unique in a page: with several groups the name is added. */

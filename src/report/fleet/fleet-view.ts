@@ -64,7 +64,7 @@ export const FROM_TEMPLATE: MarginNote = {
 }
 
 /** The same beside the others. */
-export const AS_ABOVE: MarginNote = { known: 'Yours', text: 'Sites, prices and terms, as beside finding\u00a01.' }
+export const AS_ABOVE: MarginNote = { known: 'Yours', text: 'Sites, prices and terms, as for finding\u00a01.' }
 
 /** How well the rates of failure are known. */
 export const FAILURES_KNOWN: MarginNote = {

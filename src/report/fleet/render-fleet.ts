@@ -42,7 +42,7 @@ export function renderFleetReport(results: FleetResults, command: string): strin
     answer: answer(view),
     parts: numbered(parts),
     cautions: cautions(view),
-    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Every figure stands in fleet.json, every site in sites.csv. Mark of the sites: ${results.fleet.mark.slice(0, 16)}.`,
+    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Every figure is in fleet.json, every site in sites.csv. Mark of the sites: ${results.fleet.mark.slice(0, 16)}.`,
     command,
   })
 }
@@ -73,7 +73,7 @@ function answer(view: FleetView): string[] {
 function cautions(view: FleetView): string[] {
   return [
     'A future is one possible truth about prices, models and firms, the same for every site; within it each unit has its own luck.',
-    'Whoever keeps the list tends to list what still works. Units that failed and were replaced must stand in it as what they are now: newer units.',
+    'Whoever keeps the list tends to list what still works. Units that were replaced after a failure must be listed as what is there now: newer units.',
     ...view.results.notes.filter(({ code }) => code !== 'ages-unknown').map(({ text }) => text),
   ]
 }

@@ -56,7 +56,7 @@ export function warrantyRisk(view: FleetView): Finding {
 function sentence(view: FleetView, carriers: readonly Carrier[], one: string): string {
   const named = carriers.filter(carrier => carrier.name !== 'others')
   const [most] = [...named].sort((a, b) => (b.shareOfRisk ?? 0) - (a.shareOfRisk ?? 0))
-  if (most === undefined) return `No ${one} stands on enough sites to be named.`
+  if (most === undefined) return `No ${one} is on enough sites to be named.`
   if (named.length === 1) return `All sites share one ${one}: what strikes it strikes the whole reserve.`
   const risk = most.shareOfRisk === null ? '' : ` and ${said(most.shareOfRisk)} of the risk`
   return `Of ${named.length} ${one}s, ${view.name(most.name)} weighs most: ${said(most.shareOfCash)} of the bills${risk}, on ${view.sites(most.sites)}.`

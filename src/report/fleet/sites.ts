@@ -21,7 +21,7 @@ export function whatHappens(view: FleetView): Finding {
     topic: 'Failures and lost energy',
     sentence: `In ${view.horizon} expect ${failuresOf(view.count(failures.mean))}, ${view.count(each(failures.mean, fleet.played), 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90)}.`,
     paragraphs: [
-      `Roofs that stand idle lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
+      `Roofs with a failure lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
     ],
     margin: [
       {
@@ -56,9 +56,9 @@ export function leftOut(view: FleetView): Finding | null {
           site.line === null ? 'its own file' : `${site.line}`,
           view.name(site.reason),
         ]),
-        more > 0 ? [`${formatNumber(more, 1)} more stand in sites.csv.`] : [],
+        more > 0 ? [`${formatNumber(more, 1)} more are in sites.csv.`] : [],
       ),
     ],
-    margin: [{ known: 'Yours', text: 'Mend these and play the fleet again.' }],
+    margin: [{ known: 'Yours', text: 'Correct these and play the fleet again.' }],
   })
 }

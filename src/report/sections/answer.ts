@@ -1,4 +1,5 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
+import { countedWords } from '../cost-words.ts'
 import { formatSplit } from '../format.ts'
 import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
@@ -33,7 +34,7 @@ export function answer(view: View): string[] {
 function ranking(view: View): string {
   const { best, second } = view
   const cost = view.about(best.lifetimeCost.mean, best.lifetimeCost.standardError)
-  const counted = 'in today\u2019s money, purchase, repairs, call-outs and lost energy all counted'
+  const counted = `in today\u2019s money, ${countedWords(view)}`
   const pair = second === null ? null : view.comparison(best, second)
   if (second === null || pair === null) {
     return `Over ${view.horizon} ${view.name(best)} is expected to cost about ${cost} ${counted}.`

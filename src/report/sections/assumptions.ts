@@ -28,10 +28,10 @@ export interface AssumptionTable {
 
 const CAPTIONS: Readonly<Record<Known, string>> = {
   yours: 'Yours: as your scenario has it',
-  published: 'Published: read in the source that stands above the figures',
+  published: 'Published: read in the source named above the figures',
   derived: 'Derived: worked out here from the data named above the figures',
   recalled: 'Recalled: known from a source that was not at hand',
-  judgement: 'Judgement: no source carries the figure as it stands',
+  judgement: 'Judgement: no source gives this figure',
 }
 
 /**

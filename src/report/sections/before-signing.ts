@@ -36,7 +36,7 @@ const QUESTIONS: readonly {
   { key: /roof_access$/, question: 'Is access to the roof charged on top, and how much?' },
   {
     key: /monitoring$|detect_days(\.median)?$/,
-    question: 'Who is told when it stops, how, and is that set up on the first day?',
+    question: 'Who gets the alert when it stops, how, and is that set up on the first day?',
   },
   {
     key: /respond_days(\.median)?$/,
@@ -45,7 +45,7 @@ const QUESTIONS: readonly {
   { key: /successor/, question: 'If the model is no longer sold, what fits in its place, and at what extra cost?' },
   {
     key: /warranty_provider\.exit/,
-    question: 'Who stands behind the cover if the maker closes?',
+    question: 'Who honours the cover if the maker closes?',
     as: 'chance that it does',
   },
   { key: /labour_provider\.exit/, question: 'And if the installer closes?', as: 'chance that it does' },
@@ -66,7 +66,7 @@ export function beforeSigning(view: View): Finding {
     sentence:
       missing.length === 0
         ? 'The quotes leave nothing open that this report asks about.'
-        : `Before you sign, ask ${missing.length === 1 ? 'one question' : `${missing.length} questions`} that the quotes leave open; the answers stand in this report as assumptions until you have them.`,
+        : `Before you sign, ask ${missing.length === 1 ? 'one question' : `${missing.length} questions`} that the quotes leave open; until you have the answers, this report assumes them.`,
     paragraphs:
       movers.length === 0
         ? []
@@ -78,12 +78,12 @@ export function beforeSigning(view: View): Finding {
         lead: 'What is worth a second look in any quote:',
         points: [
           'One design with a battery, a switchboard or a new meter in its price and another without: compare like with like.',
-          'A long warranty on parts beside a short one on labour. Most visits cost labour and call-out.',
+          'A long warranty on parts with a short one on labour. Most visits cost labour and call-out.',
           'A cover that ends when the installer closes, or when someone else touches the roof.',
-          'Gains from tracking each panel on a roof that has no shade.',
+          'Gains from tracking each panel on a roof that has no shade; a plain string on a roof that has some, with no loss given for it.',
         ],
       },
-      { lead: 'Noted of this roof and these quotes:', points: quoteNotes(view) },
+      { lead: 'Notes on this roof and these quotes:', points: quoteNotes(view) },
     ].filter(list => list.points.length > 0),
     tables:
       missing.length === 0
@@ -96,7 +96,7 @@ export function beforeSigning(view: View): Finding {
             ),
           ],
     margin: [
-      { known: 'Yours', text: 'What you put into the scenario stands as you gave it.' },
+      { known: 'Yours', text: 'What you put into the scenario is taken as you gave it.' },
       {
         known: 'The rest',
         text: 'Filled from evidence and judgement; the last pages list every figure with its source.',

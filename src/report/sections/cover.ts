@@ -38,7 +38,11 @@ export function cover(view: View): Finding {
             shareOrNone(option.coverByYear.effective[year - 1] ?? null, view.locale),
           ]),
         ]),
-        ['“no failure”: in no lifetime did it fail in that year.', ...chartedRemark(view, MOST_PANELS)],
+        [
+          'The first component of an option is the first one that its quote lists; terms of its other components are not in this table.',
+          '“no failure”: in no lifetime did it fail in that year.',
+          ...chartedRemark(view, MOST_PANELS),
+        ],
       ),
     ),
     margin: howKnown(view, ['cover']),

@@ -17,7 +17,7 @@ import { joinList, joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 
 const CAUSES = [
-  'Standing still after a failure',
+  'Lost to failures',
   'Shade and mismatch',
   'Conversion',
   'Cut off at the inverter\u2019s limit (clipping)',
@@ -38,7 +38,7 @@ export function energyLost(view: View): Finding {
   )
   return finding({
     id: 'energy-lost',
-    topic: 'Energy lost, and how long it stands still',
+    topic: 'Energy lost to failures and by design',
     sentence: sentence(view),
     paragraphs: [
       downtime(view),
@@ -90,7 +90,7 @@ function downtime(view: View): string {
   const days = view.ranked
     .slice(0, 4)
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
-  return `Counted as days of the whole roof, it stands still for ${joinWords(days)} on average over ${view.horizon}. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
+  return `Outages add up, in days of the whole roof, to ${joinWords(days)} on average over ${view.horizon}. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
 }
 
 /** What one day of standing still loses in the best and in the worst month. */
@@ -124,7 +124,7 @@ function design(view: View): string[] {
   }
   if (options.every(option => option.energy.designLossKwh.shadeAndMismatch === 0)) {
     said.push(
-      'No shade or mismatch was told for any option, so no gain from tracking each panel is counted. Gains of that kind come from uneven light only; a hill or wall that shades all panels at once gives almost nothing back.',
+      'No shade or mismatch was given for any option, so no gain from tracking each panel is counted. Gains of that kind come from uneven light only; a hill or wall that shades all panels at once gives almost nothing back.',
     )
   }
   const first = view.best
@@ -136,7 +136,7 @@ function design(view: View): string[] {
       (2 * (first.energy.outageLossKwh.standardError + other.energy.outageLossKwh.standardError)) / view.horizonYears
     said.push(
       gap === 0
-        ? `${view.name(first)} and ${view.name(other)} convert alike here: a difference in quoted efficiency was not told.`
+        ? `${view.name(first)} and ${view.name(other)} convert alike here: no difference in efficiency was given.`
         : `The difference in conversion between ${view.name(first)} and ${view.name(other)} is ${formatNumber(gap, 1, view.locale)} kWh a year${gap < noise ? ', less than the noise of this simulation' : ''}, ${formatShare((gap * view.horizonYears) / first.energy.idealKwh, view.locale)} of what the roof could give.`,
     )
   }
@@ -157,16 +157,18 @@ function everyOne(parts: readonly { readonly share: string; readonly name: strin
 /** O7: what happens to the battery. */
 function batteries(view: View): string[] {
   const backed = view.results.options.filter(option => option.daysWithoutBackup !== null)
+  const without = view.results.options.filter(option => option.daysWithoutBackup === null).map(one => view.name(one))
   const idle = view.results.options.filter(option => option.costs.batteryOutage > 0)
   const said = [
     ...idle.map(
       option =>
-        `With ${view.name(option)} the battery stands idle while its inverter is down; that costs ${view.money(option.costs.batteryOutage, option.costStandardErrors.batteryOutage)}.`,
+        `With ${view.name(option)} the battery is idle while its inverter is down; that costs ${view.money(option.costs.batteryOutage, option.costStandardErrors.batteryOutage)}.`,
     ),
     ...backed.map(
       option =>
         `Backup power is missing for ${formatDays(option.daysWithoutBackup ?? 0, view.locale)} with ${view.name(option)}, counted but not priced.`,
     ),
+    ...(backed.length > 0 && without.length > 0 ? [`No backup power at all with ${joinWords(without)}.`] : []),
   ]
   return said.length === 0 ? [] : [said.join(' ')]
 }

@@ -3,7 +3,7 @@ import { TOPOLOGIES } from '../../topologies/index.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { howKnown } from '../margin.ts'
 import { plainName } from '../names.ts'
-import { batterySentence, leaning, premiumOf, verdictSentence } from '../verdicts.ts'
+import { batterySentence, leaning, premiumOf, verdictSentence, verdictWords } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import { switchSentence } from './what-would-change.ts'
 import { pairFigure } from './worth-it.ts'
@@ -42,14 +42,14 @@ export function retailerPage(view: View): Finding | null {
           pair.withTierEffect0 === null
             ? 'not played'
             : worth(view, pair.withTierEffect0.breakEvenPremium, pair.withTierEffect0.standardError),
-          pair.verdict ?? 'not the same job',
+          verdictWords(view, pair),
         ]),
         [`Cheapest to buy: ${view.generic(cheapest(view))}.`],
       ),
     ],
     margin: [
       ...(pairs.some(pair => pair.withTierEffect0 !== null)
-        ? [{ known: 'Judgement', text: 'How much less a robust inverter fails. Say so when asked.' }]
+        ? [{ known: 'Judgement', text: 'How much less a robust inverter fails: no independent field data show it.' }]
         : []),
       ...howKnown(view, ['prices']).slice(0, 1),
     ],
@@ -76,10 +76,18 @@ function caseSentence(view: View, pairs: readonly Comparison[], made: readonly C
   )
   if (strongest === null) {
     return isOpen(pairs)
-      ? 'On this roof and these prices no dearer design is shown to earn its extra price.'
-      : 'On this roof and these prices there is no case for a dearer design.'
+      ? 'At these prices no dearer design is shown to earn its extra price on this roof.'
+      : 'At these prices no dearer design earns its extra price on this roof.'
   }
-  return `On this roof and these prices ${view.generic(view.option(strongest.option))} ${strongest.verdict === 'pays back' ? 'earns' : 'probably earns'} its extra price.`
+  return `On this roof and these prices ${view.generic(view.option(strongest.option))} ${earns(view, strongest)}.`
+}
+
+/** What a design in favour does, with or without a price to earn back. */
+function earns(view: View, pair: Comparison): string {
+  const surely = pair.verdict === 'pays back' ? '' : 'probably '
+  return premiumOf(view, pair) > 0
+    ? `${surely}earns its extra price`
+    : `${surely}costs less over its life at the same price`
 }
 
 function isOpen(pairs: readonly Comparison[]): boolean {
@@ -89,12 +97,14 @@ function isOpen(pairs: readonly Comparison[]): boolean {
 function noCase(view: View, pairs: readonly Comparison[]): string {
   if (isOpen(pairs))
     return `None by cost. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
-  return `None here. The honest recommendation is the cheapest to buy, ${view.generic(cheapest(view))}.`
+  return `None by cost: the cheapest to buy, ${view.generic(cheapest(view))}, is also the one to recommend.`
 }
 
 function casePoint(view: View, pair: Comparison): string {
   const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
-  return `${capital(view.generic(view.option(pair.option)))} costs ${view.money(premiumOf(view, pair), 0)} more to buy and comes out about ${view.about(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
+  const premium = premiumOf(view, pair)
+  const price = premium > 0 ? `${view.money(premium, 0)} more to buy` : 'the same to buy'
+  return `${capital(view.generic(view.option(pair.option)))} costs ${price} and comes out about ${view.about(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
 }
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
@@ -104,11 +114,11 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
       const design = view.generic(view.option(pair.option))
       switch (leaning(pair.verdict)) {
         case 'against':
-          return `For ${design}: it comes out about ${view.about(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only for what is not counted in that.`
+          return `For ${design}: it comes out about ${view.about(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only to a customer who wants something that has no price here, and name this sum.`
         case 'none':
           return `For ${design} by cost: it does not do the same job.${spaced(batterySentence(view, pair))}`
         default:
-          return `For ${design}: the difference is too small to argue with.`
+          return `For ${design}: the difference is too small to be an argument.`
       }
     })
 }
@@ -134,10 +144,15 @@ function limits(view: View, made: readonly Comparison[]): string[] {
   }
   const shadeTold = view.results.options.some(option => option.energy.designLossKwh.shadeAndMismatch > 0)
   if (!shadeTold && view.results.options.some(tracksPanels))
-    said.push('With a gain in harvest from tracking each panel: no shade was told for this roof, so none is counted.')
+    said.push('With a gain in harvest from tracking each panel: no shade was given for this roof, so none is counted.')
   const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 1)
   for (const point of switching)
-    said.push(`What would turn this: ${withoutNames(view, switchSentence(view, point, view.generic))}`)
+    said.push(
+      `What would change this: ${withoutNames(
+        view,
+        switchSentence(view, point, option => `option ${option.id}`),
+      )}`,
+    )
   return said
 }
 

@@ -87,7 +87,7 @@ function byDelivered(view: View): { option: OptionResult; kwh: number }[] {
 function light(view: View): string {
   return view.results.roof === null
     ? ''
-    : `${roofKnown(view)} All options stand under the same light, so their differences are known better than that.`
+    : `${roofKnown(view)} All options get the same light, so their differences are known better than that.`
 }
 
 /** The published range where shade is told in a word. */
@@ -106,7 +106,7 @@ function inWords(view: View): string[] {
       ? ''
       : ` (${formatInputRange(recovered.low, recovered.high, 'share', view.locale)} in published tests)`
   return [
-    `Shade is told in a word only, so the share of the shade loss that tracking each panel wins back is a range${published}. The first year lies between ${joinWords(ranges)}. Telling hours and panels narrows it.`,
+    `Shade is given in a word only, so the share of the shade loss that tracking each panel wins back is a range${published}. The first year lies between ${joinWords(ranges)}. Giving hours and panels narrows it.`,
   ]
 }
 

@@ -77,7 +77,7 @@ function sentence(view: View): string {
 
 function limitTable(view: View): Table {
   const options = view.results.roof?.options ?? []
-  const kw = (value: number | null): string => (value === null ? 'not told' : formatNumber(value, 0.1, view.locale))
+  const kw = (value: number | null): string => (value === null ? 'not given' : formatNumber(value, 0.1, view.locale))
   return table(
     'Power of the first year',
     ['Power', ...options.map(one => `#${one.option}`)],

@@ -49,7 +49,7 @@ export function selfCheck(view: View): SelfCheck {
       [
         ...(view.results.parameterSets > 1
           ? [
-              'The exact number is worked out for some of the sets of assumptions, 40 at most. The simulated number beside it is the mean of the lifetimes of those sets.',
+              'The exact number is worked out for some of the sets of assumptions, 40 at most. The simulated number next to it is the mean of the lifetimes of those sets.',
             ]
           : []),
         ...laterLives(view, components),

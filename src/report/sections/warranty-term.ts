@@ -33,7 +33,7 @@ export function warrantyTerm(view: View): Finding | null {
       offers[0] === undefined ? termSentence(view, sweeps) : offerSentence(view, offers[0].sweep, offers[0].offer),
     paragraphs: [
       ...offers.slice(1).map(({ sweep, offer }) => offerSentence(view, sweep, offer)),
-      'The worth of a term is the fall in what you pay, less the energy lost while a claim is settled. It is what a fair price would be. Most of the gap between the two lines is the risk that whoever stands behind the cover is gone when you need it; \u201cif it stays\u201d leaves that risk out.',
+      'The worth of a term is the fall in what you pay, less the energy lost while a claim is settled. It is what a fair price would be. Most of the gap between the two lines is the risk that whoever gave the warranty is gone when you need it; \u201cif it stays\u201d leaves that risk out.',
     ],
     figures: drawn.map(sweep => sweepFigure(view, sweep)),
     tables: [

@@ -32,7 +32,7 @@ export function whatWouldChange(view: View): Finding | null {
       first !== undefined
         ? switchSentence(view, first)
         : switchPoints.length > 0
-          ? `No single figure, within its plausible range, would put ${pair ?? 'another option'} in a different order.`
+          ? `No single figure, within the range tried, would put ${pair ?? 'another option'} in a different order.`
           : swingSentence(view, ordered[0]),
     paragraphs: [
       ...(drivers.length === 0
@@ -49,7 +49,7 @@ export function whatWouldChange(view: View): Finding | null {
     margin: [
       {
         known: 'Judgement',
-        text: 'Ranges that stand for what is not known. Each is in the list of assumptions with its source.',
+        text: 'Ranges for what is not known. Each is in the list of assumptions with its source.',
       },
       ...howKnown(view, ['prices']),
     ],
@@ -80,7 +80,7 @@ export function switchSentence(
   const what = inputName(view, point.input, point.option)
   const range = formatInputRange(point.low, point.high, point.unit, view.locale)
   const { best, second } = view
-  if (point.value === null) return `${capital(what)}: none within the plausible range, ${range}.`
+  if (point.value === null) return `${capital(what)}: none within the range tried, ${range}.`
   const value = formatInput(point.value, point.unit, view.locale, 3)
   const present = formatInput(point.present, point.unit, view.locale, 3)
   const life = what.startsWith('characteristic life')
@@ -89,7 +89,7 @@ export function switchSentence(
   const turned = second === null ? 'the order changes' : `${say(second)} is cheaper than ${say(best)}`
   if (life) {
     const units = what.replace(/^characteristic life\s*/, '').replace(/^\((.*)\)$/, '$1')
-    return `Units of ${units} would have to last ${past === 'over' ? 'more than' : 'less than'} ${value} where ${present} are assumed (characteristic life: by then 63 of 100 have failed) before ${turned}.`
+    return `The units of ${units} would have to last ${past === 'over' ? 'more than' : 'less than'} ${value}, not ${present} as assumed, before ${turned}.`
   }
   return `${capital(what)} would have to ${way} from ${present} to ${past} ${value} before ${turned}.`
 }
@@ -174,16 +174,19 @@ function swingFigure(view: View, swings: readonly Swing[]) {
 function switchTable(view: View, points: readonly SwitchPoint[]) {
   return table(
     'Where the best two change places',
-    ['Figure', 'Now', 'Changes places at', 'Plausible range', '#Difference left there'],
+    ['Figure', 'Now', 'Changes places at', 'Range tried', '#Difference left there'],
     points.map(point => [
       inputName(view, point.input, point.option),
       formatInput(point.present, point.unit, view.locale, 3),
-      point.value === null ? 'none within the plausible range' : formatInput(point.value, point.unit, view.locale, 3),
+      point.value === null ? 'none within the range tried' : formatInput(point.value, point.unit, view.locale, 3),
       formatInputRange(point.low, point.high, point.unit, view.locale),
       point.differenceThere === null ? '' : view.money(point.differenceThere, point.standardError),
     ]),
     [
       'Each switch point was played once more at the value shown, as the one figure, its range gone and the spread between models as it is; the last column is what remained of the difference.',
+      ...(points.some(point => inputName(view, point.input, point.option).startsWith('characteristic life'))
+        ? ['Characteristic life: the age by which 63 of 100 units have failed.']
+        : []),
       ...fewerDraws(view, points.find(point => point.draws !== null)?.draws ?? view.results.draws),
     ],
   )
@@ -222,9 +225,7 @@ function swingTable(view: View, swings: readonly Swing[], left: number): Table {
         : `The answer is the lifetime cost of ${pair.option} less that of ${pair.against}: above zero ${pair.against} is the cheaper.`,
       ...fewerDraws(view, swings[0]?.draws ?? view.results.draws),
       ...(left > 0
-        ? [
-            `${left} more unknowns move it by less than this simulation can tell from chance; they stand in results.json.`,
-          ]
+        ? [`${left} more unknowns move it by less than this simulation can tell from chance; they are in results.json.`]
         : []),
     ],
   )

@@ -23,10 +23,10 @@ export function worstBill(view: View): Finding {
   const { currency } = view.results.scenario
   return finding({
     id: 'worst-bill',
-    topic: 'The bill to be able to pay',
+    topic: 'How large a bill can get',
     sentence:
       bill > 0
-        ? `With ${view.name(best)}, be able to pay ${view.money(bill, standardErrors.p90)} in ${when}: in 9 of 10 lifetimes no bill of a year passes it.`
+        ? `With ${view.name(best)}, be able to pay ${view.money(bill, standardErrors.p90)} in ${when}: in 9 of 10 lifetimes no year costs more.`
         : `With ${view.name(best)}, 9 of 10 lifetimes bring no bill at all in ${when}.`,
     paragraphs: [
       `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. Over the whole time, the largest year stays under ${view.money(best.largestYear.p90, best.largestYear.standardErrors.p90)} in 9 of 10 lifetimes, and under ${view.money(best.largestYear.p50, best.largestYear.standardErrors.p50)} in half of them.`,
@@ -65,7 +65,7 @@ export function worstBill(view: View): Finding {
     ],
     tables: [
       table(
-        `Bills to be able to pay, ${currency}, prices of the start date`,
+        `Largest bills, ${currency}, prices of the start date`,
         [
           'Option',
           ...(late ? [`#Largest bill of a year, years 10 to ${Math.min(15, horizonYears)}: 9 of 10 stay under`] : []),

@@ -12,6 +12,7 @@ import {
   sameReliabilitySentence,
   surenessSentence,
   verdictSentence,
+  verdictWords,
 } from '../verdicts.ts'
 import type { View } from '../view.ts'
 
@@ -27,7 +28,7 @@ export function worthIt(view: View): Finding | null {
   const better = main.meanDifference < 0 ? view.option(main.option) : view.option(main.against)
   const ahead =
     main.aheadFromYear === null
-      ? 'On average it never gets ahead for good within these years.'
+      ? 'On average it is never ahead for good within these years.'
       : `Its extra price is won back for good from year ${main.aheadFromYear} on.`
   const same = sameReliabilitySentence(view, [main])
   const shown = shownPairs(view)
@@ -115,7 +116,7 @@ export function pairFigure(
       },
       {
         intervals: pairs.map(pair => ({
-          words: `${pair.option} against ${pair.against}: ${pair.verdict ?? 'not the same job'}`,
+          words: `${pair.option} against ${pair.against}: ${verdictWords(view, pair)}`,
           low: pair.interval90[0],
           high: pair.interval90[1],
           dot: pair.meanDifference,
@@ -164,8 +165,8 @@ export function pairTable(view: View, pairs: readonly Comparison[]): Table {
       formatShare(pair.chanceCheaper, view.locale),
     ]),
     [
-      'A difference below zero means that the dearer option is cheaper over its life. “Ahead on average” is about what is not known; “cheaper in one lifetime” adds plain luck and decides nothing by itself.',
-      ...(pairs.length < view.results.comparisons.length ? ['Every pair stands in comparisons.csv.'] : []),
+      'A difference below zero means that the dearer option is cheaper over its life. “Ahead on average” is the share of the sets of assumptions in which the dearer option is cheaper; “cheaper in one lifetime” adds luck and decides nothing by itself.',
+      ...(pairs.length < view.results.comparisons.length ? ['Every pair is in comparisons.csv.'] : []),
     ],
   )
 }

@@ -49,7 +49,7 @@ export function boardBoxes(view: View): Box[] {
     },
     { heading: 'Which units need it', points: unitsFirst(view) },
     { heading: 'How sure this is', points: howSure(view) },
-    { heading: 'What would turn the answer', points: wouldTurn(view) },
+    { heading: 'What would change the answer', points: wouldTurn(view) },
   ].filter(box => box.points.length > 0)
 }
 

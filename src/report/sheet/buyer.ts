@@ -17,7 +17,7 @@ export function buyerBoxes(view: View): Box[] {
       heading: 'Have ready and put aside',
       points: view.ranked.slice(0, 4).map(option => asideSentence(view, option)),
     },
-    { heading: 'What would turn the answer', points: wouldTurn(view) },
+    { heading: 'What would change the answer', points: wouldTurn(view) },
     { heading: 'How sure this is', points: howSure(view) },
     { heading: 'Ask before you sign', points: toAsk(view) },
   ].filter(box => box.points.length > 0)

@@ -1,5 +1,5 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
-import { formatDays, formatShare } from '../format.ts'
+import { formatDays, formatEnergy, formatShare } from '../format.ts'
 import { howSure } from '../how-sure.ts'
 import { premiumOf, sameReliabilitySentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
@@ -69,7 +69,7 @@ function moneyPoint(view: View, pair: Comparison): Point {
   const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
   const cheaper = pair.meanDifference < 0
   return {
-    sentence: `Over ${view.horizon}, all counted, it is about ${gap} ${cheaper ? 'cheaper' : 'dearer'} on average (verdict: ${pair.verdict}).`,
+    sentence: `Over ${view.horizon} it comes out about ${gap} ${cheaper ? 'cheaper' : 'dearer'} on average (verdict: ${pair.verdict}).`,
     speaksFor: cheaper,
   }
 }
@@ -92,8 +92,14 @@ function sides(view: View, dear: OptionResult, cheap: OptionResult): Point[] {
   const days = [dear, cheap].map(option => formatDays(option.downtimeDays.mean, view.locale))
   if (days[0] !== days[1])
     points.push({
-      sentence: `It stands still for ${days[0]} of the whole roof in ${view.horizon}, against ${days[1]}.`,
+      sentence: `Its outages add up to ${days[0]} of the whole roof in ${view.horizon}, against ${days[1]}.`,
       speaksFor: dear.downtimeDays.mean < cheap.downtimeDays.mean,
+    })
+  const delivered = [dear, cheap].map(option => formatEnergy(option.energy.deliveredKwh, null, view.locale))
+  if (delivered[0] !== delivered[1])
+    points.push({
+      sentence: `It delivers ${delivered[0]} in ${view.horizon}, against ${delivered[1]}.`,
+      speaksFor: dear.energy.deliveredKwh > cheap.energy.deliveredKwh,
     })
   const [paid, otherPaid] = [coveredShare(dear), coveredShare(cheap)]
   if (paid !== null && otherPaid !== null && formatShare(paid) !== formatShare(otherPaid))

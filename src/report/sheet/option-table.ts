@@ -7,7 +7,7 @@ import type { View } from '../view.ts'
 const MOST_ROWS = 8
 
 /**
- * One row an option: price, lifetime cost, visits, the worst bill, the time it stands still, what cover really pays.
+ * One row an option: price, lifetime cost, visits, the worst bill, the days of outage, what cover really pays.
  *
  * @param view - prepared results
  * @returns the table; with more options than fit, those that cost least
@@ -27,8 +27,8 @@ export function optionTable(view: View): Table {
       '#one',
       '#more',
       '#Largest bill of a year, 9 in 10',
-      '#Stands still',
-      '#Energy lost in that time, kWh',
+      '#Outage, days of the whole roof',
+      '#Energy lost to failures, kWh',
       '#Of repair bills, cover pays',
     ],
     shown.map(option => [

@@ -1,4 +1,5 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
+import { countedWords } from '../cost-words.ts'
 import { formatOfHundred } from '../format.ts'
 import type { Audience } from '../parts.ts'
 import { asideSentence } from '../put-aside.ts'
@@ -25,7 +26,7 @@ export function sheetAnswer(view: View, audience: Audience): string[] {
 function costsLeast(view: View): string {
   const { best, second, horizon } = view
   const cost = view.about(best.lifetimeCost.mean, best.lifetimeCost.standardError)
-  const counted = 'price, repairs, visits and lost energy counted'
+  const counted = countedWords(view)
   const pair = second === null ? null : view.comparison(best, second)
   if (second === null || pair === null) return `Over ${horizon} ${view.name(best)} costs about ${cost}, ${counted}.`
   const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
@@ -45,14 +46,12 @@ function sureOf(view: View, pair: Comparison): string {
   const dearerWins = pair.meanDifference < 0
   const better = view.option(dearerWins ? pair.option : pair.against)
   const share = dearerWins ? pair.chanceBetterOnAverage : 1 - pair.chanceBetterOnAverage
-  return `${view.name(better)} stays the cheaper of ${theTwo(view, pair)} in ${formatOfHundred(share)} sets of assumptions, of what was varied.`
+  return `${view.name(better)} stays the cheaper of ${theTwo(view, pair)} in ${formatOfHundred(share)} sets of assumptions drawn from the ranges.`
 }
 
 function theTwo(view: View, pair: Comparison): string {
   const other = (id: string): OptionResult => view.option(id)
-  return view.results.options.length === 2
-    ? 'the two'
-    : `the two, ${other(pair.against).id} and ${other(pair.option).id},`
+  return view.results.options.length === 2 ? 'the two' : `${other(pair.against).id} and ${other(pair.option).id}`
 }
 
 function earns(view: View, pair: Comparison): string {

@@ -7,10 +7,10 @@ const QUESTIONS = 5
 /** What is worth asking of any quote, where the quotes leave less open. Common practice, no source. */
 const ALWAYS: readonly string[] = [
   'What does the cover leave to me: labour, call-out, roof access?',
-  'Who is told when it stops, and within how many days does somebody come?',
+  'Who gets the alert when it stops, and within how many days does somebody come?',
   'If the model is no longer sold, what fits in its place, and at what extra cost?',
   'Does the price hold everything: switchboard, meter, scaffolding, data link?',
-  'Who stands behind the cover if the maker or the installer closes?',
+  'Who honours the cover if the maker or the installer closes?',
 ]
 
 /**

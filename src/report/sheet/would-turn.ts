@@ -20,7 +20,7 @@ export function wouldTurn(view: View): string[] {
   const same = sameReliabilitySentence(view, pair === null ? [] : [pair])
   return [
     ...(switching.length === 0
-      ? [`No single figure within its plausible range puts ${view.name(view.second)} ahead of ${view.name(view.best)}.`]
+      ? [`No single figure, within the range tried, puts ${view.name(view.second)} ahead of ${view.name(view.best)}.`]
       : switching.slice(0, MOST_POINTS).map(point => switchSentence(view, point))),
     ...(same === null ? [] : [same]),
     ...worthAtTheEnd(view),
