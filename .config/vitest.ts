@@ -21,7 +21,8 @@ export default defineConfig({
     maxWorkers: availableParallelism(),
     // no test leaves anything behind in a module: files of one process share what they import, a quarter of the time
     isolate: false,
-    testTimeout: 60_000,
+    // room for a loaded machine: no test measures time
+    testTimeout: 240_000,
     hookTimeout: 120_000,
     reporters: countsFile === undefined ? ['default'] : ['default', ['json', { outputFile: countsFile }]],
     coverage: { include: ['src/**/*.ts'], exclude: ['**/*.d.ts'] },

@@ -55,5 +55,5 @@ describe.skipIf(nodes.length === 0)('N3: the same bytes on other versions of Nod
         }
       }
     })
-  })
+  }, 300_000)
 })

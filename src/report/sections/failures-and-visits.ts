@@ -29,7 +29,7 @@ export function failuresAndVisits(view: View): Finding {
     topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
-      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, a failure has stopped energy on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. ${otherEffects(view, half)}Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, a failure has stopped energy on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. With units behind the panels most of these failures stop one panel; with an inverter on the wall, the whole roof. ${otherEffects(view, half)}Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
       ...surcharges(view),
     ],
     figures: [
