@@ -18,8 +18,13 @@ export const TIERS = {
   ],
   /** Play so many draws, rows or cases that they take seconds each. */
   long: [
-    'tests/fitting/{million-rows,simulated}.test.ts',
-    'tests/hard/fuzz-*.test.ts',
-    'tests/simulation/ten-million.test.ts',
+    'tests/analysis/{properties,sums,unknowns}.test.ts',
+    'tests/evidence/used-figures.test.ts',
+    'tests/fitting/{cannot-carry,joint-draws,million-rows,open-records,simulated}.test.ts',
+    'tests/fleet/{common-cause,figures,play-part,sites-by-reference}.test.ts',
+    'tests/hard/{fuzz-*,one-fault,owner-coverage}.test.ts',
+    'tests/reference-player/kernel.test.ts',
+    'tests/report/render.test.ts',
+    'tests/simulation/{even-points,reference,ten-million}.test.ts',
   ],
 } as const
