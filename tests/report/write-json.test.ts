@@ -38,6 +38,7 @@ describe('results.json', () => {
       'switchPoints',
       'swings',
       'drivers',
+      'driverSets',
       'notes',
     ])
   })
