@@ -19,7 +19,8 @@ const SPARE_FAILURES = 2000
  * @throws TooManyFailuresError where units fail every season, so that an absurd life does not play for hours
  */
 export function playLanes(truth: OptionTruth, history: History): void {
-  const most = history.n * (SPARE_FAILURES + MOST_PER_UNIT_YEAR * truth.horizonYears * truth.nUnits)
+  const mostOfOne = SPARE_FAILURES + MOST_PER_UNIT_YEAR * truth.horizonYears * truth.nUnits
+  const most = history.n * mostOfOne
   const bound = (played: History): void => {
     const n = played.nRows
     if (n > most) throw new TooManyFailuresError(Math.round(n / played.n))
@@ -27,7 +28,7 @@ export function playLanes(truth: OptionTruth, history: History): void {
   const together = truth.units.filter(unit => waitsForOthers(truth, unit))
   const alone = truth.units.filter(unit => !waitsForOthers(truth, unit))
   for (const unit of alone) if (unit.isGateway) playAlone(truth, unit, history, bound)
-  if (together.length > 0) playTogether(truth, together, history, bound)
+  if (together.length > 0) playTogether(truth, together, history, mostOfOne)
   for (const unit of alone) if (!unit.isGateway) playAlone(truth, unit, history, bound)
 }
 

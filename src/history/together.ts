@@ -1,3 +1,4 @@
+import { TooManyFailuresError } from '../errors.ts'
 import { delayYears, detect, drawNumbers } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
@@ -12,20 +13,16 @@ import type { OptionTruth, UnitTruth } from './unit-truth.ts'
  * @param truth - the option
  * @param units - those populations
  * @param history - appended to
- * @param bound - looks at the number of rows
+ * @param most - failures of one lifetime above which it is taken for a slip
+ * @throws TooManyFailuresError past that
  */
-export function playTogether(
-  truth: OptionTruth,
-  units: readonly UnitTruth[],
-  history: History,
-  bound: (history: History) => void,
-): void {
+export function playTogether(truth: OptionTruth, units: readonly UnitTruth[], history: History, most: number): void {
   for (const unit of units) {
     appendFirstFailures(unit, history, truth.horizonYears)
     const rows = history.rows[unit.place]
     if (rows !== undefined) drawNumbers(rows, 0, rows.n)
   }
-  loop.play(truth, units, history, bound)
+  loop.play(truth, units, history, most)
 }
 
 /** Events that will come, soonest first; each is a row, and the moment of a failure or planned replacement. */
@@ -132,7 +129,7 @@ class EventLoop {
   #oldestPlace = 0
   #oldestRow = 0
 
-  play(truth: OptionTruth, units: readonly UnitTruth[], history: History, bound: (history: History) => void): void {
+  play(truth: OptionTruth, units: readonly UnitTruth[], history: History, most: number): void {
     this.#truth = truth
     this.#units = truth.units
     this.#history = history
@@ -142,8 +139,7 @@ class EventLoop {
     for (let lane = 0; lane < history.n; lane++) {
       this.#take(units, originals, lane, history)
       if (this.#pending.end === 0) continue
-      this.#playLane(truth, history)
-      bound(history)
+      this.#playLane(truth, history, most)
     }
   }
 
@@ -161,7 +157,8 @@ class EventLoop {
     }
   }
 
-  #playLane(truth: OptionTruth, history: History): void {
+  #playLane(truth: OptionTruth, history: History, most: number): void {
+    let failures = 0
     const pending = this.#pending
     const down = this.#down
     down.n = 0
@@ -176,8 +173,10 @@ class EventLoop {
         this.#arrivesAt === Infinity ? this.#oldestSince + (truth.visitPolicy?.waitAtMostYears ?? 0) : Infinity
       const visitAt = Math.min(this.#arrivesAt, calledAt)
       if (Math.min(failsAt, detectAt, visitAt) >= truth.horizonYears) break
-      if (failsAt <= detectAt && failsAt <= visitAt) this.#fail(truth, history)
-      else if (this.#arrivesAt <= detectAt && this.#arrivesAt <= visitAt) this.#arrive(this.#arrivesAt)
+      if (failsAt <= detectAt && failsAt <= visitAt) {
+        if (++failures > most) throw new TooManyFailuresError(failures)
+        this.#fail(truth, history)
+      } else if (this.#arrivesAt <= detectAt && this.#arrivesAt <= visitAt) this.#arrive(this.#arrivesAt)
       else if (detectAt <= visitAt) this.#detect(truth, history, detected)
       else this.#call(calledAt, this.#oldestPlace, this.#oldestRow)
     }
