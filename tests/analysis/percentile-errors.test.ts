@@ -77,7 +77,7 @@ test('X2: a percentile is rounded by its own error: 7,009 used to be printed as 
       },
     })),
   }
-  const page = renderReport(results, { audience: 'buyer', command: 'lifetally estimate home.yaml' })
+  const page = renderReport(results, { audience: 'retailer', command: 'lifetally estimate home.yaml' })
   expect(page).toContain('7,009')
   expect(page).toContain('8,123')
 })
