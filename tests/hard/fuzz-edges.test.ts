@@ -5,7 +5,7 @@ import type { Results } from '../../src/analysis/results.ts'
 import { InputError, TooManyFailuresError } from '../../src/errors.ts'
 import { type Block, first, play } from '../worlds.ts'
 import { broken, reportOf } from './edge-invariants.ts'
-import { anyEdges, EDGES, halfPrice, longerLife, withEdges } from './edge-scenarios.ts'
+import { anyEdges, halfPrice, longerLife, WORLDS, withEdges } from './edge-scenarios.ts'
 import { FuzzRun, LONG } from './fuzz-run.ts'
 
 const fuzz = new FuzzRun('edges')
@@ -20,8 +20,8 @@ test('whatever the edges of a valid scenario: sums, orders, energy, cover, price
   let index = 0
   const cases = fuzz.settings(60)
   await fc.assert(
-    fc.asyncProperty(anyEdges, async edges => {
-      const scenario = withEdges(edges)
+    fc.asyncProperty(anyEdges, async ({ base, edges }) => {
+      const scenario = withEdges(base, edges)
       const text = JSON.stringify(scenario)
       const told = edges.map(edge => edge.told)
       const turn = index++
@@ -73,10 +73,10 @@ async function changedPrices(scenario: Block, results: Results, turn: number): P
 
 /** Whether the units of the first option live by their lives alone: no repair, visit rule or plan moves their dates. */
 function livesAlone({ options }: Block): boolean {
-  const text = JSON.stringify((options as readonly unknown[])[0]) // of BASE
+  const text = JSON.stringify((options as readonly unknown[])[0]) // of a base
   return !/restore|visit_policy|replace_at_age|none_failed_so_far/.test(text)
 }
 
 test('the list of edges names each key and value once', () => {
-  expect(new Set(EDGES.map(({ told }) => told)).size).toBe(EDGES.length)
+  for (const { edges } of WORLDS) expect(new Set(edges.map(({ told }) => told)).size).toBe(edges.length)
 })
