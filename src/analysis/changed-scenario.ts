@@ -1,4 +1,5 @@
-import type { Option, Population, Scenario } from '../scenario/model.ts'
+import type { Population } from '../scenario/model/population.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 
 /** Scenarios that differ from another in one thing. All are copies; the original stays. */
 

@@ -1,4 +1,5 @@
-import type { Note, Option, Scenario } from '../scenario/model.ts'
+import type { Note } from '../scenario/model/assumption.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 import type { OptionResult } from './results.ts'
 
 /** What the notes need of a result. */

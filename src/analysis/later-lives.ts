@@ -1,4 +1,5 @@
-import type { Population, Scenario } from '../scenario/model.ts'
+import type { Population } from '../scenario/model/population.ts'
+import type { Scenario } from '../scenario/model.ts'
 import { BlockMerger } from '../simulation/merge.ts'
 import type { ParameterSets } from '../simulation/parameter-sets.ts'
 import { layoutOf } from '../simulation/play-draws.ts'

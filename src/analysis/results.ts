@@ -5,7 +5,7 @@
  */
 import type { RoofFindings } from '../energy/roof-findings.ts'
 import type { CostLine } from '../ledger/cost-lines.ts'
-import type { Assumption, Known, Note } from '../scenario/model.ts'
+import type { Assumption, Known, Note } from '../scenario/model/assumption.ts'
 import type { FailureEffect } from '../simulation/failure-effects.ts'
 import type { ComponentKind, Tier } from '../topologies/kinds.ts'
 import type { BatteryWorth } from './same-job.ts'

@@ -1,4 +1,5 @@
-import type { Option, Population, Scenario } from '../scenario/model.ts'
+import type { Population } from '../scenario/model/population.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 
 /**
  * The scenario without a gap in reliability between tiers, and with the parts of all string inverters of a tier at one

@@ -1,6 +1,7 @@
 import { twoPieceAt } from '../numerics/two-piece.ts'
 import { modesAt } from '../scenario/failure-at.ts'
-import type { Failure, LifeForm, Option, Scenario } from '../scenario/model.ts'
+import type { Failure, LifeForm } from '../scenario/model/failure.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 import { middle, type Quantity } from '../scenario/quantity.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
 import { withPopulation, withWarrantyYears } from './changed-scenario.ts'

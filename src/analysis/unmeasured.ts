@@ -1,5 +1,6 @@
 import { explainedVariance } from '../numerics/explained-variance.ts'
-import type { Known, Scenario } from '../scenario/model.ts'
+import type { Known } from '../scenario/model/assumption.ts'
+import type { Scenario } from '../scenario/model.ts'
 import type { ParameterSet } from '../simulation/parameter-sets.ts'
 import { type Compared, comparePairs, NO_NULL_CASES } from './comparison.ts'
 import type { Comparison } from './results.ts'

@@ -1,5 +1,7 @@
-import { formatAssumption, formatInputRange } from '../report/format.ts'
-import type { Assumption, Known, Scenario, UnknownInput } from '../scenario/model.ts'
+import { formatAssumption, formatInputRange } from '../report/format/input.ts'
+import type { Assumption, Known } from '../scenario/model/assumption.ts'
+import type { UnknownInput } from '../scenario/model/unknown-input.ts'
+import type { Scenario } from '../scenario/model.ts'
 import type { Taken } from '../scenario/short-form/taken.ts'
 import { terminalText, textTable } from './text-table.ts'
 

@@ -3,7 +3,7 @@ import type { Figure } from '../evidence/figure.ts'
 import { weakestOf } from '../evidence/index.ts'
 import { held, SCORED_JUDGEMENTS, type ScoredJudgement, scoreSentence } from '../evidence/scored-judgements.ts'
 import { SOURCES } from '../evidence/sources.ts'
-import { formatInput, formatInputRange } from '../report/format.ts'
+import { formatInput, formatInputRange } from '../report/format/input.ts'
 import { terminalText, textTable } from './text-table.ts'
 
 /**

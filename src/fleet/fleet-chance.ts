@@ -1,6 +1,7 @@
 import { batchStruck, drawExits, endOfProduction } from '../history/chance.ts'
 import { streamKey } from '../numerics/streams.ts'
-import type { Population, Scenario } from '../scenario/model.ts'
+import type { Population } from '../scenario/model/population.ts'
+import type { Scenario } from '../scenario/model.ts'
 import { modelTruths } from '../simulation/model-truth.ts'
 import type { FleetSets } from './fleet-sets.ts'
 

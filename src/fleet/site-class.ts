@@ -1,4 +1,5 @@
-import type { Option, Population, Scenario } from '../scenario/model.ts'
+import type { Population } from '../scenario/model/population.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 
 /** Sites that share everything but their ages and the size of their yield. */
 export class SiteClass {

@@ -1,6 +1,6 @@
 import type { OptionResult } from '../analysis/results.ts'
-import type { Assumption } from '../scenario/model.ts'
-import { formatAssumption } from './format.ts'
+import type { Assumption } from '../scenario/model/assumption.ts'
+import { formatAssumption } from './format/input.ts'
 import { tail } from './key-words.ts'
 import { componentWords } from './names.ts'
 import type { View } from './view.ts'

@@ -1,5 +1,5 @@
 import type { Comparison } from '../analysis/results.ts'
-import { formatShare } from './format.ts'
+import { formatShare } from './format/share.ts'
 import { KNOWN_WORDS } from './margin.ts'
 import type { View } from './view.ts'
 

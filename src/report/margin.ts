@@ -1,4 +1,4 @@
-import type { Assumption, Known } from '../scenario/model.ts'
+import type { Assumption, Known } from '../scenario/model/assumption.ts'
 import type { MarginNote } from './content.ts'
 import { keyWords, tail } from './key-words.ts'
 import { joinWords } from './names.ts'

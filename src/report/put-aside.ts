@@ -1,5 +1,5 @@
 import type { OptionResult, TwoPartReserve } from '../analysis/results.ts'
-import { formatLifetimes } from './format.ts'
+import { formatLifetimes } from './format/share.ts'
 import type { View } from './view.ts'
 
 /**

@@ -1,6 +1,7 @@
 import type { RoofFindings } from '../energy/roof-findings.ts'
 import { figureOf } from '../evidence/index.ts'
-import { formatNumber, formatShare } from './format.ts'
+import { formatNumber } from './format/number.ts'
+import { formatShare } from './format/share.ts'
 import type { View } from './view.ts'
 
 const LIGHT: Readonly<Record<RoofFindings['light'], string>> = {

@@ -2,7 +2,7 @@
  * A comparison in sentences a person could repeat (K2, K3).
  */
 import type { Comparison, NullCase, OptionResult, Verdict } from '../analysis/results.ts'
-import { formatOfHundred } from './format.ts'
+import { formatOfHundred } from './format/share.ts'
 import { joinWords } from './names.ts'
 import type { View } from './view.ts'
 

@@ -2,15 +2,9 @@ import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
 import { ranked } from '../analysis/same-job.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf } from '../topologies/kinds.ts'
-import {
-  DEFAULT_LOCALE,
-  formatAbout,
-  formatMoney,
-  formatMoneyRange,
-  formatNumber,
-  formatPerDay,
-  formatYears,
-} from './format.ts'
+import { formatAbout, formatMoney, formatMoneyRange, formatPerDay } from './format/money.ts'
+import { DEFAULT_LOCALE, formatNumber } from './format/number.ts'
+import { formatYears } from './format/quantity.ts'
 import { plainName } from './names.ts'
 
 /** Results with what every section needs: the ranking, names, and money in the scenario's currency. */

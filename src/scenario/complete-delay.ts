@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import { findFigure } from '../evidence/index.ts'
 import type { ComponentPlace } from './component-place.ts'
-import type { Delay } from './model.ts'
+import type { Delay } from './model/population.ts'
 import { middle } from './quantity.ts'
 import type { downtimeBlock } from './schema/component.ts'
 

@@ -5,7 +5,15 @@ import { evidenceRow, hasTiers } from '../topologies/kinds.ts'
 import type { ComponentPlace } from './component-place.ts'
 import type { FittedFiles } from './fitted-files.ts'
 import type { FittedRecords } from './fitted-records.ts'
-import type { EvidenceFailure, EvidenceRow, Failure, FittedFailure, LifeForm, PlainRow, StatedMode } from './model.ts'
+import type {
+  EvidenceFailure,
+  EvidenceRow,
+  Failure,
+  FittedFailure,
+  LifeForm,
+  PlainRow,
+  StatedMode,
+} from './model/failure.ts'
 import type { Quantity } from './quantity.ts'
 import { failureForm, type GivenFailure, type GivenMode } from './schema/failure.ts'
 import type { Given } from './schema/range.ts'

@@ -3,7 +3,8 @@ import { hazardOfShare } from '../numerics/model-average.ts'
 import { power } from '../numerics/power.ts'
 import { normalCdf } from '../numerics/special.ts'
 import { fromTwoPoints, lifeFromB10, lifeFromMean, lifeFromPoint } from '../numerics/weibull.ts'
-import type { EvidenceFailure, Failure, FittedFailure, LifeForm, Scenario, StatedMode } from './model.ts'
+import type { EvidenceFailure, Failure, FittedFailure, LifeForm, StatedMode } from './model/failure.ts'
+import type { Scenario } from './model.ts'
 import { type Quantity, type Scores, valueAt } from './quantity.ts'
 
 /** Shapes a scenario may state (section 4); the far tails of a range stop there too. */

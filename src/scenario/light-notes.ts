@@ -1,5 +1,5 @@
 import { DAYS_OF_MONTH } from '../units.ts'
-import type { Note } from './model.ts'
+import type { Note } from './model/assumption.ts'
 import type { Location } from './roof.ts'
 
 /** Degrees of latitude within which rain, not the height of the sun, may set the brightest months: ours. */

@@ -1,6 +1,7 @@
 import { gammaQuantile } from '../numerics/special.ts'
 import { componentLabel } from './component-place.ts'
-import type { Option, ProductModel, UnknownInput } from './model.ts'
+import type { UnknownInput } from './model/unknown-input.ts'
+import type { Option, ProductModel } from './model.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 

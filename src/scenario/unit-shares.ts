@@ -1,5 +1,6 @@
 import { isOptimiser, kindOf, sharingKinds } from '../topologies/kinds.ts'
-import type { Option, Population } from './model.ts'
+import type { Population } from './model/population.ts'
+import type { Option } from './model.ts'
 
 /**
  * Share of the option's generation (of its battery) behind one unit of each population (O4, O7).

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { SwingCosts } from '../../src/analysis/swings.ts'
 import { judgementShare, verdictGrade, wideScenario } from '../../src/analysis/unmeasured.ts'
-import type { Known, Scenario } from '../../src/scenario/model.ts'
+import type { Known } from '../../src/scenario/model/assumption.ts'
+import type { Scenario } from '../../src/scenario/model.ts'
 import { parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
 import { first, play, read, single, world } from '../worlds.ts'
 

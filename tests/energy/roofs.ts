@@ -1,4 +1,5 @@
-import type { Option, Population, Site } from '../../src/scenario/model.ts'
+import type { Population } from '../../src/scenario/model/population.ts'
+import type { Option, Site } from '../../src/scenario/model.ts'
 import type { ArraysGeneration, Location, RoofArray } from '../../src/scenario/roof.ts'
 import { roofFigures } from '../../src/scenario/roof-figures.ts'
 

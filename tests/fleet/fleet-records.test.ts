@@ -8,7 +8,7 @@ import { joinParts } from '../../src/fleet/join-parts.ts'
 import { partBytes } from '../../src/fleet/part-file.ts'
 import { playPart } from '../../src/fleet/play-part.ts'
 import { isRead, type ReadSite, SiteReader } from '../../src/fleet/site-reader.ts'
-import type { FittedFailure } from '../../src/scenario/model.ts'
+import type { FittedFailure } from '../../src/scenario/model/failure.ts'
 import { homeTemplate, opened, writeFleet } from './fleets.ts'
 
 const FIT = readFileSync('examples/service-records-fit.json', 'utf8')

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { inGroups, placesOf, valuesByOption } from '../../src/report/by-option.ts'
 import { keyWords } from '../../src/report/key-words.ts'
 import { viewOf } from '../../src/report/view.ts'
-import type { Assumption } from '../../src/scenario/model.ts'
+import type { Assumption } from '../../src/scenario/model/assumption.ts'
 import { homeResults } from './fixture.ts'
 
 const view = viewOf(homeResults())

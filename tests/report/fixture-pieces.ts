@@ -2,7 +2,7 @@
  * Invented results, what stands beside the options: plausible figures that no run produced. Nothing in them is a finding.
  */
 import type { Comparison, OptionResult, WarrantySweep } from '../../src/analysis/results.ts'
-import type { Assumption, Known } from '../../src/scenario/model.ts'
+import type { Assumption, Known } from '../../src/scenario/model/assumption.ts'
 import { YEARS } from './fixture-option.ts'
 
 /** A pair with its figures worked out from the two options. */

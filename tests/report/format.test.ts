@@ -1,23 +1,15 @@
 import { describe, expect, test } from 'vitest'
+import { formatAssumption, formatInput, formatInputRange } from '../../src/report/format/input.ts'
+import { formatAbout, formatMoney, formatMoneyRange, formatPricePerKwh } from '../../src/report/format/money.ts'
+import { formatNumber, roundingStep } from '../../src/report/format/number.ts'
+import { formatCount, formatDays, formatEnergy } from '../../src/report/format/quantity.ts'
 import {
-  formatAbout,
-  formatAssumption,
   formatAvailability,
-  formatCount,
-  formatDays,
-  formatEnergy,
-  formatInput,
-  formatInputRange,
   formatLifetimes,
-  formatMoney,
-  formatMoneyRange,
-  formatNumber,
   formatOfHundred,
-  formatPricePerKwh,
   formatShare,
   formatSplit,
-  roundingStep,
-} from '../../src/report/format.ts'
+} from '../../src/report/format/share.ts'
 
 const plain = (text: string): string => text.replace(/\u00a0/g, ' ')
 

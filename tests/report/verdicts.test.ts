@@ -11,7 +11,7 @@ import {
   verdictWords,
 } from '../../src/report/verdicts.ts'
 import { viewOf } from '../../src/report/view.ts'
-import type { Assumption } from '../../src/scenario/model.ts'
+import type { Assumption } from '../../src/scenario/model/assumption.ts'
 import { homeResults, pairOf } from './fixture.ts'
 
 const plain = (text: string | null): string => (text ?? 'null').replace(/\u00a0/g, ' ')

@@ -1,5 +1,5 @@
 import type { Results } from '../../analysis/results.ts'
-import { formatOfHundred } from '../format.ts'
+import { formatOfHundred } from '../format/share.ts'
 import { asideSentence } from '../put-aside.ts'
 import { quoteNotes } from '../sections/notes.ts'
 import { verdictSentence } from '../verdicts.ts'

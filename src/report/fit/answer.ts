@@ -2,7 +2,7 @@ import { saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
 import type { OwnerDecision, OwnerFilesResult } from '../../fitting/register/owner-result.ts'
 import type { TerminalAnswer } from '../estimate/terminal-answer.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import { joinWords, plainName } from '../names.ts'
 import { bestModel, type FitWords, share, wordsFor } from './words.ts'
 

@@ -4,7 +4,7 @@ import { lineChart, type Point } from '../charts/lines.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import type { Figure } from '../content.ts'
-import { formatShare } from '../format.ts'
+import { formatShare } from '../format/share.ts'
 import { bestModel, figure, shareFailed } from './words.ts'
 
 const CURVE = { ...optionLook(0), dash: 'none' }

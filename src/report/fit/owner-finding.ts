@@ -1,6 +1,6 @@
 import type { OwnerFilesResult } from '../../fitting/register/owner-result.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import { plainName } from '../names.ts'
 import { ownerNotes, watchSentence } from './answer.ts'
 

@@ -1,6 +1,7 @@
 import type { FigureResult, FitResult, GroupResult, ModelResult, ModeResult } from '../../fitting/fit-result.ts'
 import { power } from '../../numerics/power.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
 
 const NBSP = '\u00a0'
 

@@ -1,5 +1,6 @@
 import { type Finding, finding, table } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
 import { joinWords } from '../names.ts'
 import { FAILURES_KNOWN, type FleetView, FROM_TEMPLATE } from './fleet-view.ts'
 

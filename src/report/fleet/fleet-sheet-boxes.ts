@@ -1,4 +1,5 @@
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
 import type { Box } from '../sheet/content.ts'
 import type { FleetView } from './fleet-view.ts'
 import { OPERATOR_QUESTIONS } from './operator-questions.ts'

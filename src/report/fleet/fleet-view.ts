@@ -1,6 +1,8 @@
 import type { FleetResults, Figure as Simulated } from '../../fleet/fleet-results.ts'
 import type { MarginNote } from '../content.ts'
-import { formatMoney, formatNumber, formatYears, roundingStep } from '../format.ts'
+import { formatMoney } from '../format/money.ts'
+import { formatNumber, roundingStep } from '../format/number.ts'
+import { formatYears } from '../format/quantity.ts'
 import { plainName } from '../names.ts'
 
 /** Results of a fleet with what every section needs. */

@@ -1,7 +1,9 @@
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
-import { formatLifetimes, formatMoney, formatNumber, formatShare } from '../format.ts'
+import { formatMoney } from '../format/money.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatLifetimes, formatShare } from '../format/share.ts'
 import { AS_ABOVE, each, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
 const LEVELS = [

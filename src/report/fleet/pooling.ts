@@ -2,7 +2,8 @@ import type { Diversification, Figure as Simulated } from '../../fleet/fleet-res
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
-import { formatLifetimes, formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatLifetimes, formatShare } from '../format/share.ts'
 import { AS_ABOVE, type FleetView } from './fleet-view.ts'
 
 const LINES = [

@@ -1,6 +1,6 @@
 import type { FleetResults } from '../../fleet/fleet-results.ts'
 import type { Finding, Part } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import { renderTemplate } from '../render-template.ts'
 import { firstRoofs, roofsSentence, yearsSentence } from './first-roofs.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'

@@ -1,6 +1,7 @@
 import type { Carrier, Figure } from '../../fleet/fleet-results.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
 import { AS_ABOVE, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
 /**

@@ -1,5 +1,5 @@
 import { type Finding, finding, table } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import { each, type FleetView } from './fleet-view.ts'
 
 /** Reasons shown. Ours: sites.csv holds all. */

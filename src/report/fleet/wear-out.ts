@@ -2,7 +2,8 @@ import type { ModelCarrier } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
 import { AS_ABOVE, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
 // Ours: seven lines stay apart.

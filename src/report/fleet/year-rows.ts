@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
 import type { FleetResults } from '../../fleet/fleet-results.ts'
-import { roundingStep } from '../format.ts'
+import { roundingStep } from '../format/number.ts'
 
 /** Headings of years.csv and of the first sheet of reserve.xlsx (F7a). */
 export const YEAR_HEADINGS = [

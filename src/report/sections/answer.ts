@@ -1,6 +1,6 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { countedWords } from '../cost-words.ts'
-import { formatSplit } from '../format.ts'
+import { formatSplit } from '../format/share.ts'
 import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
 import { roofKnown } from '../roof-known.ts'

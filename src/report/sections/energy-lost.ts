@@ -4,14 +4,10 @@ import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'
 import { stackedBars } from '../charts/stacked-bars.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
-import {
-  formatAvailability,
-  formatDays,
-  formatEnergy,
-  formatNumber,
-  formatPricePerKwh,
-  formatShare,
-} from '../format.ts'
+import { formatPricePerKwh } from '../format/money.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatDays, formatEnergy } from '../format/quantity.ts'
+import { formatAvailability, formatShare } from '../format/share.ts'
 import { howKnown } from '../margin.ts'
 import { joinList, joinWords } from '../names.ts'
 import type { View } from '../view.ts'

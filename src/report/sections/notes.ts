@@ -1,4 +1,4 @@
-import type { Note } from '../../scenario/model.ts'
+import type { Note } from '../../scenario/model/assumption.ts'
 import { joinWords, plainName } from '../names.ts'
 import type { View } from '../view.ts'
 

@@ -1,4 +1,4 @@
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import type { View } from '../view.ts'
 
 /**

@@ -1,7 +1,7 @@
 import type { CheckedCount, PopulationResult } from '../../analysis/results.ts'
 import { kindWords } from '../../topologies/kinds.ts'
 import { type Table, table } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import type { View } from '../view.ts'
 
 /** What the self-check says, and its table. */

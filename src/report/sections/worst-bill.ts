@@ -1,7 +1,7 @@
 import { lineChart } from '../charts/lines.ts'
 import { optionKey, optionLook } from '../charts/look.ts'
 import { type Finding, finding, table } from '../content.ts'
-import { formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
 import { howKnown } from '../margin.ts'
 import { notInReserve } from '../put-aside.ts'
 import type { View } from '../view.ts'

@@ -3,7 +3,8 @@ import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { element, rule } from '../charts/svg.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
-import { formatNumber, formatShare } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
 import { howKnown } from '../margin.ts'
 import {
   batterySentence,

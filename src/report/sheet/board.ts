@@ -1,6 +1,7 @@
 import { kindWords } from '../../topologies/kinds.ts'
 import { type Table, table } from '../content.ts'
-import { formatCount, formatNumber } from '../format.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatCount } from '../format/quantity.ts'
 import { howSure } from '../how-sure.ts'
 import { asideSentence } from '../put-aside.ts'
 import type { View } from '../view.ts'

@@ -1,5 +1,6 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
-import { formatDays, formatEnergy, formatShare } from '../format.ts'
+import { formatDays, formatEnergy } from '../format/quantity.ts'
+import { formatShare } from '../format/share.ts'
 import { howSure } from '../how-sure.ts'
 import { premiumOf, sameReliabilitySentence } from '../verdicts.ts'
 import type { View } from '../view.ts'

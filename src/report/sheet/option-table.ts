@@ -1,6 +1,8 @@
 import type { OptionResult } from '../../analysis/results.ts'
 import { type Table, table } from '../content.ts'
-import { formatDays, formatNumber, formatShare, formatSplit, roundingStep } from '../format.ts'
+import { formatNumber, roundingStep } from '../format/number.ts'
+import { formatDays } from '../format/quantity.ts'
+import { formatShare, formatSplit } from '../format/share.ts'
 import type { View } from '../view.ts'
 
 /** Options that fit on one sheet; ours. */

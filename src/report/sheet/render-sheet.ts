@@ -1,5 +1,6 @@
 import type { Results } from '../../analysis/results.ts'
-import { formatDay, formatShare } from '../format.ts'
+import { formatDay } from '../format/quantity.ts'
+import { formatShare } from '../format/share.ts'
 import { plainName } from '../names.ts'
 import type { Audience } from '../parts.ts'
 import { renderTemplate } from '../render-template.ts'

@@ -1,6 +1,6 @@
 import type { Comparison, OptionResult } from '../../analysis/results.ts'
 import { countedWords } from '../cost-words.ts'
-import { formatOfHundred } from '../format.ts'
+import { formatOfHundred } from '../format/share.ts'
 import type { Audience } from '../parts.ts'
 import { asideSentence } from '../put-aside.ts'
 import { leaning, premiumOf } from '../verdicts.ts'

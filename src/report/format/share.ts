@@ -1,0 +1,84 @@
+/** How shares are written: per cent, or so many of a hundred; what rounds to nothing or to all says that it is not. */
+
+import { DEFAULT_LOCALE, formatNumber, NBSP } from './number.ts'
+
+/**
+ * A share as whole per cent; what rounds to 0 or 100 without being it says so.
+ *
+ * @param share - [0, 1]
+ * @param locale - BCP 47 tag
+ * @returns e.g. `34 %`, `under 1 %`, `over 99 %`
+ */
+export function formatShare(share: number, locale: string = DEFAULT_LOCALE): string {
+  if (share > 0 && share < 0.005) return `under 1${NBSP}%`
+  if (share < 1 && share > 0.995) return `over 99${NBSP}%`
+  return `${formatNumber(share * 100, 1, locale)}${NBSP}%`
+}
+
+/**
+ * A share close to one (availability) as per cent with two decimals.
+ *
+ * @param share - [0, 1]
+ * @param locale - BCP 47 tag
+ * @returns e.g. `99.62 %`
+ */
+export function formatAvailability(share: number, locale: string = DEFAULT_LOCALE): string {
+  return `${formatNumber(share * 100, 0.01, locale)}${NBSP}%`
+}
+
+/**
+ * A share as so many of a hundred.
+ *
+ * @param share - [0, 1]
+ * @returns e.g. `84 of 100`, `fewer than 1 of 100`, `more than 99 of 100`
+ */
+export function formatOfHundred(share: number): string {
+  if (share > 0 && share < 0.005) return `fewer than 1 of${NBSP}100`
+  if (share < 1 && share > 0.995) return `more than 99 of${NBSP}100`
+  return `${Math.round(share * 100)} of${NBSP}100`
+}
+
+/**
+ * Shares of a whole as whole parts of a hundred that add up to it.
+ *
+ * @param shares - [0, 1], sum 1
+ * @returns one text a share, e.g. `26`, `54`, `20`; `fewer than 1` and `more than 99` where a whole part would hide one
+ */
+export function formatSplit(shares: readonly number[]): string[] {
+  return splitOfHundred(shares).map((part, index) => {
+    const share = shares[index] ?? 0
+    if (part === 0 && share > 0) return 'fewer than 1'
+    return part === 100 && share < 1 ? 'more than 99' : `${part}`
+  })
+}
+
+/**
+ * Shares of a whole as whole parts of a hundred that add up to it: each is rounded down, and what is left goes to those
+ * that lost most.
+ *
+ * @param shares - [0, 1], sum 1
+ * @returns one whole number a share, sum 100
+ * @example splitOfHundred([0.256, 0.543, 0.201]) // [26, 54, 20]
+ */
+export function splitOfHundred(shares: readonly number[]): number[] {
+  const parts = shares.map(share => Math.floor(share * 100 + 1e-9))
+  const left = 100 - parts.reduce((sum, part) => sum + part, 0)
+  const lost = shares.map((share, index) => share * 100 - (parts[index] ?? 0))
+  const order = shares.map((_, index) => index).sort((a, b) => (lost[b] ?? 0) - (lost[a] ?? 0))
+  for (const index of order.slice(0, left)) parts[index] = (parts[index] ?? 0) + 1
+  return parts
+}
+
+/**
+ * A share of lifetimes in the fewest words: so many of ten where that is exact.
+ *
+ * @param share - [0, 1]
+ * @returns e.g. `9 of 10`, `96 of 100`
+ */
+export function formatLifetimes(share: number): string {
+  const tenths = Math.round(share * 10)
+  // 1e-9: a tenth has no exact binary form
+  return Math.abs(share * 10 - tenths) < 1e-9 && tenths > 0 && tenths < 10
+    ? `${tenths} of${NBSP}10`
+    : formatOfHundred(share)
+}
