@@ -172,6 +172,8 @@ function fillingRange(asked: AskedRange): RangeOfValue | null {
   if ('choice' in asked.filling || !asked.evidenceDrawn) return null
   const { figure, factor = 1 } = asked.filling
   if (figure.low === null || figure.high === null) return null
+  // A price of nothing, as for a battery of 0 kWh, has no range.
+  if (!(figure.low * factor < figure.high * factor)) return null
   return { low: figure.low * factor, middle: figure.value * factor, high: figure.high * factor }
 }
 
