@@ -1,6 +1,7 @@
 import type { Prepared } from '../simulation/run.ts'
 import { replacementAge } from './replacement-age.ts'
-import type { OptionResult, SwitchPoint } from './results.ts'
+import type { OptionResult } from './results/option.ts'
+import type { SwitchPoint } from './results/what-if.ts'
 import { type SwingCosts, swingCosts } from './swings.ts'
 import { type BestPair, SwitchSearch } from './switch-points.ts'
 import { waitingPolicy } from './waiting-policy.ts'

@@ -2,7 +2,8 @@ import type { OptionPlan } from '../simulation/option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, type ParameterSets } from '../simulation/parameter-sets.ts'
 import { checkable, compareSets, exactCounts } from './exact-failures.ts'
 import type { OptionRun } from './option-run.ts'
-import type { CheckedCount, Estimate, PopulationResult } from './results.ts'
+import type { CheckedCount, PopulationResult } from './results/option.ts'
+import type { Estimate } from './results/spread.ts'
 
 /** Parameter sets of the self-check (X1). */
 const CHECKED_SETS = 40

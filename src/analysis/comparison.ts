@@ -1,7 +1,7 @@
 import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import { errorOfSetSums } from './option-run.ts'
-import type { Comparison, Verdict } from './results.ts'
+import type { Comparison, Verdict } from './results/comparison.ts'
 import { type Job, sameJob } from './same-job.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 

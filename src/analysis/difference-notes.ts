@@ -1,6 +1,6 @@
 import type { Note } from '../scenario/model/assumption.ts'
 import type { Option, Scenario } from '../scenario/model.ts'
-import type { OptionResult } from './results.ts'
+import type { OptionResult } from './results/option.ts'
 
 /** What the notes need of a result. */
 export type Worth = Pick<OptionResult, 'name' | 'costs' | 'waitingPolicy'>

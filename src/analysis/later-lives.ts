@@ -8,7 +8,7 @@ import { kindOf } from '../topologies/kinds.ts'
 import { checkedSets, populationResults } from './checked-counts.ts'
 import type { PlainOptionResult } from './option-result.ts'
 import { OptionRun } from './option-run.ts'
-import type { PopulationResult } from './results.ts'
+import type { PopulationResult } from './results/option.ts'
 
 /** Most draws in which later lives are checked. Ours: their failures are then known to about 1 %. */
 const LATER_DRAWS = 4000

@@ -15,7 +15,7 @@ import { type CheckedSet, populationResults, wholeOption } from './checked-count
 import type { OptionRun } from './option-run.ts'
 import { quantileErrors, worstTenth } from './quantile-errors.ts'
 import { reserveOf } from './reserve.ts'
-import type { CostLines, OptionResult } from './results.ts'
+import type { CostLines, OptionResult } from './results/option.ts'
 import { jobOf } from './same-job.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 

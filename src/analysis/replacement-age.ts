@@ -5,7 +5,7 @@ import { type Prepared, withScenario } from '../simulation/run.ts'
 import { isCentralInverter } from '../topologies/kinds.ts'
 import { withReplacementAge } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
-import type { OptionResult } from './results.ts'
+import type { OptionResult } from './results/option.ts'
 
 /** Draws of a policy run. Ours: the same draws serve every policy, so that only differences count. */
 export const POLICY_DRAWS = 1000

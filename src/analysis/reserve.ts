@@ -4,7 +4,7 @@ import { quantiles } from '../numerics/quantile.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from '../simulation/option-figures.ts'
 import { walkCash } from './cash-by-year.ts'
-import type { OptionResult, ReserveResult } from './results.ts'
+import type { OptionResult, ReserveResult } from './results/option.ts'
 import { twoPartReserve } from './two-part-reserve.ts'
 
 /** Shares of the mean cash of the next years that should be ready: next year, the one after, the third. */

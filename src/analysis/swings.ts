@@ -3,7 +3,7 @@ import { middleSet, type ParameterSet, swungSet } from '../simulation/parameter-
 import { meanCosts } from '../simulation/play-sets.ts'
 import { type Prepared, planOf } from '../simulation/run.ts'
 import { dearerFirst } from './comparison.ts'
-import type { Swing } from './results.ts'
+import type { Swing } from './results/what-if.ts'
 import { optionsMoved } from './unknowns-read.ts'
 
 /** Draws of a swing (section 7). */

@@ -1,7 +1,7 @@
 import { firstCosts, KeptHistories } from '../simulation/lifetime-costs.ts'
 import { type Prepared, withScenario } from '../simulation/run.ts'
 import { dearerFirst, pairedMean } from './comparison.ts'
-import type { SwitchPoint } from './results.ts'
+import type { SwitchPoint } from './results/what-if.ts'
 import { type SwitchInput, switchInputs } from './switch-inputs.ts'
 
 /** Draws of the search. Ours: what they miss of the full run is taken from it; the point found is verified by one run. */

@@ -3,7 +3,7 @@ import { quantiles } from '../numerics/quantile.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from '../simulation/option-figures.ts'
 import { walkCash } from './cash-by-year.ts'
-import type { TwoPartReserve } from './results.ts'
+import type { TwoPartReserve } from './results/option.ts'
 
 /**
  * What to have ready at the start and what to put aside each year (R2a): the deposit that pays the mean cash over the

@@ -3,7 +3,7 @@ import type { Known } from '../scenario/model/assumption.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { ParameterSet } from '../simulation/parameter-sets.ts'
 import { type Compared, comparePairs, NO_NULL_CASES } from './comparison.ts'
-import type { Comparison } from './results.ts'
+import type { Comparison } from './results/comparison.ts'
 import type { SwingCosts } from './swings.ts'
 import { optionsMoved } from './unknowns-read.ts'
 

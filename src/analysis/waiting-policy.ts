@@ -8,7 +8,7 @@ import { MONTHS_PER_YEAR } from '../units.ts'
 import { withVisitPolicy } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
 import { POLICY_DRAWS } from './replacement-age.ts'
-import type { OptionResult } from './results.ts'
+import type { OptionResult } from './results/option.ts'
 
 /** Policies tried: how many failed units to wait for, and how long at most. Ours. */
 const WAIT_FOR = [1, 2, 3, 4, 6]

@@ -1,6 +1,6 @@
 import type { OptionPlan } from '../simulation/option-plan.ts'
 import type { OptionRun } from './option-run.ts'
-import type { WarrantySweep } from './results.ts'
+import type { WarrantySweep } from './results/what-if.ts'
 
 /**
  * Out-of-pocket cost and worth by warranty term, and the verdict on each offer (V1–V3, W6).

@@ -1,4 +1,4 @@
-import type { OptionResult } from '../analysis/results.ts'
+import type { OptionResult } from '../analysis/results/option.ts'
 import type { Assumption } from '../scenario/model/assumption.ts'
 import { formatAssumption } from './format/input.ts'
 import { tail } from './key-words.ts'

@@ -1,4 +1,4 @@
-import type { Comparison } from '../analysis/results.ts'
+import type { Comparison } from '../analysis/results/comparison.ts'
 import { formatShare } from './format/share.ts'
 import { KNOWN_WORDS } from './margin.ts'
 import type { View } from './view.ts'

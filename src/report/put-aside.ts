@@ -1,4 +1,4 @@
-import type { OptionResult, TwoPartReserve } from '../analysis/results.ts'
+import type { OptionResult, TwoPartReserve } from '../analysis/results/option.ts'
 import { formatLifetimes } from './format/share.ts'
 import type { View } from './view.ts'
 

@@ -1,7 +1,8 @@
 /**
  * A comparison in sentences a person could repeat (K2, K3).
  */
-import type { Comparison, NullCase, OptionResult, Verdict } from '../analysis/results.ts'
+import type { Comparison, NullCase, Verdict } from '../analysis/results/comparison.ts'
+import type { OptionResult } from '../analysis/results/option.ts'
 import { formatOfHundred } from './format/share.ts'
 import { joinWords } from './names.ts'
 import type { View } from './view.ts'

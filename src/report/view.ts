@@ -1,4 +1,6 @@
-import type { Comparison, OptionResult, Results } from '../analysis/results.ts'
+import type { Comparison } from '../analysis/results/comparison.ts'
+import type { OptionResult } from '../analysis/results/option.ts'
+import type { Results } from '../analysis/results.ts'
 import { ranked } from '../analysis/same-job.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf } from '../topologies/kinds.ts'

@@ -1,5 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
-import type { OptionResult, Results } from '../analysis/results.ts'
+import type { OptionResult } from '../analysis/results/option.ts'
+import type { Results } from '../analysis/results.ts'
 import { NonFiniteError } from '../errors.ts'
 import { cellText } from '../input/cell-text.ts'
 

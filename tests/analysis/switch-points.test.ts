@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { SwitchPoint } from '../../src/analysis/results.ts'
+import type { SwitchPoint } from '../../src/analysis/results/what-if.ts'
 import { type Block, failsAt, option, play, put, single, unit, weibull, world } from '../worlds.ts'
 
 /** Fails at 4.3, 8.6 and 12.9 within 17 years: three times parts 1000, labour 200, call-out 100. */

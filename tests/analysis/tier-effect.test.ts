@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { Comparison } from '../../src/analysis/results.ts'
+import type { Comparison } from '../../src/analysis/results/comparison.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
 import { type Block, first, option, play, put, read, unit, world } from '../worlds.ts'

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { parse } from 'yaml'
-import type { OptionResult, Results } from '../../src/analysis/results.ts'
+import type { OptionResult } from '../../src/analysis/results/option.ts'
+import type { Results } from '../../src/analysis/results.ts'
 import { renderReport } from '../../src/report/render.ts'
 import { type Block, first, play, put } from '../worlds.ts'
 

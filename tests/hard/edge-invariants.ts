@@ -1,4 +1,5 @@
-import type { OptionResult, Results } from '../../src/analysis/results.ts'
+import type { OptionResult } from '../../src/analysis/results/option.ts'
+import type { Results } from '../../src/analysis/results.ts'
 import { formatNumber, roundingStep } from '../../src/report/format/number.ts'
 import { renderReport } from '../../src/report/render.ts'
 import { needWhole } from './play-case.ts'

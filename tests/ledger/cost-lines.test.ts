@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import type { CostLines } from '../../src/analysis/results.ts'
+import type { CostLines } from '../../src/analysis/results/option.ts'
 import { ACCOUNT_COLUMNS } from '../../src/ledger/accounts.ts'
 import { COST_LINE_NAMES, COST_LINES, lifetimeCosts, linesFrom, sumOfLines } from '../../src/ledger/cost-lines.ts'
 import { COST_WORDS, SEGMENT_WORDS } from '../../src/report/cost-words.ts'

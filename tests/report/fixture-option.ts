@@ -1,7 +1,7 @@
 /**
  * Invented results, one option: plausible figures that no run produced. Nothing in them is a finding.
  */
-import type { CostLines, OptionResult } from '../../src/analysis/results.ts'
+import type { CostLines, OptionResult } from '../../src/analysis/results/option.ts'
 import type { ComponentKind, Tier } from '../../src/topologies/kinds.ts'
 
 /** Years of the invented scenario. */

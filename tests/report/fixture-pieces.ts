@@ -1,7 +1,9 @@
 /**
  * Invented results, what stands beside the options: plausible figures that no run produced. Nothing in them is a finding.
  */
-import type { Comparison, OptionResult, WarrantySweep } from '../../src/analysis/results.ts'
+import type { Comparison } from '../../src/analysis/results/comparison.ts'
+import type { OptionResult } from '../../src/analysis/results/option.ts'
+import type { WarrantySweep } from '../../src/analysis/results/what-if.ts'
 import type { Assumption, Known } from '../../src/scenario/model/assumption.ts'
 import { YEARS } from './fixture-option.ts'
 

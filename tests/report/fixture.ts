@@ -1,7 +1,8 @@
 /**
  * Invented results, for every test of the report: plausible figures that no run produced. Nothing in them is a finding.
  */
-import type { OptionResult, Results } from '../../src/analysis/results.ts'
+import type { OptionResult } from '../../src/analysis/results/option.ts'
+import type { Results } from '../../src/analysis/results.ts'
 import { at, homeResults } from './fixture-home.ts'
 import { YEARS } from './fixture-option.ts'
 import { pairOf } from './fixture-pieces.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { Comparison, Verdict } from '../../src/analysis/results.ts'
+import type { Comparison, Verdict } from '../../src/analysis/results/comparison.ts'
 import { countedWords } from '../../src/report/cost-words.ts'
 import { switchSentence } from '../../src/report/sections/what-would-change.ts'
 import {

@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import type { View } from '../view.ts'
 
 // Ours: eight colours and patterns stay apart; a ninth line would not be found among them.

@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { inGroups } from '../by-option.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'

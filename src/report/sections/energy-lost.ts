@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { DAYS_OF_MONTH } from '../../units.ts'
 import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'

@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { kindWords } from '../../topologies/kinds.ts'
 import { hundredRoofs, roof } from '../charts/hundred-roofs.ts'
 import { lineChart } from '../charts/lines.ts'

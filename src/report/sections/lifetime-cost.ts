@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { COST_LINE_NAMES, COST_LINES, type CostLine } from '../../ledger/cost-lines.ts'
 import { inGroups } from '../by-option.ts'
 import { fillKey } from '../charts/look.ts'

@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { isCentralInverter } from '../../topologies/kinds.ts'
 import { lineChart } from '../charts/lines.ts'
 import { optionKey, optionLook } from '../charts/look.ts'

@@ -1,4 +1,5 @@
-import type { Comparison, OptionResult } from '../../analysis/results.ts'
+import type { Comparison } from '../../analysis/results/comparison.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
 import { type Finding, finding, table } from '../content.ts'
 import { howKnown } from '../margin.ts'

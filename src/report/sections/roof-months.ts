@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import type { OptionRoofFindings } from '../../energy/roof-findings.ts'
 import { energyByMonth } from '../charts/energy-by-month.ts'
 import { fillKey } from '../charts/look.ts'

@@ -1,4 +1,4 @@
-import type { CheckedCount, PopulationResult } from '../../analysis/results.ts'
+import type { CheckedCount, PopulationResult } from '../../analysis/results/option.ts'
 import { kindWords } from '../../topologies/kinds.ts'
 import { type Table, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'

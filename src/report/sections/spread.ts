@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { markKey } from '../charts/look.ts'
 import { spindleChart } from '../charts/spindles.ts'
 import { element } from '../charts/svg.ts'

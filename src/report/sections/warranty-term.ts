@@ -1,4 +1,4 @@
-import type { WarrantySweep } from '../../analysis/results.ts'
+import type { WarrantySweep } from '../../analysis/results/what-if.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'

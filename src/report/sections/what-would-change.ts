@@ -1,4 +1,6 @@
-import type { Comparison, OptionResult, Swing, SwitchPoint } from '../../analysis/results.ts'
+import type { Comparison } from '../../analysis/results/comparison.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
+import type { Swing, SwitchPoint } from '../../analysis/results/what-if.ts'
 import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { rule } from '../charts/svg.ts'

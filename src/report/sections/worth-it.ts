@@ -1,4 +1,4 @@
-import type { Comparison } from '../../analysis/results.ts'
+import type { Comparison } from '../../analysis/results/comparison.ts'
 import { intervalChart } from '../charts/intervals.ts'
 import { markKey } from '../charts/look.ts'
 import { element, rule } from '../charts/svg.ts'

@@ -1,4 +1,5 @@
-import type { Comparison, OptionResult } from '../../analysis/results.ts'
+import type { Comparison } from '../../analysis/results/comparison.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { formatDays, formatEnergy } from '../format/quantity.ts'
 import { formatShare } from '../format/share.ts'
 import { howSure } from '../how-sure.ts'

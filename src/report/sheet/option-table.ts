@@ -1,4 +1,4 @@
-import type { OptionResult } from '../../analysis/results.ts'
+import type { OptionResult } from '../../analysis/results/option.ts'
 import { type Table, table } from '../content.ts'
 import { formatNumber, roundingStep } from '../format/number.ts'
 import { formatDays } from '../format/quantity.ts'

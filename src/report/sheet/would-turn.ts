@@ -1,4 +1,4 @@
-import type { SwitchPoint } from '../../analysis/results.ts'
+import type { SwitchPoint } from '../../analysis/results/what-if.ts'
 import { switchSentence } from '../sections/what-would-change.ts'
 import { sameReliabilitySentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
