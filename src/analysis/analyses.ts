@@ -1,4 +1,5 @@
 import type { Prepared } from '../simulation/run.ts'
+import { countedAlike } from './counted-alike.ts'
 import { replacementAge } from './replacement-age.ts'
 import type { OptionResult } from './results/option.ts'
 import type { SwitchPoint } from './results/what-if.ts'
@@ -15,6 +16,10 @@ interface Catalogue {
   readonly waitingPolicy: {
     readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
     readonly finds: OptionResult['waitingPolicy']
+  }
+  readonly countedAlike: {
+    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly finds: OptionResult['countedAlike']
   }
   readonly swingCosts: {
     readonly asks: { readonly option: number; readonly draws: number }
@@ -65,6 +70,8 @@ export class Analyses {
         return replacementAge(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
       case 'waitingPolicy':
         return waitingPolicy(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
+      case 'countedAlike':
+        return countedAlike(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
       case 'swingCosts':
         return swingCosts(prepared, task.asked.option, task.asked.draws)
       case 'switchPoint':

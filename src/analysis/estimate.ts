@@ -106,9 +106,10 @@ async function findAll(
   const places = scenario.options.map((_, option) => option)
   // policies and swings wait for nothing: threads take them up between the blocks
   const work = new Work(progress, draws * places.length, 3 * places.length)
-  const policy = async (option: number): Promise<Pick<OptionResult, 'replacementAge' | 'waitingPolicy'>> => ({
+  const policy = async (option: number): Promise<Policies> => ({
     replacementAge: await work.step(runner.analyse('replacementAge', { option, draws, drawsPerSet })),
     waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, draws, drawsPerSet })),
+    countedAlike: await runner.analyse('countedAlike', { option, draws, drawsPerSet }),
   })
   const [played, policies, swingCosts] = await Promise.all([
     playAll(prepared, sets, draws, drawsPerSet, runner, wide, work.played),
@@ -121,10 +122,10 @@ async function findAll(
   const judged = (those: readonly number[], figures: Float64Array): number | null =>
     judgementShare(scenario, those, firstOnes, figures, drawsPerSet)
   const options = played.options.map((result, i): OptionResult => {
-    const { replacementAge = null, waitingPolicy = null } = policies[i] ?? {}
+    const { replacementAge = null, waitingPolicy = null, countedAlike = null } = policies[i] ?? {}
     const costs = compared[i]?.lifetimeCost ?? new Float64Array(draws)
     const variance = { ...result.variance, judgementShare: judged([i], costs) }
-    return { ...result, variance, replacementAge, waitingPolicy }
+    return { ...result, variance, replacementAge, waitingPolicy, countedAlike }
   })
   const plainComparisons = comparePairs(
     compared,
@@ -181,9 +182,12 @@ async function findAll(
       ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],
     driverSets,
-    notes: [...scenario.notes, ...differenceNotes(scenario, options)],
+    notes: [...scenario.notes, ...differenceNotes(scenario, options, comparisons)],
   }
 }
+
+/** What an option costs under other policies. */
+type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'>
 
 /** What the draws of the run came to, one entry an option. */
 interface Played {

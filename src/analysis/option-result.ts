@@ -20,7 +20,7 @@ import { jobOf } from './same-job.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 
 /** Everything of an option's result that needs no further run. */
-export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPolicy' | 'variance'> & {
+export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike' | 'variance'> & {
   readonly variance: Omit<OptionResult['variance'], 'judgementShare'>
 }
 

@@ -1,5 +1,6 @@
 import { type LostEnergy, loseShare } from '../ledger/energy-value.ts'
-import type { Scenario } from '../scenario/model.ts'
+import type { Population } from '../scenario/model/population.ts'
+import type { Option, Scenario } from '../scenario/model.ts'
 import { firstCosts } from '../simulation/lifetime-costs.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
 import { type Prepared, planOf, withScenario } from '../simulation/run.ts'
@@ -32,9 +33,7 @@ export function waitingPolicy(
 ): OptionResult['waitingPolicy'] {
   const { scenario } = prepared
   const stated = scenario.options[option]
-  const waiting = stated?.populations.find(
-    ({ count, needsVisit, kind }) => count > 1 && needsVisit && kindOf(kind).role === 'panel-level',
-  )
+  const waiting = stated === undefined ? undefined : waitingPopulation(stated)
   if (stated === undefined || waiting === undefined) return null
   const used = Math.min(draws, POLICY_DRAWS)
   const perSet = Math.min(drawsPerSet, used)
@@ -74,6 +73,18 @@ export function waitingPolicy(
     standardError: saving.standardError,
     oneUnitYear: oneUnitYear(prepared, option, waiting.place),
   }
+}
+
+/**
+ * The first population of an option that a visit may wait for (O3).
+ *
+ * @param option - the option
+ * @returns undefined where none has more than one unit to visit
+ */
+export function waitingPopulation({ populations }: Pick<Option, 'populations'>): Population | undefined {
+  return populations.find(
+    ({ count, needsVisit, kind }) => count > 1 && needsVisit && kindOf(kind).role === 'panel-level',
+  )
 }
 
 /** Energy that one dead unit costs in the first year, undiscounted, everything at its middle (C5). */

@@ -120,6 +120,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
       standardError: true,
       oneUnitYear: { kwh: true, value: true },
     },
+    countedAlike: { visitAtOnce: ESTIMATE, perfectMonitoring: ESTIMATE, draws: true },
     variance: SHARES,
   },
   roof: {

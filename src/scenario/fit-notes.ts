@@ -68,7 +68,7 @@ function extraWork(options: readonly Option[]): Note[] {
       const text = `Only ${only} lists ${what} in its price. Check that the other quotes cover the same.`
       return [note('only-one-includes', options.find(({ name }) => name === only)?.id ?? null, text)]
     }
-    const text = `The price includes ${what} for ${having.join('; ')}, not for ${others.join('; ')}. What that is worth is not worked out: check that all quotes cover the same.`
+    const text = `The price includes ${what} for ${having.join('; ')}, not for ${others.join('; ')}. Check that all quotes cover the same.`
     return [note('includes-differ', null, text)]
   })
 }

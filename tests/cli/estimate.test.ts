@@ -68,6 +68,7 @@ const OPTION: Keys = {
   coverByYear: words('paper effective'),
   replacementAge: words('ages cost best gain'),
   waitingPolicy: words('waitForUnits waitAtMostDays cost best saves'),
+  countedAlike: words('visitAtOnce perfectMonitoring draws'),
   variance: words('chanceShare unknownShare judgementShare'),
 }
 const RESULTS: Keys = {

@@ -235,6 +235,7 @@ export function sketched(sketch: Sketch): OptionResult {
             standardError: 8,
             draws: 1000,
           },
+    countedAlike: null,
     waitingPolicy:
       sketch.count > 1
         ? {

@@ -182,5 +182,14 @@ export interface OptionResult {
     /** Energy one dead unit costs in a year. */
     readonly oneUnitYear: { readonly kwh: number; readonly value: number }
   } | null
+  /** Mean lifetime cost as written less that if options were treated alike (O3a); null where they are. */
+  readonly countedAlike: {
+    /** With a visit as soon as one unit is down; null where all wait alike, and where the option has no units to wait for. */
+    readonly visitAtOnce: Estimate | null
+    /** With monitoring that never fails and costs nothing; null where all are monitored alike. */
+    readonly perfectMonitoring: Estimate | null
+    /** Draws played for it (X2): the first of the run. */
+    readonly draws: number
+  } | null
   readonly variance: VarianceShares
 }
