@@ -1,9 +1,9 @@
 /**
  * The layer check: a folder of src/ imports only from those above it in the list, each library is imported where
- * DEVELOPERS.md says, and only the rim touches files. `npm run check:layers`.
+ * DEVELOPERS.md says, only the rim touches files, and no file is too long. `npm run check:layers`.
  */
 
-import { readdirSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { cruise, type ICruiseResult, type IFlattenedRuleSet } from 'dependency-cruiser'
 
 /** From the bottom up: each may import from itself and from those before it. */
@@ -54,6 +54,17 @@ const LIBRARIES: Readonly<Record<string, string>> = {
 
 /** Files and folders that may touch the disk. */
 const RIM = '^src/(cli/|input/|fleet/|simulation/|report/(render|write-))'
+
+/** Most lines of a file, comments included: more is more than one idea. */
+const MOST_LINES = 300
+
+/** Files that are longer, to be split. */
+const TOO_LONG = new Set([
+  'src/history/together.ts',
+  'src/ledger/other-cover.ts',
+  'src/simulation/option-plan.ts',
+  'src/simulation/play-draws.ts',
+])
 
 const folder = (name: string) => `^src/${name.replace('.', '\\.')}${name.includes('.') ? '$' : '/'}`
 const anyOf = (names: readonly string[]) => names.map(folder).join('|')
@@ -120,10 +131,16 @@ function report({ modules, summary }: ICruiseResult): number {
   const missed = files.filter(name => name.endsWith('.ts') && !name.endsWith('.d.ts') && !seen.has(name))
   const known = new Set(LAYERS.flat())
   const homeless = files.filter(name => name.endsWith('.ts') && !known.has(name.split('/')[1] ?? ''))
+  const long = files.filter(name => name.endsWith('.ts') && !TOO_LONG.has(name) && linesOf(name) > MOST_LINES)
   for (const name of missed) console.error(`${name}: not seen by the layer check`)
   for (const name of homeless) console.error(`${name}: its folder has no place in the list of layers`)
+  for (const name of long) console.error(`${name}: ${linesOf(name)} lines, at most ${MOST_LINES}: split it by idea`)
   for (const { rule, from, to } of summary.violations) console.error(`${from} -> ${to}: ${rule.name}`)
-  const faults = missed.length + homeless.length + summary.violations.length
+  const faults = missed.length + homeless.length + long.length + summary.violations.length
   console.log(`layers: ${files.filter(name => seen.has(name)).length} files of src seen, ${faults} faults`)
   return faults === 0 ? 0 : 1
+}
+
+function linesOf(file: string): number {
+  return readFileSync(file, 'utf8').split('\n').length - 1
 }

@@ -166,6 +166,7 @@ async function findAll(
 
 /** What an option costs under other policies. */
 type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'>
+
 /** The first parameter sets of a run. */
 function firstSets(sets: ParameterSets, count: number): ParameterSet[] {
   const perBlock = DRAWS_PER_BLOCK / DRAWS_PER_SET
