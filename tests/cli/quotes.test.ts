@@ -2,20 +2,11 @@ import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileS
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
+import { halfHours } from '../scenario/quotes/half-hours.ts'
 import { run } from './run.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-quotes-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
-
-/** Half-hours of a year as a meter writes them: 0.15 kWh, and 0.5 kWh from five to ten in the evening. */
-function halfHours(): string {
-  const rows = Array.from({ length: 365 * 48 }, (_, step) => {
-    const time = new Date(Date.UTC(2025, 0, 1) + step * 30 * 60_000).toISOString().slice(0, 16).replace('T', ' ')
-    const evening = step % 48 >= 34 && step % 48 < 44
-    return `${time},${evening ? '0.50' : '0.15'}\n`
-  })
-  return `Time,Consumption kWh\n${rows.join('')}`
-}
 
 const QUOTES: readonly (readonly [file: string, taken: readonly (readonly [written: string, as: string])[]])[] = [
   [

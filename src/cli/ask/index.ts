@@ -5,7 +5,8 @@ import { writeWhole } from '../../input/write-whole.ts'
 import { loadScenario } from '../../scenario/read-scenario.ts'
 import { explainScenario } from '../explain-scenario.ts'
 import { print, printError } from '../output.ts'
-import { askAll, askToPlay, Stopped } from './questions.ts'
+import { Stopped } from './prompts.ts'
+import { askAll, askToPlay } from './questions.ts'
 import { scenarioText } from './scenario-text.ts'
 
 const EXIT_STOPPED = 130
@@ -23,7 +24,7 @@ export async function ask(path: string): Promise<void> {
     )
   try {
     intro('A few questions about the roof and its quotes. Press Enter where you do not know; Ctrl-C stops.')
-    await writeWhole(path, scenarioText(await askAll(basename(path, extname(path)))))
+    await writeWhole(path, scenarioText(await askAll(basename(path, extname(path)), path)))
     outro(`${path} is written. Open it in any editor to change or add to it.`)
     print(explainScenario(await loadScenario(path)))
     if (!(await askToPlay())) return

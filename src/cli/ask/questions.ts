@@ -1,10 +1,9 @@
-import { confirm, isCancel, select, text } from '@clack/prompts'
-import type { AnsweredQuote, Answers } from './scenario-text.ts'
+import { existsSync } from 'node:fs'
+import { dirname, resolve } from 'node:path'
+import { type Choice, faultOfNumber, maybe, needed, number, oneOf, words, yes } from './prompts.ts'
+import type { AnsweredQuote, Answers, Energy, Face } from './scenario-text.ts'
 
-/** The person stopped answering. */
-export class Stopped extends Error {}
-
-const TOPOLOGIES = [
+const TOPOLOGIES: readonly Choice<string>[] = [
   { value: 'string', label: 'One inverter on the wall', hint: 'string inverter' },
   { value: 'panel-level', label: 'A small inverter behind each panel', hint: 'micro-inverters' },
   { value: 'string-optimisers', label: 'One inverter, an optimiser on each panel' },
@@ -12,48 +11,117 @@ const TOPOLOGIES = [
   { value: 'hybrid', label: 'One inverter for panels and battery', hint: 'hybrid inverter' },
 ]
 
-const SKIP = 'empty: I do not know'
+const QUALITIES: readonly Choice<'' | 'robust'>[] = [
+  { value: '', label: 'An ordinary one, or I do not know' },
+  { value: 'robust', label: 'A dearer one, said to last longer' },
+]
+
+const DIRECTIONS: readonly Choice<string>[] = [
+  { value: '', label: 'I do not know', hint: 'taken as towards the equator' },
+  ...['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'].map(value => ({
+    value,
+    label: value,
+  })),
+]
+
+const SHADES: readonly Choice<string>[] = [
+  { value: '', label: 'None, or I do not know' },
+  { value: 'light', label: 'Light', hint: 'for an hour or two, or a few panels' },
+  { value: 'moderate', label: 'Moderate' },
+  { value: 'heavy', label: 'Heavy', hint: 'half of the day' },
+]
+
+const CLIMATES: readonly Choice<string>[] = [
+  { value: '', label: 'I do not know', hint: 'taken as temperate' },
+  ...['cloudy', 'temperate', 'sunny', 'dry'].map(value => ({ value, label: value })),
+]
+
+/** Most faces of a roof that are asked for; a person with more writes them into the file. */
+const MOST_FACES = 10
 
 /**
  * Asks for the few things that quotes state, one after another.
  *
  * @param title - offered as the title
+ * @param path - of the file to write: names of files are read from its folder
  * @throws Stopped when the person stops
  */
-export async function askAll(title: string): Promise<Answers> {
+export async function askAll(title: string, path: string): Promise<Answers> {
   const shared = {
     title: await words('What is the roof called in the report?', title),
     currency: (await words('Currency of the prices (three letters)', 'EUR', /^[A-Za-z]{3}$/)).toUpperCase(),
-    panels: await needed('How many panels?', 1, 100_000),
-    panelW: await number('Rated power of one panel, W?', 1, 2000),
-    annualKwh: await number('Energy of the first year, kWh? The quotes say it.', 1, 1e9),
     latitude: await number('Latitude, degrees? South of the equator below zero.', -65, 65),
+    energy: await askEnergy(path),
     importPrice: await number('Price of a kWh that you buy?', 0, 1000),
     exportPrice: await number('Price that you are paid for a kWh sold?', 0, 1000),
   }
+  const { energy } = shared
+  const panels = energy.form === 'stated' ? energy.panels : energy.faces.reduce((sum, face) => sum + face.panels, 0)
   const quotes: AnsweredQuote[] = []
-  do quotes.push(await askQuote(quotes, shared.panels))
-  while (quotes.length < 50 && answered(await confirm({ message: 'Is there another quote?' })))
+  do quotes.push(await askQuote(quotes, panels))
+  while (quotes.length < 50 && (await yes('Is there another quote?')))
   return { ...shared, quotes }
 }
 
 /** Asks whether to play the file that was written. */
-export async function askToPlay(): Promise<boolean> {
-  return answered(await confirm({ message: 'Play it now and write the report?' }))
+export function askToPlay(): Promise<boolean> {
+  return yes('Play it now and write the report?')
+}
+
+/** The energy of a year as the quotes say it; where none does, the faces of the roof. */
+async function askEnergy(path: string): Promise<Energy> {
+  const annualKwh = await number('Energy of the first year, kWh? The quotes say it.', 1, 1e9)
+  if (annualKwh !== null) {
+    const panels = await needed('How many panels?', 1, 100_000)
+    return { form: 'stated', annualKwh, panels, panelW: await askPower() }
+  }
+  const faces: Face[] = []
+  do faces.push(await askFace(faces.length))
+  while (faces.length < MOST_FACES && (await yes('Are there panels on another face of the roof?')))
+  return {
+    form: 'faces',
+    faces,
+    panelW: await askPower(),
+    climate: await oneOf('What is the weather like over the year?', CLIMATES),
+    use: await askUse(path),
+  }
+}
+
+async function askFace(before: number): Promise<Face> {
+  return {
+    panels: await needed(
+      before === 0 ? 'Then the roof says it. How many panels are on its first face?' : 'How many panels are on it?',
+      1,
+      100_000,
+    ),
+    azimuth: await oneOf('Where does it look?', DIRECTIONS),
+    tilt: await number('How steep is it, degrees from flat?', 0, 90),
+    shade: await oneOf('How much shade falls on it?', SHADES),
+  }
+}
+
+function askPower(): Promise<number | null> {
+  return number('Rated power of one panel, W?', 1, 2000)
+}
+
+/** Use of the house: kWh of a year, or a file of the meter. */
+async function askUse(path: string): Promise<number | string | null> {
+  const typed = await maybe('What does the house use in a year: kWh, or the name of a file from its meter?', said => {
+    if (!/^[\d.,+-]/.test(said))
+      return existsSync(resolve(dirname(path), said)) ? undefined : `there is no file ${said}`
+    return faultOfNumber(said, 1, 1e9, false)
+  })
+  if (typed === null) return null
+  return Number.isFinite(Number(typed)) ? Number(typed) : typed
 }
 
 async function askQuote(before: readonly AnsweredQuote[], panels: number): Promise<AnsweredQuote> {
-  const usual = `Quote ${before.length + 1}`
   const taken = before.map(quote => quote.name)
-  const name = await words(
-    'What is this quote called?',
-    usual,
-    /\S/,
-    typed => !taken.includes(typed),
-    'another quote has that name',
+  const name = await words('What is this quote called?', `Quote ${before.length + 1}`, /\S/, typed =>
+    taken.includes(typed) ? 'another quote has that name' : undefined,
   )
-  const topology = answered(await select({ message: 'What does it put on the roof?', options: TOPOLOGIES }))
-  const price = await needed('Its price, installed?', 0, 1e9, false)
+  const topology = await oneOf('What does it put on the roof?', TOPOLOGIES)
+  const price = await needed('Its price, installed? Without one it cannot be compared.', 0, 1e9, false)
   const optimisers = topology === 'string-some-optimisers' ? await needed('How many optimisers?', 1, panels) : null
   const small = topology === 'panel-level'
   const inverterKw = await number(
@@ -61,45 +129,8 @@ async function askQuote(before: readonly AnsweredQuote[], panels: number): Promi
     0.01,
     small ? 2.5 : 100_000,
   )
+  const tier = topology.startsWith('string') ? await oneOf('What kind of inverter is it?', QUALITIES) : ''
   const warrantyYears = await number('Warranty on it, years of parts?', 0, 100)
   const batteryKwh = await number('Capacity of its battery, kWh? Leave empty if it has none.', 0.1, 10_000)
-  return { name, topology, price, inverterKw, warrantyYears, batteryKwh, optimisers }
-}
-
-function answered<Answer>(answer: Answer): Exclude<Answer, symbol> {
-  if (isCancel(answer)) throw new Stopped()
-  // The sign of stopping is the only symbol.
-  return answer as Exclude<Answer, symbol>
-}
-
-async function words(
-  message: string,
-  usual: string,
-  form = /\S/,
-  fits: (typed: string) => boolean = () => true,
-  fault = '',
-): Promise<string> {
-  const check = (typed = ''): string | undefined => {
-    const meant = typed.trim() === '' ? usual : typed.trim()
-    if (!form.test(meant) || meant.length > 200) return `write it like ${usual}`
-    return fits(meant) ? undefined : fault
-  }
-  const typed = answered(await text({ message, placeholder: usual, defaultValue: usual, validate: check }))
-  return typed.trim() === '' ? usual : typed.trim()
-}
-
-async function number(message: string, least: number, most: number): Promise<number | null> {
-  const validate = (typed = '') => (typed.trim() === '' ? undefined : faultOf(typed, least, most, false))
-  const typed = answered(await text({ message, placeholder: SKIP, defaultValue: '', validate }))
-  return typed.trim() === '' ? null : Number(typed.trim())
-}
-
-async function needed(message: string, least: number, most: number, whole = true): Promise<number> {
-  return Number(answered(await text({ message, validate: (typed = '') => faultOf(typed, least, most, whole) })))
-}
-
-function faultOf(typed: string, least: number, most: number, whole: boolean): string | undefined {
-  const value = typed.trim() === '' ? Number.NaN : Number(typed)
-  if (value >= least && value <= most && (!whole || Number.isInteger(value))) return undefined
-  return `write a ${whole ? 'whole ' : ''}number from ${least} to ${most}, with a point for decimals and without a unit`
+  return { name, topology, price, inverterKw, tier, warrantyYears, batteryKwh, optimisers }
 }

@@ -82,7 +82,10 @@ function checkOption(part: OptionPart, draft: ScenarioDraft, problems: Problems)
     )
   for (const { component, path: at } of componentsOf(part))
     if (isSunInverter(component.kind) && component.ac_kw === undefined && !problems.touches([...at, 'ac_kw']))
-      problems.add([...at, 'ac_kw'], 'missing; with arrays the AC rating in kW decides what is clipped')
+      problems.add(
+        [...at, 'ac_kw'],
+        'missing; with arrays the AC rating decides what is clipped. Write  ac_kw: 5  here, or  inverter_kw: 5  in the option',
+      )
   checkOptimisers(part, draft, problems)
 }
 
