@@ -1,4 +1,5 @@
-import { quantiles } from '../numerics/quantile.ts'
+import { power } from '../numerics/power.ts'
+import { RunningSums } from '../numerics/running-sums.ts'
 import type { OptionDraws } from '../simulation/option-figures.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
 
@@ -11,32 +12,50 @@ export interface CumulativeCash {
 }
 
 /**
- * Walks through the years with the cash of every draw in each (R1).
+ * Walks through the years with the cash that every draw has paid so far (R1), each year's discounted.
  *
  * @param draws - payments and yearly cost
  * @param horizonYears - years
- * @param each - called year by year with the cash of every draw, undiscounted; the array is reused
+ * @param interest - a year; 0: undiscounted
+ * @param each - called year by year with the sums of all draws, which are reused, and with what every draw has paid besides
  */
 export function walkCash(
   draws: OptionDraws,
   horizonYears: number,
-  each: (year: number, cash: Float64Array) => void,
+  interest: number,
+  each: (year: number, sums: RunningSums, besides: number) => void,
 ): void {
   const { payments, yearlyCost } = draws
-  const fixed = Float64Array.from({ length: draws.draws }, (_, draw) =>
-    yearlyCost.length === 1 ? (yearlyCost[0] ?? 0) : (yearlyCost[Math.floor(draw / DRAWS_PER_SET)] ?? 0),
-  )
-  const cash = new Float64Array(draws.draws)
+  const alike = yearlyCost.every(cost => cost === yearlyCost[0])
+  const own = alike
+    ? null
+    : Float64Array.from({ length: draws.draws }, (_, draw) => yearlyCost[Math.floor(draw / DRAWS_PER_SET)] ?? 0)
+  const sums = new RunningSums(draws.draws, largestSum(draws, own, horizonYears))
+  let besides = 0
   for (let year = 0; year < horizonYears; year++) {
-    cash.set(fixed)
+    const factor = power(1 + interest, -year)
     payments.forEach(({ draw, amount, firstOfYear }, block) => {
-      const end = firstOfYear[year + 1] ?? 0
-      for (let i = firstOfYear[year] ?? 0; i < end; i++) {
-        const at = block * DRAWS_PER_BLOCK + (draw[i] ?? 0)
-        cash[at] = (cash[at] ?? 0) + (amount[i] ?? 0)
-      }
+      sums.grow(draw, block * DRAWS_PER_BLOCK, amount, factor, firstOfYear[year] ?? 0, firstOfYear[year + 1] ?? 0)
     })
-    each(year, cash)
+    if (own !== null) sums.growAll(own, factor)
+    else besides += factor * (yearlyCost[0] ?? 0)
+    each(year, sums, besides)
+  }
+}
+
+/** Largest undiscounted sum of a draw over the horizon. */
+function largestSum({ draws, payments }: OptionDraws, yearly: Float64Array | null, horizonYears: number): number {
+  const totals = new Float64Array(draws)
+  payments.forEach(({ draw, amount }, block) => {
+    addEach(totals, draw, block * DRAWS_PER_BLOCK, amount)
+  })
+  return totals.reduce((largest, total, draw) => Math.max(largest, total + horizonYears * (yearly?.[draw] ?? 0)), 0)
+}
+
+function addEach(totals: Float64Array, at: Uint16Array, first: number, amounts: Float64Array): void {
+  for (let i = 0; i < at.length; i++) {
+    const draw = first + (at[i] as number) // every payment has a draw
+    totals[draw] = (totals[draw] as number) + (amounts[i] as number)
   }
 }
 
@@ -48,14 +67,12 @@ export function walkCash(
  */
 export function cumulativeCash(draws: OptionDraws, horizonYears: number): CumulativeCash {
   const result: CumulativeCash = { p50: [], p80: [], p90: [], p95: [] }
-  const sum = new Float64Array(draws.draws)
-  walkCash(draws, horizonYears, (_, cash) => {
-    for (let draw = 0; draw < sum.length; draw++) sum[draw] = (sum[draw] ?? 0) + (cash[draw] ?? 0)
-    const [p50 = 0, p80 = 0, p90 = 0, p95 = 0] = quantiles(sum, [0.5, 0.8, 0.9, 0.95])
-    result.p50.push(p50)
-    result.p80.push(p80)
-    result.p90.push(p90)
-    result.p95.push(p95)
+  walkCash(draws, horizonYears, 0, (_, sums, besides) => {
+    const [p50 = 0, p80 = 0, p90 = 0, p95 = 0] = sums.quantiles([0.5, 0.8, 0.9, 0.95])
+    result.p50.push(p50 + besides)
+    result.p80.push(p80 + besides)
+    result.p90.push(p90 + besides)
+    result.p95.push(p95 + besides)
   })
   return result
 }

@@ -1,5 +1,6 @@
 import type { OptionTerms } from '../ledger/terms.ts'
 import { ResidualLives } from '../numerics/mean-residual-life.ts'
+import { power } from '../numerics/power.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from '../simulation/option-figures.ts'
@@ -59,7 +60,10 @@ export function reserveOf(
   }
 }
 
-/** B_y = B_{y−1}(1+i) + contribution − cash_y; the opening balance is there at the first deposit (R2, R3). */
+/**
+ * B_y = B_{y−1}(1+i) + contribution − cash_y; the opening balance is there at the first deposit (R2, R3). Discounted, it is
+ * what was paid in less what was spent, so its percentiles are those of what was spent, turned over.
+ */
 function rollBalance(
   draws: OptionDraws,
   scenario: Scenario,
@@ -69,25 +73,21 @@ function rollBalance(
   balanceByYear: OptionResult['balanceByYear']
 } {
   const { interest, opening } = scenario.reserve
-  const balance = new Float64Array(draws.draws).fill(opening)
   const deepest = new Float64Array(draws.draws)
   const firstShort = new Float64Array(draws.draws).fill(-1)
   const balanceByYear = { p10: [] as number[], p50: [] as number[], p90: [] as number[] }
   // the contribution is itself the need of a draw: rounding must not call that draw short
   const rounding = 1e-9 * (1 + contribution * scenario.horizonYears)
-  walkCash(draws, scenario.horizonYears, (year, cash) => {
-    const growth = year === 0 ? 1 : 1 + interest
-    for (let draw = 0; draw < balance.length; draw++) {
-      const left = (balance[draw] ?? 0) * growth + contribution - (cash[draw] ?? 0)
-      balance[draw] = left
-      if (left >= -rounding) continue
-      if ((firstShort[draw] ?? 0) < 0) firstShort[draw] = year
-      if (left < (deepest[draw] ?? 0)) deepest[draw] = left
-    }
-    const [p10 = 0, p50 = 0, p90 = 0] = quantiles(balance, [0.1, 0.5, 0.9])
-    balanceByYear.p10.push(p10)
-    balanceByYear.p50.push(p50)
-    balanceByYear.p90.push(p90)
+  let paidIn = opening
+  walkCash(draws, scenario.horizonYears, interest, (year, sums, besides) => {
+    const growth = power(1 + interest, year)
+    paidIn += contribution / growth
+    const left = paidIn - besides
+    markShort(sums.sums, year, left, growth, -rounding, firstShort, deepest)
+    const [p90 = 0, p50 = 0, p10 = 0] = sums.quantiles([0.1, 0.5, 0.9])
+    balanceByYear.p10.push((left - p10) * growth)
+    balanceByYear.p50.push((left - p50) * growth)
+    balanceByYear.p90.push((left - p90) * growth)
   })
   const years = firstShort.filter(year => year >= 0)
   const shortfall = deepest.reduce((sum, value) => sum - value, 0)
@@ -98,6 +98,26 @@ function rollBalance(
       firstShortYear: years.length === 0 ? null : (quantiles(years, [0.5])[0] ?? null),
     },
     balanceByYear,
+  }
+}
+
+/** Marks the draws whose balance is short, and how deep it was at its deepest. */
+function markShort(
+  spent: Float64Array,
+  year: number,
+  paidIn: number,
+  growth: number,
+  least: number,
+  firstShort: Float64Array,
+  deepest: Float64Array,
+): void {
+  const most = paidIn - least / growth
+  for (let draw = 0; draw < spent.length; draw++) {
+    const sum = spent[draw] as number // every draw has its entries
+    if (sum <= most) continue
+    const left = (paidIn - sum) * growth
+    if ((firstShort[draw] as number) < 0) firstShort[draw] = year
+    if (left < (deepest[draw] as number)) deepest[draw] = left
   }
 }
 

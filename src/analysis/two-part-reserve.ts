@@ -34,16 +34,19 @@ export function twoPartReserve(
     paidIn += deposit(year) * factor(year)
   }
   const perYear = Math.max(spent / paidIn, median)
-  const lacking = new Float64Array(draws.draws)
   const ready = new Float64Array(draws.draws)
-  walkCash(draws, years, (year, cash) => {
-    const present = factor(year)
-    const paid = perYear * deposit(year)
-    for (let draw = 0; draw < lacking.length; draw++) {
-      const lacks = (lacking[draw] ?? 0) + ((cash[draw] ?? 0) - paid) * present
-      lacking[draw] = lacks
-      if (lacks > (ready[draw] ?? 0)) ready[draw] = lacks
-    }
+  let covered = 0
+  walkCash(draws, years, interest, (year, sums, besides) => {
+    covered += perYear * deposit(year) * factor(year)
+    findMost(ready, sums.sums, besides - covered)
   })
   return { ready: quantiles(ready, [confidence])[0] ?? 0, perYear, confidence }
+}
+
+/** The most that each draw ever lacked. */
+function findMost(most: Float64Array, spent: Float64Array, besides: number): void {
+  for (let draw = 0; draw < most.length; draw++) {
+    const lacks = (spent[draw] as number) + besides // every draw has its entries
+    if (lacks > (most[draw] as number)) most[draw] = lacks
+  }
 }

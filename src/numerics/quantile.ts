@@ -4,7 +4,8 @@
  * @source R. HYNDMAN, Y. FAN (1996), "Sample quantiles in statistical packages", American Statistician 50, 361–365, definition 7
  */
 
-import { quantileSorted as libraryQuantileSorted, quickselect } from 'simple-statistics'
+import { quantileSorted as libraryQuantileSorted } from 'simple-statistics'
+import { atRanks } from './ranks.ts'
 
 /**
  * The value that a share of a sorted sample stays under.
@@ -32,24 +33,31 @@ export function quantileSorted(sorted: Float64Array, p: number): number {
  */
 export function quantiles(values: Float64Array, ps: readonly number[]): number[] {
   for (const p of ps) requireSample(values, p)
-  if (scratch.length !== values.length) scratch = new Float64Array(values.length)
-  const copy = scratch
-  copy.set(values)
-  let placed = -1 // everything up to here stands where a sort would put it, or below
-  for (const rank of ranksNeeded(copy.length, ps)) {
-    quickselect(asNumbers(copy), rank, placed + 1, copy.length - 1)
-    placed = rank
-  }
-  return ps.map(p => libraryQuantileSorted(asNumbers(copy), p))
+  return betweenRanks(values.length, ps, ranks => atRanks(values, ranks))
 }
 
-/** Copy that is put in order; serves sample after sample of one size. */
-let scratch = new Float64Array(0)
-
-/** The places of the sorted sample that the shares read, ascending, each once. */
-function ranksNeeded(n: number, ps: readonly number[]): number[] {
-  const ranks = ps.flatMap(p => [Math.floor((n - 1) * p), Math.ceil((n - 1) * p)])
-  return [...new Set(ranks)].sort((a, b) => a - b)
+/**
+ * Quantiles from the few values of a sorted sample that they lie between.
+ *
+ * @param n - size of the sample
+ * @param ps - shares, [0, 1], in any order
+ * @param valuesAt - gives the values at some places of the sorted sample, ascending
+ * @returns one quantile a share, in the order of `ps`
+ */
+export function betweenRanks(
+  n: number,
+  ps: readonly number[],
+  valuesAt: (ranks: readonly number[]) => readonly number[],
+): number[] {
+  const ranks = [...new Set(ps.flatMap(p => [Math.floor((n - 1) * p), Math.ceil((n - 1) * p)]))]
+  ranks.sort((a, b) => a - b)
+  const found = valuesAt(ranks)
+  return ps.map(p => {
+    const h = (n - 1) * p
+    const low = found[ranks.indexOf(Math.floor(h))] ?? Number.NaN
+    const high = found[ranks.indexOf(Math.ceil(h))] ?? Number.NaN
+    return low === high ? low : low + (h - Math.floor(h)) * (high - low)
+  })
 }
 
 /** The library is typed for arrays but reads and writes by index only, which a Float64Array answers alike. */

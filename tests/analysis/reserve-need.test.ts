@@ -1,9 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { walkCash } from '../../src/analysis/cash-by-year.ts'
 import { reserveOf } from '../../src/analysis/reserve.ts'
 import { mergeBlocks } from '../../src/simulation/merge.ts'
-import { middleSet } from '../../src/simulation/parameter-sets.ts'
+import { DRAWS_PER_BLOCK, middleSet } from '../../src/simulation/parameter-sets.ts'
 import { ReserveFactors } from '../../src/simulation/reserve-need.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
 import { meanOf, read, single, weibull, world } from '../worlds.ts'
@@ -52,11 +51,14 @@ const DRAWS = mergeBlocks(
 )
 /** Draws × years. */
 const CASH = (() => {
-  const cash = Array.from({ length: DRAWS.draws }, () => new Array<number>(YEARS).fill(0))
-  walkCash(DRAWS, YEARS, (year, column) => {
-    cash.forEach((row, draw) => {
-      row[year] = column[draw] ?? 0
-    })
+  const cash = Array.from({ length: DRAWS.draws }, () => new Array<number>(YEARS).fill(DRAWS.yearlyCost[0] ?? 0))
+  DRAWS.payments.forEach(({ draw, amount, firstOfYear }, block) => {
+    for (let year = 0; year < YEARS; year++) {
+      for (let i = firstOfYear[year] ?? 0; i < (firstOfYear[year + 1] ?? 0); i++) {
+        const row = cash[DRAWS_PER_BLOCK * block + (draw[i] ?? 0)]
+        if (row !== undefined) row[year] = (row[year] ?? 0) + (amount[i] ?? 0)
+      }
+    }
   })
   return cash
 })()

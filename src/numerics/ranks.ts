@@ -1,0 +1,100 @@
+/** Equal cells from the least to the largest value. Ours: their counts stay in the nearest memory. */
+const CELLS = 4096
+/** Samples up to this size are sorted. Ours. */
+const FEW = 2048
+
+/**
+ * The values at some places of the sorted sample: all are counted by cell, and only the cells with a wanted place are
+ * looked at again, each alone. The least value has a cell almost to itself, since it is often that of most (nothing paid).
+ *
+ * @param values - in any order
+ * @param ranks - places, ascending
+ * @returns one value a place
+ */
+export function atRanks(values: Float64Array, ranks: readonly number[]): number[] {
+  const [least, largest] = endsOf(values)
+  if (least === largest) return ranks.map(() => least)
+  const perUnit = CELLS / (largest - least)
+  if (values.length <= FEW || !(perUnit > 0 && perUnit < Infinity)) {
+    const sorted = values.slice().sort()
+    return ranks.map(rank => sorted[rank] ?? Number.NaN)
+  }
+  countCells(values, least, perUnit)
+  const cells: { readonly from: number; readonly to: number; readonly ranks: number[] }[] = []
+  const found: number[] = []
+  let before = 0
+  let next = 0
+  let room = 0
+  if ((ranks[0] as number) < (counts[0] as number) && onlyLeast(values, least, perUnit)) {
+    while (next < ranks.length && (ranks[next] as number) < (counts[0] as number)) next = found.push(least)
+  }
+  for (let cell = 0; next < ranks.length && cell < counts.length; cell++) {
+    const count = counts[cell] as number // within the table
+    if ((ranks[next] as number) < before + count) {
+      const own: number[] = []
+      for (let rank = ranks[next]; rank !== undefined && rank < before + count; rank = ranks[++next]) {
+        own.push(rank - before)
+      }
+      places[cell] = room
+      cells.push({ from: room, to: room + count, ranks: own })
+      room += count
+    }
+    before += count
+  }
+  if (room === 0) return found
+  const gathered = gather(values, least, perUnit, room)
+  for (const { from, to, ranks: own } of cells) found.push(...atRanks(gathered.subarray(from, to), own))
+  return found
+}
+
+// memory that is reused; by cell: how many values, and where its next one is put, -1: nowhere
+const counts = new Int32Array(CELLS + 1)
+const places = new Int32Array(CELLS + 1)
+/** 1 for the first cell. */
+const isFirst = new Float64Array(CELLS + 1)
+isFirst[0] = 1
+/** All but the least value go up by this part of a cell, and so out of the first. */
+const LIFT = 1 - 1e-6
+
+function endsOf(values: Float64Array): readonly [least: number, largest: number] {
+  let least = Infinity
+  let largest = -Infinity
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number // within the sample
+    if (value < least) least = value
+    if (value > largest) largest = value
+  }
+  return [least, largest]
+}
+
+function countCells(values: Float64Array, least: number, perUnit: number): void {
+  counts.fill(0)
+  places.fill(-1)
+  for (let i = 0; i < values.length; i++) {
+    const cell = (((values[i] as number) - least) * perUnit + LIFT) | 0 // within the sample
+    counts[cell] = (counts[cell] as number) + 1
+  }
+}
+
+/** Whether the first cell holds the least value alone; without a branch, since which values are in it is chance. */
+function onlyLeast(values: Float64Array, least: number, perUnit: number): boolean {
+  let farthest = 0
+  for (let i = 0; i < values.length; i++) {
+    const above = (values[i] as number) - least // within the sample
+    farthest = Math.max(farthest, above * (isFirst[(above * perUnit + LIFT) | 0] as number))
+  }
+  return farthest === 0
+}
+
+function gather(values: Float64Array, least: number, perUnit: number, n: number): Float64Array {
+  const gathered = new Float64Array(n)
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number // within the sample
+    const cell = ((value - least) * perUnit + LIFT) | 0
+    const place = places[cell] as number
+    if (place < 0) continue
+    gathered[place] = value
+    places[cell] = place + 1
+  }
+  return gathered
+}
