@@ -28,15 +28,20 @@ export function madeFrom(folder: string, path: string): string {
 }
 
 /**
- * Refuses a folder that holds the results of another scenario.
+ * Refuses a folder that holds the results of another scenario, or of one that nothing names.
  *
  * @param folder - of the results
  * @param path - scenario file, or `-`
- * @throws UsageError naming the other scenario
+ * @throws UsageError naming the other scenario where it is known
  */
 export function refuseOtherResults(folder: string, path: string): void {
   const marker = join(folder, MADE_FROM)
-  if (!existsSync(marker)) return
+  if (!existsSync(marker)) {
+    if (!existsSync(join(folder, 'results.json'))) return
+    throw new UsageError(
+      `${folder} holds a results.json, and no ${MADE_FROM} says of which scenario. Name another folder with --out, or move that one away`,
+    )
+  }
   const other = readFileSync(marker, 'utf8').trim()
   if (other === madeFrom(folder, path)) return
   const of = other === '-' ? 'a scenario read from standard input' : join(folder, other)

@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
@@ -26,4 +26,17 @@ test('results go beside the scenario; those of another scenario are not overwrit
   expect(readFileSync(join(results, 'results.json'), 'utf8')).toBe(before)
   expect(run(['estimate', yaml, '--draws', '40', '--seed', '2', '--quiet'])).toMatchObject({ code: 0 })
   expect(readFileSync(join(results, 'results.json'), 'utf8')).not.toBe(before)
+})
+
+test('results of a scenario that nothing names are not overwritten either', () => {
+  const yaml = join(folder, 'garage.yaml')
+  writeFileSync(yaml, PLAIN)
+  mkdirSync(join(folder, 'garage'))
+  writeFileSync(join(folder, 'garage', 'results.json'), '{}')
+  expect(run(['estimate', yaml, '--draws', '40', '--quiet'])).toEqual({
+    code: 2,
+    out: '',
+    error: `${join(folder, 'garage')} holds a results.json, and no made-from.txt says of which scenario. Name another folder with --out, or move that one away\n`,
+  })
+  expect(readFileSync(join(folder, 'garage', 'results.json'), 'utf8')).toBe('{}')
 })
