@@ -17,6 +17,7 @@ import { playAll } from './play-options.ts'
 import { drawsForPrecision } from './precision.ts'
 import type { NullCase } from './results/comparison.ts'
 import type { OptionResult } from './results/option.ts'
+import type { WarrantySweep } from './results/what-if.ts'
 import type { Results } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
 import { ranked } from './same-job.ts'
@@ -88,6 +89,7 @@ async function findAll(
     replacementAge: await work.step(runner.analyse('replacementAge', { option, draws, drawsPerSet })),
     waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, draws, drawsPerSet })),
     countedAlike: await runner.analyse('countedAlike', { option, draws, drawsPerSet }),
+    otherComponents: await runner.analyse('otherComponents', { option, draws, drawsPerSet }),
   })
   const [played, policies, swingCosts] = await Promise.all([
     playAll(prepared, sets, draws, drawsPerSet, runner, work.played),
@@ -153,7 +155,7 @@ async function findAll(
     options,
     roof: roofFindings(scenario),
     comparisons,
-    warrantySweep: played.sweeps,
+    warrantySweep: played.sweeps.map((sweep, i) => ({ ...sweep, otherComponents: policies[i]?.otherComponents ?? [] })),
     switchPoints,
     swings: swings(scenario, swingCosts, best, second, Math.min(draws, SWING_DRAWS)),
     drivers: sets.vary
@@ -164,8 +166,9 @@ async function findAll(
   }
 }
 
-/** What an option costs under other policies. */
-type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'>
+/** What an option costs under other policies and terms. */
+type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'> &
+  Pick<WarrantySweep, 'otherComponents'>
 
 /** The first parameter sets of a run. */
 function firstSets(sets: ParameterSets, count: number): ParameterSet[] {

@@ -56,7 +56,9 @@ export class BlockMerger {
   #roomFor(block: OptionDraws): OptionDraws {
     const sets = this.#oneSet ? 1 : Math.round((this.#draws * block.yearlyCost.length) / block.draws)
     const years = block.byYear.cash.length
-    return emptyDraws(this.#draws, sets, block.squares.length, years, block.needInMoney.length > 0, this.#payments)
+    const inMoney = block.needInMoney.length > 0
+    const populations = block.byYear.partsBill.length / years
+    return emptyDraws(this.#draws, sets, block.squares.length, years, inMoney, this.#payments, populations)
   }
 }
 
