@@ -38,6 +38,16 @@ describe('the report', () => {
       'Robust string inverter (B) would come out about EUR 100 dearer than Plain string inverter (A)',
     )
   })
+  test('C7 the picture of the bars has a key for what is taken off, where something is', () => {
+    const results = homeResults()
+    expect(render(results)).not.toContain('Taken off:')
+    const options = results.options.map((one, i) =>
+      i === 3 ? { ...one, costs: { ...one.costs, batteryEarnings: -3000, residual: -200 } } : one,
+    )
+    const said = render({ ...results, options })
+    expect(text(said)).toContain('Taken off: what the battery earns and worth left at the end')
+    expect(text(said)).toContain('Lifetime cost: what is left')
+  })
   test('O7 a battery of unknown worth: no verdict, no part in the ranking, and what it would have to earn', () => {
     const home = homeResults()
     const unknown = {
