@@ -1,7 +1,7 @@
 import type { OptionResult } from '../analysis/results/option.ts'
 import type { Assumption } from '../scenario/model/assumption.ts'
+import { tail } from '../scenario/schema/key-words.ts'
 import { formatAssumption } from './format/input.ts'
-import { tail } from './key-words.ts'
 import { componentWords } from './names.ts'
 import type { View } from './view.ts'
 
