@@ -10,6 +10,7 @@ import {
   oneOfKind,
   TIERS,
 } from '../../topologies/kinds.ts'
+import { REPLACEMENT_COVER_WORDS } from '../model/replacement-cover.ts'
 import { failureBlock } from './failure.ts'
 import { flag, growth, isRange, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { ranged } from './range.ts'
@@ -111,7 +112,7 @@ export const warrantyBlock = block(
     claim_success: ranged(share(), 'logit')
       .optional()
       .meta({ description: '± Claims granted while the provider exists.', phrase: 'share of claims granted' }),
-    replacement_cover: oneOf(['remaining', 'renewed', 'new-if-bought'])
+    replacement_cover: oneOf(REPLACEMENT_COVER_WORDS)
       .optional()
       .meta({ description: 'Cover of a replacement (W3); default new-if-bought.', phrase: 'cover of a replaced unit' }),
     replacement_min_years: number({ min: 0, max: 100 }, 'years').optional().meta({
