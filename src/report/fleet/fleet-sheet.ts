@@ -10,6 +10,9 @@ import { type FleetView, fleetViewOf } from './fleet-view.ts'
 import { setAside, shortOf } from './pooled-reserve.ts'
 import { at, cashOf, yearsFigure } from './years.ts'
 
+/** Of the picture on the sheet; ours: with it the page also fits on Letter. */
+const PICTURE_HEIGHT = 190
+
 /**
  * sheet.html of a fleet: the one page that is carried to the board (F7).
  *
@@ -25,7 +28,7 @@ export function renderFleetSheet(results: FleetResults, date: string | null): st
     facts: facts(view, date),
     answer: [setAside(view), yearsSentence(view), shortOf(view)],
     tables: [needTable(view)],
-    figures: [yearsFigure(view)],
+    figures: [yearsFigure(view, PICTURE_HEIGHT)],
     boxes: fleetBoxes(view),
     cautions: SHEET_CAUTIONS,
   }
