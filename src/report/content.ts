@@ -43,6 +43,8 @@ export interface Table {
 export interface MarginNote {
   readonly known: string
   readonly text: string
+  /** Where it comes from, in short; left out on paper, where the list of assumptions has it. */
+  readonly from?: string
 }
 
 /** A list of points with the sentence that leads into it. */

@@ -49,7 +49,9 @@ export function howKnown(view: View, topics: readonly Topic[]): MarginNote[] {
   const used = view.results.inputs.filter(input => topics.some(topic => TOPICS[topic].test(tail(input.key))))
   const notes = GRADES.flatMap(known => {
     const those = used.filter(input => input.known === known)
-    return those.length === 0 ? [] : [{ known: KNOWN_WORDS[known], text: `${gradeText(known, those)}.` }]
+    return those.length === 0
+      ? []
+      : [{ known: KNOWN_WORDS[known], text: `${gradeText(those)}.`, ...from(known, those) }]
   })
   return notes.length > 0 ? notes : [{ known: 'Not on record', text: 'No assumption is listed for this finding.' }]
 }
@@ -57,15 +59,16 @@ export function howKnown(view: View, topics: readonly Topic[]): MarginNote[] {
 // Ours: more names than these are not read; the list of assumptions has them all.
 const MOST_NAMES = 4
 
-function gradeText(known: Known, inputs: readonly Assumption[]): string {
+function gradeText(inputs: readonly Assumption[]): string {
   const words = [...new Set(inputs.map(input => keyWords(input.key)))]
-  const shown = words.length > MOST_NAMES ? counts(inputs) : words
-  const sources =
-    known === 'published' || known === 'derived' || known === 'recalled'
-      ? [...new Set(inputs.map(input => shortSource(input)))]
-      : []
-  const said = sources.length === 0 ? '' : ` (${sources.slice(0, 2).join('; ')}${sources.length > 2 ? '; …' : ''})`
-  return joinWords(shown) + said
+  return joinWords(words.length > MOST_NAMES ? counts(inputs) : words)
+}
+
+/** The first sources of published, derived and recalled figures. */
+function from(known: Known, inputs: readonly Assumption[]): { from?: string } {
+  if (known === 'yours' || known === 'judgement') return {}
+  const sources = [...new Set(inputs.map(shortSource))]
+  return { from: `From: ${sources.slice(0, 2).join('; ')}${sources.length > 2 ? '; and others' : ''}.` }
 }
 
 /** How many figures belong to each topic, each to the first that knows it. */
