@@ -113,13 +113,9 @@ export function play(
   blocks: Block,
   settings: { draws?: number; seed?: number; precision?: number } = {},
 ): Promise<Results> {
-  const { draws = 20, seed = 1, precision = null } = settings
-  return estimate(
-    read(blocks),
-    { draws, seed, precision, tool: { name: 'lifetally', version: '0' } },
-    runHere,
-    () => {},
-  )
+  const { draws: most = 20, seed = 1, precision = null } = settings
+  const draws = precision === null ? most : { precision, least: 4000, most, every: 4000 }
+  return estimate(read(blocks), { draws, seed, tool: { name: 'lifetally', version: '0' } }, runHere, () => {})
 }
 
 /** The first result of a list. */

@@ -3,14 +3,21 @@ import { quantiles } from '../numerics/quantile.ts'
 import { errorOfSetSums } from './option-run.ts'
 import type { Comparison, Verdict } from './results/comparison.ts'
 import { type Job, sameJob } from './same-job.ts'
+import type { SharpFigure } from './sharp-means.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 
-/** One option as a comparison reads it. */
-export interface Compared {
-  readonly id: string
-  readonly upfrontCost: number
+/** Lifetime costs of an option, as written or in another case. */
+export interface Costs {
   /** By draw, in order. */
   readonly lifetimeCost: Float64Array
+  /** Their mean sharpened (X3); null: it is plain. */
+  readonly sharp: SharpFigure | null
+}
+
+/** One option as a comparison reads it. */
+export interface Compared extends Costs {
+  readonly id: string
+  readonly upfrontCost: number
   /** Mean present cost by year, purchase and residual left out. */
   readonly presentByYear: Float64Array
   /** Upfront cost and warranty price. */
@@ -87,7 +94,7 @@ function compare(
 ): PlainComparison {
   const draws = option.lifetimeCost.length
   const differences = option.lifetimeCost.map((cost, draw) => cost - (against.lifetimeCost[draw] ?? 0))
-  const { mean, standardError } = pairedMean(differences, drawsPerSet)
+  const { mean, standardError } = differenceOf(option, against, drawsPerSet)
   const split = splitVariance(differences, drawsPerSet)
   const means = drawnSetMeans(differences, drawsPerSet, mean, split)
   const [low = mean, high = mean] = quantiles(means, [0.05, 0.95])
@@ -96,7 +103,7 @@ function compare(
   const better = shareBelowZero(means)
   const upfront = option.upfrontCost - against.upfrontCost
   // before battery earnings: what is left of a cost after an income is no scale for a difference
-  const lower = Math.min(...[option, against].map(one => meanOf(one.lifetimeCost) + one.battery.earnings))
+  const lower = Math.min(...[option, against].map(one => meanOf(one) + one.battery.earnings))
   return {
     option: option.id,
     against: against.id,
@@ -116,6 +123,25 @@ function compare(
 }
 
 /**
+ * Mean difference of the costs of two options and its standard error (X2, X3).
+ *
+ * @param one - of the first
+ * @param other - of the second, of as many draws
+ * @param drawsPerSet - draws that share a parameter set; all of them where nothing is unknown
+ */
+export function differenceOf(
+  one: Costs,
+  other: Costs,
+  drawsPerSet: number,
+): { readonly mean: number; readonly standardError: number } {
+  if (one.sharp !== null && other.sharp !== null) return one.sharp.less(other.sharp)
+  return pairedMean(
+    one.lifetimeCost.map((cost, draw) => cost - (other.lifetimeCost[draw] ?? 0)),
+    drawsPerSet,
+  )
+}
+
+/**
  * Mean and standard error of a figure by draw (X2).
  *
  * @param values - one a draw
@@ -132,7 +158,10 @@ export function pairedMean(values: Float64Array, drawsPerSet: number): { mean: n
   return { mean: moments.mean, standardError: errorOfSetSums(sums, values.length) }
 }
 
-/** K3: each set's mean drawn towards the overall mean, since part of its distance is chance. */
+/**
+ * K3: each set's mean drawn towards the overall mean, since part of its distance is chance; all are moved by the
+ * sharpened less the plain mean (X3).
+ */
 function drawnSetMeans(
   differences: Float64Array,
   drawsPerSet: number,
@@ -141,10 +170,11 @@ function drawnSetMeans(
 ): Float64Array {
   const total = between + within / drawsPerSet
   const pull = total === 0 ? 0 : Math.sqrt(between / total)
+  const plain = momentsOf(differences).mean
   return Float64Array.from({ length: sets }, (_, set) => {
     let sum = 0
     for (let i = set * drawsPerSet; i < (set + 1) * drawsPerSet; i++) sum += differences[i] ?? 0
-    return mean + pull * (sum / drawsPerSet - mean)
+    return mean + pull * (sum / drawsPerSet - plain)
   })
 }
 
@@ -195,6 +225,6 @@ function aheadFrom(option: Compared, against: Compared): number | null {
   return from
 }
 
-function meanOf(values: Float64Array): number {
-  return momentsOf(values).mean
+function meanOf({ sharp, lifetimeCost }: Costs): number {
+  return sharp?.mean ?? momentsOf(lifetimeCost).mean
 }

@@ -9,15 +9,15 @@ import {
   parameterSetsOf,
 } from '../simulation/parameter-sets.ts'
 import { type Prepared, prepare, withScenario } from '../simulation/run.ts'
-import { comparePairs } from './comparison.ts'
+import { type Costs, comparePairs } from './comparison.ts'
 import { differenceNotes } from './difference-notes.ts'
+import { drawUntil, isSharpened } from './draw-option.ts'
 import { drivers } from './drivers.ts'
 import { differenceIn } from './null-case.ts'
-import { playAll } from './play-options.ts'
-import { drawsForPrecision } from './precision.ts'
+import { type Played, playAll } from './play-options.ts'
+import { errorShare, type Until } from './precision.ts'
 import type { NullCase } from './results/comparison.ts'
 import type { OptionResult } from './results/option.ts'
-import type { WarrantySweep } from './results/what-if.ts'
 import type { Results } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
 import { ranked } from './same-job.ts'
@@ -32,11 +32,9 @@ const DRIVER_SETS = 2000
 
 /** How a scenario is to be played. */
 export interface EstimateSettings {
-  /** Taken up to a multiple of 20 (U1); with a precision, the most draws. */
-  readonly draws: number
+  /** How many, taken up to a multiple of 20 (U1), or until when (X2, X3). */
+  readonly draws: number | Until
   readonly seed: number
-  /** Share of the lowest mean cost under which every error must come (X2); null: play `draws`. */
-  readonly precision: number | null
   /** How first failures are drawn; default by chance. */
   readonly points?: Points
   readonly tool: Results['tool']
@@ -59,13 +57,10 @@ export async function estimate(
 ): Promise<Results> {
   const prepared = prepare(scenario, settings.seed, settings.points)
   const variants = variantsOf(scenario).map(variant => withScenario(prepared, variant))
-  const runner = runnerOf(variants, settings.draws)
+  const { draws } = settings
+  const runner = runnerOf(variants, typeof draws === 'number' ? draws : draws.most)
   try {
-    const draws =
-      settings.precision === null
-        ? Math.ceil(settings.draws / DRAWS_PER_SET) * DRAWS_PER_SET
-        : await drawsForPrecision(prepared, settings.precision, settings.draws, runner.run)
-    return await findAll(prepared, draws, settings, runner, progress)
+    return await findAll(prepared, settings, runner, progress)
   } finally {
     await runner.close()
   }
@@ -73,29 +68,38 @@ export async function estimate(
 
 async function findAll(
   prepared: Prepared,
-  draws: number,
   settings: EstimateSettings,
   runner: Runner,
   progress: Progress,
 ): Promise<Results> {
   const { scenario } = prepared
   const sets = parameterSetsOf(scenario, prepared.seed, prepared.points)
+  const places = scenario.options.map((_, option) => option)
+  const until = typeof settings.draws === 'number' ? null : settings.draws
+  const stated = typeof settings.draws === 'number' ? wholeSets(settings.draws) : wholeSets(settings.draws.most)
+  // policies and swings wait for nothing: threads take them up between the blocks
+  const work = new Work(progress, stated * places.length, 3 * places.length)
+  const early = until === null ? stated : Math.min(stated, until.least)
+  const few = { draws: early, drawsPerSet: sets.drawsPerSet(early) }
+  const policy = async (option: number): Promise<Policies> => ({
+    replacementAge: await work.step(runner.analyse('replacementAge', { option, ...few })),
+    waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, ...few })),
+    countedAlike: await runner.analyse('countedAlike', { option, ...few }),
+  })
+  const play = async (): Promise<{ readonly draws: number; readonly played: Played }> => {
+    const first =
+      until === null ? { draws: stated, options: [] } : await drawUntil(prepared, sets, until, runner.run, work.played)
+    const sharpened = until !== null || isSharpened(first.draws)
+    const { draws } = first
+    return { draws, played: await playAll(prepared, sets, draws, sharpened, runner, first.options, work.played) }
+  }
+  const [{ draws, played }, policies, swingCosts] = await Promise.all([
+    play(),
+    Promise.all(places.map(policy)),
+    Promise.all(places.map(option => work.step(runner.analyse('swingCosts', { option, draws: early })))),
+  ])
   const drawsPerSet = sets.drawsPerSet(draws)
   const nSets = Math.max(1, Math.floor(draws / drawsPerSet))
-  const places = scenario.options.map((_, option) => option)
-  // policies and swings wait for nothing: threads take them up between the blocks
-  const work = new Work(progress, draws * places.length, 3 * places.length)
-  const policy = async (option: number): Promise<Policies> => ({
-    replacementAge: await work.step(runner.analyse('replacementAge', { option, draws, drawsPerSet })),
-    waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, draws, drawsPerSet })),
-    countedAlike: await runner.analyse('countedAlike', { option, draws, drawsPerSet }),
-    otherComponents: await runner.analyse('otherComponents', { option, draws, drawsPerSet }),
-  })
-  const [played, policies, swingCosts] = await Promise.all([
-    playAll(prepared, sets, draws, drawsPerSet, runner, work.played),
-    Promise.all(places.map(policy)),
-    Promise.all(places.map(option => work.step(runner.analyse('swingCosts', { option, draws })))),
-  ])
   const { compared, nullCosts, alikeCosts, wideCosts } = played
   const driverSets = Math.min(nSets, DRIVER_SETS)
   const firstOnes = firstSets(sets, driverSets)
@@ -112,7 +116,7 @@ async function findAll(
     drawsPerSet,
     (option, against) => {
       const gap = [option, against].some(place => (nullCosts[place] ?? null) !== null)
-      const inCase = (costs: readonly (Float64Array | null)[]): NullCase | null =>
+      const inCase = (costs: readonly (Costs | null)[]): NullCase | null =>
         gap ? differenceIn(option, against, compared, costs, drawsPerSet) : null
       return { withTierEffect0: inCase(nullCosts), withTierEffect0AndSpareAlike: inCase(alikeCosts) }
     },
@@ -133,7 +137,8 @@ async function findAll(
   const bestCosts = compared[best]?.lifetimeCost ?? new Float64Array(draws)
   const secondCosts = compared[second]?.lifetimeCost ?? bestCosts
   const differences = best === second ? bestCosts : secondCosts.map((cost, draw) => cost - (bestCosts[draw] ?? 0))
-  const pair = { best, second, bestCosts, secondCosts, drawsPerSet }
+  const difference = (options[second]?.lifetimeCost.mean ?? 0) - (options[best]?.lifetimeCost.mean ?? 0)
+  const pair = { best, second, bestCosts, secondCosts, drawsPerSet, difference }
   const switchPoints = await Promise.all(
     best === second
       ? []
@@ -149,15 +154,19 @@ async function findAll(
     },
     seed: settings.seed,
     draws,
+    errorShare: errorShare(
+      compared.map(one => ({ ...one, earnings: one.battery.earnings })),
+      drawsPerSet,
+    ),
     blocks: Math.ceil(draws / DRAWS_PER_BLOCK),
     parameterSets: nSets,
     inputs: scenario.assumptions,
     options,
     roof: roofFindings(scenario),
     comparisons,
-    warrantySweep: played.sweeps.map((sweep, i) => ({ ...sweep, otherComponents: policies[i]?.otherComponents ?? [] })),
+    warrantySweep: played.sweeps,
     switchPoints,
-    swings: swings(scenario, swingCosts, best, second, Math.min(draws, SWING_DRAWS)),
+    swings: swings(scenario, swingCosts, best, second, Math.min(early, SWING_DRAWS)),
     drivers: sets.vary
       ? drivers(scenario, [best, second], firstOnes, differences.subarray(0, driverSets * drawsPerSet), drawsPerSet)
       : [],
@@ -166,9 +175,13 @@ async function findAll(
   }
 }
 
-/** What an option costs under other policies and terms. */
-type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'> &
-  Pick<WarrantySweep, 'otherComponents'>
+/** What an option costs under other policies. */
+type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'>
+
+/** A number of draws taken up to whole parameter sets (U1). */
+function wholeSets(draws: number): number {
+  return Math.ceil(draws / DRAWS_PER_SET) * DRAWS_PER_SET
+}
 
 /** The first parameter sets of a run. */
 function firstSets(sets: ParameterSets, count: number): ParameterSet[] {

@@ -1,4 +1,4 @@
-import { type Compared, pairedMean } from './comparison.ts'
+import { type Compared, type Costs, differenceOf } from './comparison.ts'
 import type { NullCase } from './results/comparison.ts'
 
 /**
@@ -15,17 +15,12 @@ export function differenceIn(
   option: number,
   against: number,
   compared: readonly Compared[],
-  costs: readonly (Float64Array | null)[],
+  costs: readonly (Costs | null)[],
   drawsPerSet: number,
 ): NullCase | null {
   const [dear, cheap] = [compared[option], compared[against]]
   if (dear === undefined || cheap === undefined) return null
-  const dearCosts = costs[option] ?? dear.lifetimeCost
-  const cheapCosts = costs[against] ?? cheap.lifetimeCost
-  const { mean, standardError } = pairedMean(
-    dearCosts.map((cost, draw) => cost - (cheapCosts[draw] ?? 0)),
-    drawsPerSet,
-  )
+  const { mean, standardError } = differenceOf(costs[option] ?? dear, costs[against] ?? cheap, drawsPerSet)
   return {
     meanDifference: mean,
     standardError,

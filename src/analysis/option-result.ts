@@ -12,7 +12,6 @@ import { middleSet } from '../simulation/parameter-sets.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import { cumulativeCash } from './cash-by-year.ts'
 import { type CheckedSet, populationResults, wholeOption } from './checked-counts.ts'
-import { coverShares } from './cover-shares.ts'
 import type { OptionRun } from './option-run.ts'
 import { quantileErrors, worstTenth } from './quantile-errors.ts'
 import { reserveOf } from './reserve.ts'
@@ -44,7 +43,7 @@ export function optionResult(
   const years = scenario.horizonYears
   const middle = plan.at(middleSet(scenario.unknowns.length))
   const meanByYear = (sums: Float64Array): number[] => Array.from(sums, sum => sum / draws.draws)
-  const cash = meanByYear(draws.byYear.cash)
+  const cash = run.meanByYear('cash')
   const { costs, costStandardErrors } = costLines(plan, run, middle.terms)
   const acquisition = sumOfLines(costs, line => line.acquisition)
   const lostEnergy = sumOfLines(costs, line => line.energy)
@@ -96,7 +95,12 @@ export function optionResult(
     largestYear: percentilesOf(run, draws.largestYear, drawsPerSet, { p50: 0.5, p90: 0.9 }),
     reserve,
     balanceByYear,
-    ...coverShares(draws.byYear, option, years),
+    coverByYear: {
+      paper: Array.from(draws.byYear.partsBill, (bill, year) => shareOf(draws.byYear.promised[year] ?? 0, bill)),
+      effective: Array.from(draws.byYear.wholeBill, (bill, year) =>
+        shareOf(bill - (draws.byYear.paid[year] ?? 0), bill),
+      ),
+    },
     variance: varianceShares(splitVariance(draws.lifetimeCost, drawsPerSet)),
   }
 }
@@ -176,7 +180,7 @@ function energyOf(
   const idealKwh = sumOf(supply.idealKwh)
   const deliverableKwh = sumOf(supply.deliverableKwh)
   const idealByMonthKwh = new Float64Array(MONTHS_PER_YEAR)
-  const deliveredByMonthKwh = draws.lostByMonthKwh.map(sum => -sum / draws.draws)
+  const deliveredByMonthKwh = Float64Array.from(run.lostByMonth(), lost => -lost)
   const discount = 1 + scenario.discountRate
   let discountedKwh = 0
   supply.idealKwh.forEach((ideal, i) => {
@@ -255,6 +259,10 @@ function runningShare(counts: Float64Array, draws: number): number[] {
     shares.push(sum / draws)
   }
   return shares
+}
+
+function shareOf(part: number, whole: number): number | null {
+  return whole === 0 ? null : part / whole
 }
 
 function sumOf(values: Float64Array): number {

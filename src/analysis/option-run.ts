@@ -1,6 +1,8 @@
 import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
+import { FAILURE_EFFECTS } from '../simulation/failure-effects.ts'
 import type { FigureLayout, OptionDraws } from '../simulation/option-figures.ts'
 import { DRAWS_PER_SET, SETS_PER_BLOCK } from '../simulation/parameter-sets.ts'
+import type { SharpFigure, SharpMeans } from './sharp-means.ts'
 
 /** Everything that the draws of one option came to, with means and their errors (X2). */
 export class OptionRun {
@@ -8,19 +10,31 @@ export class OptionRun {
   readonly layout: FigureLayout
   /** Nothing is unknown: one parameter set for all draws. */
   readonly oneSet: boolean
+  readonly #sharp: SharpMeans | null
+  /** Counts of failures stay plain (X3): the controls would leave nothing for the self-check to find. */
+  readonly #plain: ReadonlySet<number>
 
   /**
    * @param draws - merged blocks
    * @param layout - of their sums
    * @param oneSet - nothing is unknown
+   * @param sharp - what sharpens means (X3); null: they are plain
    */
-  constructor(draws: OptionDraws, layout: FigureLayout, oneSet: boolean) {
+  constructor(draws: OptionDraws, layout: FigureLayout, oneSet: boolean, sharp: SharpMeans | null = null) {
     this.draws = draws
     this.layout = layout
     this.oneSet = oneSet
+    this.#sharp = sharp
+    const ofPopulations = Array.from({ length: layout.populations }, (_, population) => [
+      layout.ofPopulation(population, 'failures'),
+      layout.ofPopulation(population, 'firstFailures'),
+      layout.ofPopulation(population, 'plannedReplacements'),
+    ])
+    const ofOption = ['failures', ...FAILURE_EFFECTS] as const
+    this.#plain = new Set([...ofOption.map(figure => layout.of(figure)), ...ofPopulations.flat()])
   }
 
-  /** Parameter sets played. */
+  /** Rows of sums: parameter sets played, or as many parts of the draws where means are sharpened. */
   get sets(): number {
     return this.draws.setSums.length / this.layout.length
   }
@@ -38,11 +52,49 @@ export class OptionRun {
   }
 
   /**
-   * Mean of a figure over all draws.
+   * Mean of a figure over all draws, sharpened where it can be.
    *
    * @param place - from the layout
    */
   mean(place: number): number {
+    return this.#sharpAt(place)?.mean ?? this.#plainMean(place)
+  }
+
+  /**
+   * A figure as differences and their errors need it (X3).
+   *
+   * @param place - from the layout
+   * @returns null where means are plain
+   */
+  sharpFigure(place: number): SharpFigure | null {
+    return this.#sharp === null || this.#plain.has(place) ? null : this.#sharp.figure(this.setSums(place), this.oneSet)
+  }
+
+  /**
+   * Means by year, sharpened where they can be.
+   *
+   * @param figure - cash, undiscounted, or present value of all that fell in the year
+   */
+  meanByYear(figure: 'cash' | 'present'): number[] {
+    return Array.from(this.draws.byYear[figure], (sum, year) =>
+      this.#sharp === null ? sum / this.draws.draws : this.mean(this.layout.ofYear(figure, year)),
+    )
+  }
+
+  /** Mean energy lost to outages by calendar month, kWh, sharpened where it can be. */
+  lostByMonth(): number[] {
+    return Array.from(this.draws.lostByMonthKwh, (sum, month) =>
+      this.#sharp === null ? sum / this.draws.draws : this.mean(this.layout.ofMonth(month)),
+    )
+  }
+
+  /** The sharpened mean; null where it stays plain. */
+  #sharpAt(place: number): { readonly mean: number } | null {
+    if (this.#sharp === null || this.#plain.has(place)) return null
+    return { mean: this.#sharp.mean(this.setSums(place)) }
+  }
+
+  #plainMean(place: number): number {
     let sum = 0
     for (let i = place; i < this.draws.setSums.length; i += this.layout.length) sum += this.draws.setSums[i] ?? 0
     return sum / this.draws.draws
@@ -55,8 +107,10 @@ export class OptionRun {
    */
   standardError(place: number): number {
     const { draws, squares } = this.draws
+    const sharp = this.sharpFigure(place)
+    if (sharp !== null) return sharp.standardError
     return this.oneSet
-      ? errorOfDraws(this.mean(place) * draws, squares[place] ?? 0, draws)
+      ? errorOfDraws(this.#plainMean(place) * draws, squares[place] ?? 0, draws)
       : errorOfSetSums(this.setSums(place), draws)
   }
 

@@ -20,6 +20,9 @@ export interface Results {
   }
   readonly seed: number
   readonly draws: number
+  /** Largest standard error of a mean lifetime cost or a difference of two, as a share of the lowest of those
+   * means, before battery earnings (X3); null where that is not above 0. */
+  readonly errorShare: number | null
   readonly blocks: number
   readonly parameterSets: number
   readonly inputs: readonly Assumption[]

@@ -17,6 +17,8 @@ export interface BestPair {
   readonly bestCosts: Float64Array
   readonly secondCosts: Float64Array
   readonly drawsPerSet: number
+  /** Mean of the second less that of the best. */
+  readonly difference: number
 }
 
 /**
@@ -121,8 +123,8 @@ export class SwitchSearch {
 
   /** What the first draws miss: difference of the whole run less theirs, the input as it is. */
   #missing(draws: number): number {
-    const { bestCosts, secondCosts } = this.#pair
-    return meanDifference(bestCosts, secondCosts, bestCosts.length) - meanDifference(bestCosts, secondCosts, draws)
+    const { bestCosts, secondCosts, difference } = this.#pair
+    return difference - meanDifference(bestCosts, secondCosts, draws)
   }
 
   /** Second less best, by draw, with the input at a value. */

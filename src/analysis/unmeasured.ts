@@ -126,7 +126,7 @@ export function wideVerdicts(
   const perSet = Math.min(drawsPerSet, draws)
   const pairsOf = (costs: (option: number) => Float64Array): ReturnType<typeof comparePairs> =>
     comparePairs(
-      compared.map((one, option) => ({ ...one, lifetimeCost: costs(option) })),
+      compared.map((one, option) => ({ ...one, lifetimeCost: costs(option), sharp: null })),
       perSet,
       () => NO_NULL_CASES,
     )

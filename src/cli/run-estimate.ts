@@ -1,5 +1,6 @@
 import { basename, join } from 'node:path'
 import { estimate } from '../analysis/estimate.ts'
+import type { Until } from '../analysis/precision.ts'
 import { runnerOf } from '../analysis/threads.ts'
 import { needPlace } from '../input/place.ts'
 import { writeSet } from '../input/write-whole.ts'
@@ -17,9 +18,11 @@ import { answerText } from './say-answer.ts'
 import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
-const DEFAULT_DRAWS = 20_000
+/** X3: what is played where nothing is asked. */
+const DEFAULT_DRAWS: Until = { precision: 0.001, least: 4000, most: 20_000, every: 1000 }
 /** X2: ceiling of draws where a precision is asked and no number of draws. */
 const PRECISION_DRAWS = 1_000_000
+const DRAWS_PER_LOOK = 4000
 const MOST_DRAWS = 10_000_000
 
 /** What is written into `--out`. */
@@ -37,12 +40,8 @@ export async function runEstimate(
   options: Readonly<Record<string, string | boolean | undefined>>,
 ): Promise<void> {
   const precision = options.precision === undefined ? null : readShare('--precision', options.precision)
-  const draws =
-    options.draws === undefined
-      ? precision === null
-        ? DEFAULT_DRAWS
-        : PRECISION_DRAWS
-      : readWhole('--draws', options.draws, 20, MOST_DRAWS)
+  const stated = options.draws === undefined ? null : readWhole('--draws', options.draws, 20, MOST_DRAWS)
+  const draws = precision === null ? (stated ?? DEFAULT_DRAWS) : untilPrecise(precision, stated ?? PRECISION_DRAWS)
   const seed = readWhole('--seed', options.seed ?? '1', 0, Number.MAX_SAFE_INTEGER)
   const points = readPoints(options.points ?? 'random')
   const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)
@@ -61,7 +60,7 @@ export async function runEstimate(
     try {
       return await estimate(
         scenario,
-        { draws, seed, precision, points, tool: { name: 'lifetally', version: readVersion() } },
+        { draws, seed, points, tool: { name: 'lifetally', version: readVersion() } },
         runnerOf(threads),
         progress.to,
       )
@@ -75,7 +74,7 @@ export async function runEstimate(
     if (options.quiet !== true) printError(answerText(terminalAnswer(results, locale), []))
     return
   }
-  const command = commandLine(path, draws, precision, seed, points, audience)
+  const command = commandLine(path, stated, precision, seed, points, audience)
   const files: Record<(typeof FILES)[number], string> = {
     'results.json': json,
     'yearly.csv': yearlyCsv(results),
@@ -90,16 +89,22 @@ export async function runEstimate(
   if (options.open === true) await (await import('./show-page.ts')).showPage(join(folder, 'report.html'))
 }
 
+/** X2: looks at the errors after every 4,000 draws. */
+function untilPrecise(precision: number, most: number): Until {
+  return { precision, least: DRAWS_PER_LOOK, most, every: DRAWS_PER_LOOK }
+}
+
 /** The line that makes the same results again; nothing of it depends on where the results went. */
 function commandLine(
   path: string,
-  draws: number,
+  draws: number | null,
   precision: number | null,
   seed: number,
   points: string,
   audience: string,
 ): string {
-  const exact = precision === null ? `--draws ${draws}` : `--draws ${draws} --precision ${precision}`
+  const number = draws === null ? '' : ` --draws ${draws}`
+  const exact = precision === null ? number : `${number} --precision ${precision}`
   const spread = points === 'random' ? '' : ` --points ${points}`
-  return `lifetally estimate ${path === '-' ? '-' : basename(path)} ${exact} --seed ${seed}${spread} --for ${audience}`
+  return `lifetally estimate ${path === '-' ? '-' : basename(path)}${exact} --seed ${seed}${spread} --for ${audience}`
 }

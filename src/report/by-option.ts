@@ -1,8 +1,7 @@
 import type { OptionResult } from '../analysis/results/option.ts'
 import type { Assumption } from '../scenario/model/assumption.ts'
-import { REPLACEMENT_COVERS } from '../scenario/model/replacement-cover.ts'
-import { tail } from '../scenario/schema/key-words.ts'
 import { formatAssumption } from './format/input.ts'
+import { tail } from './key-words.ts'
 import { componentWords } from './names.ts'
 import type { View } from './view.ts'
 
@@ -46,7 +45,9 @@ export function componentOf(view: View, input: Assumption): string | null {
 
 /** Words of a scenario file that a reader has not met, in plain ones (W3). */
 const PLAIN_WORDS: Readonly<Record<string, string>> = {
-  ...REPLACEMENT_COVERS,
+  remaining: 'the rest of the old term',
+  renewed: 'a new term',
+  'new-if-bought': 'the rest of the old term; a new one only for a unit you pay for',
   'built-in': 'monitoring is built in',
 }
 // a map, since a key that a file gives may be called `constructor`

@@ -6,8 +6,6 @@ const TWO_PART = { ready: true, perYear: true, confidence: true } as const
 
 const ESTIMATE = { mean: true, standardError: true } as const
 
-const COVER = { paper: true, effective: true, firstYears: { years: true, paper: true, effective: true } } as const
-
 const EFFECT = { ...ESTIMATE, atLeastOneByYear: true } as const
 
 const NULL_CASE = { meanDifference: true, standardError: true, breakEvenPremium: true } as const
@@ -31,6 +29,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
   scenario: { title: true, currency: true, horizonYears: true, discountRate: true },
   seed: true,
   draws: true,
+  errorShare: true,
   blocks: true,
   parameterSets: true,
   inputs: { key: true, value: true, low: true, high: true, unit: true, source: true, known: true, weakest: true },
@@ -101,8 +100,6 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     },
     balanceByYear: { p10: true, p50: true, p90: true },
     coverByYear: { paper: true, effective: true },
-    coverInAll: COVER,
-    coverByComponent: { component: true, years: true, ...COVER },
     replacementAge: {
       component: true,
       ages: true,
@@ -190,7 +187,6 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     worth: true,
     worthStandardErrors: true,
     energyLostToClaims: true,
-    otherComponents: { component: true, years: true, worth: true, standardError: true, draws: true },
     offers: {
       component: true,
       years: true,

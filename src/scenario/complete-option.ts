@@ -11,10 +11,10 @@ import { priceFactor } from './price-factor.ts'
 import type { ProductModels } from './product-models.ts'
 import type { Providers } from './providers.ts'
 import type { Resolution } from './resolution.ts'
-import { keyWords } from './schema/key-words.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 import { panelsOf, unitsOf } from './usual-parts.ts'
+import { keyWords } from './words.ts'
 
 /** What the options of one scenario share. */
 export interface Shared {

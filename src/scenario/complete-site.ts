@@ -7,11 +7,11 @@ import type { MonthlyGeneration, Site } from './model.ts'
 import type { Quantity } from './quantity.ts'
 import type { Filling, Resolution } from './resolution.ts'
 import type { RoofArray } from './roof.ts'
-import { keyWords } from './schema/key-words.ts'
 import type { Given } from './schema/range.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 import type { GivenSite } from './schema/site.ts'
 import { usualMonths } from './usual-months.ts'
+import { keyWords } from './words.ts'
 
 /** A key of the site or of the visit that may be a range. */
 export interface SiteRange {

@@ -5,9 +5,9 @@ import { type ComponentKind, evidenceRow, kindWords } from '../topologies/kinds.
 import type { Quantity } from './quantity.ts'
 import type { Choice, Filling, Resolution } from './resolution.ts'
 import type { GivenComponent } from './schema/component.ts'
-import { keyWords } from './schema/key-words.ts'
 import type { GivenOption } from './schema/option.ts'
 import type { Given } from './schema/range.ts'
+import { keyWords } from './words.ts'
 
 /** A component as the list of assumptions calls it: its kind, numbered where the option has several of one kind. */
 export function componentLabel(option: Pick<GivenOption, 'components'>, place: number): string {

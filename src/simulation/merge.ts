@@ -6,7 +6,7 @@ import type { PaymentColumns } from './payments.ts'
  * order of the blocks: the result is the same however they were shared out (N3).
  */
 export class BlockMerger {
-  readonly #draws: number
+  readonly #draws: number | null
   readonly #oneSet: boolean
   #played = 0
   #sets = 0
@@ -14,17 +14,22 @@ export class BlockMerger {
   #whole: OptionDraws | null = null
 
   /**
-   * @param draws - of all blocks
+   * @param draws - of all blocks; null: that is not known yet
    * @param oneSet - nothing is unknown: the sums of all blocks belong to one parameter set
    */
-  constructor(draws: number, oneSet: boolean) {
+  constructor(draws: number | null, oneSet: boolean) {
     this.#draws = draws
     this.#oneSet = oneSet
   }
 
   /** Takes in the next block, in order of the draws. */
   add(block: OptionDraws): void {
-    this.#whole ??= this.#roomFor(block)
+    const needed = this.#played + block.draws
+    if (this.#whole === null || this.#whole.draws < needed) {
+      const larger = this.#roomFor(block, this.#draws ?? Math.max(2 * this.#played, needed))
+      if (this.#whole !== null) copyInto(larger, this.#whole)
+      this.#whole = larger
+    }
     const whole = this.#whole
     for (const name of BY_DRAW) whole[name].set(block[name], block[name].length === 0 ? 0 : this.#played)
     if (this.#oneSet) {
@@ -47,19 +52,38 @@ export class BlockMerger {
    * @throws RangeError before all draws are there
    */
   whole(): OptionDraws {
-    if (this.#whole === null || this.#played !== this.#draws) {
-      throw new RangeError(`${this.#played} of ${this.#draws} draws are there`)
+    const draws = this.#draws ?? this.#played
+    if (this.#whole === null || this.#played !== draws) {
+      throw new RangeError(`${this.#played} of ${draws} draws are there`)
     }
-    return this.#whole
+    return this.#whole.draws === draws ? this.#whole : this.#cut(this.#whole)
   }
 
-  #roomFor(block: OptionDraws): OptionDraws {
-    const sets = this.#oneSet ? 1 : Math.round((this.#draws * block.yearlyCost.length) / block.draws)
-    const years = block.byYear.cash.length
-    const inMoney = block.needInMoney.length > 0
-    const populations = block.byYear.partsBill.length / years
-    return emptyDraws(this.#draws, sets, block.squares.length, years, inMoney, this.#payments, populations)
+  /** What is there, without the room for more. */
+  #cut(whole: OptionDraws): OptionDraws {
+    const cut: Mutable = { ...whole, draws: this.#played }
+    for (const name of BY_DRAW) cut[name] = whole[name].subarray(0, Math.min(this.#played, whole[name].length))
+    cut.setSums = whole.setSums.subarray(0, this.#sets * whole.squares.length)
+    cut.yearlyCost = whole.yearlyCost.subarray(0, this.#sets)
+    return cut
   }
+
+  #roomFor(block: OptionDraws, draws: number): OptionDraws {
+    const sets = this.#oneSet ? 1 : Math.round((draws * block.yearlyCost.length) / block.draws)
+    const years = block.byYear.cash.length
+    return emptyDraws(draws, sets, block.squares.length, years, block.needInMoney.length > 0, this.#payments)
+  }
+}
+
+type Mutable = { -readonly [Name in keyof OptionDraws]: OptionDraws[Name] }
+
+/** Into larger columns. */
+function copyInto(larger: OptionDraws, whole: OptionDraws): void {
+  for (const name of BY_DRAW) larger[name].set(whole[name])
+  larger.setSums.set(whole.setSums)
+  larger.yearlyCost.set(whole.yearlyCost)
+  for (const name of SUMMED) larger[name].set(whole[name])
+  for (const name of BY_YEAR) larger.byYear[name].set(whole.byYear[name])
 }
 
 const BY_DRAW = ['lifetimeCost', 'lostKwh', 'need', 'needInMoney', 'largestYear', 'bill10To15'] as const

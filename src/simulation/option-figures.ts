@@ -3,6 +3,7 @@
  * quantiles, payments for percentiles by year.
  */
 
+import type { Stretches } from '../history/expected-failures.ts'
 import { ACCOUNT_COLUMNS } from '../ledger/accounts.ts'
 import { linesFrom } from '../ledger/cost-lines.ts'
 import { FAILURE_EFFECTS } from './failure-effects.ts'
@@ -37,17 +38,31 @@ const SWEEP_FIGURES = ['paid', 'energy', 'paidIfStays', 'worth'] as const
 /** One of the figures of the sweep. */
 export type SweepFigure = (typeof SWEEP_FIGURES)[number]
 
+/** Columns that sharpen means, behind the others (X3): see `controls.ts`. */
+export interface ControlLayout {
+  readonly populations: number
+  /** Stretches of years in which failures are held against what was to be expected. */
+  readonly stretches: Stretches
+  /** Models of the option, whose batches are held likewise. */
+  readonly models: number
+  /** What a parameter set says of lives and prices. */
+  readonly scales: number
+}
+
 /** Where the figures of an option lie in a row of sums. */
 export class FigureLayout {
   readonly populations: number
   /** Terms of the warranty sweep: 0 … horizon; 0 without sweep. */
   readonly sweepTerms: number
   readonly offers: number
+  /** null: means stay plain. */
+  readonly controls: ControlLayout | null
 
-  constructor(populations: number, sweepTerms: number, offers: number) {
+  constructor(populations: number, sweepTerms: number, offers: number, controls: ControlLayout | null = null) {
     this.populations = populations
     this.sweepTerms = sweepTerms
     this.offers = offers
+    this.controls = controls
   }
 
   /** Place of a common figure. */
@@ -74,9 +89,30 @@ export class FigureLayout {
     return this.ofSweep(0, 'paid') + SWEEP_FIGURES.length * this.sweepTerms + 2 * offer + (ifStays ? 1 : 0)
   }
 
+  /** Place of the first control (X3): unexpected failures, unexpected batches, scales. */
+  get firstControl(): number {
+    return this.ofOffer(this.offers, false)
+  }
+
+  /** Place of a sum by year, where there are controls. */
+  ofYear(figure: 'cash' | 'present', year: number): number {
+    const years = this.controls?.stretches.horizonYears ?? 0
+    return this.#firstYear + (figure === 'cash' ? 0 : years) + year
+  }
+
+  /** Place of the energy lost in a calendar month, where there are controls. */
+  ofMonth(month: number): number {
+    return this.#firstYear + 2 * (this.controls?.stretches.horizonYears ?? 0) + month
+  }
+
+  get #firstYear(): number {
+    const { populations = 0, stretches, models = 0, scales = 0 } = this.controls ?? {}
+    return this.firstControl + populations * (stretches?.count ?? 0) + models + scales
+  }
+
   /** Length of a row. */
   get length(): number {
-    return this.ofOffer(this.offers, false)
+    return this.controls === null ? this.firstControl : this.ofMonth(12)
   }
 }
 
@@ -111,7 +147,6 @@ export interface OptionDraws {
     readonly cash: Float64Array
     /** Present value of all that fell in the year, without purchase and residual. */
     readonly present: Float64Array
-    /** Of each population; populations × years. */
     readonly partsBill: Float64Array
     readonly promised: Float64Array
     readonly wholeBill: Float64Array
@@ -132,7 +167,6 @@ export interface OptionDraws {
  * @param years - of the horizon
  * @param inMoney - whether contributions fixed in money are wanted
  * @param payments - to be filled
- * @param populations - whose cover is tallied
  * @returns all 0
  */
 export function emptyDraws(
@@ -142,10 +176,8 @@ export function emptyDraws(
   years: number,
   inMoney: boolean,
   payments: readonly PaymentColumns[],
-  populations = 1,
 ): OptionDraws {
   const byYear = (): Float64Array => new Float64Array(years)
-  const ofEach = (): Float64Array => new Float64Array(populations * years)
   return {
     draws,
     setSums: new Float64Array(sets * row),
@@ -166,10 +198,10 @@ export function emptyDraws(
       firstBatteryOnly: byYear(),
       cash: byYear(),
       present: byYear(),
-      partsBill: ofEach(),
-      promised: ofEach(),
-      wholeBill: ofEach(),
-      paid: ofEach(),
+      partsBill: byYear(),
+      promised: byYear(),
+      wholeBill: byYear(),
+      paid: byYear(),
     },
     lostByMonthKwh: new Float64Array(12),
     visitCounts: new Float64Array(3),

@@ -6,6 +6,7 @@ import type { EnergyTables } from '../ledger/energy-tables.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
+import { Controls, controlLayout } from './controls.ts'
 import { effectOf, FAILURE_EFFECTS, FIRST_BY_EFFECT } from './failure-effects.ts'
 import {
   emptyDraws,
@@ -47,13 +48,15 @@ interface Ready {
  *
  * @param plan - the option
  * @param sweep - with the warranty sweep
+ * @param controls - with what sharpens means (X3)
  */
-export function layoutOf(plan: OptionPlan, sweep: boolean): FigureLayout {
+export function layoutOf(plan: OptionPlan, sweep: boolean, controls = false): FigureLayout {
   const { option, scenario } = plan
   return new FigureLayout(
     option.populations.length,
     sweep ? scenario.horizonYears + 1 : 0,
     sweep ? option.offers.length : 0,
+    controls ? controlLayout(plan) : null,
   )
 }
 
@@ -64,6 +67,7 @@ export class DrawPlayer {
   readonly #player: OptionPlayer
   readonly #priced: Priced
   readonly #sweep: WarrantySweep | null
+  readonly #controls: Controls | null
   readonly #reserve: ReserveFactors
   /** Figures of the lifetimes in hand that are no column of the accounts. */
   readonly #lifetimeCost = new Float64Array(MOST_LIFETIMES)
@@ -93,15 +97,18 @@ export class DrawPlayer {
   /**
    * @param plan - the option, ready to be played
    * @param sweep - whether to price every warranty term and every offer too (V1, W6)
+   * @param controls - whether to keep what sharpens means (X3)
    */
-  constructor(plan: OptionPlan, sweep: boolean) {
+  constructor(plan: OptionPlan, sweep: boolean, controls = false) {
     const { scenario, option } = plan
     const years = scenario.horizonYears
     this.#plan = plan
-    this.#layout = layoutOf(plan, sweep)
+    this.#layout = layoutOf(plan, sweep, controls)
     this.#player = new OptionPlayer(plan)
     this.#priced = new Priced(years)
     this.#sweep = sweep ? new WarrantySweep(option, this.#layout, years) : null
+    const columns = this.#layout.controls
+    this.#controls = columns === null ? null : new Controls(plan, columns, this.#layout.firstControl)
     this.#reserve = new ReserveFactors(scenario.reserve, years)
     this.#effects = Uint8Array.from(option.populations, ({ kind }) => FAILURE_EFFECTS.indexOf(effectOf(kind)))
     this.#out = emptyDraws(0, 0, this.#layout.length, years, false, [])
@@ -116,8 +123,7 @@ export class DrawPlayer {
   play(range: DrawRange): OptionDraws {
     const { first, draws, drawsPerSet, sets } = range
     const { horizonYears, reserve } = this.#plan.scenario
-    const { length, populations } = this.#layout
-    this.#out = emptyDraws(draws, sets.length, length, horizonYears, reserve.inflation !== null, [], populations)
+    this.#out = emptyDraws(draws, sets.length, this.#layout.length, horizonYears, reserve.inflation !== null, [])
     sets.forEach((parameterSet, setIndex) => {
       const from = setIndex * drawsPerSet
       const to = Math.min(from + drawsPerSet, draws)
@@ -125,10 +131,12 @@ export class DrawPlayer {
       const { set, costs } = ready
       this.#out.yearlyCost[setIndex] = set.terms.yearlyCost
       this.#sweep?.begin(set.terms)
+      this.#controls?.beginSet(this.#out)
       const sums = this.#out.setSums.subarray(setIndex * this.#layout.length, (setIndex + 1) * this.#layout.length)
       for (let draw = from; draw < to; ) draw = this.#playSome(first, draw, to, ready, sums)
       this.#enterYearly(to - from, set.terms.yearlyCost, costs)
       this.#sweep?.endSet(sums, this.#out.squares)
+      this.#controls?.endSet(sums, to - from, set, this.#out)
     })
     return { ...this.#out, payments: [this.#payments.take(horizonYears)] }
   }
@@ -153,6 +161,7 @@ export class DrawPlayer {
     residual.of(history, this.#priced.accounts.residual)
     this.#sumFigures(from, history, costs, sums)
     this.#countFailures(history, sums)
+    this.#controls?.count(history, set)
     this.#enterCash(from, history, set.terms.yearlyCost)
     this.#sweep?.add(
       { history, terms: set.terms, tables, priced: this.#priced },

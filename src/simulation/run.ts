@@ -4,7 +4,14 @@ import { energyOfOptions } from '../energy/options-energy.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { OptionDraws } from './option-figures.ts'
 import { OptionPlan } from './option-plan.ts'
-import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSets, type Points, parameterSetsOf } from './parameter-sets.ts'
+import {
+  DRAWS_PER_BLOCK,
+  DRAWS_PER_SET,
+  type ParameterSet,
+  type ParameterSets,
+  type Points,
+  parameterSetsOf,
+} from './parameter-sets.ts'
 import { DrawPlayer } from './play-draws.ts'
 
 /** A scenario with all that does not change from draw to draw. */
@@ -23,6 +30,8 @@ export interface BlockTask {
   readonly block: number
   readonly draws: number
   readonly sweep: boolean
+  /** With what sharpens means, set after set of 20 draws, even where nothing is unknown (X3). */
+  readonly controls: boolean
 }
 
 /** Plays blocks, here or in worker threads; results come in the order of the tasks. */
@@ -77,18 +86,21 @@ export class BlockPlayer {
   }
 
   /** Plays one block of one option (U1). */
-  play({ variant, option, block, draws, sweep }: BlockTask): OptionDraws {
+  play({ variant, option, block, draws, sweep, controls }: BlockTask): OptionDraws {
     const prepared = this.#variants[variant]
     const sets = this.#sets[variant]
     if (prepared === undefined || sets === undefined) throw new RangeError(`no variant ${variant}`)
-    const key = `${variant}/${option}/${sweep}`
-    const player = this.#players.get(key) ?? new DrawPlayer(planOf(prepared, option), sweep)
+    const key = `${variant}/${option}/${sweep}/${controls}`
+    const player = this.#players.get(key) ?? new DrawPlayer(planOf(prepared, option), sweep, controls)
     this.#players.set(key, player)
+    const nSets = Math.ceil(draws / DRAWS_PER_SET)
+    const own = sets.ofBlock(block, nSets)
+    const [only] = own
     return player.play({
       first: block * DRAWS_PER_BLOCK,
       draws,
-      drawsPerSet: Math.min(sets.drawsPerSet(draws), draws),
-      sets: sets.ofBlock(block, Math.ceil(draws / DRAWS_PER_SET)),
+      drawsPerSet: controls ? DRAWS_PER_SET : Math.min(sets.drawsPerSet(draws), draws),
+      sets: controls && !sets.vary && only !== undefined ? new Array<ParameterSet>(nSets).fill(only) : own,
     })
   }
 }
@@ -116,11 +128,13 @@ export function localRunner(variants: readonly Prepared[]): BlockRunner {
  * @param draws - of the run, a multiple of 20
  * @param sweep - with the warranty sweep
  * @param variant - which of the runner's scenarios
+ * @param controls - with what sharpens means (X3)
  */
-export function blockTasks(option: number, draws: number, sweep: boolean, variant = 0): BlockTask[] {
+export function blockTasks(option: number, draws: number, sweep: boolean, variant = 0, controls = false): BlockTask[] {
   const tasks: BlockTask[] = []
   for (let block = 0; block * DRAWS_PER_BLOCK < draws; block++) {
-    tasks.push({ variant, option, block, draws: Math.min(DRAWS_PER_BLOCK, draws - block * DRAWS_PER_BLOCK), sweep })
+    const own = Math.min(DRAWS_PER_BLOCK, draws - block * DRAWS_PER_BLOCK)
+    tasks.push({ variant, option, block, draws: own, sweep, controls })
   }
   return tasks
 }

@@ -68,6 +68,7 @@ describe('K3: verdicts', () => {
     }
     const zero = new Float64Array(sets * n).fill(5000)
     const plain = {
+      sharp: null,
       presentByYear: new Float64Array(3),
       acquisition: 0,
       job: { battery: 'none' as const, later: [] },

@@ -7,6 +7,7 @@ const column = (id: string, upfrontCost: number, costs: ArrayLike<number>, over:
   id,
   upfrontCost,
   lifetimeCost: Float64Array.from(costs),
+  sharp: null,
   presentByYear: new Float64Array(4),
   acquisition: upfrontCost,
   job: { battery: 'none', later: [] },

@@ -40,6 +40,7 @@ export async function runAnalyses(report: Report, draws: number): Promise<void> 
     bestCosts: costs[best] ?? new Float64Array(draws),
     secondCosts: costs[second] ?? new Float64Array(draws),
     drawsPerSet: DRAWS_PER_SET,
+    difference: meanOf(costs[second]) - meanOf(costs[best]),
   }
   const plain = await cpuSeconds(() => play(false), 2)
   const parts: readonly (readonly [string, number])[] = [
@@ -61,7 +62,7 @@ export async function runAnalyses(report: Report, draws: number): Promise<void> 
   report.figure('all five analyses / plain draws', parts.reduce((sum, [, seconds]) => sum + seconds, 0) / plain, '×')
   let results: Results | null = null
   const whole = await cpuSeconds(async () => {
-    const settings = { draws, seed: 1, precision: null, tool: { name: 'lifetally', version: 'bench' } }
+    const settings = { draws, seed: 1, tool: { name: 'lifetally', version: 'bench' } }
     results = await estimate(scenario, settings, runHere, () => {})
   }, 1)
   report.figure('everything but report and files', whole, 's')

@@ -69,12 +69,10 @@ const OPTION: Keys = {
   replacementAge: words('ages cost best gain'),
   waitingPolicy: words('waitForUnits waitAtMostDays cost best saves'),
   countedAlike: words('visitAtOnce perfectMonitoring draws'),
-  coverInAll: words('paper effective firstYears'),
-  coverByComponent: words('component years paper effective firstYears'),
   variance: words('chanceShare unknownShare judgementShare'),
 }
 const RESULTS: Keys = {
-  ...words('seed draws blocks parameterSets'),
+  ...words('seed draws errorShare blocks parameterSets'),
   tool: words('name version'),
   scenario: words('title currency horizonYears discountRate'),
   inputs: words('key value low high unit source known'),
@@ -83,7 +81,7 @@ const RESULTS: Keys = {
     'option against meanDifference standardError interval90 chanceBetterOnAverage chanceCheaper breakEvenPremium breakEvenInterval90 verdict aheadFromYear varianceShares withTierEffect0',
   ),
   warrantySweep: {
-    ...words('option component years outOfPocketMean outOfPocketIfProviderStays worth otherComponents'),
+    ...words('option component years outOfPocketMean outOfPocketIfProviderStays worth'),
     offers: words('years price worth verdict'),
   },
   switchPoints: words('input option value low high differenceThere standardError'),

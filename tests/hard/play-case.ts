@@ -39,7 +39,7 @@ export async function playCase(text: string, depth: Depth): Promise<Ending> {
   const roofs = scenario.site.generation.form === 'arrays' && scenario.options.length > 2
   if (units * scenario.horizonYears > MOST_UNIT_YEARS || roofs) return 'large'
   const tool = { name: 'lifetally', version: 'test' }
-  const results = await estimate(scenario, { draws: 40, seed: 1, precision: null, tool }, runnerOf(1), () => {})
+  const results = await estimate(scenario, { draws: 40, seed: 1, tool }, runnerOf(1), () => {})
   // The writers refuse what is not finite, so a file that was written has no such figure; the words are looked for too.
   for (const file of [resultsJson(results), yearlyCsv(results), reserveCsv(results), comparisonsCsv(results)])
     if (/\bNaN\b|\bInfinity\b|\bundefined\b/.test(withoutText(file)) && !/NaN|Infinity|undefined/.test(text))

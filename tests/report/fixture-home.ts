@@ -85,6 +85,7 @@ export function homeResults(): Results {
     scenario: { title: 'Alder Row, 6.6 kW, four quotes', currency: 'EUR', horizonYears: YEARS, discountRate: 0.04 },
     seed: 1,
     draws: 20000,
+    errorShare: 0.0009,
     blocks: 20,
     parameterSets: 1000,
     inputs: inputsOf(options),

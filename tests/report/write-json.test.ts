@@ -28,6 +28,7 @@ describe('results.json', () => {
       'scenario',
       'seed',
       'draws',
+      'errorShare',
       'blocks',
       'parameterSets',
       'inputs',

@@ -30,7 +30,7 @@ options:
 `
 
 async function play(points: Points, seed: number): Promise<Results> {
-  const settings = { draws: 8000, seed, precision: null, points, tool: { name: 'lifetally', version: 'test' } }
+  const settings = { draws: 8000, seed, points, tool: { name: 'lifetally', version: 'test' } }
   return estimate(readScenario(ROOF, 'even.yaml', '.'), settings, runnerOf(1), () => {})
 }
 

@@ -1,0 +1,232 @@
+import { describe, expect, test } from 'vitest'
+import { type Drawn, drawAll, drawUntil } from '../../src/analysis/draw-option.ts'
+import { OptionRun } from '../../src/analysis/option-run.ts'
+import { errorShare } from '../../src/analysis/precision.ts'
+import { expectedFirst } from '../../src/history/expected-failures.ts'
+import { momentsOf, standardErrorOf } from '../../src/numerics/moments.ts'
+import { middleSet, parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
+import { localRunner, planOf, prepare } from '../../src/simulation/run.ts'
+import { type Block, first, option, play, read, single, unit, weibull, world } from '../worlds.ts'
+
+/** Draws of the first option, sharpened or plain. */
+async function drawn(
+  blocks: Block,
+  draws: number,
+  seed: number,
+  sharpened = true,
+): Promise<Drawn & { readonly run: OptionRun }> {
+  const prepared = prepare(read(blocks), seed)
+  const sets = parameterSetsOf(prepared.scenario, seed, 'random')
+  const asked = { option: 0, variant: 0, sweep: true, draws, sharpened }
+  const found = await drawAll(planOf(prepared, 0), asked, sets, localRunner([prepared]), () => {})
+  return { ...found, run: new OptionRun(found.merged, found.layout, !sets.vary, found.sharp) }
+}
+
+/** Mean of each control of chance over its error. */
+async function zScores(blocks: Block, draws: number, seed: number): Promise<number[]> {
+  const { run, layout } = await drawn(blocks, draws, seed)
+  const { populations = 0, stretches, models = 0 } = layout.controls ?? {}
+  return Array.from({ length: populations * (stretches?.count ?? 0) + models }, (_, i) => {
+    const moments = momentsOf(run.setSums(layout.firstControl + i))
+    return moments.squares === 0 ? 0 : moments.mean / standardErrorOf(moments)
+  })
+}
+
+const BATCH = { chance: '30%', affects: '60%', life_times: 0.4 }
+const LIFE = { shape: 2.5, characteristic_life_years: { low: 9, high: 16 }, model_spread: 0.5 }
+const inverter = (over: Block): Block => unit('string-inverter', over)
+const roof = (over: Block): Block =>
+  option(
+    'Roof',
+    'string-optimisers',
+    [
+      inverter({ failure: { ...LIFE, bad_batch: BATCH } }),
+      unit('optimiser', {
+        count: 10,
+        failure: weibull(1.5, 30, { bad_batch: BATCH }),
+        takes_string_down: 0.2,
+        downtime: { detect_days: { median: 20, p90: 90 }, respond_days: { median: 10, p90: 40 } },
+      }),
+      unit('gateway', { failure: weibull(1.2, 9) }),
+    ],
+    { visit_policy: { wait_for_units: 2, wait_at_most_days: 300 }, ...over },
+  )
+
+const WORLDS: Readonly<Record<string, Block>> = {
+  'a bad batch, units that wait for a visit, a gateway': world([roof({})]),
+  'a bad batch among aged units': world([single({ age_years: 6, failure: { ...LIFE, bad_batch: BATCH } })]),
+  'aged units of which none has failed so far': world([
+    single({ age_years: 8, failure: { ...LIFE, bad_batch: BATCH, none_failed_so_far: true } }),
+  ]),
+  'repairs in place of replacements': world([
+    single({
+      failure: { modes: [{ susceptible: '40%', ...weibullMode(0.7, 3) }, weibullMode(2, 9)], bad_batch: BATCH },
+      restore: { repair: { renews: '60%', parts: 300, labour: 100, at_most: 2 } },
+    }),
+  ]),
+  'planned replacements': world([single({ failure: weibull(2, 9), replace_at_age_years: 8 })]),
+  'repairs and planned replacements of aged units': world([
+    single({
+      age_years: 3,
+      failure: weibull(2, 9, { bad_batch: BATCH }),
+      replace_at_age_years: 12,
+      restore: { repair: { renews: 0, parts: 300, labour: 100 } },
+    }),
+  ]),
+  'a horizon that ends within a stretch': world([single({ failure: weibull(2, 5) })], { horizon_years: 13 }),
+}
+
+function weibullMode(shape: number, life: number): Block {
+  return { cause: `mode ${shape}`, shape, characteristic_life_years: life }
+}
+
+describe('X3: the mean of every control is 0', () => {
+  test.each(Object.entries(WORLDS))('%s', async (_, blocks) => {
+    const scores = await zScores(blocks, 20_000, 3)
+    expect(scores.some(z => z !== 0)).toBe(true)
+    // seven worlds of at most 30 controls: one in a thousand runs fails by chance
+    for (const z of scores) expect(Math.abs(z)).toBeLessThan(4.5)
+  })
+
+  test('and would not be, were the units that a batch hit counted as the others', () => {
+    const prepared = prepare(read(first(Object.values(WORLDS).slice(1))), 3)
+    const { truth } = planOf(prepared, 0).at(middleSet(prepared.scenario.unknowns.length))
+    const [spared, struck] = [false, true].map(hit => {
+      const expected = new Float64Array(4)
+      expectedFirst(first(truth.units), { horizonYears: 20, years: 5, count: 4 }, hit, expected, 0)
+      return expected
+    })
+    expect(struck?.[0]).toBeGreaterThan(1.2 * (spared?.[0] ?? 0))
+  })
+})
+
+describe('X3: sharpened means', () => {
+  test('are those of the renewal equation, with a third of the plain error', async () => {
+    const blocks = world([single({ failure: weibull(2, 9) })])
+    const { options } = await play(blocks, { draws: 4000, seed: 2 })
+    const { costs, costStandardErrors, failures } = first(options)
+    const plain = failures.standardError * 1000
+    expect(Math.abs(costs.parts - 1000 * (failures.exactMean ?? Number.NaN))).toBeLessThan(
+      4.5 * costStandardErrors.parts,
+    )
+    expect(costStandardErrors.parts).toBeLessThan(plain / 3)
+    expect(costStandardErrors.parts).toBeGreaterThan(0)
+  })
+
+  test.each(Object.entries(WORLDS))('agree with the plain means: %s', async (_, blocks) => {
+    const [sharp, plain] = [await drawn(blocks, 8000, 5), await drawn(blocks, 8000, 5, false)]
+    for (const figure of ['lifetimeCost', 'parts', 'labour', 'visits', 'outageEnergy', 'lostKwh', 'nVisits'] as const) {
+      const [one, other] = [sharp, plain].map(({ run }) => run.estimate(run.layout.of(figure)))
+      const error = Math.hypot(one?.standardError ?? 0, other?.standardError ?? 0)
+      expect(Math.abs((one?.mean ?? 0) - (other?.mean ?? 0)), figure).toBeLessThan(4 * error + 1e-9)
+    }
+  })
+
+  test('still add: cost lines, years, months; what never varies keeps its value without error', async () => {
+    const results = await play(worldOf(roof({ yearly_cost: 40 })), { draws: 4000 })
+    const { costs, costStandardErrors, lifetimeCost, energy, cashByYear, outOfPocket } = first(results.options)
+    const sum = Object.values(costs).reduce((total, line) => total + line, 0)
+    expect(sum).toBeCloseTo(lifetimeCost.mean, 6)
+    expect(energy.deliveredByMonthKwh.reduce((total, kwh) => total + kwh, 0)).toBeCloseTo(energy.deliveredKwh, 6)
+    // nothing is discounted
+    expect(cashByYear.mean.reduce((total, cash) => total + cash, 0)).toBeCloseTo(outOfPocket.mean, 6)
+    expect(costs.yearly).toBeCloseTo(20 * 40, 9)
+    expect(costStandardErrors.yearly).toBe(0)
+  })
+
+  test.each([
+    ['nothing unknown', world([single({ failure: weibull(2, 9) })]), 4000],
+    ['lives, models and prices unknown, under eight blocks', priced(), 4000],
+    ['the same, eight blocks', priced(), 8000],
+  ] as const)('scatter as their error says: %s', async (words, blocks, draws) => {
+    const found: { mean: number; error: number }[] = []
+    for (let seed = 1; seed <= 40; seed++) {
+      const { run } = await drawn(blocks, draws, seed)
+      const { mean, standardError } = run.estimate(run.layout.of('lifetimeCost'))
+      found.push({ mean, error: standardError })
+    }
+    const scatter = Math.sqrt(momentsOf(found.map(({ mean }) => mean)).squares / 39)
+    const said = Math.sqrt(found.reduce((sum, { error }) => sum + error * error, 0) / found.length)
+    // a deviation from 40 values is known to 11 %; groups under eight blocks know nothing of the hypercube
+    expect(said / scatter).toBeGreaterThan(0.7)
+    expect(said / scatter).toBeLessThan(words.includes('under') ? 3 : 1.5)
+  })
+
+  test('need a fifth of the draws or less for the same error of the mean', async () => {
+    const blocks = world([single({ failure: weibull(2.5, 14), warranty: { years: 5, labour_years: 2 } })], {
+      horizon_years: 25,
+      discount_rate: 0.03,
+    })
+    const [sharp, plain] = [await drawn(blocks, 8000, 5), await drawn(blocks, 8000, 5, false)]
+    const error = ({ run }: { readonly run: OptionRun }): number => run.standardError(run.layout.of('lifetimeCost'))
+    expect((error(plain) / error(sharp)) ** 2).toBeGreaterThan(5)
+  })
+
+  test('leave counts of failures, percentiles and shares of variance as they are', async () => {
+    const blocks = WORLDS['a bad batch, units that wait for a visit, a gateway'] ?? {}
+    const [sharp, plain] = [await drawn(blocks, 4000, 5), await drawn(blocks, 4000, 5, false)]
+    expect(sharp.sharp).not.toBeNull()
+    expect(sharp.merged.lifetimeCost).toEqual(plain.merged.lifetimeCost)
+    for (const figure of ['failures', 'stopEnergy'] as const) {
+      const place = sharp.layout.of(figure)
+      expect(sharp.run.mean(place)).toBeCloseTo(plain.run.mean(place), 9)
+    }
+  })
+
+  test('are not tried under 4,000 draws', async () => {
+    expect((await drawn(WORLDS['planned replacements'] ?? {}, 3980, 1)).sharp).toBeNull()
+  })
+})
+
+describe('X3: draws by error', () => {
+  const until = { precision: 0.001, least: 4000, most: 20_000, every: 1000 }
+  const drawnUntil = async (blocks: Block, seed = 1): Promise<{ draws: number; reached: number; before: number }> => {
+    const prepared = prepare(read(blocks), seed)
+    const sets = parameterSetsOf(prepared.scenario, seed, 'random')
+    const run = localRunner([prepared])
+    const found = await drawUntil(prepared, sets, until, run, () => {})
+    const errorAt = async (draws: number): Promise<number> => {
+      const fixed = { ...until, precision: 1e-12, most: draws }
+      const { options } = await drawUntil(prepared, sets, fixed, run, () => {})
+      const costs = options.map(one => {
+        const of = new OptionRun(one.merged, one.layout, !sets.vary, one.sharp)
+        return {
+          lifetimeCost: one.merged.lifetimeCost,
+          sharp: of.sharpFigure(of.layout.of('lifetimeCost')),
+          earnings: 0,
+        }
+      })
+      return errorShare(costs, sets.drawsPerSet(draws)) ?? Number.NaN
+    }
+    return { draws: found.draws, reached: await errorAt(found.draws), before: await errorAt(found.draws - 1000) }
+  }
+
+  test('stop at the first thousand at which every error is under a thousandth of the scale', async () => {
+    const { draws, reached, before } = await drawnUntil(priced())
+    expect(draws).toBeGreaterThan(4000)
+    expect(draws).toBeLessThan(20_000)
+    expect(reached).toBeLessThan(0.001)
+    expect(before).toBeGreaterThanOrEqual(0.001)
+  })
+
+  test('are 4,000 at least, and 20,000 at most', async () => {
+    const certain = world([single({ failure: weibull(2, 200) })])
+    const prepared = prepare(read(certain), 1)
+    const sets = parameterSetsOf(prepared.scenario, 1, 'random')
+    expect((await drawUntil(prepared, sets, until, localRunner([prepared]), () => {})).draws).toBe(4000)
+    const never = { ...until, precision: 1e-9 }
+    expect((await drawUntil(prepared, sets, never, localRunner([prepared]), () => {})).draws).toBe(20_000)
+  })
+})
+
+/** A roof with unknown prices. */
+function priced(): Block {
+  return worldOf(roof({}), {
+    visit: { call_out: { low: 80, high: 200 }, labour_growth: { low: '-1%', high: '2%' } },
+    discount_rate: 0.03,
+  })
+}
+
+function worldOf(one: Block, over: Block = {}): Block {
+  return world([one], over)
+}
