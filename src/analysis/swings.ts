@@ -47,7 +47,7 @@ export function swingCosts(prepared: Prepared, option: number, draws: number): S
  * @param best - place of the option with the lowest mean
  * @param second - place of the next; the same as `best` with one option
  * @param draws - draws that the costs come from
- * @returns one swing an unknown, multipliers left out, the widest in the difference first
+ * @returns one swing an unknown, the widest in the difference first
  */
 export function swings(
   scenario: Scenario,
@@ -61,8 +61,7 @@ export function swings(
     return own?.ends.get(unknown)?.[end] ?? own?.middle ?? 0
   }
   const [option, against] = dearerFirst(scenario.options, best, second)
-  const listed = unknownsMoving(scenario).filter(({ input }) => input.kind !== 'multiplier')
-  const found = listed.map(({ input, unknown, moved }): Swing => {
+  const found = unknownsMoving(scenario).map(({ input, unknown, moved }): Swing => {
     const shown = moved.includes(best) ? best : (moved[0] ?? best)
     return {
       input: input.label,

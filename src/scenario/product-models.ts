@@ -64,7 +64,7 @@ export class ProductModels {
     return {
       name: `model_spread ${name}`,
       label: this.#labels[model] ?? name,
-      unit: 'times an ordinary model',
+      unit: 'times the usual failures',
       low: point(0.1),
       middle: point(0.5),
       high: point(0.9),

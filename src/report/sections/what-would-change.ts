@@ -217,8 +217,8 @@ function swingTable(view: View, swings: readonly Swing[], left: number): Table {
       const [low, high] = effect(view, swing)
       return [
         inputName(view, swing.input, swing.option),
-        formatInput(swing.low, swing.unit, view.locale),
-        formatInput(swing.high, swing.unit, view.locale),
+        formatInput(swing.low, swing.unit, view.locale, 3),
+        formatInput(swing.high, swing.unit, view.locale, 3),
         view.money(low, error),
         view.money(high, error),
       ]
