@@ -5,9 +5,9 @@
  *   npx tsx examples/make-hourly-year.ts
  */
 import { writeFileSync } from 'node:fs'
-import { dailyExtraterrestrialKwhM2, extraterrestrialNormalWM2, sunsetHourAngle } from '../src/energy/extraterrestrial.ts'
-import { hourlyGlobalShare } from '../src/energy/daily-profile.ts'
-import { declination, RADIANS_PER_DEGREE } from '../src/energy/sun-position.ts'
+import { dailyExtraterrestrialKwhM2, extraterrestrialNormalWM2, sunsetHourAngle } from '../src/energy/sky/extraterrestrial.ts'
+import { hourlyGlobalShare } from '../src/energy/sky/daily-profile.ts'
+import { declination, RADIANS_PER_DEGREE } from '../src/energy/sky/sun-position.ts'
 import { openStream, streamKey } from '../src/numerics/streams.ts'
 
 const LATITUDE = 48.6 * RADIANS_PER_DEGREE

@@ -1,4 +1,4 @@
-import type { PowerOnItsWay, YearSteps } from './delivery.ts'
+import type { PowerOnItsWay, YearSteps } from './harvest/delivery.ts'
 
 /** How many hours of a year an option gives at least some power; all of year 0. */
 export interface PowerDuration {

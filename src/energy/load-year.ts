@@ -1,6 +1,6 @@
 import type { Load } from '../scenario/roof.ts'
 import { DAYS_OF_MONTH, DAYS_PER_YEAR, HOURS_PER_YEAR } from '../units.ts'
-import { DAYS_IN_MONTH, type SkyYear } from './sky-columns.ts'
+import { DAYS_IN_MONTH, type SkyYear } from './sky/sky-columns.ts'
 
 /** Hours of the evening, in which a `day-evening` load is twice what it is otherwise: ours. */
 const EVENING = { from: 17, to: 23, times: 2 }

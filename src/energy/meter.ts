@@ -2,9 +2,9 @@ import type { Option, Site } from '../scenario/model.ts'
 import { middle } from '../scenario/quantity.ts'
 import { isSunInverter } from '../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
-import type { Meter } from './delivery.ts'
+import type { Meter } from './harvest/delivery.ts'
 import { impliedLoadKw, loadKw } from './load-year.ts'
-import type { SkyYear } from './sky-columns.ts'
+import type { SkyYear } from './sky/sky-columns.ts'
 
 /** Share of the DC energy that an ordinary inverter hands on; used only to size a stand-in load: ours. */
 const ORDINARY_CONVERSION = 0.96

@@ -1,9 +1,9 @@
 import type { Option, Site } from '../scenario/model.ts'
-import { fittedPanels } from './fitted-panels.ts'
 import type { Household } from './meter.ts'
+import { fittedPanels } from './panels/fitted-panels.ts'
 import { deliveredKwh, optionOnRoof } from './roof-energy.ts'
 import type { RoofYear } from './roof-year.ts'
-import { withoutRecovery, withShadeMoved } from './shade-variants.ts'
+import { withoutRecovery, withShadeMoved } from './shade/shade-variants.ts'
 
 /** Delivered energy of year 0 had the optimisers been chosen otherwise, or did the shade move; kWh. */
 export interface OptimiserFindings {

@@ -1,7 +1,7 @@
 import { power } from '../numerics/power.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import type { Calendar } from './calendar.ts'
-import type { MonthStages } from './delivery.ts'
+import type { MonthStages } from './harvest/delivery.ts'
 import { DESIGN_LOSSES, type DesignLoss, type OptionEnergy } from './option-energy.ts'
 
 /** A year's energy at an age of the panels. */

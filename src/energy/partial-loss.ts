@@ -1,5 +1,5 @@
 import { MONTHS_PER_YEAR } from '../units.ts'
-import type { Meter, YearSteps } from './delivery.ts'
+import type { Meter, YearSteps } from './harvest/delivery.ts'
 import type { PartialLoss } from './option-energy.ts'
 
 /** Shares of the generation that may be down, at which the split is played. */

@@ -11,12 +11,12 @@ import {
   type PowerOnItsWay,
   powerOnItsWay,
   yearKwh,
-} from './delivery.ts'
-import { fittedPanels } from './fitted-panels.ts'
-import { type Harvest, harvestOf } from './harvest.ts'
+} from './harvest/delivery.ts'
+import { type Harvest, harvestOf } from './harvest/harvest.ts'
 import { type Household, householdOf, meterOf } from './meter.ts'
 import type { OptionEnergy } from './option-energy.ts'
 import { overYears, playedAges } from './over-years.ts'
+import { fittedPanels } from './panels/fitted-panels.ts'
 import { type LossyPower, partialLossOf } from './partial-loss.ts'
 import { type RoofYear, roofYear } from './roof-year.ts'
 

@@ -1,13 +1,13 @@
 import type { Option, Scenario } from '../scenario/model.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
-import { type MonthStages, monthStages, powerOnItsWay } from './delivery.ts'
 import { type PowerDuration, powerDuration } from './duration.ts'
+import { type MonthStages, monthStages, powerOnItsWay } from './harvest/delivery.ts'
 import { householdOf } from './meter.ts'
 import { type OptimiserFindings, optimiserFindings } from './optimiser-findings.ts'
 import { deliveredKwh, type OptionOnRoof, optionOnRoof } from './roof-energy.ts'
 import { type RoofYear, roofYear } from './roof-year.ts'
-import { type ShadeMap, shadeMap } from './shade-map.ts'
-import { withRecovered } from './shade-variants.ts'
+import { type ShadeMap, shadeMap } from './shade/shade-map.ts'
+import { withRecovered } from './shade/shade-variants.ts'
 
 /** Energy of a year by calendar month, January first, kWh. */
 export interface YearByMonth {

@@ -1,9 +1,9 @@
 import type { ArraysGeneration } from '../scenario/roof.ts'
-import { type ArrayYear, arrayYear, type PanelClass } from './panel-classes.ts'
-import { type PlaneYear, planeYear } from './plane-year.ts'
-import { shadeWordByMonth } from './shade-word.ts'
-import type { SkyYear } from './sky-columns.ts'
-import { skyYear } from './sky-year.ts'
+import { type ArrayYear, arrayYear, type PanelClass } from './panels/panel-classes.ts'
+import { type PlaneYear, planeYear } from './panels/plane-year.ts'
+import { shadeWordByMonth } from './shade/shade-word.ts'
+import type { SkyYear } from './sky/sky-columns.ts'
+import { skyYear } from './sky/sky-year.ts'
 
 /** A year of light and power on a roof, the same for every option. */
 export interface RoofYear {

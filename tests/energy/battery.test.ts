@@ -4,7 +4,7 @@ import { dayGrid } from '../../src/energy/battery/day-grid.ts'
 import { addedSelfConsumption } from '../../src/energy/battery/published-points.ts'
 import { selfUseYear } from '../../src/energy/battery/self-use-year.ts'
 import { loadKw } from '../../src/energy/load-year.ts'
-import { skyYear } from '../../src/energy/sky-year.ts'
+import { skyYear } from '../../src/energy/sky/sky-year.ts'
 import { roofFigures } from '../../src/scenario/roof-figures.ts'
 import { PLACE } from './roofs.ts'
 

@@ -7,7 +7,7 @@ import {
   EUROPEAN_WEIGHTS,
   USUAL_CURVES,
   weightedEfficiency,
-} from '../../src/energy/conversion-curve.ts'
+} from '../../src/energy/harvest/conversion-curve.ts'
 
 describe('E3 part-load conversion', () => {
   test('the public weights each sum to one', () => {

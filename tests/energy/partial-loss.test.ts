@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { calendarOf } from '../../src/energy/calendar.ts'
-import { powerOnItsWay } from '../../src/energy/delivery.ts'
+import { powerOnItsWay } from '../../src/energy/harvest/delivery.ts'
 import { loadKw } from '../../src/energy/load-year.ts'
 import { householdOf } from '../../src/energy/meter.ts'
 import { energyOfOptions } from '../../src/energy/options-energy.ts'

@@ -1,4 +1,4 @@
-import { type MonthStages, yearKwh } from '../../src/energy/delivery.ts'
+import { type MonthStages, yearKwh } from '../../src/energy/harvest/delivery.ts'
 import { householdOf } from '../../src/energy/meter.ts'
 import { optionOnRoof, stagesOf } from '../../src/energy/roof-energy.ts'
 import { roofYear } from '../../src/energy/roof-year.ts'

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { calendarOf } from '../../src/energy/calendar.ts'
-import { monthStages } from '../../src/energy/delivery.ts'
+import { monthStages } from '../../src/energy/harvest/delivery.ts'
 import { DESIGN_LOSSES } from '../../src/energy/option-energy.ts'
 import { roofEnergy } from '../../src/energy/roof-energy.ts'
 import { roofYear } from '../../src/energy/roof-year.ts'

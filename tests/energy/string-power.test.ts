@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { litStrings } from '../../src/energy/lit-strings.ts'
-import { bestCurrent, bestPower, voltageAt } from '../../src/energy/module-curve.ts'
-import { type PanelString, sharedTrackerShare } from '../../src/energy/string-power.ts'
+import { bestCurrent, bestPower, voltageAt } from '../../src/energy/panels/module-curve.ts'
+import { litStrings } from '../../src/energy/strings/lit-strings.ts'
+import { type PanelString, sharedTrackerShare } from '../../src/energy/strings/string-power.ts'
 
 /** Every point of a string's current, brute force. */
 function bruteSeries(counts: readonly number[], suns: readonly number[]): number {

@@ -5,7 +5,7 @@ import {
   extraterrestrialNormalWM2,
   REPRESENTATIVE_DAYS,
   sunsetHourAngle,
-} from '../../src/energy/extraterrestrial.ts'
+} from '../../src/energy/sky/extraterrestrial.ts'
 import {
   cosIncidence,
   declination,
@@ -13,7 +13,7 @@ import {
   RADIANS_PER_DEGREE,
   solarTimeHours,
   sunDirection,
-} from '../../src/energy/sun-position.ts'
+} from '../../src/energy/sky/sun-position.ts'
 import reference from '../reference/solar.json' with { type: 'json' }
 
 const degrees = (radians: number): number => radians / RADIANS_PER_DEGREE

@@ -1,6 +1,6 @@
 import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../../units.ts'
 import type { LoadSteps } from '../load-year.ts'
-import { DAYS_IN_MONTH } from '../sky-columns.ts'
+import { DAYS_IN_MONTH } from '../sky/sky-columns.ts'
 
 /** Half-hours of a day of a built year. */
 const HALF_HOURS = 48

@@ -1,7 +1,7 @@
 import type { Option, Site } from '../../scenario/model.ts'
 import { MONTHS_PER_YEAR } from '../../units.ts'
 import type { Calendar } from '../calendar.ts'
-import type { Meter, PowerOnItsWay } from '../delivery.ts'
+import type { Meter, PowerOnItsWay } from '../harvest/delivery.ts'
 import { type LoadSteps, loadKw } from '../load-year.ts'
 import type { BatteryYear } from './battery-year.ts'
 import { dayGrid } from './day-grid.ts'

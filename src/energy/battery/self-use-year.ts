@@ -1,5 +1,5 @@
 import type { BatterySize } from '../../scenario/model.ts'
-import type { Meter, PowerOnItsWay } from '../delivery.ts'
+import type { Meter, PowerOnItsWay } from '../harvest/delivery.ts'
 import type { DayGrid } from './day-grid.ts'
 
 /** Where a year's energy through a battery came from and went, kWh. */

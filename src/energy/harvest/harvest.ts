@@ -1,10 +1,10 @@
-import type { Option } from '../scenario/model.ts'
-import { TOPOLOGIES } from '../topologies/index.ts'
-import type { Tracking } from '../topologies/topology.ts'
+import type { Option } from '../../scenario/model.ts'
+import { TOPOLOGIES } from '../../topologies/index.ts'
+import type { Tracking } from '../../topologies/topology.ts'
+import type { RoofYear } from '../roof-year.ts'
 import type { ConversionCurve } from './conversion-curve.ts'
 import { harvestByPanel } from './harvest-by-panel.ts'
 import { harvestByString } from './harvest-by-string.ts'
-import type { RoofYear } from './roof-year.ts'
 
 /** Equal devices that turn DC into AC and limit it, each with the same DC power. */
 export interface Device {

@@ -1,5 +1,5 @@
+import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from '../panels/module-curve.ts'
 import type { LitStrings } from './lit-strings.ts'
-import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from './module-curve.ts'
 
 /** Most kinds of light in one string that the scratch space holds. */
 const MOST = 1024

@@ -1,4 +1,4 @@
-import { MONTHS_PER_YEAR } from '../units.ts'
+import { MONTHS_PER_YEAR } from '../../units.ts'
 
 /**
  * A rough air temperature of a month where none is told: 27 °C up to 20 degrees of latitude, 0.6 K less for each degree

@@ -3,7 +3,7 @@
  * mean days would show no clipping at all.
  */
 
-import { power } from '../numerics/power.ts'
+import { power } from '../../numerics/power.ts'
 
 /** Clearness of the dullest day. @source Bendt, Collares-Pereira and Rabl (1981) */
 const DULLEST = 0.05

@@ -1,5 +1,5 @@
-import { MONTHS_PER_YEAR } from '../units.ts'
-import type { RoofYear } from './roof-year.ts'
+import { MONTHS_PER_YEAR } from '../../units.ts'
+import type { RoofYear } from '../roof-year.ts'
 
 const HOURS = 24
 

@@ -1,8 +1,8 @@
-import type { RoofArray, RoofFigures, Shade, ShadeWindow } from '../scenario/roof.ts'
+import type { RoofArray, RoofFigures, Shade, ShadeWindow } from '../../scenario/roof.ts'
+import { horizonHidesSun, windowIsActive } from '../shade/shade-hours.ts'
+import type { SkyYear } from '../sky/sky-columns.ts'
 import { panelPowerShare } from './panel-power.ts'
 import type { PlaneYear } from './plane-year.ts'
-import { horizonHidesSun, windowIsActive } from './shade-hours.ts'
-import type { SkyYear } from './sky-columns.ts'
 
 /** Panels of one array that always get the same light (E4). */
 export interface PanelClass {

@@ -1,7 +1,7 @@
-import type { Option } from '../scenario/model.ts'
-import { TOPOLOGIES } from '../topologies/index.ts'
-import { isOptimiser } from '../topologies/kinds.ts'
-import type { RoofYear } from './roof-year.ts'
+import type { Option } from '../../scenario/model.ts'
+import { TOPOLOGIES } from '../../topologies/index.ts'
+import { isOptimiser } from '../../topologies/kinds.ts'
+import type { RoofYear } from '../roof-year.ts'
 
 /**
  * Which panels have optimisers (E4): array × panel. All, none, as many as `optimisers_on` says of each array, or, where

@@ -1,5 +1,5 @@
-import type { Location, RoofFigures } from '../scenario/roof.ts'
-import { DAYS_OF_MONTH, MONTHS_PER_YEAR } from '../units.ts'
+import type { Location, RoofFigures } from '../../scenario/roof.ts'
+import { DAYS_OF_MONTH, MONTHS_PER_YEAR } from '../../units.ts'
 import { clearnessOfDays } from './daily-clearness.ts'
 import { hourlyDiffuseShare, hourlyGlobalShare } from './daily-profile.ts'
 import { dailyDiffuseFraction } from './diffuse-fraction.ts'

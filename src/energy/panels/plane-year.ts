@@ -1,7 +1,7 @@
-import type { RoofArray, RoofFigures } from '../scenario/roof.ts'
+import type { RoofArray, RoofFigures } from '../../scenario/roof.ts'
+import type { SkyYear } from '../sky/sky-columns.ts'
+import { cosIncidence, RADIANS_PER_DEGREE } from '../sky/sun-position.ts'
 import { incidenceShare } from './incidence-loss.ts'
-import type { SkyYear } from './sky-columns.ts'
-import { cosIncidence, RADIANS_PER_DEGREE } from './sun-position.ts'
 import { HDKR, onPlane } from './transposition.ts'
 
 /** Light that the panels of an array take in, W/m², one value a step (E1). */

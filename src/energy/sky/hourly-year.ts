@@ -1,5 +1,5 @@
-import type { HourlyWeather, Location, RoofFigures } from '../scenario/roof.ts'
-import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../units.ts'
+import type { HourlyWeather, Location, RoofFigures } from '../../scenario/roof.ts'
+import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../../units.ts'
 import { hourlyDiffuseFraction } from './diffuse-fraction.ts'
 import { extraterrestrialNormalWM2 } from './extraterrestrial.ts'
 import { type SkyStep, type SkyYear, skyColumns } from './sky-columns.ts'

@@ -1,5 +1,5 @@
-import type { Shade, ShadeWindow } from '../scenario/roof.ts'
-import { RADIANS_PER_DEGREE } from './sun-position.ts'
+import type { Shade, ShadeWindow } from '../../scenario/roof.ts'
+import { RADIANS_PER_DEGREE } from '../sky/sun-position.ts'
 
 /**
  * Whether a shadow falls at a moment (E4). Both ends of the months count; hours run from the first up to the second.

@@ -1,4 +1,4 @@
-import type { Location, RoofFigures } from '../scenario/roof.ts'
+import type { Location, RoofFigures } from '../../scenario/roof.ts'
 import { hourlyYear } from './hourly-year.ts'
 import type { SkyYear } from './sky-columns.ts'
 import { syntheticYear } from './synthetic-year.ts'

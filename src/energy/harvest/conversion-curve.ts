@@ -1,5 +1,5 @@
-import { square } from '../numerics/power.ts'
-import { type ComponentKind, type CurveKey, kindOf } from '../topologies/kinds.ts'
+import { square } from '../../numerics/power.ts'
+import { type ComponentKind, type CurveKey, kindOf } from '../../topologies/kinds.ts'
 
 /**
  * Losses of an inverter at part load (E3), all as shares of its AC rating: DC = p + k0 + k1·p + k2·p².

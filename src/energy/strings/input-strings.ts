@@ -1,4 +1,4 @@
-import type { RoofArray } from '../scenario/roof.ts'
+import type { RoofArray } from '../../scenario/roof.ts'
 import type { PanelString, StringPart } from './string-power.ts'
 
 /** An array as the stringing sees it: which light class each panel belongs to, and which panels have optimisers. */

@@ -1,5 +1,5 @@
-import type { ArraysGeneration } from '../scenario/roof.ts'
-import { type RoofYear, roofYearShadedAs } from './roof-year.ts'
+import type { ArraysGeneration } from '../../scenario/roof.ts'
+import { type RoofYear, roofYearShadedAs } from '../roof-year.ts'
 
 /**
  * The same roof with another share of the shade loss won back by tracking each panel (E4); it matters only where shade

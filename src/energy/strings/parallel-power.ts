@@ -1,5 +1,5 @@
+import { KNEE, openVoltage } from '../panels/module-curve.ts'
 import type { LitStrings } from './lit-strings.ts'
-import { KNEE, openVoltage } from './module-curve.ts'
 import { addCurve, drawCurve, emptyCurve, type StringCurve } from './string-curve.ts'
 
 const GRID = 32

@@ -1,5 +1,5 @@
+import { bestPower } from '../panels/module-curve.ts'
 import { type LitStrings, lightUp } from './lit-strings.ts'
-import { bestPower } from './module-curve.ts'
 import { parallelPower } from './parallel-power.ts'
 import { seriesPower } from './series-power.ts'
 

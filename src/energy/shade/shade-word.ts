@@ -1,6 +1,6 @@
-import { MONTHS_PER_YEAR } from '../units.ts'
-import type { SkyYear } from './sky-columns.ts'
-import { LOWEST_SUN } from './sun-bounds.ts'
+import { MONTHS_PER_YEAR } from '../../units.ts'
+import type { SkyYear } from '../sky/sky-columns.ts'
+import { LOWEST_SUN } from '../sky/sun-bounds.ts'
 
 /**
  * Share of each month's light that shade told in a word takes (E4): more where the sun is low, in proportion to the

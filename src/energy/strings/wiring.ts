@@ -1,7 +1,7 @@
-import type { Option } from '../scenario/model.ts'
-import type { RoofArray } from '../scenario/roof.ts'
-import { isCentralInverter } from '../topologies/kinds.ts'
-import { type ConversionCurve, curveOf } from './conversion-curve.ts'
+import type { Option } from '../../scenario/model.ts'
+import type { RoofArray } from '../../scenario/roof.ts'
+import { isCentralInverter } from '../../topologies/kinds.ts'
+import { type ConversionCurve, curveOf } from '../harvest/conversion-curve.ts'
 
 /** One inverter of an option. */
 export interface Inverter {

@@ -3,7 +3,7 @@
  * spherical trigonometry (E1).
  */
 
-import { square } from '../numerics/power.ts'
+import { square } from '../../numerics/power.ts'
 
 /** Radians of a degree. */
 export const RADIANS_PER_DEGREE = Math.PI / 180

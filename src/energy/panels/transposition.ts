@@ -1,6 +1,6 @@
 /** Light on a flat square metre turned into light on a tilted one (E1). */
 
-import { power } from '../numerics/power.ts'
+import { power } from '../../numerics/power.ts'
 
 /** Light on the flat at one moment, in any one unit (W/m² here). */
 export interface FlatLight {

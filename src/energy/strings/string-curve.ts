@@ -1,6 +1,6 @@
-import { power } from '../numerics/power.ts'
+import { power } from '../../numerics/power.ts'
+import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from '../panels/module-curve.ts'
 import type { LitStrings } from './lit-strings.ts'
-import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from './module-curve.ts'
 
 /** Points of a string's curve by which it is drawn. */
 const POINTS = 48

@@ -1,12 +1,12 @@
-import type { Option } from '../scenario/model.ts'
-import { isOptimiser, isSunInverter } from '../topologies/kinds.ts'
+import type { Option } from '../../scenario/model.ts'
+import { isOptimiser, isSunInverter } from '../../topologies/kinds.ts'
+import type { RoofYear } from '../roof-year.ts'
+import { keptUnderShadeWord } from '../shade/shade-word.ts'
+import { stringsOfInput } from '../strings/input-strings.ts'
+import { litStrings } from '../strings/lit-strings.ts'
+import { type PanelString, type StringPart, sharedTrackerShare } from '../strings/string-power.ts'
+import { wiringOf } from '../strings/wiring.ts'
 import type { Device, Harvest } from './harvest.ts'
-import { stringsOfInput } from './input-strings.ts'
-import { litStrings } from './lit-strings.ts'
-import type { RoofYear } from './roof-year.ts'
-import { keptUnderShadeWord } from './shade-word.ts'
-import { type PanelString, type StringPart, sharedTrackerShare } from './string-power.ts'
-import { wiringOf } from './wiring.ts'
 
 /**
  * Harvest of panels in strings on inverters, with optimisers on all, some or none (E4–E6). Panels without optimisers
