@@ -1,14 +1,9 @@
 import { momentsOf } from '../numerics/moments.ts'
-import type { Scenario } from '../scenario/model.ts'
-import { firstCosts } from '../simulation/lifetime-costs.ts'
-import { type Prepared, withScenario } from '../simulation/run.ts'
+import type { Prepared } from '../simulation/run.ts'
 import { isCentralInverter } from '../topologies/kinds.ts'
-import { withReplacementAge } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
+import { policyCosts } from './policy-costs.ts'
 import type { OptionResult } from './results/option.ts'
-
-/** Draws of a policy run. Ours: the same draws serve every policy, so that only differences count. */
-export const POLICY_DRAWS = 1000
 
 /**
  * Cost of an option against the age at which its first string-type inverter is replaced as planned (M6), with
@@ -16,7 +11,7 @@ export const POLICY_DRAWS = 1000
  *
  * @param prepared - the run
  * @param option - place of the option
- * @param draws - draws of the run; at most 1,000 are used
+ * @param draws - draws of the run; as many are used as `policyCosts` takes
  * @param drawsPerSet - draws that share a parameter set
  * @returns null where the option has no string-type inverter, or none that reaches an age to try before the horizon
  */
@@ -30,12 +25,15 @@ export function replacementAge(
   const inverter = scenario.options[option]?.populations.find(({ kind }) => isCentralInverter(kind))
   const coarseAges = inverter === undefined ? [] : agesToTry(inverter.ageYears, scenario.horizonYears)
   if (inverter === undefined || coarseAges.length === 0) return null
-  const used = Math.min(draws, POLICY_DRAWS)
+  const policies = policyCosts(prepared, option, draws)
+  const used = policies.draws
   const perSet = Math.min(drawsPerSet, used)
-  const valued: Scenario = { ...scenario, residualValue: 'straight-line' }
-  const costsAt = (age: number | null): Float64Array =>
-    firstCosts(withScenario(prepared, withReplacementAge(valued, option, inverter.place, age)), option, used)
-  const toFailure = costsAt(null)
+  const costsAt = (age: number): Float64Array =>
+    policies.under(truth => ({
+      ...truth,
+      units: truth.units.map(unit => (unit.place === inverter.place ? { ...unit, replaceAtAgeYears: age } : unit)),
+    }))
+  const toFailure = costsAt(Infinity)
   const tried = new Map<number, Float64Array>()
   for (const age of coarseAges) tried.set(age, costsAt(age))
   // a second look around the best of the coarse grid, where one of its ages pays at all

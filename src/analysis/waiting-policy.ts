@@ -1,14 +1,12 @@
 import { type LostEnergy, loseShare } from '../ledger/energy-value.ts'
 import type { Population } from '../scenario/model/population.ts'
-import type { Option, Scenario } from '../scenario/model.ts'
-import { firstCosts } from '../simulation/lifetime-costs.ts'
+import type { Option } from '../scenario/model.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
-import { type Prepared, planOf, withScenario } from '../simulation/run.ts'
+import { type Prepared, planOf } from '../simulation/run.ts'
 import { kindOf } from '../topologies/kinds.ts'
-import { MONTHS_PER_YEAR } from '../units.ts'
-import { withVisitPolicy } from './changed-scenario.ts'
+import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import { pairedMean } from './comparison.ts'
-import { POLICY_DRAWS } from './replacement-age.ts'
+import { policyCosts } from './policy-costs.ts'
 import type { OptionResult } from './results/option.ts'
 
 /** Policies tried: how many failed units to wait for, and how long at most. Ours. */
@@ -21,7 +19,7 @@ const WAIT_DAYS = [90, 365]
  *
  * @param prepared - the run
  * @param option - place of the option
- * @param draws - draws of the run; at most 1,000 are used
+ * @param draws - draws of the run; as many are used as `policyCosts` takes
  * @param drawsPerSet - draws that share a parameter set
  * @returns null where no population has more than one unit to visit
  */
@@ -35,10 +33,10 @@ export function waitingPolicy(
   const stated = scenario.options[option]
   const waiting = stated === undefined ? undefined : waitingPopulation(stated)
   if (stated === undefined || waiting === undefined) return null
-  const used = Math.min(draws, POLICY_DRAWS)
+  const policies = policyCosts(prepared, option, draws)
+  const used = policies.draws
   const perSet = Math.min(drawsPerSet, used)
-  const valued: Scenario = { ...scenario, residualValue: 'straight-line' }
-  const present = firstCosts(withScenario(prepared, valued), option, used)
+  const present = policies.under(truth => truth)
   const waitForUnits = WAIT_FOR.filter(units => units <= waiting.count)
   let best = { waitForUnits: 1, waitAtMostDays: WAIT_DAYS[0] ?? 90 }
   let bestCosts = present
@@ -48,7 +46,8 @@ export function waitingPolicy(
       // a visit for the first unit waits for nothing, so the longest wait does not matter
       if (units === 1 && i > 0) return least
       const policy = { waitForUnits: units, waitAtMostDays: days }
-      const costs = firstCosts(withScenario(prepared, withVisitPolicy(valued, option, policy)), option, used)
+      const visitPolicy = { waitForUnits: units, waitAtMostYears: days / DAYS_PER_YEAR }
+      const costs = policies.under(truth => ({ ...truth, visitPolicy }))
       const { mean } = pairedMean(costs, perSet)
       if (mean < least) {
         least = mean

@@ -1,4 +1,5 @@
 import { History } from '../history/history.ts'
+import type { OptionTruth } from '../history/unit-truth.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
 import type { EnergyTables } from '../ledger/energy-tables.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
@@ -24,7 +25,7 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
   const costs = new CostsByDraw(plan, draws)
   eachSet(prepared, draws, (parameterSet, from, to) => {
     const set = plan.at(parameterSet)
-    costs.begin(set)
+    costs.begin(pricesOf(plan, set))
     for (let draw = from; draw < to; ) {
       const first = draw
       draw = player.playSome(first, to, set)
@@ -32,6 +33,54 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
     }
   })
   return costs.byDraw
+}
+
+/**
+ * The first draws of an option under one policy after another (M6, O3): every parameter set is made ready once, with its
+ * prices and its tables of lives and energy.
+ */
+export class PolicyCosts {
+  readonly draws: number
+  readonly #plan: OptionPlan
+  readonly #player: OptionPlayer
+  readonly #ready: { readonly from: number; readonly to: number; readonly set: OptionSet; readonly prices: Prices }[] =
+    []
+
+  /**
+   * @param prepared - the run
+   * @param option - which option
+   * @param draws - how many, a multiple of 20
+   */
+  constructor(prepared: Prepared, option: number, draws: number) {
+    const plan = planOf(prepared, option)
+    this.draws = draws
+    this.#plan = plan
+    this.#player = new OptionPlayer(plan)
+    eachSet(prepared, draws, (parameterSet, from, to) => {
+      const set = plan.at(parameterSet)
+      this.#ready.push({ from, to, set, prices: pricesOf(plan, set) })
+    })
+  }
+
+  /**
+   * Lifetime costs under a policy.
+   *
+   * @param policy - changes what is done with units, and nothing of their lives
+   * @returns one lifetime cost a draw
+   */
+  under(policy: (truth: OptionTruth) => OptionTruth): Float64Array {
+    const costs = new CostsByDraw(this.#plan, this.draws)
+    for (const { from, to, set, prices } of this.#ready) {
+      const changed = { ...set, truth: policy(set.truth) }
+      costs.begin(prices)
+      for (let draw = from; draw < to; ) {
+        const first = draw
+        draw = this.#player.playSome(first, to, changed)
+        costs.enter(first, this.#player.history)
+      }
+    }
+    return costs.byDraw
+  }
 }
 
 /**
@@ -75,7 +124,7 @@ export class KeptHistories {
     if (draws > this.#draws) throw new RangeError(`${this.#draws} draws are kept, not ${draws}`)
     let place = 0
     eachSet(changed, draws, (parameterSet, _, end) => {
-      costs.begin(plan.pricesAt(parameterSet))
+      costs.begin(pricesOf(plan, plan.pricesAt(parameterSet)))
       for (let kept = this.#kept[place]; kept !== undefined && kept.first < end; kept = this.#kept[++place]) {
         costs.enter(kept.first, kept.history)
       }
@@ -87,9 +136,7 @@ export class KeptHistories {
 /** Lifetime costs of some draws after others. */
 class CostsByDraw {
   readonly byDraw: Float64Array
-  readonly #plan: OptionPlan
   readonly #priced: Priced
-  readonly #valued: boolean
   #prices: Prices | null = null
   // sums of the draws in hand
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
@@ -97,17 +144,13 @@ class CostsByDraw {
   readonly #further = new Float64Array(MOST_LIFETIMES)
 
   constructor(plan: OptionPlan, draws: number) {
-    this.#plan = plan
     this.byDraw = new Float64Array(draws)
     this.#priced = new Priced(plan.scenario.horizonYears)
-    this.#valued = plan.scenario.residualValue === 'straight-line'
   }
 
   /** Takes up the prices of a parameter set. */
-  begin({ terms, often }: Pick<OptionSet, 'terms' | 'often'>): void {
-    const fixed = new FixedCosts(terms, this.#plan.supply).total
-    const tables = this.#plan.tablesFor(terms)
-    this.#prices = { terms, fixed, tables, residual: this.#valued ? new ResidualValue(terms, often) : null }
+  begin(prices: Prices): void {
+    this.#prices = prices
   }
 
   enter(firstDraw: number, history: History): void {
@@ -131,6 +174,16 @@ interface Prices {
   readonly fixed: number
   readonly tables: EnergyTables
   readonly residual: ResidualValue | null
+}
+
+function pricesOf(plan: OptionPlan, { terms, often }: Pick<OptionSet, 'terms' | 'often'>): Prices {
+  const valued = plan.scenario.residualValue === 'straight-line'
+  return {
+    terms,
+    fixed: new FixedCosts(terms, plan.supply).total,
+    tables: plan.tablesFor(terms),
+    residual: valued ? new ResidualValue(terms, often) : null,
+  }
 }
 
 /** Walks through the parameter sets of the first draws of a run (U1). */
