@@ -1,7 +1,7 @@
 import { createHash, type Hash } from 'node:crypto'
 import { InputError } from '../errors.ts'
 import { nearest } from '../input/problems.ts'
-import { countsSurvivors } from '../scenario/complete-failure.ts'
+import { countsSurvivors } from '../scenario/complete/failure.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { ColumnPlan } from './columns.ts'
 import { type FleetModel, modelAlone } from './fleet-chance.ts'

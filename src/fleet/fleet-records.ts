@@ -2,7 +2,7 @@ import { relative, resolve } from 'node:path'
 import { InputError } from '../errors.ts'
 import type { Problems } from '../input/problems.ts'
 import { readTextBeside } from '../input/read-text.ts'
-import { readFittedRecords, splitRecords } from '../scenario/fitted-records.ts'
+import { readFittedRecords, splitRecords } from '../scenario/files/fitted-records.ts'
 import { isBlock } from './parsed.ts'
 
 /** Keys of a failure that stay where records rule how units fail. */

@@ -5,7 +5,7 @@ import { addedSelfConsumption } from '../../src/energy/battery/published-points.
 import { selfUseYear } from '../../src/energy/battery/self-use-year.ts'
 import { loadKw } from '../../src/energy/load-year.ts'
 import { skyYear } from '../../src/energy/sky/sky-year.ts'
-import { roofFigures } from '../../src/scenario/roof-figures.ts'
+import { roofFigures } from '../../src/scenario/complete/roof-figures.ts'
 import { PLACE } from './roofs.ts'
 
 test('O7 the published points: 0 → 0, 0.5 → 13, 1 → 24 points of self-consumption, straight between, flat beyond', () => {

@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { readEpw } from '../../src/scenario/epw.ts'
+import { readEpw } from '../../src/scenario/files/epw.ts'
 import type { ArraysGeneration, HourlyWeather, RoofArray, Sky } from '../../src/scenario/roof.ts'
 import { DAYS_OF_MONTH } from '../../src/units.ts'
 import { play } from './play.ts'

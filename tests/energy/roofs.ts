@@ -1,7 +1,7 @@
+import { roofFigures } from '../../src/scenario/complete/roof-figures.ts'
 import type { Population } from '../../src/scenario/model/population.ts'
 import type { Option, Site } from '../../src/scenario/model.ts'
 import type { ArraysGeneration, Location, RoofArray } from '../../src/scenario/roof.ts'
-import { roofFigures } from '../../src/scenario/roof-figures.ts'
 
 /** A roof array facing south at 25 degrees, changed as told. */
 export function array(changes: Partial<RoofArray> = {}): RoofArray {

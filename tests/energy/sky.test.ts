@@ -8,7 +8,7 @@ import { dailyDiffuseFraction, hourlyDiffuseFraction } from '../../src/energy/sk
 import { dailyExtraterrestrialKwhM2, extraterrestrialNormalWM2 } from '../../src/energy/sky/extraterrestrial.ts'
 import { skyYear } from '../../src/energy/sky/sky-year.ts'
 import { cosIncidence, declination, RADIANS_PER_DEGREE, sunDirection } from '../../src/energy/sky/sun-position.ts'
-import { roofFigures } from '../../src/scenario/roof-figures.ts'
+import { roofFigures } from '../../src/scenario/complete/roof-figures.ts'
 import { DAYS_OF_MONTH } from '../../src/units.ts'
 import reference from '../reference/solar.json' with { type: 'json' }
 import { PLACE } from './roofs.ts'

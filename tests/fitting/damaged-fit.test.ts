@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
-import { readFittedRecords } from '../../src/scenario/fitted-records.ts'
+import { readFittedRecords } from '../../src/scenario/files/fitted-records.ts'
 
 /** A fit.json whose first group has been changed by hand. */
 function damaged(change: (group: Group) => void): string {

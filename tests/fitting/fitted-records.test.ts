@@ -3,7 +3,7 @@ import { parse } from 'yaml'
 import { failureBlock } from '../../src/fitting/failure-block.ts'
 import { type FitSettings, fitRecords } from '../../src/fitting/fit-records.ts'
 import type { Records } from '../../src/fitting/records/read-records.ts'
-import { readFittedRecords, splitRecords } from '../../src/scenario/fitted-records.ts'
+import { readFittedRecords, splitRecords } from '../../src/scenario/files/fitted-records.ts'
 import { inventedRows } from './invented.ts'
 
 const settings: FitSettings = {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readEpw } from '../../src/scenario/epw.ts'
+import { readEpw } from '../../src/scenario/files/epw.ts'
 import { DAYS_OF_MONTH } from '../../src/units.ts'
 
 const HEAD = ['LOCATION,Somewhere,-,-,made up,0,47.2,8.5,1,400', 'D', 'T', 'G', 'H', 'C1', 'C2', 'DATA PERIODS,1,1']

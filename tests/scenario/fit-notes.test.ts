@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { fitNotes } from '../../src/scenario/fit-notes.ts'
 import type { Option, Scenario, Site } from '../../src/scenario/model.ts'
+import { fitNotes } from '../../src/scenario/notes/fit-notes.ts'
 import type { RoofArray } from '../../src/scenario/roof.ts'
 import { array, optimisedOption, option, panelOption, population, roofOf, site, stringOption } from '../energy/roofs.ts'
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { lightNotes } from '../../src/scenario/light-notes.ts'
+import { lightNotes } from '../../src/scenario/notes/light-notes.ts'
 import { DAYS_OF_MONTH } from '../../src/units.ts'
 
 const NORTH = [1.1, 1.9, 3.2, 4.4, 5.4, 5.9, 6.0, 5.1, 3.7, 2.2, 1.3, 0.9]

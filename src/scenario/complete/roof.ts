@@ -1,12 +1,12 @@
-import { figureOf } from '../evidence/index.ts'
-import { completeArray } from './complete-array.ts'
-import { completeLocation } from './complete-location.ts'
-import type { HourlyFiles } from './hourly-files.ts'
+import { figureOf } from '../../evidence/index.ts'
+import type { HourlyFiles } from '../files/hourly-files.ts'
+import type { ArraysGeneration, HourlyGeneration, RoofFigures } from '../roof.ts'
+import { meterFileOf } from '../schema/meter-file.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
+import { completeArray } from './array.ts'
+import { completeLocation } from './location.ts'
 import type { Resolution } from './resolution.ts'
-import type { ArraysGeneration, HourlyGeneration, RoofFigures } from './roof.ts'
 import { roofFigures } from './roof-figures.ts'
-import { meterFileOf } from './schema/meter-file.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 
 /**
  * Arrays of panels and where they stand, complete (section 6, E1); every figure of the chain is listed.

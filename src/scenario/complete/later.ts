@@ -1,7 +1,7 @@
-import type { LaterPurchase, Option } from './model.ts'
+import type { LaterPurchase, Option } from '../model.ts'
+import type { GivenOption } from '../schema/option.ts'
+import { keyWords } from '../words.ts'
 import type { Resolution } from './resolution.ts'
-import type { GivenOption } from './schema/option.ts'
-import { keyWords } from './words.ts'
 
 /**
  * What may be bought for an option later (C8).

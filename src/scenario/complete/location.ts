@@ -1,8 +1,8 @@
-import { figureOf } from '../evidence/index.ts'
-import type { HourlyFiles } from './hourly-files.ts'
+import { figureOf } from '../../evidence/index.ts'
+import type { HourlyFiles } from '../files/hourly-files.ts'
+import type { Location, Sky } from '../roof.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
 import type { Resolution } from './resolution.ts'
-import type { Location, Sky } from './roof.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 
 /**
  * Where the roof stands and what is known of its sky, complete (E1, E7).

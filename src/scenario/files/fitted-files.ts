@@ -1,8 +1,8 @@
-import { InputError } from '../errors.ts'
-import type { Problems } from '../input/problems.ts'
-import { readTextBeside } from '../input/read-text.ts'
+import { InputError } from '../../errors.ts'
+import type { Problems } from '../../input/problems.ts'
+import { readTextBeside } from '../../input/read-text.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
 import { type FittedRecords, readFittedRecords, splitRecords } from './fitted-records.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 
 /** Fitted failure models by what `failure.records` names, as written. */
 export type FittedFiles = ReadonlyMap<string, FittedRecords>

@@ -1,10 +1,10 @@
-import type { Figure } from '../evidence/figure.ts'
-import { figureOf } from '../evidence/index.ts'
-import { isCentralInverter, kindOf } from '../topologies/kinds.ts'
-import { KW_PER_KWH } from './complete-battery.ts'
-import type { GivenComponent } from './schema/component.ts'
-import type { GivenOption } from './schema/option.ts'
-import type { Draft } from './schema/walk.ts'
+import type { Figure } from '../../evidence/figure.ts'
+import { figureOf } from '../../evidence/index.ts'
+import { isCentralInverter, kindOf } from '../../topologies/kinds.ts'
+import type { GivenComponent } from '../schema/component.ts'
+import type { GivenOption } from '../schema/option.ts'
+import type { Draft } from '../schema/walk.ts'
+import { KW_PER_KWH } from './battery.ts'
 
 /** What a part may be priced by. */
 export type SizeUnit = 'kW' | 'kWh'

@@ -1,6 +1,6 @@
+import type { RoofArray, Shade, ShadeWindow } from '../roof.ts'
+import type { GivenArray } from '../schema/arrays.ts'
 import type { Resolution } from './resolution.ts'
-import type { RoofArray, Shade, ShadeWindow } from './roof.ts'
-import type { GivenArray } from './schema/arrays.ts'
 
 /**
  * One array, complete (E4), listed in words.

@@ -1,7 +1,7 @@
-import { isCentralInverter } from '../topologies/kinds.ts'
-import type { Option } from './model.ts'
-import type { RoofArray } from './roof.ts'
-import type { GivenScenario } from './schema/scenario.ts'
+import { isCentralInverter } from '../../topologies/kinds.ts'
+import type { Option } from '../model.ts'
+import type { RoofArray } from '../roof.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
 
 /**
  * An option whose inverters have as many strings as they use inputs, where `strings` is not told (O4).

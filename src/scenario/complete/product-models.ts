@@ -1,9 +1,9 @@
-import { gammaQuantile } from '../numerics/special.ts'
+import { gammaQuantile } from '../../numerics/special.ts'
+import type { UnknownInput } from '../model/unknown-input.ts'
+import type { Option, ProductModel } from '../model.ts'
+import type { GivenOption } from '../schema/option.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
 import { componentLabel } from './component-place.ts'
-import type { UnknownInput } from './model/unknown-input.ts'
-import type { Option, ProductModel } from './model.ts'
-import type { GivenOption } from './schema/option.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 
 /** The product models of a scenario, each once (M4): those the user named, and one for each other component. */
 export class ProductModels {

@@ -1,6 +1,6 @@
-import { InputError, type Problem } from '../errors.ts'
-import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../units.ts'
-import type { HourlyWeather } from './roof.ts'
+import { InputError, type Problem } from '../../errors.ts'
+import { DAYS_OF_MONTH, HOURS_PER_YEAR } from '../../units.ts'
+import type { HourlyWeather } from '../roof.ts'
 
 /** A weather file in the open EPW format. */
 export interface EpwYear {

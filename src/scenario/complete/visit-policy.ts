@@ -1,8 +1,8 @@
-import { kindOf } from '../topologies/kinds.ts'
-import type { Option } from './model.ts'
+import { kindOf } from '../../topologies/kinds.ts'
+import type { Option } from '../model.ts'
+import type { GivenOption } from '../schema/option.ts'
+import { unitShares } from '../unit-shares.ts'
 import type { Resolution } from './resolution.ts'
-import type { GivenOption } from './schema/option.ts'
-import { unitShares } from './unit-shares.ts'
 
 /** Most that one unit may carry for its failure to wait for another where no policy is given (O3a). Judgement. */
 const SMALL_SHARE = 0.1

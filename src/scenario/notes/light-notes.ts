@@ -1,6 +1,6 @@
-import { DAYS_OF_MONTH } from '../units.ts'
-import type { Note } from './model/assumption.ts'
-import type { Location } from './roof.ts'
+import { DAYS_OF_MONTH } from '../../units.ts'
+import type { Note } from '../model/assumption.ts'
+import type { Location } from '../roof.ts'
 
 /** Degrees of latitude within which rain, not the height of the sun, may set the brightest months: ours. */
 const SEASONS_FROM_DEGREES = 25

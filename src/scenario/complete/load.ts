@@ -1,6 +1,6 @@
+import type { Load } from '../roof.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
 import type { Resolution } from './resolution.ts'
-import type { Load } from './roof.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 
 /**
  * What the household uses, complete (C5); with it `self_consumed` is not read.

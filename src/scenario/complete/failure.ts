@@ -1,10 +1,9 @@
-import { figureOf, findFigure } from '../evidence/index.ts'
-import { failureMode } from '../numerics/lifetime.ts'
-import { ResidualLives } from '../numerics/mean-residual-life.ts'
-import { evidenceRow, hasTiers } from '../topologies/kinds.ts'
-import type { ComponentPlace } from './component-place.ts'
-import type { FittedFiles } from './fitted-files.ts'
-import type { FittedRecords } from './fitted-records.ts'
+import { figureOf, findFigure } from '../../evidence/index.ts'
+import { failureMode } from '../../numerics/lifetime.ts'
+import { ResidualLives } from '../../numerics/mean-residual-life.ts'
+import { evidenceRow, hasTiers } from '../../topologies/kinds.ts'
+import type { FittedFiles } from '../files/fitted-files.ts'
+import type { FittedRecords } from '../files/fitted-records.ts'
 import type {
   EvidenceFailure,
   EvidenceRow,
@@ -13,10 +12,11 @@ import type {
   LifeForm,
   PlainRow,
   StatedMode,
-} from './model/failure.ts'
-import type { Quantity } from './quantity.ts'
-import { failureForm, type GivenFailure, type GivenMode } from './schema/failure.ts'
-import type { Given } from './schema/range.ts'
+} from '../model/failure.ts'
+import type { Quantity } from '../quantity.ts'
+import { failureForm, type GivenFailure, type GivenMode } from '../schema/failure.ts'
+import type { Given } from '../schema/range.ts'
+import type { ComponentPlace } from './component-place.ts'
 
 /**
  * When the units of a component fail, complete (M1, M2, M4, U1b, U1c).

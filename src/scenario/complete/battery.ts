@@ -1,10 +1,10 @@
-import { kindOf } from '../topologies/kinds.ts'
-import type { Battery, Option } from './model.ts'
+import { kindOf } from '../../topologies/kinds.ts'
+import type { Battery, Option } from '../model.ts'
+import type { GivenOption } from '../schema/option.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
+import { panelsOf } from '../usual-parts.ts'
+import { keyWords } from '../words.ts'
 import type { Resolution } from './resolution.ts'
-import type { GivenOption } from './schema/option.ts'
-import type { GivenScenario } from './schema/scenario.ts'
-import { panelsOf } from './usual-parts.ts'
-import { keyWords } from './words.ts'
 
 /** Part of its capacity that a battery takes or gives in an hour: common practice, no source. */
 export const KW_PER_KWH = 0.5

@@ -1,8 +1,8 @@
-import { InputError, type Problem } from '../errors.ts'
-import { readCsv } from '../input/csv.ts'
-import { nearest } from '../input/problems.ts'
-import { withoutGaps } from './files/fill-gaps.ts'
-import { meansOfHours, yearOfHours } from './files/year-of-hours.ts'
+import { InputError, type Problem } from '../../errors.ts'
+import { readCsv } from '../../input/csv.ts'
+import { nearest } from '../../input/problems.ts'
+import { withoutGaps } from './fill-gaps.ts'
+import { meansOfHours, yearOfHours } from './year-of-hours.ts'
 
 /** Most problems of a file told at once; ours. */
 const MAX_TOLD = 5

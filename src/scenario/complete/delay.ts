@@ -1,9 +1,9 @@
 import type { z } from 'zod'
-import { findFigure } from '../evidence/index.ts'
+import { findFigure } from '../../evidence/index.ts'
+import type { Delay } from '../model/population.ts'
+import { middle } from '../quantity.ts'
+import type { downtimeBlock } from '../schema/component.ts'
 import type { ComponentPlace } from './component-place.ts'
-import type { Delay } from './model/population.ts'
-import { middle } from './quantity.ts'
-import type { downtimeBlock } from './schema/component.ts'
 
 type GivenDowntime = z.output<typeof downtimeBlock>
 

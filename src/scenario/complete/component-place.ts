@@ -1,13 +1,13 @@
-import { figureOf, findFigure } from '../evidence/index.ts'
-import type { EvidenceRowKey } from '../evidence/rows.ts'
-import type { SpreadScale } from '../numerics/two-piece.ts'
-import { type ComponentKind, evidenceRow, kindWords } from '../topologies/kinds.ts'
-import type { Quantity } from './quantity.ts'
+import { figureOf, findFigure } from '../../evidence/index.ts'
+import type { EvidenceRowKey } from '../../evidence/rows.ts'
+import type { SpreadScale } from '../../numerics/two-piece.ts'
+import { type ComponentKind, evidenceRow, kindWords } from '../../topologies/kinds.ts'
+import type { Quantity } from '../quantity.ts'
+import type { GivenComponent } from '../schema/component.ts'
+import type { GivenOption } from '../schema/option.ts'
+import type { Given } from '../schema/range.ts'
+import { keyWords } from '../words.ts'
 import type { Choice, Filling, Resolution } from './resolution.ts'
-import type { GivenComponent } from './schema/component.ts'
-import type { GivenOption } from './schema/option.ts'
-import type { Given } from './schema/range.ts'
-import { keyWords } from './words.ts'
 
 /** A component as the list of assumptions calls it: its kind, numbered where the option has several of one kind. */
 export function componentLabel(option: Pick<GivenOption, 'components'>, place: number): string {

@@ -1,14 +1,14 @@
-import { InputError } from '../errors.ts'
-import type { KeyPath, Problems } from '../input/problems.ts'
-import { readTextBeside } from '../input/read-text.ts'
+import { InputError } from '../../errors.ts'
+import type { KeyPath, Problems } from '../../input/problems.ts'
+import { readTextBeside } from '../../input/read-text.ts'
+import { tooLittleEnergy } from '../least-energy.ts'
+import type { HourlyWeather } from '../roof.ts'
+import { type MeterFile, meterFileOf } from '../schema/meter-file.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
+import type { Draft } from '../schema/walk.ts'
 import { readEpw } from './epw.ts'
-import { meterYear } from './files/meter-year.ts'
 import { readHourlyCsv } from './hourly-csv.ts'
-import { tooLittleEnergy } from './least-energy.ts'
-import type { HourlyWeather } from './roof.ts'
-import { type MeterFile, meterFileOf } from './schema/meter-file.ts'
-import type { GivenScenario } from './schema/scenario.ts'
-import type { Draft } from './schema/walk.ts'
+import { meterYear } from './meter-year.ts'
 
 /** The hourly years a scenario names, read. */
 export interface HourlyFiles {

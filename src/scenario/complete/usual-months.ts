@@ -1,7 +1,7 @@
-import { figureOf } from '../evidence/index.ts'
-import { monthShares } from '../evidence/month-profile.ts'
+import { figureOf } from '../../evidence/index.ts'
+import { monthShares } from '../../evidence/month-profile.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
 import type { Resolution } from './resolution.ts'
-import type { GivenScenario } from './schema/scenario.ts'
 
 /**
  * The months of a year's energy where only its sum is known (section 4): the profile of the latitude; without one, of a

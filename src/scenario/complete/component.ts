@@ -1,14 +1,14 @@
-import { EVIDENCE_CURRENCY } from '../evidence/figure.ts'
-import { findFigure } from '../evidence/index.ts'
-import { hasTiers, isOptimiser, kindOf } from '../topologies/kinds.ts'
-import { completeDelay } from './complete-delay.ts'
-import { completeFailure } from './complete-failure.ts'
+import { EVIDENCE_CURRENCY } from '../../evidence/figure.ts'
+import { findFigure } from '../../evidence/index.ts'
+import { hasTiers, isOptimiser, kindOf } from '../../topologies/kinds.ts'
+import type { FittedFiles } from '../files/fitted-files.ts'
+import type { Population, ReplacementPrices, Warranty } from '../model/population.ts'
+import { onePerPanel, unitsOf } from '../usual-parts.ts'
 import type { ComponentPlace } from './component-place.ts'
-import type { FittedFiles } from './fitted-files.ts'
-import type { Population, ReplacementPrices, Warranty } from './model/population.ts'
+import { completeDelay } from './delay.ts'
+import { completeFailure } from './failure.ts'
 import { partSize, sizeUnit } from './part-size.ts'
 import type { Filling } from './resolution.ts'
-import { onePerPanel, unitsOf } from './usual-parts.ts'
 
 /** What a component has to know of its option and scenario. */
 export interface Surroundings {

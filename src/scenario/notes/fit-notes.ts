@@ -1,9 +1,9 @@
-import { TOPOLOGIES } from '../topologies/index.ts'
-import { isCentralInverter, isPanelInverter, isSunInverter } from '../topologies/kinds.ts'
+import { TOPOLOGIES } from '../../topologies/index.ts'
+import { isCentralInverter, isPanelInverter, isSunInverter } from '../../topologies/kinds.ts'
+import type { Note } from '../model/assumption.ts'
+import type { Option, Scenario, Site } from '../model.ts'
+import type { RoofArray } from '../roof.ts'
 import { lightNotes } from './light-notes.ts'
-import type { Note } from './model/assumption.ts'
-import type { Option, Scenario, Site } from './model.ts'
-import type { RoofArray } from './roof.ts'
 
 /** Rounding of ratios as data sheets round them: 1.3333 passes a limit of 1.33. Ours. */
 const RATIO_SLACK = 0.005

@@ -1,9 +1,9 @@
 import { z } from 'zod'
-import { InputError } from '../errors.ts'
-import { nearest } from '../input/problems.ts'
-import { DAYS_PER_YEAR, HOURS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
-import type { FittedFailure } from './model/failure.ts'
-import { number, oneOf, whole, wording } from './schema/leaf.ts'
+import { InputError } from '../../errors.ts'
+import { nearest } from '../../input/problems.ts'
+import { DAYS_PER_YEAR, HOURS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
+import type { FittedFailure } from '../model/failure.ts'
+import { number, oneOf, whole, wording } from '../schema/leaf.ts'
 
 /** What a scenario takes over from a fit; the unknown that picks a draw is added by the reader of the scenario. */
 export type FittedRecords = Pick<FittedFailure, 'draws' | 'said'>

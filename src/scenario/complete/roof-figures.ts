@@ -1,5 +1,5 @@
-import { figureOf } from '../evidence/index.ts'
-import type { RoofFigures } from './roof.ts'
+import { figureOf } from '../../evidence/index.ts'
+import type { RoofFigures } from '../roof.ts'
 
 /**
  * The figures of the roof chain (E1): the evidence, with the user's own in their place.

@@ -1,8 +1,8 @@
-import { EVIDENCE_CURRENCY, type Figure } from '../evidence/figure.ts'
-import { findFigure } from '../evidence/index.ts'
+import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
+import { findFigure } from '../../evidence/index.ts'
+import type { GivenScenario } from '../schema/scenario.ts'
+import type { Draft } from '../schema/walk.ts'
 import type { Resolution } from './resolution.ts'
-import type { GivenScenario } from './schema/scenario.ts'
-import type { Draft } from './schema/walk.ts'
 
 /** Currency of a scenario that names none. */
 export const DEFAULT_CURRENCY = 'EUR'
