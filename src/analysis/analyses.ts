@@ -1,8 +1,9 @@
 import type { Prepared } from '../simulation/run.ts'
 import { countedAlike } from './counted-alike.ts'
+import { otherComponents } from './other-components.ts'
 import { replacementAge } from './replacement-age.ts'
 import type { OptionResult } from './results/option.ts'
-import type { SwitchPoint } from './results/what-if.ts'
+import type { SwitchPoint, WarrantySweep } from './results/what-if.ts'
 import { type SwingCosts, swingCosts } from './swings.ts'
 import { type BestPair, SwitchSearch } from './switch-points.ts'
 import { waitingPolicy } from './waiting-policy.ts'
@@ -20,6 +21,10 @@ interface Catalogue {
   readonly countedAlike: {
     readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
     readonly finds: OptionResult['countedAlike']
+  }
+  readonly otherComponents: {
+    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly finds: WarrantySweep['otherComponents']
   }
   readonly swingCosts: {
     readonly asks: { readonly option: number; readonly draws: number }
@@ -72,6 +77,8 @@ export class Analyses {
         return waitingPolicy(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
       case 'countedAlike':
         return countedAlike(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
+      case 'otherComponents':
+        return otherComponents(prepared, task.asked.option, task.asked.draws, task.asked.drawsPerSet)
       case 'swingCosts':
         return swingCosts(prepared, task.asked.option, task.asked.draws)
       case 'switchPoint':

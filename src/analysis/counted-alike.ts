@@ -1,22 +1,17 @@
 import type { Population } from '../scenario/model/population.ts'
 import type { Option, Scenario } from '../scenario/model.ts'
 import { firstCosts } from '../simulation/lifetime-costs.ts'
-import { DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
 import { type Prepared, withScenario } from '../simulation/run.ts'
 import { kindOf } from '../topologies/kinds.ts'
 import { withOption, withVisitPolicy } from './changed-scenario.ts'
 import { pairedMean } from './comparison.ts'
+import { fewDraws } from './few-draws.ts'
 import type { OptionResult } from './results/option.ts'
 import type { Estimate } from './results/spread.ts'
 import { waitingPopulation } from './waiting-policy.ts'
 
 /** A visit as soon as one unit is down, which repairs all that are down: the rule that options are compared by. */
 const AT_ONCE = { waitForUnits: 1, waitAtMostDays: 365 }
-
-/** Most draws played. Ours: a gateway's worth is then known to a tenth, in a twentieth of the time of the run. */
-const MOST_DRAWS = 400
-/** Lifetimes of units that are played at most, where even 20 draws do not pass it. Ours. */
-const MOST_UNIT_LIVES = 1_000_000
 
 /** In what a comparison treats its options differently: a question for each, asked of all options or of none. */
 export interface TreatedDifferently {
@@ -57,7 +52,7 @@ export function countedAlike(
   const stated = scenario.options[option]
   const { visits, monitoring } = treatedDifferently(scenario.options)
   if (stated === undefined || !(visits || monitoring)) return null
-  const used = Math.min(draws, drawsFor(stated))
+  const used = Math.min(draws, fewDraws(stated))
   let present: Float64Array | null = null
   const over = (alike: Scenario): Estimate => {
     present ??= firstCosts(prepared, option, used)
@@ -75,12 +70,6 @@ export function countedAlike(
     perfectMonitoring: monitoring ? overPerfect() : null,
     draws: used,
   }
-}
-
-function drawsFor({ populations }: Option): number {
-  const units = populations.reduce((sum, { count }) => sum + count, 0)
-  const affordable = DRAWS_PER_SET * Math.floor(MOST_UNIT_LIVES / units / DRAWS_PER_SET)
-  return Math.min(MOST_DRAWS, Math.max(DRAWS_PER_SET, affordable))
 }
 
 /** Gateways that never fail and are worth nothing; without gateways, monitoring that always works (O2). */

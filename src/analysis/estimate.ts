@@ -18,6 +18,7 @@ import { type Played, playAll } from './play-options.ts'
 import { errorShare, type Until } from './precision.ts'
 import type { NullCase } from './results/comparison.ts'
 import type { OptionResult } from './results/option.ts'
+import type { WarrantySweep } from './results/what-if.ts'
 import type { Results } from './results.ts'
 import type { Runner, RunnerOf } from './runner.ts'
 import { ranked } from './same-job.ts'
@@ -85,6 +86,7 @@ async function findAll(
     replacementAge: await work.step(runner.analyse('replacementAge', { option, ...few })),
     waitingPolicy: await work.step(runner.analyse('waitingPolicy', { option, ...few })),
     countedAlike: await runner.analyse('countedAlike', { option, ...few }),
+    otherComponents: await runner.analyse('otherComponents', { option, ...few }),
   })
   const play = async (): Promise<{ readonly draws: number; readonly played: Played }> => {
     const first =
@@ -164,7 +166,7 @@ async function findAll(
     options,
     roof: roofFindings(scenario),
     comparisons,
-    warrantySweep: played.sweeps,
+    warrantySweep: played.sweeps.map((sweep, i) => ({ ...sweep, otherComponents: policies[i]?.otherComponents ?? [] })),
     switchPoints,
     swings: swings(scenario, swingCosts, best, second, Math.min(early, SWING_DRAWS)),
     drivers: sets.vary
@@ -175,8 +177,9 @@ async function findAll(
   }
 }
 
-/** What an option costs under other policies. */
-type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'>
+/** What an option costs under other policies and terms. */
+type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'> &
+  Pick<WarrantySweep, 'otherComponents'>
 
 /** A number of draws taken up to whole parameter sets (U1). */
 function wholeSets(draws: number): number {

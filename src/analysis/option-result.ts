@@ -12,6 +12,7 @@ import { middleSet } from '../simulation/parameter-sets.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../units.ts'
 import { cumulativeCash } from './cash-by-year.ts'
 import { type CheckedSet, populationResults, wholeOption } from './checked-counts.ts'
+import { coverShares } from './cover-shares.ts'
 import type { OptionRun } from './option-run.ts'
 import { quantileErrors, worstTenth } from './quantile-errors.ts'
 import { reserveOf } from './reserve.ts'
@@ -95,12 +96,7 @@ export function optionResult(
     largestYear: percentilesOf(run, draws.largestYear, drawsPerSet, { p50: 0.5, p90: 0.9 }),
     reserve,
     balanceByYear,
-    coverByYear: {
-      paper: Array.from(draws.byYear.partsBill, (bill, year) => shareOf(draws.byYear.promised[year] ?? 0, bill)),
-      effective: Array.from(draws.byYear.wholeBill, (bill, year) =>
-        shareOf(bill - (draws.byYear.paid[year] ?? 0), bill),
-      ),
-    },
+    ...coverShares(draws.byYear, option, years),
     variance: varianceShares(splitVariance(draws.lifetimeCost, drawsPerSet)),
   }
 }
@@ -259,10 +255,6 @@ function runningShare(counts: Float64Array, draws: number): number[] {
     shares.push(sum / draws)
   }
   return shares
-}
-
-function shareOf(part: number, whole: number): number | null {
-  return whole === 0 ? null : part / whole
 }
 
 function sumOf(values: Float64Array): number {

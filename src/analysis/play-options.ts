@@ -8,20 +8,19 @@ import { type Drawn, drawAll } from './draw-option.ts'
 import { withLaterLives } from './later-lives.ts'
 import { optionResult, type PlainOptionResult } from './option-result.ts'
 import { OptionRun } from './option-run.ts'
-import type { WarrantySweep } from './results/what-if.ts'
 import type { Runner } from './runner.ts'
 import { jobOf } from './same-job.ts'
 import { movesSpare } from './spare-alike.ts'
 import { hasTierGap } from './unknowns-read.ts'
 import { WIDE_DRAWS, wideScenario } from './unmeasured.ts'
 import { VARIANT, variantsOf } from './variants.ts'
-import { warrantyResults } from './warranty-results.ts'
+import { type PlainSweep, warrantyResults } from './warranty-results.ts'
 
 /** What the draws of the run came to, one entry an option. */
 export interface Played {
   readonly options: readonly PlainOptionResult[]
   readonly compared: readonly Compared[]
-  readonly sweeps: readonly WarrantySweep[]
+  readonly sweeps: readonly PlainSweep[]
   /** Lifetime costs with tier effect 0; null where no tier gap was played. */
   readonly nullCosts: readonly (Costs | null)[]
   /** The same with spares at one price (K5); null where neither changes anything. */
@@ -55,7 +54,7 @@ export async function playAll(
   const checked = checkedSets(sets, Math.max(1, Math.floor(draws / drawsPerSet)))
   const options: PlainOptionResult[] = []
   const compared: Compared[] = []
-  const sweeps: WarrantySweep[] = []
+  const sweeps: PlainSweep[] = []
   const nullCosts: (Costs | null)[] = []
   const alikeCosts: (Costs | null)[] = []
   const wideCosts: Float64Array[] = []

@@ -27,13 +27,7 @@ export function twoPartReserve(
   const falls = fixedInMoney ? (inflation ?? 0) : 0
   const factor = (year: number): number => power(1 + interest, -year)
   const deposit = (year: number): number => power(1 + falls, -year)
-  let spent = 0
-  let paidIn = 0
-  for (let year = 0; year < years; year++) {
-    spent += (meanCash[year] ?? 0) * factor(year)
-    paidIn += deposit(year) * factor(year)
-  }
-  const perYear = Math.max(spent / paidIn, median)
+  const perYear = Math.max(levelDeposit(meanCash, interest, falls), median)
   const ready = new Float64Array(draws.draws)
   let covered = 0
   walkCash(draws, years, interest, (year, sums, besides) => {
@@ -41,6 +35,26 @@ export function twoPartReserve(
     findMost(ready, sums.sums, besides - covered)
   })
   return { ready: quantiles(ready, [confidence])[0] ?? 0, perYear, confidence }
+}
+
+/**
+ * The deposit at the start of each year that pays some cash over the horizon (R2a): Σ cash_k (1+i)^−k over
+ * Σ (1+f)^−k (1+i)^−k.
+ *
+ * @param cash - by year, undiscounted
+ * @param interest - after inflation, a year
+ * @param falls - f: inflation, where the deposit stays the same in money; else 0
+ * @returns a year, in money of the start
+ */
+export function levelDeposit(cash: ArrayLike<number>, interest: number, falls: number): number {
+  let spent = 0
+  let paidIn = 0
+  for (let year = 0; year < cash.length; year++) {
+    const factor = power(1 + interest, -year)
+    spent += (cash[year] ?? 0) * factor
+    paidIn += power(1 + falls, -year) * factor
+  }
+  return spent / paidIn
 }
 
 /** The most that each draw ever lacked. */

@@ -2,13 +2,16 @@ import type { OptionPlan } from '../simulation/option-plan.ts'
 import type { OptionRun } from './option-run.ts'
 import type { WarrantySweep } from './results/what-if.ts'
 
+/** A sweep before the other components are looked at. */
+export type PlainSweep = Omit<WarrantySweep, 'otherComponents'>
+
 /**
  * Out-of-pocket cost and worth by warranty term, and the verdict on each offer (V1–V3, W6).
  *
  * @param plan - the option
  * @param run - its draws, with the sweep
  */
-export function warrantyResults(plan: OptionPlan, run: OptionRun): WarrantySweep {
+export function warrantyResults(plan: OptionPlan, run: OptionRun): PlainSweep {
   const { option, scenario } = plan
   const { layout } = run
   const years = Array.from({ length: scenario.horizonYears + 1 }, (_, year) => year)

@@ -5,7 +5,7 @@ import { writeSet } from '../input/write-whole.ts'
 import { roofsSentence, yearsSentence } from '../report/fleet/first-roofs.ts'
 import { renderFleetSheet } from '../report/fleet/fleet-sheet.ts'
 import { fleetViewOf } from '../report/fleet/fleet-view.ts'
-import { setAside } from '../report/fleet/pooled-reserve.ts'
+import { laterSentence, setAside } from '../report/fleet/pooled-reserve.ts'
 import { renderFleetReport } from '../report/fleet/render-fleet.ts'
 import { fleetWorkbook, MOST_WORKBOOK_ROOFS } from '../report/fleet/write-workbook.ts'
 import { yearsCsv } from '../report/fleet/year-rows.ts'
@@ -99,6 +99,7 @@ export function closingWords(results: FleetResults, folder: string): string {
     setAside(view),
     yearsSentence(view),
     roofsSentence(view),
+    ...laterSentence(view),
     ...warningsOf(results, join(folder, 'sites.csv')),
     `One page to carry is in ${join(folder, 'sheet.html')}, the report in fleet.html; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
   ]

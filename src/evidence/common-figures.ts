@@ -5,8 +5,14 @@ const ENERGY_PRICE = 'Energy prices move with all others.'
 
 /** Figures that hold for every kind, and defaults that are choices of this program (design section 12). */
 export const COMMON_FIGURES: readonly Figure[] = [
-  figure('failure.early.shape', '', early(0.7, 'Falling hazard: defects show in weeks to months.')),
-  figure('failure.early.life_years', 'years', early(1, 'Time scale of early defects.')),
+  {
+    ...figure('failure.early.shape', '', early(0.7, 'Falling hazard: defects show in weeks to months.')),
+    phrase: 'how fast early faults fade (shape)',
+  },
+  {
+    ...figure('failure.early.life_years', 'years', early(1, 'Time scale of early defects.')),
+    phrase: 'life of units with an early fault',
+  },
   figure('failure.model_spread', '', judged(0.5, 'Spread between product models (coefficient of variation).')),
   figure('failure.bad_batch.chance', 'share', judged([0.04, 0.01, 0.1], 'Product models with a serial defect.')),
   figure('failure.bad_batch.affects', 'share', judged([0.4, 0.2, 0.9], 'Units of a bad batch that carry the defect.')),
@@ -50,11 +56,14 @@ export const COMMON_FIGURES: readonly Figure[] = [
     '',
     published(1.33, 'oversizingRule', 'A common limit of panel to inverter power.'),
   ),
-  figure(
-    'ac_kw_per_panel',
-    'kW',
-    judged(0.33, 'A panel of 0.4 kW, and 1.2 kW of panels to 1 kW of inverter; used where no rating is told.'),
-  ),
+  {
+    ...figure(
+      'ac_kw_per_panel',
+      'kW',
+      judged(0.33, 'A panel of 0.4 kW, and 1.2 kW of panels to 1 kW of inverter; used where no rating is given.'),
+    ),
+    phrase: 'power of an inverter for one panel',
+  },
   figure(
     'labour_provider.exit_rate_per_year',
     'share per year',

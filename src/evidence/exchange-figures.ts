@@ -29,6 +29,7 @@ function rate(currency: string, value: number): Figure {
     row: 'common',
     key: `exchange.${currency}`,
     unit: `${currency} for one USD`,
+    phrase: `one US dollar in ${currency}`,
     ...recalled(value, 'euroRates2024', 'Mean of 2024. Look up the rate of today where it matters.'),
   }
 }

@@ -9,6 +9,8 @@ export interface Figure extends Stated {
   readonly key: string
   /** Unit in words; `share` is a number in [0, 1]; prices are in the currency of the evidence. */
   readonly unit: string
+  /** What the report calls it; left out where the key that it fills has a phrase in the schema of the scenario. */
+  readonly phrase?: string
 }
 
 /** Unit of prices in the evidence, US dollars of about 2025. */

@@ -4,10 +4,17 @@ import type { Figure } from './figure.ts'
 import { ROOF_FIGURES } from './roof-figures.ts'
 import { ROW_FIGURES } from './row-figures.ts'
 import type { EvidenceRowKey } from './rows.ts'
+import { SKY_FIGURES } from './sky-figures.ts'
 import { SOURCES } from './sources.ts'
 
 /** Every built-in figure of the program. */
-export const FIGURES: readonly Figure[] = [...ROW_FIGURES, ...COMMON_FIGURES, ...ROOF_FIGURES, ...EXCHANGE_FIGURES]
+export const FIGURES: readonly Figure[] = [
+  ...ROW_FIGURES,
+  ...COMMON_FIGURES,
+  ...ROOF_FIGURES,
+  ...SKY_FIGURES,
+  ...EXCHANGE_FIGURES,
+]
 
 const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, figure]))
 
@@ -21,6 +28,18 @@ const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, fig
  */
 export function findFigure(row: EvidenceRowKey | null, key: string): Figure | null {
   return (row === null ? undefined : byName.get(`${row}|${key}`)) ?? byName.get(`common|${key}`) ?? null
+}
+
+const phrases = new Map(FIGURES.flatMap(({ key, phrase }) => (phrase === undefined ? [] : [[key, phrase] as const])))
+
+/**
+ * What the report calls a figure that fills no key of the scenario's own.
+ *
+ * @param key - key with dots, e.g. `roof.losses`
+ * @returns null where no figure of that key has a phrase
+ */
+export function figurePhrase(key: string): string | null {
+  return phrases.get(key) ?? null
 }
 
 /**

@@ -1,197 +1,191 @@
 import type { Figure } from './figure.ts'
-import type { SourceKey } from './sources.ts'
-import type { FigureKnown } from './stated.ts'
+import { roofFigure } from './roof-figure.ts'
 
-/** Figures of the chain from roof to energy (design section 6, E1–E6). */
+/** Figures of the chain from roof to energy (E1–E6). */
 export const ROOF_FIGURES: readonly Figure[] = [
-  figure(
+  roofFigure(
     'losses',
+    'losses by soiling, DC wiring and the like',
     [0.07],
     'share',
     'practice',
     'judgement',
     'Soiling 2.5, DC wiring 1.5, nameplate and first light 2, other 1 %.',
   ),
-  figure('ground_reflectance', [0.2], 'share', 'duffieBeckman', 'recalled', 'Bare ground and roofs without snow.'),
-  figure(
+  roofFigure(
+    'ground_reflectance',
+    'light the ground sends back',
+    [0.2],
+    'share',
+    'duffieBeckman',
+    'recalled',
+    'Bare ground and roofs without snow.',
+  ),
+  roofFigure(
     'incidence_coefficient',
+    'loss of light that falls at an angle',
     [0.05],
     '',
     'souka1966',
     'recalled',
     'Glass of a panel; loss of light that falls at an angle.',
   ),
-  figure(
+  roofFigure(
     'diffuse_taken',
+    'share of sky light that enters a panel',
     [0.955],
     'share',
     'choice',
     'judgement',
     'Light of the whole sky falls at an angle of about 60 degrees on average.',
   ),
-  figure('heat_loss.close-roof', [20], 'W/m²K', 'faiman2008', 'judgement', 'Little air behind the panels.'),
-  figure('heat_loss.rack', [25], 'W/m²K', 'faiman2008', 'judgement', 'Some air behind the panels.'),
-  figure('heat_loss.open', [29], 'W/m²K', 'faiman2008', 'recalled', 'Air all round, light wind.'),
-  figure(
+  roofFigure(
+    'heat_loss.close-roof',
+    'cooling close to the roof',
+    [20],
+    'W/m²K',
+    'faiman2008',
+    'judgement',
+    'Little air behind the panels.',
+  ),
+  roofFigure(
+    'heat_loss.rack',
+    'cooling on a rack',
+    [25],
+    'W/m²K',
+    'faiman2008',
+    'judgement',
+    'Some air behind the panels.',
+  ),
+  roofFigure(
+    'heat_loss.open',
+    'cooling in the open',
+    [29],
+    'W/m²K',
+    'faiman2008',
+    'recalled',
+    'Air all round, light wind.',
+  ),
+  roofFigure(
     'power_per_kelvin',
+    'power lost to warmth of the panels',
     [-0.0035],
     'per K',
     'practice',
     'judgement',
     'Crystalline silicon; the data sheet of the panel says it.',
   ),
-  figure(
+  roofFigure(
     'daytime_warmer_k',
+    'warmer while the sun shines',
     [3],
     'K',
     'choice',
     'judgement',
     'The air is warmer while the sun shines than in the monthly mean.',
   ),
-  figure('ac_wiring_loss', [0.007], 'share', 'practice', 'judgement', 'From the inverter to the meter.'),
-  figure(
+  roofFigure(
+    'ac_wiring_loss',
+    'loss in AC wiring',
+    [0.007],
+    'share',
+    'practice',
+    'judgement',
+    'From the inverter to the meter.',
+  ),
+  roofFigure(
     'series_mismatch',
+    'mismatch of equal panels in a string',
     [0.003],
     'share',
     'bucciarelli1979',
     'judgement',
     'New panels whose currents scatter by 2 %, twelve in a string.',
   ),
-  figure(
+  roofFigure(
     'optimiser_efficiency',
+    'efficiency of an optimiser',
     [0.985, 0.98, 0.993],
     'share',
     'optimiserTests',
     'recalled',
     '98 to 99 % are stated, 97 to 99 % were measured.',
   ),
-  figure(
+  roofFigure(
     'shade_word.light',
+    'light taken by light shade',
     [0.065],
     'share',
     'deline2012',
     'judgement',
     'Solved so that the net gains of the shading test come out (+3.7 %).',
   ),
-  figure(
+  roofFigure(
     'shade_word.moderate',
+    'light taken by moderate shade',
     [0.125],
     'share',
     'deline2012',
     'judgement',
     'Solved so that the net gains of the shading test come out (+7.8 %).',
   ),
-  figure(
+  roofFigure(
     'shade_word.heavy',
+    'light taken by heavy shade',
     [0.18],
     'share',
     'deline2012',
     'judgement',
     'Solved so that the net gains of the shading test come out (+12.3 %).',
   ),
-  figure(
+  roofFigure(
     'shade_impact.string',
+    'power lost over light lost, a string',
     [1.5, 1.3, 2],
     '',
     'deline2012',
     'judgement',
     'Power lost over light lost, a string; goes with the words for shade.',
   ),
-  figure(
+  roofFigure(
     'shade_impact.panel',
+    'power lost over light lost, a panel alone',
     [1],
     '',
     'deline2012',
     'judgement',
     'Power lost over light lost, a panel tracked alone.',
   ),
-  figure(
+  roofFigure(
     'shade_recovered',
+    'share of a shade loss that tracking each panel wins back',
     [0.33, 0.15, 0.42],
     'share',
     'deline2011',
     'published',
     'Share of the shade loss that tracking each panel wins back: the ends were read, the middle is that of the impacts 1.5 and 1.',
   ),
-  figure(
+  roofFigure(
     'shade_word_touches',
+    'share of panels that a shade in a word touches',
     [0.5],
     'share',
     'choice',
     'judgement',
     'Where shade is a word: half the panels of the array are taken to be touched.',
   ),
-  figure(
+  roofFigure(
     'sub_hourly_uplift',
+    'clipping that hourly means hide, as a factor',
     [1.3, 1, 1.5],
     '',
     'mikofski',
     'judgement',
     'Hourly means hide peaks. Read: 3.4 % clipped by minutes, 2.3 % by hours, one array in one month; the value is ours.',
   ),
-  figure('climate.cloudy', [0.4], '', 'choice', 'judgement', 'Clearness of the year; energy within about 12 %.'),
-  figure('climate.temperate', [0.47], '', 'choice', 'judgement', 'Clearness of the year; energy within about 12 %.'),
-  figure('climate.sunny', [0.55], '', 'choice', 'judgement', 'Clearness of the year; energy within about 12 %.'),
-  figure('climate.dry', [0.62], '', 'choice', 'judgement', 'Clearness of the year; energy within about 12 %.'),
-  figure(
-    'accuracy.hourly',
-    [0.05, 0.04, 0.06],
-    'share',
-    'taskThirteen',
-    'recalled',
-    "One year's file stands for all years; a year's light scatters by 4 to 6 % about the mean.",
-  ),
-  figure(
-    'accuracy.monthly',
-    [0.04],
-    'share',
-    'choice',
-    'judgement',
-    'Built years against hourly ones at three places: 1 % on planes to the equator, up to 4 % on others (our calculation).',
-  ),
-  figure(
-    'accuracy.month_share',
-    [0.015],
-    'share',
-    'ownMonths',
-    'judgement',
-    'Months of a yearly figure: the profile of the latitude against typical years of three cities, latitudes 38 to 42.',
-  ),
-  figure(
-    'latitude.cloudy',
-    [55],
-    'degrees',
-    'choice',
-    'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
-  ),
-  figure(
-    'latitude.temperate',
-    [47],
-    'degrees',
-    'choice',
-    'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
-  ),
-  figure(
-    'latitude.sunny',
-    [37],
-    'degrees',
-    'choice',
-    'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
-  ),
-  figure(
-    'latitude.dry',
-    [30],
-    'degrees',
-    'choice',
-    'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
-  ),
-  figure('accuracy.climate', [0.12], 'share', 'choice', 'judgement', 'A typical climate in place of the place.'),
-  figure(
+  roofFigure(
     'max_panels_in_string',
+    'panels in one string',
     [20],
     'panels',
     'practice',
@@ -199,15 +193,3 @@ export const ROOF_FIGURES: readonly Figure[] = [
     'About what a DC limit of 1,000 V lets into one string in the cold.',
   ),
 ]
-
-function figure(
-  key: string,
-  [value, low, high]: readonly [number, number?, number?],
-  unit: string,
-  source: SourceKey,
-  known: FigureKnown,
-  remark: string,
-): Figure {
-  const stated = { value, low: low ?? null, high: high ?? null, source, known, remark, formula: null, weakest: null }
-  return { row: 'common', key: `roof.${key}`, unit, ...stated }
-}

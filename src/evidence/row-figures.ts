@@ -17,22 +17,30 @@ export const ROW_FIGURES: readonly Figure[] = EVIDENCE_ROWS.flatMap(row => figur
  */
 export function figuresOf(row: EvidenceRowKey, figures: RowFigures): Figure[] {
   const figure = (key: string, unit: string, stated: Stated): Figure => ({ row, key, unit, ...stated })
+  const said = (key: string, phrase: string, unit: string, stated: Stated): Figure => ({
+    row,
+    key,
+    unit,
+    phrase,
+    ...stated,
+  })
   const { wearOut, spread, parts, labourEachFurther } = figures
   const { unit, ...partsPrice } = parts
   return [
-    figure('failure.early.susceptible', 'share', figures.early),
-    figure('failure.chance.rate_per_year', 'share per year', figures.chance),
+    said('failure.early.susceptible', 'share of early failures', 'share', figures.early),
+    said('failure.chance.rate_per_year', 'rate of chance failures', 'share per year', figures.chance),
     ...(wearOut === null
       ? []
       : [
-          figure('failure.wear_out.shape', '', wearOut.shape),
-          figure('failure.wear_out.life_years', 'years', wearOut.life),
-          figure(
+          said('failure.wear_out.shape', 'how sharply wear-out sets in (shape)', '', wearOut.shape),
+          said('failure.wear_out.life_years', 'wear-out life', 'years', wearOut.life),
+          said(
             'failure.anchor.age_years',
+            'age at which a failed share is known',
             'years',
             judged(wearOut.anchorAgeYears, 'Age at which the share failed is held.', 'choice'),
           ),
-          figure('failure.anchor.share', 'share', wearOut.anchorShare),
+          said('failure.anchor.share', 'share failed by a known age', 'share', wearOut.anchorShare),
         ]),
     ...(spread === null ? [] : [figure('failure.model_spread', '', spread)]),
     ...noticed(figures.noticed).map(([key, days, remark]) =>

@@ -8,14 +8,12 @@ import { type FleetModel, modelAlone } from './fleet-chance.ts'
 import type { FleetSource } from './fleet-file.ts'
 import type { FleetFrame } from './fleet-frame.ts'
 import { type KnownAges, lookAtAges } from './known-ages.ts'
+import { countName, MOST_NAMED, mostFrequent } from './name-counts.ts'
 import { nothingToPlay } from './nothing-to-play.ts'
 import { RepeatedIds } from './repeated-ids.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { SiteSample } from './site-sample.ts'
 import { bytesOfTable, columnsOfTable, stampOfTable, streamSites } from './site-stream.ts'
-
-/** Models, providers counted by name. Ours: more would only fill pages. */
-const MOST_NAMED = 50
 
 /** A look at all sites before any is played. */
 export interface Census {
@@ -28,6 +26,8 @@ export interface Census {
   readonly uncountedSurvivors: boolean
   /** By provider: the scenario of a site that it stands behind. */
   readonly providerScenarios: ReadonlyMap<string, Scenario>
+  /** Names of what sites may buy later, sorted (C8). */
+  readonly laterNames: readonly string[]
   /** Changes with the table; see `stampOfTable`. */
   readonly stamp: string
 }
@@ -160,6 +160,7 @@ class Counted {
   readonly #providerScenarios = new Map<string, Scenario>()
   readonly #agreed: Record<string, string> = Object.create(null)
   readonly #sample: SiteSample
+  readonly #laterNames = new Set<string>()
   #first: ReadSite | null = null
   #sites = 0
   #listed = 0
@@ -186,9 +187,10 @@ class Counted {
     this.#sites++
     const { leadModel, standsAlone, option } = site.siteClass
     const provider = option.warrantyProvider.name
+    for (const { name } of option.later) if (this.#laterNames.size < MOST_NAMED) this.#laterNames.add(name)
     // what is one site's own has no name of its own either
-    if (!isOwnModel(leadModel, standsAlone, site.ticket.id)) count(this.#leadModels, leadModel)
-    if (!(standsAlone && provider === `maker of ${site.ticket.id}`)) count(this.#providers, provider)
+    if (!isOwnModel(leadModel, standsAlone, site.ticket.id)) countName(this.#leadModels, leadModel)
+    if (!(standsAlone && provider === `maker of ${site.ticket.id}`)) countName(this.#providers, provider)
     if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
       this.#providerScenarios.set(provider, { ...site.siteClass.scenario, assumptions: [], notes: [] })
     this.#sample.add(site.ticket.id)
@@ -223,7 +225,7 @@ class Counted {
     form: FleetFrame['form'],
     draws: number,
     mark: Hash,
-  ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios'> {
+  ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios' | 'laterNames'> {
     const first = this.#first
     if (first === null) {
       throw nothingToPlay(source, this.#reason)
@@ -235,6 +237,7 @@ class Counted {
     return {
       uncountedSurvivors: this.#uncounted,
       providerScenarios: this.#providerScenarios,
+      laterNames: [...this.#laterNames].sort(),
       frame: {
         seed: this.#seed,
         draws,
@@ -266,18 +269,6 @@ class Counted {
       },
     }
   }
-}
-
-function count(counts: Map<string, number>, name: string): void {
-  // beyond a limit no list by name could show them
-  if (counts.size < 100_000 || counts.has(name)) counts.set(name, (counts.get(name) ?? 0) + 1)
-}
-
-function mostFrequent(counts: ReadonlyMap<string, number>): string[] {
-  return [...counts]
-    .sort(([a, nA], [b, nB]) => nB - nA || (a < b ? -1 : 1))
-    .slice(0, MOST_NAMED)
-    .map(([name]) => name)
 }
 
 /** Which suspects do stand twice: places of all but the first. */

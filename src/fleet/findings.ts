@@ -1,16 +1,12 @@
 import { NonFiniteError } from '../errors.ts'
 import { momentsOf, varianceOf } from '../numerics/moments.ts'
-import { quantiles } from '../numerics/quantile.ts'
-import { ReserveFactors } from '../simulation/reserve-need.ts'
 import { diversificationOf } from './diversification.ts'
 import { deviationFigure, meanFigure, quantileFigure } from './figures.ts'
 import type { ExpectedBills, FleetResults } from './fleet-results.ts'
 import type { Part } from './part-file.ts'
+import { reserveOf } from './reserve-figures.ts'
 import { modelsOf, warrantiesOf } from './risk-carriers.ts'
 import { meanByYear, yearFigures } from './year-figures.ts'
-
-/** Shares of the mean cash of the next years that should be ready (R3). */
-const READY_AHEAD = [1, 0.66, 0.33] as const
 
 /**
  * What the sums of a whole fleet say (F7). A function of whole numbers alone: the same sums give the same bytes.
@@ -61,6 +57,7 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
     },
     lostKwh: { mean: meanFigure(lostKwh), p90: quantileFigure(lostKwh, 0.9) },
     reserve: reserveOf(cash, head, sites),
+    later: laterOf(head, sums),
     ...yearFigures(cash, failures, sums.column('visits'), draws),
     firstSites: head.firstSites,
     expectedBills: expectedBills(cash, sums.column('siteCash'), draws, years),
@@ -98,6 +95,22 @@ export function rowSums(column: Float64Array, draws: number, years: number): Flo
   })
 }
 
+/** What may be bought later, all sites together (C8). */
+function laterOf({ facts, shape }: Part['head'], sums: Part['sums']): FleetResults['later'] {
+  const sites = sums.column('laterSites')[0] ?? 0
+  if (sites === 0) return null
+  const { draws, years } = shape
+  const cash = sums.column('laterCash').map(cents => cents / 100)
+  const totals = rowSums(cash, draws, years)
+  return {
+    names: facts.laterNames,
+    sites,
+    bought: meanFigure(sums.column('laterBought')),
+    cost: { mean: meanFigure(totals), p90: quantileFigure(totals, 0.9) },
+    costByYear: meanByYear(cash, draws),
+  }
+}
+
 /** Next year, in the next five, to the horizon. */
 function expectedBills(
   cash: Float64Array,
@@ -114,71 +127,6 @@ function expectedBills(
     sumOfSites: Math.round((ofSites[place] ?? 0) / draws) / 100,
   })
   return { nextYear: bills(0, 1), nextFiveYears: bills(1, 5), toHorizon: bills(2, years) }
-}
-
-function reserveOf(cash: Float64Array, head: Part['head'], sites: number): FleetResults['reserve'] {
-  const { draws, years } = head.shape
-  const meanCash = meanByYear(cash, draws)
-  const { interest, opening, confidence, inflation } = head.facts.reserve
-  const factors = new ReserveFactors(head.facts.reserve, years)
-  const rows = Array.from({ length: draws }, (_, draw) => cash.subarray(draw * years, (draw + 1) * years))
-  const needs = Float64Array.from(rows, row => factors.need(row))
-  const contribution = quantileFigure(needs, confidence)
-  return {
-    confidence,
-    interest,
-    opening,
-    contributionAt: {
-      '50': quantileFigure(needs, 0.5),
-      '80': quantileFigure(needs, 0.8),
-      '90': quantileFigure(needs, 0.9),
-    },
-    contributionPerYear: contribution,
-    contributionPerSite: sites === 0 ? 0 : contribution.value / sites,
-    ...shortOf(rows, contribution.value, head.facts.reserve),
-    readyAhead: meanCash.map((_, year) =>
-      READY_AHEAD.reduce((sum, share, i) => sum + share * (meanCash[year + 1 + i] ?? 0), 0),
-    ),
-    fixedInMoney:
-      inflation === null
-        ? null
-        : (quantiles(
-            Float64Array.from(rows, row => factors.need(row, true)),
-            [confidence],
-          )[0] ?? 0),
-  }
-}
-
-/** How often and how deep the account is short under a contribution (R3). */
-function shortOf(
-  rows: readonly Float64Array[],
-  contribution: number,
-  { interest, opening }: { readonly interest: number; readonly opening: number },
-): Pick<FleetResults['reserve'], 'chanceShort' | 'meanShortfall' | 'firstShortYear'> {
-  // the contribution is itself the need of a draw: rounding must not call that draw short
-  const rounding = 1e-9 * (1 + contribution * (rows[0]?.length ?? 0))
-  const firstYears: number[] = []
-  let shortfall = 0
-  for (const row of rows) {
-    let balance = opening
-    let deepest = 0
-    let first = -1
-    row.forEach((amount, year) => {
-      balance = balance * (year === 0 ? 1 : 1 + interest) + contribution - amount
-      if (balance >= -rounding) return
-      if (first < 0) first = year
-      deepest = Math.min(deepest, balance)
-    })
-    if (first < 0) continue
-    firstYears.push(first)
-    shortfall -= deepest
-  }
-  const short = firstYears.length
-  return {
-    chanceShort: short / rows.length,
-    meanShortfall: short === 0 ? 0 : shortfall / short,
-    firstShortYear: short === 0 ? null : (quantiles(Float64Array.from(firstYears), [0.5])[0] ?? null),
-  }
 }
 
 function spreadOf(totals: Float64Array, independent: Float64Array, singleVariance: bigint): FleetResults['spread'] {

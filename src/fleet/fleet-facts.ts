@@ -45,6 +45,7 @@ export function factsOf(source: FleetSource, census: Census, command: string): F
     }),
     groupSizes: frame.groupSizes,
     ignoredColumns: census.ignoredColumns,
+    laterNames: census.laterNames,
     unknownAges: census.unknownAges,
     uncountedSurvivors: census.uncountedSurvivors,
   }

@@ -78,6 +78,20 @@ export interface ModelCarrier extends Carrier {
   readonly shareAroundPeak: number | null
 }
 
+/** What to have ready and what to put aside, all sites together (R2a). */
+export interface FleetTwoPart {
+  /** At the start, the opening balance included. */
+  readonly ready: Figure
+  /** At the start of each year. */
+  readonly perYear: Figure
+  /** Share of futures in which the two pay every bill, (0, 1). */
+  readonly confidence: number
+  /** Share of futures in which they do not; what is lacking then at its worst, on average; median first such year. */
+  readonly chanceShort: number
+  readonly meanShortfall: number
+  readonly firstShortYear: number | null
+}
+
 /** What fleet.json holds. */
 export interface FleetResults {
   readonly tool: { readonly name: string; readonly version: string }
@@ -118,7 +132,21 @@ export interface FleetResults {
     readonly firstShortYear: number | null
     readonly readyAhead: readonly number[]
     readonly fixedInMoney: number | null
+    /** What the answer says (R2a). */
+    readonly twoPart: FleetTwoPart
+    /** With `inflation`: the deposit fixed in money; else null. */
+    readonly twoPartFixedInMoney: FleetTwoPart | null
   }
+  /** What may be bought later, by the draws of each site; no part of cash and reserve; null where nothing may (C8). */
+  readonly later: {
+    readonly names: readonly string[]
+    /** Sites that may buy. */
+    readonly sites: number
+    /** How often something is bought, all sites together. */
+    readonly bought: Figure
+    readonly cost: { readonly mean: Figure; readonly p90: Figure }
+    readonly costByYear: readonly number[]
+  } | null
   readonly cashByYear: {
     readonly mean: readonly number[]
     readonly p10: readonly number[]

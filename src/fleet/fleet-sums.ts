@@ -14,6 +14,10 @@ export const COLUMNS = [
   'failures',
   /** Visits, covered ones too, by draw and year of the return. */
   'visits',
+  /** What is bought later, by draw and year, hundredths; how often by draw; sites that may buy (C8). */
+  'laterCash',
+  'laterBought',
+  'laterSites',
   /** Energy lost to outages by draw, Wh. */
   'lostWh',
   /** Cash by model and draw; by provider and draw; hundredths. */
@@ -64,8 +68,10 @@ export function lengthOf(column: Column, shape: SumsShape): number {
     case 'independentCash':
     case 'failures':
     case 'visits':
+    case 'laterCash':
       return draws * years
     case 'lostWh':
+    case 'laterBought':
       return draws
     case 'modelCash':
       return models * draws
@@ -88,6 +94,7 @@ export function lengthOf(column: Column, shape: SumsShape): number {
     case 'providerSites':
       return providers
     case 'leftOut':
+    case 'laterSites':
       return 1
     default:
       return column satisfies never

@@ -62,6 +62,8 @@ export interface FleetFacts {
   readonly modelFacts: readonly ModelFact[]
   readonly groupSizes: readonly number[]
   readonly ignoredColumns: readonly string[]
+  /** Names of what sites may buy later, sorted (C8). */
+  readonly laterNames: readonly string[]
   /** Sites whose age is not known, and what they are taken for (F7a). */
   readonly unknownAges: { readonly sites: number; readonly takenAs: string }
   readonly uncountedSurvivors: boolean

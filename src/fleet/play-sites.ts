@@ -1,3 +1,4 @@
+import { laterUniform } from '../history/chance.ts'
 import { History } from '../history/history.ts'
 import { playLanes } from '../history/play.ts'
 import { PLANNED, type Rows } from '../history/rows.ts'
@@ -61,8 +62,11 @@ export class SitePlayer {
    */
   play(sites: readonly ReadSite[], recorder: SiteRecorder): void {
     this.#begin(sites)
+    const laterKeys = this.#laterKeys(sites)
+    if (laterKeys.length > 0) recorder.mayBuyLater(sites.length)
     this.#play.sets.forEach((set, draw) => {
       this.#playDraw(sites, set, draw)
+      buyLater(laterKeys, set, draw, this.#cash.length, recorder)
       const visited = new Uint8Array(this.#history.nVisits)
       this.#history.rows.forEach((rows, place) => {
         recordFailures(rows, draw, recorder)
@@ -87,6 +91,13 @@ export class SitePlayer {
         starts.ageYears[lane] = site.ages[place] ?? 0
       })
     })
+  }
+
+  /** Streams of what each site may buy later, by purchase: one uniform a site and name (C8). */
+  #laterKeys(sites: readonly ReadSite[]): readonly (readonly StreamKey[])[] {
+    return this.#play.siteClass.option.later.map(({ name }) =>
+      sites.map(({ ticket }) => streamKey(this.#seed, JSON.stringify(['site', ticket.id, 'later', name]))),
+    )
   }
 
   #playDraw(sites: readonly ReadSite[], set: OptionSet, draw: number): void {
@@ -158,6 +169,24 @@ export class SitePlayer {
 }
 
 const NONE: readonly number[] = []
+
+/** What sites buy later in a draw (C8): in the year it falls in, never past the horizon. */
+function buyLater(
+  keys: readonly (readonly StreamKey[])[],
+  { terms }: OptionSet,
+  draw: number,
+  horizonYears: number,
+  recorder: SiteRecorder,
+): void {
+  terms.later.forEach(({ year, chance, cost }, purchase) => {
+    const within = Math.floor(year)
+    if (within >= horizonYears) return
+    const cents = hundredths(cost)
+    for (const key of keys[purchase] ?? []) {
+      if (laterUniform(key, draw) < chance) recorder.buyLater(draw, within, cents)
+    }
+  })
+}
 
 function recordFailures({ n, lane, before, action, failedAt }: Rows, draw: number, recorder: SiteRecorder): void {
   for (let row = 0; row < n; row++) {

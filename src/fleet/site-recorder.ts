@@ -153,6 +153,17 @@ export class SiteRecorder {
     }
   }
 
+  /** Some sites may buy something later (C8). */
+  mayBuyLater(sites: number): void {
+    add(this.#sums.laterSites, 0, sites)
+  }
+
+  /** Something is bought later by one site, hundredths; no part of its cash (C8). */
+  buyLater(draw: number, year: number, cents: number): void {
+    add(this.#sums.laterCash, draw * this.#years + year, cents)
+    add(this.#sums.laterBought, draw, 1)
+  }
+
   /** One visit, whoever pays it, in the year of its return. */
   visit(draw: number, year: number): void {
     const at = draw * this.#years + year

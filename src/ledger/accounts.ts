@@ -168,9 +168,9 @@ export class Accounts extends Columns {
   }
 }
 
-/** Bills of failures of one component by year of failure, undiscounted (V3). */
+/** Bills of failures by component and year of failure, undiscounted (V3). */
 export interface CoverTally {
-  /** Parts bill, the part the terms promise, the whole bill, and what the owner paid of it, by year of failure. */
+  /** Parts bill, the part the terms promise, the whole bill, and what the owner paid of it; populations × years. */
   readonly partsBill: Float64Array
   readonly promised: Float64Array
   readonly wholeBill: Float64Array

@@ -35,7 +35,7 @@ const visits = new VisitBills()
  * @param terms - of the option
  * @param claims - by population, from `decideClaims`
  * @param accounts - added to
- * @param tally - added to, for failures of the option's first component; null: not wanted
+ * @param tally - added to; null: not wanted
  * @param bills - by population, filled; null: not wanted
  */
 export function payRepairs(
@@ -56,7 +56,7 @@ export function payRepairs(
     ownBills.reserve(rows.n)
     payPopulation(rows, unit, terms, own, accounts, ownBills)
     if (unit.surcharge !== 0) paySurcharges(history, rows, unit, terms, accounts)
-    if (place === 0 && tally !== null) tallyCover(rows, unit, terms, own, tally)
+    if (tally !== null) tallyCover(rows, unit, terms, own, tally, place * terms.horizonYears)
   })
 }
 
@@ -152,7 +152,14 @@ function surchargeDue(rows: Rows, row: number, end: number): boolean {
 }
 
 /** Bills by year of failure, undiscounted: what the terms promise and what the owner pays (V3). */
-function tallyCover(rows: Rows, unit: UnitTerms, terms: OptionTerms, claims: Claims, tally: CoverTally): void {
+function tallyCover(
+  rows: Rows,
+  unit: UnitTerms,
+  terms: OptionTerms,
+  claims: Claims,
+  tally: CoverTally,
+  firstYear: number,
+): void {
   const { cover } = unit
   for (let row = 0; row < rows.n; row++) {
     const at = rows.returnedAt[row] as number // the row is there
@@ -174,7 +181,7 @@ function tallyCover(rows: Rows, unit: UnitTerms, terms: OptionTerms, claims: Cla
       trip = visitPrice(terms, unit.onRoof) * grown
       free = letsVisitBeFree(cover, covered)
     }
-    const year = Math.min(Math.floor(rows.failedAt[row] as number), terms.horizonYears - 1)
+    const year = firstYear + Math.min(Math.floor(rows.failedAt[row] as number), terms.horizonYears - 1)
     const paid = ownersParts(cover, parts, claims.parts[row] === GRANTED) + ownersLabour(cover, labour, covered)
     add(tally.partsBill, year, parts)
     add(tally.promised, year, claims.paper[row] === 1 ? parts * cover.partsShare : 0)

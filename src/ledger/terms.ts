@@ -5,6 +5,7 @@ import type { BatteryYear } from '../energy/battery/battery-year.ts'
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
 import type { Growth } from '../numerics/growth.ts'
 import type { Mode } from '../numerics/lifetime.ts'
+import type { ReplacementCover } from '../scenario/model/replacement-cover.ts'
 import type { OutageRole } from '../topologies/kinds.ts'
 
 /** Terms of a warranty as the ledger reads them (W1–W4). */
@@ -15,7 +16,7 @@ export interface CoverTerms {
   readonly partsShare: number
   readonly labourShare: number
   readonly claimSuccess: number
-  readonly replacementCover: 'remaining' | 'renewed' | 'new-if-bought'
+  readonly replacementCover: ReplacementCover
   readonly replacementMinYears: number
   readonly visitsCovered: boolean
 }

@@ -1,7 +1,8 @@
 import type { OptionResult } from '../analysis/results/option.ts'
 import type { Assumption } from '../scenario/model/assumption.ts'
+import { REPLACEMENT_COVERS } from '../scenario/model/replacement-cover.ts'
+import { tail } from '../scenario/schema/key-words.ts'
 import { formatAssumption } from './format/input.ts'
-import { tail } from './key-words.ts'
 import { componentWords } from './names.ts'
 import type { View } from './view.ts'
 
@@ -45,9 +46,7 @@ export function componentOf(view: View, input: Assumption): string | null {
 
 /** Words of a scenario file that a reader has not met, in plain ones (W3). */
 const PLAIN_WORDS: Readonly<Record<string, string>> = {
-  remaining: 'the rest of the old term',
-  renewed: 'a new term',
-  'new-if-bought': 'the rest of the old term; a new one only for a unit you pay for',
+  ...REPLACEMENT_COVERS,
   'built-in': 'monitoring is built in',
 }
 // a map, since a key that a file gives may be called `constructor`

@@ -1,6 +1,6 @@
 import type { Assumption, Known } from '../scenario/model/assumption.ts'
+import { keyWords, tail } from '../scenario/schema/key-words.ts'
 import type { MarginNote } from './content.ts'
-import { keyWords, tail } from './key-words.ts'
 import { joinWords } from './names.ts'
 import type { View } from './view.ts'
 

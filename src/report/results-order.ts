@@ -6,6 +6,8 @@ const TWO_PART = { ready: true, perYear: true, confidence: true } as const
 
 const ESTIMATE = { mean: true, standardError: true } as const
 
+const COVER = { paper: true, effective: true, firstYears: { years: true, paper: true, effective: true } } as const
+
 const EFFECT = { ...ESTIMATE, atLeastOneByYear: true } as const
 
 const NULL_CASE = { meanDifference: true, standardError: true, breakEvenPremium: true } as const
@@ -100,6 +102,8 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     },
     balanceByYear: { p10: true, p50: true, p90: true },
     coverByYear: { paper: true, effective: true },
+    coverInAll: COVER,
+    coverByComponent: { component: true, years: true, ...COVER },
     replacementAge: {
       component: true,
       ages: true,
@@ -187,6 +191,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     worth: true,
     worthStandardErrors: true,
     energyLostToClaims: true,
+    otherComponents: { component: true, years: true, worth: true, standardError: true, draws: true },
     offers: {
       component: true,
       years: true,

@@ -71,7 +71,9 @@ export class BlockMerger {
   #roomFor(block: OptionDraws, draws: number): OptionDraws {
     const sets = this.#oneSet ? 1 : Math.round((draws * block.yearlyCost.length) / block.draws)
     const years = block.byYear.cash.length
-    return emptyDraws(draws, sets, block.squares.length, years, block.needInMoney.length > 0, this.#payments)
+    const inMoney = block.needInMoney.length > 0
+    const populations = block.byYear.partsBill.length / years
+    return emptyDraws(draws, sets, block.squares.length, years, inMoney, this.#payments, populations)
   }
 }
 

@@ -147,6 +147,7 @@ export interface OptionDraws {
     readonly cash: Float64Array
     /** Present value of all that fell in the year, without purchase and residual. */
     readonly present: Float64Array
+    /** Of each population; populations × years. */
     readonly partsBill: Float64Array
     readonly promised: Float64Array
     readonly wholeBill: Float64Array
@@ -167,6 +168,7 @@ export interface OptionDraws {
  * @param years - of the horizon
  * @param inMoney - whether contributions fixed in money are wanted
  * @param payments - to be filled
+ * @param populations - whose cover is tallied
  * @returns all 0
  */
 export function emptyDraws(
@@ -176,8 +178,10 @@ export function emptyDraws(
   years: number,
   inMoney: boolean,
   payments: readonly PaymentColumns[],
+  populations = 1,
 ): OptionDraws {
   const byYear = (): Float64Array => new Float64Array(years)
+  const ofEach = (): Float64Array => new Float64Array(populations * years)
   return {
     draws,
     setSums: new Float64Array(sets * row),
@@ -198,10 +202,10 @@ export function emptyDraws(
       firstBatteryOnly: byYear(),
       cash: byYear(),
       present: byYear(),
-      partsBill: byYear(),
-      promised: byYear(),
-      wholeBill: byYear(),
-      paid: byYear(),
+      partsBill: ofEach(),
+      promised: ofEach(),
+      wholeBill: ofEach(),
+      paid: ofEach(),
     },
     lostByMonthKwh: new Float64Array(12),
     visitCounts: new Float64Array(3),

@@ -123,7 +123,8 @@ export class DrawPlayer {
   play(range: DrawRange): OptionDraws {
     const { first, draws, drawsPerSet, sets } = range
     const { horizonYears, reserve } = this.#plan.scenario
-    this.#out = emptyDraws(draws, sets.length, this.#layout.length, horizonYears, reserve.inflation !== null, [])
+    const { length, populations } = this.#layout
+    this.#out = emptyDraws(draws, sets.length, length, horizonYears, reserve.inflation !== null, [], populations)
     sets.forEach((parameterSet, setIndex) => {
       const from = setIndex * drawsPerSet
       const to = Math.min(from + drawsPerSet, draws)

@@ -69,6 +69,8 @@ const OPTION: Keys = {
   replacementAge: words('ages cost best gain'),
   waitingPolicy: words('waitForUnits waitAtMostDays cost best saves'),
   countedAlike: words('visitAtOnce perfectMonitoring draws'),
+  coverInAll: words('paper effective firstYears'),
+  coverByComponent: words('component years paper effective firstYears'),
   variance: words('chanceShare unknownShare judgementShare'),
 }
 const RESULTS: Keys = {
@@ -81,7 +83,7 @@ const RESULTS: Keys = {
     'option against meanDifference standardError interval90 chanceBetterOnAverage chanceCheaper breakEvenPremium breakEvenInterval90 verdict aheadFromYear varianceShares withTierEffect0',
   ),
   warrantySweep: {
-    ...words('option component years outOfPocketMean outOfPocketIfProviderStays worth'),
+    ...words('option component years outOfPocketMean outOfPocketIfProviderStays worth otherComponents'),
     offers: words('years price worth verdict'),
   },
   switchPoints: words('input option value low high differenceThere standardError'),

@@ -20,6 +20,11 @@ const BLOCKS = [...README.matchAll(/^```sh\n([\s\S]*?)^```/gm)].map(([, block = 
 )
 const RUN = BLOCKS.map(lines => lines.filter(line => !NOT_HERE.includes(line))).filter(lines => lines.length > 0)
 
+/** Blocks that are whole scenarios. */
+const SCENARIOS = [...README.matchAll(/^```yaml\n((?:title|currency)[\s\S]*?)^```/gm)].map(
+  ([, text = ''], index) => [index, text] as const,
+)
+
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-readme-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
@@ -62,9 +67,13 @@ describe('N5: the commands of the README run as they stand', () => {
     for (const line of lines) play(line.replace('npm ci && ', ''), cwd)
   })
 
-  test('its quotes are right', () => {
-    const quotes = /^```yaml\n(currency[\s\S]*?)^```/m.exec(README)?.[1] ?? ''
-    const checked = spawnSync(process.execPath, [inject('program'), 'check', '-'], { input: quotes, encoding: 'utf8' })
-    expect(checked.stdout).toContain('Nothing is wrong. 3 options')
+  test.each(SCENARIOS)('scenario %i is right', (_, text) => {
+    const checked = spawnSync(process.execPath, [inject('program'), 'check', '-'], { input: text, encoding: 'utf8' })
+    expect(checked.stderr).toBe('')
+    expect(checked.stdout).toMatch(/Nothing is wrong\. [23] options/)
+  })
+
+  test('a buyer and a retailer have a scenario each', () => {
+    expect(SCENARIOS).toHaveLength(2)
   })
 })

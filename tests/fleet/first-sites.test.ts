@@ -174,9 +174,9 @@ describe('F7a: reserve.xlsx', () => {
     Object.fromEntries(Object.entries(unzipSync(bytes)).map(([name, content]) => [name, strFromU8(content)]))
   const read = () => new Uint8Array(readFileSync(join(folder, 'reserve.xlsx')))
 
-  test('is a workbook with both sheets, plain headings, numbers as numbers', () => {
+  test('is a workbook with three sheets, plain headings, numbers as numbers', () => {
     const files = entries(read())
-    expect(files['xl/workbook.xml']).toMatch(/name="Need by year".*name="Roofs"/s)
+    expect(files['xl/workbook.xml']).toMatch(/name="Need by year".*name="Reserve".*name="Roofs"/s)
     const strings = files['xl/sharedStrings.xml'] ?? ''
     for (const words of [
       'Year',
@@ -187,9 +187,15 @@ describe('F7a: reserve.xlsx', () => {
       's3',
     ])
       expect(strings).toContain(`>${words}<`)
-    const [years = '', roofs = ''] = [files['xl/worksheets/sheet1.xml'], files['xl/worksheets/sheet2.xml']]
+    const [years = '', reserve = '', roofs = ''] = [1, 2, 3].map(sheet => files[`xl/worksheets/sheet${sheet}.xml`])
     expect(years.match(/<row /g)).toHaveLength(2 + 15)
     expect(roofs.match(/<row /g)).toHaveLength(2 + SITES + 1)
+    // R2a: the figures of the answer
+    const { ready, perYear } = results.reserve.twoPart
+    for (const [row, { value, standardError }] of [ready, perYear].entries()) {
+      const shown = Number(new RegExp(`<c r="B${row + 3}"[^>]*><v>([^<]*)</v>`).exec(reserve)?.[1])
+      expect(Math.abs(shown - value)).toBeLessThanOrEqual(standardError)
+    }
     const csv = readCsv(readFileSync(join(folder, 'years.csv'), 'utf8'), 'years.csv')
     csv.rows.forEach(({ cells }, year) => {
       const [, value] = new RegExp(`<c r="B${year + 3}"[^>]*><v>([^<]*)</v>`).exec(years) ?? []

@@ -62,7 +62,9 @@ async function joined(files: readonly string[]) {
 const TABLE = `${siteTable(60)}s60,-4,3000,alder,maker-a\ns7,2,3000,alder,maker-a\n${siteTable(8, 61).split('\n').slice(1).join('\n')}`
 
 /** Of few years: what a part costs is to make its tables. */
-const SHORT = homeTemplate().replace('horizon_years: 15', 'horizon_years: 6')
+const SHORT = homeTemplate({
+  option: 'later: [{name: battery, year: {low: 1, high: 4}, chance: 40%, cost: 5000}]',
+}).replace('horizon_years: 15', 'horizon_years: 6')
 
 describe('F4: parts joined are one run, to the byte', () => {
   test.each([1, 2, 7, 64])('%i parts, joined in a mixed order', async parts => {

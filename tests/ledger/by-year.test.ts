@@ -70,6 +70,38 @@ describe('money and cover by year, in a world without chance', () => {
     expect(coverByYear.effective[4]).toBeCloseTo(800 / (1000 + 175 * 1.1 ** 4.6), 4)
   })
 
+  test('V3: each component has its own cover; that of all together is of their bills', async () => {
+    const inverter = unit('string-inverter', { ...inFourYears, warranty: { years: 6, parts: 0.8 } })
+    const battery = unit('battery', { ...inFourYears, replacement: { parts: 3000, labour: 0 } })
+    const blocks = world([option('Two', 'string', [inverter, battery])])
+    const { coverByYear, coverInAll, coverByComponent } = first((await play(blocks)).options)
+    expect(coverByComponent.map(({ component, years }) => [component, years])).toEqual([
+      ['string-inverter', 6],
+      ['battery', 0],
+    ])
+    expect(coverByComponent[0]?.paper).toEqual(coverByYear.paper)
+    expect(coverByComponent[0]?.firstYears.paper).toBeCloseTo(0.4, 9)
+    expect(coverByComponent[1]?.firstYears).toEqual({ years: 10, paper: 0, effective: 0 })
+    // failures at 4.6 and 9.2 years, the second without cover: 0.8 of 1,000 promised of twice 1,000 and 3,000
+    expect(coverInAll.firstYears.paper).toBeCloseTo(800 / 8000, 9)
+    // labour of 200 of the inverter, a call-out of 100 each, none of them covered
+    expect(coverInAll.firstYears.effective).toBeCloseTo(800 / (2 * (1000 + 200 + 100 + 3000 + 100)), 9)
+    expect(coverInAll.effective[4]).toBeCloseTo(800 / 4400, 9)
+  })
+
+  test('V2: the cover of a component after the first is worth what it saves, less the energy lost to claims', async () => {
+    const battery = unit('battery', {
+      ...inFourYears,
+      replacement: { parts: 3000, labour: 0 },
+      warranty: { years: 6, replacement_cover: 'remaining' },
+    })
+    const blocks = world([option('Two', 'string', [unit('string-inverter'), battery])])
+    const { warrantySweep } = await play(blocks)
+    const [other] = warrantySweep[0]?.otherComponents ?? []
+    expect(other).toMatchObject({ component: 'battery', years: 6, draws: 20 })
+    expect(other?.worth).toBeCloseTo(3000, 6)
+  })
+
   test('V3: a provider that is gone leaves paper as it was and effective at nothing', async () => {
     const blocks = world([
       single(

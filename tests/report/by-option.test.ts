@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
 import { inGroups, placesOf, valuesByOption } from '../../src/report/by-option.ts'
-import { keyWords } from '../../src/report/key-words.ts'
 import { viewOf } from '../../src/report/view.ts'
 import type { Assumption } from '../../src/scenario/model/assumption.ts'
 import { homeResults } from './fixture.ts'
@@ -73,16 +72,4 @@ describe('places of a value', () => {
   test('what belongs to the site holds for all options', () => {
     expect(placesOf(view, [input('discount_rate', 1)])).toBe('all options')
   })
-})
-
-describe('keys in words', () => {
-  test.each([
-    ['Plain / string-inverter / warranty.years', 'years of parts cover'],
-    ['failure.failed_by.15', 'share failed by year 15'],
-    ['failure.modes.1.mean_life_years', 'mean life, cause 2'],
-    ['downtime.detect_days.p90', 'days until a failure is noticed (9 of 10 within)'],
-    ['warranty_offers.0.labour_years', 'warranty offer 1: labour years'],
-    ['site.generation.degradation', 'ageing of the panels'],
-    ['something.not_yet.known_here', 'not yet known here'],
-  ])('%s', (key, words) => expect(keyWords(key)).toBe(words))
 })

@@ -71,6 +71,15 @@ export function sketched(sketch: Sketch): OptionResult {
   const ideal = 7100 * YEARS
   const share = failedShare(sketch, YEARS)
   const monthly = [260, 360, 590, 730, 850, 880, 900, 800, 620, 420, 280, 210].map(kwh => kwh * YEARS)
+  const cover = {
+    paper: failuresByYear.map((value, year) =>
+      value < 1e-6 ? null : year < sketch.coverYears ? 1 : Math.max(0, 0.25 - 0.01 * year),
+    ),
+    effective: failuresByYear.map((value, year) =>
+      value < 1e-6 ? null : Math.max(0, year < sketch.coverYears ? 0.62 - 0.02 * year : 0.1 - 0.004 * year),
+    ),
+    firstYears: { years: 10, paper: 0.9, effective: 0.4 },
+  }
   return {
     id: sketch.id,
     name: sketch.name,
@@ -214,14 +223,9 @@ export function sketched(sketch: Sketch): OptionResult {
       p50: cumulative.p50.map((value, year) => contribution * (year + 1) - value),
       p90: cumulative.p50.map((value, year) => contribution * (year + 1) - value * 0.3),
     },
-    coverByYear: {
-      paper: failuresByYear.map((value, year) =>
-        value < 1e-6 ? null : year < sketch.coverYears ? 1 : Math.max(0, 0.25 - 0.01 * year),
-      ),
-      effective: failuresByYear.map((value, year) =>
-        value < 1e-6 ? null : Math.max(0, year < sketch.coverYears ? 0.62 - 0.02 * year : 0.1 - 0.004 * year),
-      ),
-    },
+    coverByYear: { paper: cover.paper, effective: cover.effective },
+    coverInAll: cover,
+    coverByComponent: [{ component: sketch.kind, years: sketch.coverYears, ...cover }],
     replacementAge:
       sketch.count > 1
         ? null

@@ -50,6 +50,7 @@ export function sweepOf(option: OptionResult, offers: WarrantySweep['offers']): 
     outOfPocketIfProviderStays: years.map(year => fall(year, 0.36)),
     worth: years.map(year => (base - fall(year, 0.55)) * 0.98),
     worthStandardErrors: years.map(year => (year === 0 ? 0 : 4)),
+    otherComponents: [],
     energyLostToClaims: years.map(year => (base - fall(year, 0.55)) * 0.02),
     offers,
   }

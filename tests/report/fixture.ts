@@ -16,6 +16,8 @@ export function quietResults(): Results {
   const none = { mean: 0, standardError: 0, exactMean: 0, comparedMean: 0, zScore: null }
   const costs = { ...a.costs, parts: 0, labour: 0, visits: 0, outageEnergy: 0, designEnergy: 0 }
   const upfront = costs.upfront
+  const noFailures = { paper: zeros.map(() => null), effective: zeros.map(() => null) }
+  const noCover = { ...noFailures, firstYears: { years: 10, paper: null, effective: null } }
   const quiet: OptionResult = {
     ...a,
     name: 'Only one',
@@ -81,7 +83,9 @@ export function quietResults(): Results {
       readyAhead: zeros,
     },
     balanceByYear: { p10: zeros, p50: zeros, p90: zeros },
-    coverByYear: { paper: zeros.map(() => null), effective: zeros.map(() => null) },
+    coverByYear: noFailures,
+    coverInAll: noCover,
+    coverByComponent: [{ component: 'string-inverter', years: 5, ...noCover }],
     replacementAge: null,
     waitingPolicy: null,
     variance: { chanceShare: null, unknownShare: null, judgementShare: null },

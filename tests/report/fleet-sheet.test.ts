@@ -59,14 +59,29 @@ describe('sheet.html of a fleet in words (F7)', () => {
   test('the answer has three sentences: what to put aside, the years, how sure', () => {
     const answer = sheetOf(results).split('<h2 id="the-answer">')[1]?.split('</section>')[0] ?? ''
     const [aside, years, sure, more] = [...answer.matchAll(/<p>(.*?)<\/p>/g)].map(match => match[1])
-    expect(aside).toMatch(/^Put aside EUR [\d,]+ a year for all 120 sites, EUR \d+ for each: in 9 of 10 futures/)
+    expect(aside).toMatch(
+      /^Have EUR [\d,]+ ready at the start and put aside EUR [\d,]+ a year for all 120 sites, EUR \d+ and EUR \d+ for each: in 9 of 10 futures/,
+    )
     expect(years).toMatch(/^Years \d+, \d+ and \d+ need most: \d+ % of all bills\.$/)
     expect(sure).toMatch(/^In 1 of 10 futures it falls short/)
     expect(more).toBeUndefined()
   })
 
-  test('what is there at the start is to be ready', () => {
-    expect(sheetOf(crowded)).toContain('Have EUR 1,250,000 ready at the start. Put aside EUR')
+  test('R2a: what is there at the start is named, and is part of what is to be ready', () => {
+    expect(sheetOf(crowded)).toMatch(/Have EUR [\d,]+ ready at the start \(EUR 1,250,000 is there\) and put aside EUR/)
+  })
+
+  test('C8: what may be bought later is said to be in no figure', () => {
+    const later = {
+      names: ['battery'],
+      sites: 60,
+      bought: { value: 40, standardError: 1 },
+      cost: { mean: { value: 240_000, standardError: 6000 }, p90: { value: 270_000, standardError: 9000 } },
+      costByYear: [],
+    }
+    expect(sheetOf({ ...results, later })).toContain(
+      'Not counted in that: what may be bought later by 60 sites (battery). That comes to EUR 240,000 over 15 years on average, and stays under EUR 270,000 in 9 of 10 futures.',
+    )
   })
 
   test('the day is printed where one is given, and no other', () => {
@@ -92,7 +107,9 @@ describe('sheet.html of a fleet in words (F7)', () => {
     expect(points(roofs)[0]).toMatch(/^s\d+: \d+ %, EUR [\d,]+; \d+\.\d years old, parts /)
     expect(points('The models that need most')).toHaveLength(2)
     expect(points('The models that need most', crowded)).toHaveLength(3)
-    expect(points('How sure this is')[0]).toMatch(/what to put aside would move by about EUR [\d,]+ a year/)
+    expect(points('How sure this is')[0]).toMatch(
+      /^With other luck these move by about EUR [\d,]+ at the start, EUR [\d,]+ a year/,
+    )
     expect(points('What the data leave open')).toContain(
       '1 site of 121 could not be played and is in no figure; sites.csv says why.',
     )

@@ -30,9 +30,9 @@ describe('fleet.html (F7)', () => {
   test('the answer comes first: all sites, each site, how sure, what is left out', () => {
     const answer = textOf(html.slice(html.indexOf('<section class="answer"'), html.indexOf('<section class="part"')))
     expect(answer).toMatch(
-      /^ The answer Put aside EUR [\d,]+ a year for all 120 sites, EUR \d+ for each: in 9 of 10 futures that pays every bill\. In 1 of 10 futures it falls short/,
+      /^ The answer Have EUR [\d,]+ ready at the start and put aside EUR [\d,]+ a year for all 120 sites, EUR \d+ and EUR \d+ for each: in 9 of 10 futures that pays every bill\. In 1 of 10 futures it falls short/,
     )
-    expect(answer).toContain('Played again with other luck, the figure for all would move by about EUR')
+    expect(answer).toContain('Played again with other luck, the sum at the start would move by about EUR')
     expect(answer).toContain('1 site could not be played and is in no figure; the last part says why.')
   })
 
@@ -60,11 +60,11 @@ describe('fleet.html (F7)', () => {
   })
 
   test('a figure has no more digits than its standard error allows', () => {
-    const { contributionPerYear } = results.reserve
-    const vague = { ...contributionPerYear, value: 123_456, standardError: 6000 }
-    const reserve = { ...results.reserve, contributionPerYear: vague }
+    const { twoPart } = results.reserve
+    const vague = { value: 123_456, standardError: 6000 }
+    const reserve = { ...results.reserve, twoPart: { ...twoPart, ready: vague, perYear: vague } }
     expect(textOf(renderFleetReport({ ...results, reserve }, COMMAND))).toContain(
-      'Put aside EUR 120,000 a year for all 120 sites, EUR 1,000 for each',
+      'Have EUR 120,000 ready at the start and put aside EUR 120,000 a year for all 120 sites, EUR 1,000 and EUR 1,000 for each',
     )
   })
 

@@ -38,6 +38,16 @@ describe('the report', () => {
       'Robust string inverter (B) would come out about EUR 100 dearer than Plain string inverter (A)',
     )
   })
+  test('C7 the picture of the bars has a key for what is taken off, where something is', () => {
+    const results = homeResults()
+    expect(render(results)).not.toContain('Taken off:')
+    const options = results.options.map((one, i) =>
+      i === 3 ? { ...one, costs: { ...one.costs, batteryEarnings: -3000, residual: -200 } } : one,
+    )
+    const said = render({ ...results, options })
+    expect(text(said)).toContain('Taken off: what the battery earns and worth left at the end')
+    expect(text(said)).toContain('Lifetime cost: what is left')
+  })
   test('O7 a battery of unknown worth: no verdict, no part in the ranking, and what it would have to earn', () => {
     const home = homeResults()
     const unknown = {
@@ -150,7 +160,7 @@ describe('the report', () => {
   })
   test('paper cover never stands without effective cover', () => {
     const said = text(render(homeResults()))
-    expect(said).toMatch(/papers of [^;]+ promise 100 % of the parts; of a whole repair bill you are spared \d+ %/)
+    expect(said).toMatch(/papers of [^;]+ promise 90 % of the parts; of the repair bills you are spared \d+ %/)
   })
   test('lists every assumption, the self-check, the cautions and the command', () => {
     const said = text(render(homeResults()))

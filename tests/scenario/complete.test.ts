@@ -104,7 +104,9 @@ describe('failure and the spread between models (M4, U1b)', () => {
     expect(without.options.flatMap(({ populations }) => populations.map(({ kind }) => kind))).not.toContain(
       'dc-isolator',
     )
-    expect(without.notes.find(({ code }) => code === 'no-dc-isolator')?.text).toContain('None is counted for String;')
+    expect(without.notes.find(({ code }) => code === 'no-dc-isolator')?.text).toContain(
+      'None is counted for String (A);',
+    )
     const listed = changed(
       '        warranty: {years: 10, labour_years: 2}\n',
       '        warranty: {years: 10, labour_years: 2}\n      - {kind: dc-isolator, replacement: {parts: 70, labour: 90}}\n',

@@ -75,6 +75,18 @@ export interface TwoPartReserve {
   readonly confidence: number
 }
 
+/** Paper and effective cover by year of failure: shares, [0, 1]; null in years without failures (V3). */
+export interface CoverByYear {
+  readonly paper: readonly (number | null)[]
+  readonly effective: readonly (number | null)[]
+}
+
+/** The same, with that of the bills of the first years added up. */
+export interface CoverOverYears extends CoverByYear {
+  /** Of failures in the first 10 years, or in a shorter horizon. */
+  readonly firstYears: { readonly years: number; readonly paper: number | null; readonly effective: number | null }
+}
+
 /** One option. */
 export interface OptionResult {
   readonly id: string
@@ -151,7 +163,15 @@ export interface OptionResult {
     readonly p90: readonly number[]
   }
   /** First component, by year of failure; null in years without failures (V3). */
-  readonly coverByYear: { readonly paper: readonly (number | null)[]; readonly effective: readonly (number | null)[] }
+  readonly coverByYear: CoverByYear
+  /** All components together (V3). */
+  readonly coverInAll: CoverOverYears
+  /** Each component of its own, in the order of the option (V3). */
+  readonly coverByComponent: readonly (CoverOverYears & {
+    readonly component: ComponentKind
+    /** Parts term, years. */
+    readonly years: number
+  })[]
   /** Cost against age of planned replacement (null age: run to failure); null where no such unit reaches an age to try. */
   readonly replacementAge: {
     readonly component: string

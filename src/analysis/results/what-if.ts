@@ -1,3 +1,5 @@
+import type { ComponentKind } from '../../topologies/kinds.ts'
+
 /** What a run finds about other terms and other values of its inputs (V, S). */
 
 /** Out-of-pocket cost against the warranty term of the first component (V1–V3). */
@@ -12,6 +14,16 @@ export interface WarrantySweep {
   readonly worthStandardErrors: readonly number[]
   /** Energy lost to claims against term 0, present value; already taken off `worth`. */
   readonly energyLostToClaims: readonly number[]
+  /** Cover of the components after the first as it is, each against none (V2); those without parts cover are left out. */
+  readonly otherComponents: readonly {
+    readonly component: ComponentKind
+    /** Parts term, years, > 0. */
+    readonly years: number
+    readonly worth: number
+    readonly standardError: number
+    /** Draws played for it (X2): the first of the run. */
+    readonly draws: number
+  }[]
   readonly offers: readonly {
     readonly component: string
     readonly years: number

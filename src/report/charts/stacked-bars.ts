@@ -10,7 +10,7 @@ export interface StackedBar {
   readonly place: number
   /** Not below 0; the same number of parts in every bar, at most seven. */
   readonly parts: readonly number[]
-  /** Where the net total lies; drawn as a tick. */
+  /** Where the net total lies; drawn as a tick. Where it is less than the parts, an arrow leads back to it. */
   readonly total: number
   /** The total as text. */
   readonly said: string
@@ -34,7 +34,7 @@ export function stackedBars(
   const rowHeight = 40
   const box = { left: 28, right: CHART_WIDTH - 74, top: 4, bottom: 8 + bars.length * rowHeight }
   const longest = Math.max(...bars.map(bar => Math.max(bar.total, sum(bar.parts))), 1e-9)
-  const x = scaleLinear([0, longest], [box.left, box.right])
+  const x = scaleLinear([Math.min(0, ...bars.map(({ total }) => total)), longest], [box.left, box.right])
   const y = scaleBand(
     bars.map((_, index) => String(index)),
     [box.top, box.bottom],
@@ -67,10 +67,33 @@ export function stackedBars(
         d: `M${x(bar.total).toFixed(1)} ${(middle - y.bandwidth() / 2 - 3).toFixed(1)}V${(middle + y.bandwidth() / 2 + 3).toFixed(1)}`,
         class: 'mark',
       }) +
+      takenOff(x(bar.total), x(sum(bar.parts)), middle) +
       label(end + 6, middle + 5, bar.said, 'start', 'value')
     )
   })
   return chart(words, box.bottom + 46, fills(words.id), bottomAxis(x, box, write, axisName, 4), ...drawn, ...ends)
+}
+
+/** Nearest that an arrow is drawn; under it parts and total differ by rounding. */
+const SHORTEST_ARROW = 3
+
+/** An arrow from the end of the parts back to the total; empty where nothing is taken off. */
+function takenOff(to: number, from: number, y: number): string {
+  return from - to < SHORTEST_ARROW ? '' : arrowBack(from, to, y)
+}
+
+/**
+ * An arrow to the left, for what is taken off a bar.
+ *
+ * @param from - where it begins
+ * @param to - where its head is, left of `from`
+ * @param y - height
+ * @returns markup
+ */
+export function arrowBack(from: number, to: number, y: number): string {
+  const head = Math.min(6, from - to)
+  const d = `M${from.toFixed(1)} ${y.toFixed(1)}H${to.toFixed(1)}m${head} -4l${-head} 4l${head} 4`
+  return element('path', { d, class: 'halo', fill: 'none' }) + element('path', { d, class: 'mark' })
 }
 
 function sum(values: readonly number[]): number {

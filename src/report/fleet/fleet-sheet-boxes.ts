@@ -3,6 +3,7 @@ import { formatShare } from '../format/share.ts'
 import type { Box } from '../sheet/content.ts'
 import type { FleetView } from './fleet-view.ts'
 import { OPERATOR_QUESTIONS } from './operator-questions.ts'
+import { laterSentence } from './pooled-reserve.ts'
 import { commonCause } from './pooling.ts'
 
 /** Years in the table of the sheet. */
@@ -14,8 +15,7 @@ const NAME_LENGTH = 24
 const SENTENCE_LENGTH = 150
 
 /** What no future moves. */
-const NOT_VARIED =
-  'The same in every future: terms of warranties, when a visit is made, interest, and every figure given without a range.'
+const NOT_VARIED = 'Not varied: warranty terms, when visits are made, interest, figures given without a range.'
 
 /**
  * The boxes of a fleet's sheet: roofs and models that come first, how sure, what the data leave open, what to ask.
@@ -56,9 +56,10 @@ function models(view: FleetView): string[] {
 
 /** How far figures would move in another run: one standard error (F7b). */
 function byLuck(view: FleetView): string {
-  const { reserve, cashByYear } = view.results
+  const { cashByYear, reserve } = view.results
+  const { ready, perYear } = reserve.twoPart
   const ofYears = Math.max(...cashByYear.standardError.mean.slice(0, SHEET_YEARS))
-  return `Played again with other luck, what to put aside would move by about ${view.money(reserve.contributionPerYear.standardError)} a year, and the average bills of a year by up to ${view.money(ofYears)}.`
+  return `With other luck these move by about ${view.money(ready.standardError)} at the start, ${view.money(perYear.standardError)} a year, and up to ${view.money(ofYears)} in a year\u2019s average bills.`
 }
 
 /** Sites left out (F5), ages not known and columns not used (F7a), survivors not counted (M2). */
@@ -71,7 +72,7 @@ function leftOpen(view: FleetView): string[] {
       : [
           `${view.sites(fleet.leftOut)} of ${formatNumber(fleet.listed, 1)} could not be played and ${fleet.leftOut === 1 ? 'is' : 'are'} in no figure; sites.csv says why.`,
         ]
-  const open = [...missing, ...said.map(text => brief(view, text, SENTENCE_LENGTH))]
+  const open = [...laterSentence(view), ...missing, ...said.map(text => brief(view, text, SENTENCE_LENGTH))]
   return open.length > 0 ? open : ['Every site was played, every age is known, and every column of the list is used.']
 }
 

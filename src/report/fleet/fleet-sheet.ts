@@ -1,6 +1,5 @@
 import type { FleetResults } from '../../fleet/fleet-results.ts'
 import { type Table, table } from '../content.ts'
-import { formatMoney } from '../format/money.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatDay, formatYears } from '../format/quantity.ts'
 import { renderTemplate } from '../render-template.ts'
@@ -10,6 +9,9 @@ import { fleetBoxes, SHEET_YEARS } from './fleet-sheet-boxes.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'
 import { setAside, shortOf } from './pooled-reserve.ts'
 import { at, cashOf, yearsFigure } from './years.ts'
+
+/** Of the picture on the sheet; ours: with it the page also fits on Letter. */
+const PICTURE_HEIGHT = 190
 
 /**
  * sheet.html of a fleet: the one page that is carried to the board (F7).
@@ -24,9 +26,9 @@ export function renderFleetSheet(results: FleetResults, date: string | null): st
     reader: 'For the board',
     title: view.name(results.fleet.title),
     facts: facts(view, date),
-    answer: [ready(view), yearsSentence(view), shortOf(view)],
+    answer: [setAside(view), yearsSentence(view), shortOf(view)],
     tables: [needTable(view)],
-    figures: [yearsFigure(view)],
+    figures: [yearsFigure(view, PICTURE_HEIGHT)],
     boxes: fleetBoxes(view),
     cautions: SHEET_CAUTIONS,
   }
@@ -37,14 +39,6 @@ function facts(view: FleetView, date: string | null): string {
   const { fleet, draws } = view.results
   const day = date === null ? '' : `${formatDay(date)}. `
   return `${day}${view.sites(fleet.played)} over ${view.horizon}, ${fleet.currency} in prices of the start date; ${formatNumber(draws, 1)} futures played for every site.`
-}
-
-/** What to have ready and put aside (R2). */
-function ready(view: FleetView): string {
-  const { opening } = view.results.reserve
-  return opening > 0
-    ? `Have ${formatMoney(opening, 0, view.results.fleet.currency)} ready at the start. ${setAside(view)}`
-    : setAside(view)
 }
 
 function needTable(view: FleetView): Table {

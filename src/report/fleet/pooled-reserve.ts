@@ -1,3 +1,4 @@
+import type { Figure as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Figure, type Finding, finding, table } from '../content.ts'
@@ -20,9 +21,7 @@ const LEVELS = [
  */
 export function pooledReserve(view: FleetView): Finding {
   const { reserve, fleet } = view.results
-  const { contributionAt: at } = reserve
-  const opening =
-    reserve.opening > 0 ? `; ${formatMoney(reserve.opening, 0, fleet.currency)} is there at the start` : ''
+  const { contributionAt: at, twoPartFixedInMoney } = reserve
   const rows = [
     ['half of futures', at['50']],
     ['8 of 10', at['80']],
@@ -34,12 +33,14 @@ export function pooledReserve(view: FleetView): Finding {
     sentence: setAside(view),
     paragraphs: [
       `${shortOf(view)} ${sureOf(view)}`,
-      `Deposits fall at the start of each year, rise with inflation and earn ${formatShare(reserve.interest)} a year beyond it${opening}. The bills of a year are taken out at its start, on the careful side. Lost energy is not in it.`,
+      `Deposits fall at the start of each year, rise with inflation and earn ${formatShare(reserve.interest)} a year beyond it. The bills of a year are taken out at its start, on the careful side. Lost energy is not in it.`,
+      'Without a sum at the start the deposit itself must carry the largest early bill, and collects more than is spent: the table says how much it would be.',
+      ...laterSentence(view),
     ],
     figures: [cumulativeFigure(view)],
     tables: [
       table(
-        `What to put aside each year for all sites, ${fleet.currency}, prices of the start date`,
+        `In place of both, one level deposit a year for all sites, ${fleet.currency}, prices of the start date`,
         ['Enough in', '#All sites', '#Each site', '#Give or take'],
         rows.map(([words, figure]) => [
           words,
@@ -52,6 +53,11 @@ export function pooledReserve(view: FleetView): Finding {
           ...(reserve.fixedInMoney === null
             ? []
             : [`Fixed in money instead of rising with inflation: ${view.money(reserve.fixedInMoney)} a year.`]),
+          ...(twoPartFixedInMoney === null
+            ? []
+            : [
+                `The two parts, fixed in money: ${view.money(twoPartFixedInMoney.ready)} ready at the start, ${view.money(twoPartFixedInMoney.perYear)} a year.`,
+              ]),
         ],
       ),
     ],
@@ -60,18 +66,26 @@ export function pooledReserve(view: FleetView): Finding {
 }
 
 /**
- * The contribution in one sentence.
+ * What to have ready and what to put aside in one sentence (R2a), the same on every page.
  *
  * @param view - prepared results
  */
 export function setAside(view: FleetView): string {
   const { reserve, fleet } = view.results
-  const { contributionPerYear: all, confidence } = reserve
+  const { ready, perYear, confidence } = reserve.twoPart
+  const share = (figure: Simulated): string => view.money(each(figure, fleet.played))
+  const has = ready.value > 0
   const forWhom =
     fleet.played === 1
       ? 'for the one site'
-      : `for all ${view.sites(fleet.played)}, ${view.money(each(all, fleet.played))} for each`
-  return `Put aside ${view.money(all)} a year ${forWhom}: in ${formatLifetimes(confidence)} futures that pays every bill.`
+      : `for all ${view.sites(fleet.played)}, ${has ? `${share(ready)} and ` : ''}${share(perYear)} for each`
+  const start = has ? `Have ${view.money(ready)} ready at the start${isThere(view)} and put` : 'Put'
+  return `${start} aside ${view.money(perYear)} a year ${forWhom}: in ${formatLifetimes(confidence)} futures that pays every bill.`
+}
+
+/** What of it the opening balance is. */
+function isThere({ results: { reserve, fleet } }: FleetView): string {
+  return reserve.opening > 0 ? ` (${formatMoney(reserve.opening, 0, fleet.currency)} is there)` : ''
 }
 
 /**
@@ -80,20 +94,38 @@ export function setAside(view: FleetView): string {
  * @param view - prepared results
  */
 export function shortOf(view: FleetView): string {
-  const { chanceShort, meanShortfall, firstShortYear } = view.results.reserve
+  const { chanceShort, meanShortfall, firstShortYear } = view.results.reserve.twoPart
   if (chanceShort === 0) return 'In no future played did it fall short.'
   const when = firstShortYear === null ? '' : `, half of them by year ${formatNumber(firstShortYear + 1, 1)}`
   return `In ${formatLifetimes(chanceShort)} futures it falls short${when}; those lack ${view.money(meanShortfall)} on average at their worst.`
 }
 
 /**
- * How far the contribution itself would move in another run.
+ * How far the two parts themselves would move in another run.
  *
  * @param view - prepared results
  */
 export function sureOf(view: FleetView): string {
-  const { standardError } = view.results.reserve.contributionPerYear
-  return `Played again with other luck, the figure for all would move by about ${view.money(standardError)}.`
+  const { ready, perYear } = view.results.reserve.twoPart
+  const first =
+    ready.value > 0 ? `the sum at the start would move by about ${view.money(ready.standardError)} and ` : ''
+  return `Played again with other luck, ${first}the deposit ${first === '' ? 'would move ' : ''}by about ${view.money(perYear.standardError)} a year.`
+}
+
+/**
+ * What sites may buy later (C8): in no reserve.
+ *
+ * @param view - prepared results
+ * @returns a sentence; none where nothing may be bought
+ */
+export function laterSentence(view: FleetView): string[] {
+  const { later, fleet } = view.results
+  if (later === null) return []
+  const names = later.names.map(name => view.name(name)).join(', ')
+  const sites = later.sites === fleet.played ? '' : ` by ${view.sites(later.sites)}`
+  return [
+    `Not counted in that: what may be bought later${sites} (${names}). That comes to ${view.money(later.cost.mean)} over ${view.horizon} on average, and stays under ${view.money(later.cost.p90)} in 9 of 10 futures.`,
+  ]
 }
 
 function cumulativeFigure(view: FleetView): Figure {

@@ -42,7 +42,7 @@ export function pooling(view: FleetView): Finding {
     tables: [
       comparison(
         view,
-        `To put aside each year for each site, to be sure in ${formatLifetimes(reserve.confidence)} futures`,
+        `Level deposit a year for each site, nothing ready at the start, to be sure in ${formatLifetimes(reserve.confidence)} futures`,
         rows,
         'contribution',
       ),
@@ -86,7 +86,7 @@ function sentence(view: FleetView, all: Diversification | undefined): string {
   if (all === undefined || all.sites === 1) return 'There is one site only, so there is nothing to pool.'
   const { alone, pooled } = all.contribution
   const { pooled: together, withoutCommonCause } = figuresOf(all, 'contribution')
-  const head = `Pooled, a site needs ${view.money(together)} a year instead of ${view.money(alone)} alone`
+  const head = `With a level deposit a site in the pool needs ${view.money(together)} a year instead of ${view.money(alone)} alone`
   return pooled < alone
     ? `${head}, ${formatShare(1 - pooled / alone)} less; if nothing struck two sites at once it would be ${view.money(withoutCommonCause)}.`
     : `${head}: a bill is so rare that alone most sites would put aside nothing and be caught out, while the pool must pay for all.`
@@ -126,12 +126,12 @@ function comparison(
 
 function contributionFigure(view: FleetView, rows: readonly Diversification[]): Figure {
   return {
-    heading: `To put aside each year for each site, ${view.results.fleet.currency}`,
+    heading: `Level deposit a year for each site, ${view.results.fleet.currency}`,
     key: LINES.map(line => lineKey(line.look, line.words)),
     svg: lineChart(
       {
         id: 'pooling',
-        title: 'To put aside for each site, by how many are pooled',
+        title: 'Level deposit for each site, by how many are pooled',
         description: rows
           .map(row => {
             const { pooled } = figuresOf(row, 'contribution')

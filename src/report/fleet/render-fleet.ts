@@ -4,7 +4,7 @@ import { formatNumber } from '../format/number.ts'
 import { renderTemplate } from '../render-template.ts'
 import { firstRoofs, roofsSentence, yearsSentence } from './first-roofs.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'
-import { pooledReserve, setAside, shortOf, sureOf } from './pooled-reserve.ts'
+import { laterSentence, pooledReserve, setAside, shortOf, sureOf } from './pooled-reserve.ts'
 import { commonCause, pooling } from './pooling.ts'
 import { modelRisk, warrantyRisk } from './risk.ts'
 import { leftOut, whatHappens } from './sites.ts'
@@ -54,12 +54,13 @@ function answer(view: FleetView): string[] {
   const alone =
     all === undefined || all.sites === 1 || all.contribution.pooled >= all.contribution.alone
       ? ''
-      : `To be as sure, a site for itself would need ${view.money(all.contribution.alone)} a year. `
+      : `To be as sure by a level deposit, a site for itself would need ${view.money(all.contribution.alone)} a year, one in the pool ${view.money(all.contribution.pooled)}. `
   const shared = commonCause(view)
   return [
     `${setAside(view)} ${shortOf(view)} ${sureOf(view)}`,
     `Over ${view.horizon} the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures. ${yearsSentence(view)}`,
     roofsSentence(view),
+    ...laterSentence(view),
     ...(alone + shared === '' ? [] : [`${alone}${shared}`]),
     ...(fleet.leftOut === 0
       ? []

@@ -1,8 +1,9 @@
 import { unzipSync, zipSync } from 'fflate'
 import writeXlsxFile, { type SheetData } from 'write-excel-file/node'
-import type { FleetResults } from '../../fleet/fleet-results.ts'
+import type { Figure, FleetResults } from '../../fleet/fleet-results.ts'
 import { SITE_HEADINGS } from '../../fleet/sites-csv.ts'
-import { YEAR_HEADINGS, yearRows } from './year-rows.ts'
+import { formatLifetimes } from '../format/share.ts'
+import { rounded, yearHeadings, yearRows } from './year-rows.ts'
 
 /** Roofs in the workbook. Ours: more open slowly in a spreadsheet; all of them are in sites.csv. */
 export const MOST_WORKBOOK_ROOFS = 5000
@@ -14,7 +15,7 @@ const MOMENT = '1980-01-01T00:00:00'
 const WORDS: ReadonlySet<string> = new Set(['Site', 'Played', 'Option', 'Model', 'Maker', 'Why', 'Why left out'])
 
 /**
- * reserve.xlsx: need by year, and the roofs in the order in which they need attention (F7a).
+ * reserve.xlsx: need by year, what to have ready and put aside, and the roofs in the order in which they need attention (F7a).
  *
  * @param results - of the fleet
  * @param roofs - cells of the first roofs as sites.csv has them, the rank first
@@ -22,7 +23,13 @@ const WORDS: ReadonlySet<string> = new Set(['Site', 'Played', 'Option', 'Model',
  */
 export async function fleetWorkbook(results: FleetResults, roofs: readonly (readonly string[])[]): Promise<Uint8Array> {
   const sheets = [
-    { sheet: 'Need by year', data: yearsSheet(results), columns: widths(YEAR_HEADINGS, 16), stickyRowsCount: 2 },
+    {
+      sheet: 'Need by year',
+      data: yearsSheet(results),
+      columns: widths(yearHeadings(results), 16),
+      stickyRowsCount: 2,
+    },
+    { sheet: 'Reserve', data: reserveSheet(results), columns: [{ width: 60 }, { width: 16 }, { width: 24 }] },
     {
       sheet: 'Roofs',
       data: roofsSheet(results, roofs),
@@ -35,10 +42,32 @@ export async function fleetWorkbook(results: FleetResults, roofs: readonly (read
   return zipSync(unzipSync(written), { mtime: MOMENT })
 }
 
+/** What to have ready and put aside (R2a), in the same figures as on every page. */
+function reserveSheet({ fleet, reserve, later, draws }: FleetResults): SheetData {
+  const { ready, perYear, confidence } = reserve.twoPart
+  const row = (words: string, { value, standardError }: Figure): SheetData[number] => [
+    words,
+    rounded(value, standardError, 1),
+    standardError === 0 ? 0 : Number(standardError.toPrecision(1)),
+  ]
+  return [
+    [`${fleet.title}: reserve for all ${fleet.played} sites, ${fleet.currency} in prices of the start date`],
+    heading([
+      `Pays every bill in ${formatLifetimes(confidence)} futures, ${draws} played`,
+      fleet.currency,
+      'Give or take (one standard error)',
+    ]),
+    row('Have ready at the start, what is there included', ready),
+    row('Put aside at the start of each year', perYear),
+    row('Or, with nothing ready: one level deposit a year', reserve.contributionPerYear),
+    ...(later === null ? [] : [row('Not in it: what may be bought later, on average', later.cost.mean)]),
+  ]
+}
+
 function yearsSheet(results: FleetResults): SheetData {
   const { fleet, draws } = results
   const about = `${fleet.title}: bills of all ${fleet.played} sites by year, ${fleet.currency} in prices of the start date, ${draws} futures`
-  return [[about], heading(YEAR_HEADINGS), ...yearRows(results)]
+  return [[about], heading(yearHeadings(results)), ...yearRows(results)]
 }
 
 function roofsSheet({ fleet }: FleetResults, roofs: readonly (readonly string[])[]): SheetData {

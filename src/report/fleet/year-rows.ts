@@ -2,8 +2,8 @@ import { stringify } from 'csv-stringify/sync'
 import type { FleetResults } from '../../fleet/fleet-results.ts'
 import { roundingStep } from '../format/number.ts'
 
-/** Headings of years.csv and of the first sheet of reserve.xlsx (F7a). */
-export const YEAR_HEADINGS = [
+/** Headings of years.csv and of its sheet in reserve.xlsx (F7a). */
+const YEAR_HEADINGS = [
   'Year',
   'Bills, mean',
   'Half of futures stay under (P50)',
@@ -14,13 +14,25 @@ export const YEAR_HEADINGS = [
   'Visits, covered ones too, mean',
 ] as const
 
+/** Heading of one more column, where something may be bought later (C8). */
+const LATER_HEADING = 'Bought later, mean, in no other column'
+
+/**
+ * The headings for a fleet.
+ *
+ * @param results - of the fleet
+ */
+export function yearHeadings({ later }: FleetResults): readonly string[] {
+  return later === null ? YEAR_HEADINGS : [...YEAR_HEADINGS, LATER_HEADING]
+}
+
 /**
  * Need by year, rounded as the report rounds it: to the standard error of each figure (F7a).
  *
  * @param results - of the fleet
  * @returns one row a year; years count from 1
  */
-export function yearRows({ cashByYear, failuresByYear, visitsByYear }: FleetResults): number[][] {
+export function yearRows({ cashByYear, failuresByYear, visitsByYear, later }: FleetResults): number[][] {
   const { standardError } = cashByYear
   return cashByYear.mean.map((_, year) => [
     year + 1,
@@ -29,6 +41,8 @@ export function yearRows({ cashByYear, failuresByYear, visitsByYear }: FleetResu
     ),
     rounded(failuresByYear.mean[year], failuresByYear.standardError.mean[year], 0.1),
     rounded(visitsByYear.mean[year], visitsByYear.standardError[year], 0.1),
+    // two digits, as without a known error in the report
+    ...(later === null ? [] : [Number((later.costByYear[year] ?? 0).toPrecision(2))]),
   ])
 }
 
@@ -38,10 +52,17 @@ export function yearRows({ cashByYear, failuresByYear, visitsByYear }: FleetResu
  * @param results - of the fleet
  */
 export function yearsCsv(results: FleetResults): string {
-  return stringify([YEAR_HEADINGS, ...yearRows(results)])
+  return stringify([yearHeadings(results), ...yearRows(results)])
 }
 
-function rounded(value = 0, standardError = 0, finest: number): number {
+/**
+ * A figure as the report rounds it, to its standard error.
+ *
+ * @param value - the figure
+ * @param standardError - of it, >= 0
+ * @param finest - no finer step
+ */
+export function rounded(value = 0, standardError = 0, finest: number): number {
   const step = roundingStep(value, standardError, finest)
   // steps below 1 leave a tail of binary digits
   return Number((Math.round(value / step) * step).toPrecision(12))

@@ -102,8 +102,9 @@ export function at<Level extends string>(
  * Bills of all sites by year, with the band of 8 in 10 futures.
  *
  * @param view - prepared results
+ * @param height - of the picture; less where a page must hold it
  */
-export function yearsFigure(view: FleetView): Figure {
+export function yearsFigure(view: FleetView, height?: number): Figure {
   const { cashByYear, dearestYears, fleet } = view.results
   const [dearest] = dearestYears
   return {
@@ -141,6 +142,7 @@ export function yearsFigure(view: FleetView): Figure {
         writeX: value => formatNumber(value, 1),
         writeY: value => formatNumber(value, 1),
         yMust: [0, 1],
+        ...(height === undefined ? {} : { height }),
       },
     ),
   }

@@ -1,8 +1,8 @@
 import type { Assumption, Known } from '../../scenario/model/assumption.ts'
+import { keyWords, tail } from '../../scenario/schema/key-words.ts'
 import { placesOf, plainWord } from '../by-option.ts'
 import { type Cell, table } from '../content.ts'
 import { formatAssumption, formatInputRange } from '../format/input.ts'
-import { keyWords, tail } from '../key-words.ts'
 import { plainName } from '../names.ts'
 import type { View } from '../view.ts'
 

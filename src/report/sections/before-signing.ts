@@ -1,6 +1,6 @@
+import { tail } from '../../scenario/schema/key-words.ts'
 import { valuesByOption } from '../by-option.ts'
 import { type Finding, finding, table } from '../content.ts'
-import { tail } from '../key-words.ts'
 import { KNOWN_WORDS } from '../margin.ts'
 import { joinList, joinWords, plainInput } from '../names.ts'
 import type { View } from '../view.ts'

@@ -7,6 +7,7 @@ import { formatNumber } from '../format/number.ts'
 import { formatYears } from '../format/quantity.ts'
 import { formatShare } from '../format/share.ts'
 import { howKnown } from '../margin.ts'
+import { componentWords } from '../names.ts'
 import type { View } from '../view.ts'
 import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
 
@@ -17,36 +18,35 @@ import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
  * @returns the finding
  */
 export function cover(view: View): Finding {
-  const said = promise(view.best)
+  const { years, paper, effective } = view.best.coverInAll.firstYears
   return finding({
     id: 'cover',
     topic: 'What the warranty promises and what it pays',
     sentence:
-      said === null
-        ? `With ${view.name(view.best)} nothing failed, so no cover was called on.`
-        : `In ${firstYears(view)} the papers of ${view.name(view.best)} promise ${formatShare(said.paper, view.locale)} of the parts; of a whole repair bill you are spared ${formatShare(said.effective, view.locale)}.`,
+      paper === null || effective === null
+        ? `With ${view.name(view.best)} nothing failed in the first ${formatYears(years)}, so no cover was called on.`
+        : `In ${firstYears(view)} the papers of ${view.name(view.best)} promise ${formatShare(paper, view.locale)} of the parts; of the repair bills you are spared ${formatShare(effective, view.locale)}.`,
     paragraphs: [
       'The gap has four causes: labour cover that ends before parts cover, call-outs and roof access that no one promised, claims that are refused, and providers that no longer exist. If the installer or the maker goes, the paper stays and the cover does not.',
     ],
     figures: panelled(view).map(option => coverFigure(view, option)),
-    tables: inGroups(view.results.options, 4).map(options =>
-      table(
-        'Promised and real cover of the first component, by year of failure',
-        ['Year', ...options.flatMap(option => [`#${option.id}: parts promised`, `#${option.id}: bill spared`])],
-        tableYears(view.horizonYears).map(year => [
-          `${year}`,
-          ...options.flatMap(option => [
-            shareOrNone(option.coverByYear.paper[year - 1] ?? null, view.locale),
-            shareOrNone(option.coverByYear.effective[year - 1] ?? null, view.locale),
+    tables: [
+      componentTable(view),
+      ...inGroups(view.results.options, 4).map(options =>
+        table(
+          'Promised and real cover of all components, by year of failure',
+          ['Year', ...options.flatMap(option => [`#${option.id}: parts promised`, `#${option.id}: bill spared`])],
+          tableYears(view.horizonYears).map(year => [
+            `${year}`,
+            ...options.flatMap(option => [
+              shareOrNone(option.coverInAll.paper[year - 1] ?? null, view.locale),
+              shareOrNone(option.coverInAll.effective[year - 1] ?? null, view.locale),
+            ]),
           ]),
-        ]),
-        [
-          'The first component of an option is the first one that its quote lists; terms of its other components are not in this table.',
-          '“no failure”: in no lifetime did it fail in that year.',
-          ...chartedRemark(view, MOST_PANELS),
-        ],
+          ['“no failure”: in no lifetime did anything fail in that year.', ...chartedRemark(view, MOST_PANELS)],
+        ),
       ),
-    ),
+    ],
     margin: howKnown(view, ['cover']),
   })
 }
@@ -59,14 +59,21 @@ function firstYears(view: View): string {
   return view.horizonYears > FIRST_YEARS ? `the first ${formatYears(FIRST_YEARS)}` : view.horizon
 }
 
-function promise(option: OptionResult): { paper: number; effective: number } | null {
-  const mean = (values: readonly (number | null)[]): number | null => {
-    const known = values.slice(0, FIRST_YEARS).filter(value => value !== null)
-    return known.length === 0 ? null : known.reduce((sum, value) => sum + value, 0) / known.length
-  }
-  const paper = mean(option.coverByYear.paper)
-  const effective = mean(option.coverByYear.effective)
-  return paper === null || effective === null ? null : { paper, effective }
+/** Each component with its term: the papers of one say nothing of another. */
+function componentTable(view: View) {
+  return table(
+    `Promised and real cover of each component, failures of ${firstYears(view)}`,
+    ['Option', 'Component', '#Parts years', '#Parts promised', '#Bill spared'],
+    view.results.options.flatMap(option =>
+      option.coverByComponent.map(({ component, years, firstYears: { paper, effective } }) => [
+        view.name(option),
+        componentWords(component),
+        formatNumber(years, 1, view.locale),
+        shareOrNone(paper, view.locale),
+        shareOrNone(effective, view.locale),
+      ]),
+    ),
+  )
 }
 
 function shareOrNone(share: number | null, locale: string): string {
@@ -79,7 +86,7 @@ function coverFigure(view: View, option: OptionResult): Figure {
     values.map((share, year) => ({ x: year + 0.5, y: share === null ? null : share * 100 }))
   const paper = { colour, dash: '2 3' }
   const effective = { colour, dash: 'none' }
-  const said = promise(option)
+  const { paper: promised, effective: spared } = option.coverInAll.firstYears
   return {
     heading: `Promised and real cover: ${view.name(option)}`,
     key: [lineKey(paper, 'parts promised on paper'), lineKey(effective, 'whole bill spared in fact')],
@@ -88,14 +95,14 @@ function coverFigure(view: View, option: OptionResult): Figure {
         id: `cover-${option.id}`,
         title: `Paper cover and effective cover by year of failure, ${view.name(option)}`,
         description:
-          said === null
+          promised === null || spared === null
             ? 'No failures.'
-            : `In ${firstYears(view)} ${formatShare(said.paper, view.locale)} of parts promised, ${formatShare(said.effective, view.locale)} of the bill spared.`,
+            : `In ${firstYears(view)} ${formatShare(promised, view.locale)} of parts promised, ${formatShare(spared, view.locale)} of the bills spared.`,
       },
       {
         series: [
-          { points: points(option.coverByYear.paper), look: paper, end: { words: 'on paper' } },
-          { points: points(option.coverByYear.effective), look: effective, end: { words: 'in fact' } },
+          { points: points(option.coverInAll.paper), look: paper, end: { words: 'on paper' } },
+          { points: points(option.coverInAll.effective), look: effective, end: { words: 'in fact' } },
         ],
         xName: 'Year of failure',
         yName: 'Spared, %',

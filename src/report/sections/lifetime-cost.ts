@@ -1,14 +1,16 @@
 import type { OptionResult } from '../../analysis/results/option.ts'
 import { COST_LINE_NAMES, COST_LINES, type CostLine } from '../../ledger/cost-lines.ts'
 import { inGroups } from '../by-option.ts'
-import { fillKey } from '../charts/look.ts'
-import { stackedBars } from '../charts/stacked-bars.ts'
-import { type Figure, type Finding, finding, table } from '../content.ts'
+import { fillKey, markKey } from '../charts/look.ts'
+import { arrowBack, stackedBars } from '../charts/stacked-bars.ts'
+import { element } from '../charts/svg.ts'
+import { type Figure, type Finding, finding, type KeyEntry, table } from '../content.ts'
 import { COST_WORDS, SEGMENT_WORDS } from '../cost-words.ts'
 import { formatPricePerKwh } from '../format/money.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { howKnown } from '../margin.ts'
+import { joinWords } from '../names.ts'
 import type { View } from '../view.ts'
 
 /** Cost lines as the chart joins them (C7). */
@@ -68,7 +70,7 @@ export function costFigure(view: View): Figure {
     .join('; ')
   return {
     heading: `Lifetime cost and its parts, ${currency}`,
-    key: fillKey(id, labels),
+    key: [...fillKey(id, labels), ...incomeKey(options)],
     svg: stackedBars(
       { id, title: 'Lifetime cost of each option with its parts', description: `Lowest first. ${description}.` },
       bars,
@@ -76,6 +78,18 @@ export function costFigure(view: View): Figure {
       value => formatNumber(value, 1, view.locale),
     ),
   }
+}
+
+/** Lines that are never drawn as a cost: what they come to is taken off the bar (O7, C6). */
+const INCOMES = COST_LINE_NAMES.filter(line => COST_LINES[line].segment === null)
+
+function incomeKey(options: readonly OptionResult[]): KeyEntry[] {
+  const names = INCOMES.filter(line => options.some(({ costs }) => costs[line] !== 0)).map(line => COST_WORDS[line])
+  if (names.length === 0) return []
+  return [
+    markKey(arrowBack(30, 3, 10), `Taken off: ${joinWords(names.map(name => name.toLowerCase()))}`),
+    markKey(element('path', { d: 'M16 2V18', class: 'mark' }), 'Lifetime cost: what is left'),
+  ]
 }
 
 function sentence(view: View): string {

@@ -5,7 +5,7 @@ import { type Figure, type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatYears } from '../format/quantity.ts'
 import { howKnown } from '../margin.ts'
-import { componentWords } from '../names.ts'
+import { componentWords, joinList } from '../names.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
@@ -34,6 +34,7 @@ export function warrantyTerm(view: View): Finding | null {
       offers[0] === undefined ? termSentence(view, sweeps) : offerSentence(view, offers[0].sweep, offers[0].offer),
     paragraphs: [
       ...offers.slice(1).map(({ sweep, offer }) => offerSentence(view, sweep, offer)),
+      ...othersSentences(view, sweeps),
       'The worth of a term is the fall in what you pay, less the energy lost while a claim is settled. It is what a fair price would be. Most of the gap between the two lines is the risk that whoever gave the warranty is gone when you need it; \u201cif it stays\u201d leaves that risk out.',
     ],
     figures: drawn.map(sweep => sweepFigure(view, sweep)),
@@ -90,6 +91,20 @@ function termSentence(view: View, sweeps: readonly WarrantySweep[]): string {
   const worth = sweep.worth[ten] ?? 0
   const error = sweep.worthStandardErrors[ten] ?? null
   return `For ${view.name(sweep.option)}, ${formatYears(sweep.years[ten] ?? ten)} of cover on the ${componentWords(sweep.component)} are worth about ${view.money(worth, error)} against none.`
+}
+
+/** Cover of the components after the first: it is not swept, and worth something all the same. */
+function othersSentences(view: View, sweeps: readonly WarrantySweep[]): string[] {
+  const those = sweeps.filter(({ otherComponents }) => otherComponents.length > 0)
+  const draws = Math.max(...those.flatMap(({ otherComponents }) => otherComponents.map(other => other.draws)))
+  return those.map((sweep, i) => {
+    const each = sweep.otherComponents.map(
+      ({ component, years, worth, standardError }) =>
+        `${formatYears(years)} on the ${componentWords(component)} ${view.money(worth, standardError)}`,
+    )
+    const source = i === 0 ? ` (from at most ${draws} lifetimes)` : ''
+    return `With ${view.name(view.option(sweep.option))}, the cover of the other components as quoted is worth, against none${source}: ${joinList(each)}.`
+  })
 }
 
 function sweepFigure(view: View, sweep: WarrantySweep): Figure {

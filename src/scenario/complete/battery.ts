@@ -1,9 +1,9 @@
 import { kindOf } from '../../topologies/kinds.ts'
 import type { Battery, Option } from '../model.ts'
+import { keyWords } from '../schema/key-words.ts'
 import type { GivenOption } from '../schema/option.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 import { panelsOf } from '../usual-parts.ts'
-import { keyWords } from '../words.ts'
 import type { Resolution } from './resolution.ts'
 
 /** Part of its capacity that a battery takes or gives in an hour: common practice, no source. */

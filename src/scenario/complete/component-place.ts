@@ -4,9 +4,9 @@ import type { SpreadScale } from '../../numerics/two-piece.ts'
 import { type ComponentKind, evidenceRow, kindWords } from '../../topologies/kinds.ts'
 import type { Quantity } from '../quantity.ts'
 import type { GivenComponent } from '../schema/component.ts'
+import { keyWords } from '../schema/key-words.ts'
 import type { GivenOption } from '../schema/option.ts'
 import type { Given } from '../schema/range.ts'
-import { keyWords } from '../words.ts'
 import type { Choice, Filling, Resolution } from './resolution.ts'
 
 /** A component as the list of assumptions calls it: its kind, numbered where the option has several of one kind. */

@@ -200,7 +200,7 @@ function statedModes(at: ComponentPlace, given: GivenFailure, sharedBy: string |
           ? 1
           : at.quantity({
               key: `${prefix}.susceptible`,
-              figureKey: 'failure.susceptible',
+              figureKey: 'failure.modes.susceptible',
               unit: 'share',
               scale: 'logit',
               given: mode.susceptible,

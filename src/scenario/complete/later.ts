@@ -1,6 +1,6 @@
 import type { LaterPurchase, Option } from '../model.ts'
+import { keyWords } from '../schema/key-words.ts'
 import type { GivenOption } from '../schema/option.ts'
-import { keyWords } from '../words.ts'
 import type { Resolution } from './resolution.ts'
 
 /**

@@ -3,6 +3,7 @@
 import type { ComponentKind, Tier } from '../../topologies/kinds.ts'
 import type { Quantity } from '../quantity.ts'
 import type { Failure } from './failure.ts'
+import type { ReplacementCover } from './replacement-cover.ts'
 
 /** A delay in days: fixed, or lognormal by median and p90 (O1). */
 export interface Delay {
@@ -29,7 +30,7 @@ export interface Warranty {
   readonly partsShare: number
   readonly labourShare: number
   readonly claimSuccess: Quantity
-  readonly replacementCover: 'remaining' | 'renewed' | 'new-if-bought'
+  readonly replacementCover: ReplacementCover
   readonly replacementMinYears: number
   readonly visitsCovered: boolean
 }

@@ -61,7 +61,7 @@ function tellIsolators(site: Site, options: readonly Option[], resolution: Resol
   if (without.length > 0)
     resolution.note(
       'no-dc-isolator',
-      `Some countries ask for a DC isolator on the roof, which only strings need and which fails too. None is counted for ${list(without.map(({ name }) => name))}; where yours has one, add the component {kind: dc-isolator}.`,
+      `Some countries ask for a DC isolator on the roof, which only strings need and which fails too. None is counted for ${list(without.map(({ name, id }) => `${name} (${id})`))}; where yours has one, add the component {kind: dc-isolator}.`,
     )
 }
 

@@ -10,14 +10,24 @@ const panelRange = pair(whole(1, 100_000, 'panels'), 'how many panels, or the fi
 /** A shadow that comes back every day of some months (E4). */
 export const shadeWindowBlock = block(
   {
-    months: pair(whole(1, 12), 'first and last month like [10, 2]').describe('First and last month, both counted.'),
-    hours: pair(number({ min: 0, max: 24 }, 'hours'), 'from and to like [14.5, 18]').describe(
-      'From and to, hours of solar time (12 is when the sun stands highest).',
-    ),
+    months: pair(whole(1, 12), 'first and last month like [10, 2]').meta({
+      description: 'First and last month, both counted.',
+      phrase: 'months of a shadow',
+    }),
+    hours: pair(number({ min: 0, max: 24 }, 'hours'), 'from and to like [14.5, 18]').meta({
+      description: 'From and to, hours of solar time (12 is when the sun stands highest).',
+      phrase: 'hours of a shadow',
+    }),
     panels: choice([whole(1, 100_000, 'panels'), panelRange], raw => (Array.isArray(raw) ? 1 : 0))
       .optional()
-      .describe('How many panels, counted from the first, or [first, last]; default all.'),
-    beam_lost: share({ min: 0, max: 1, above: true }).describe('Share of the direct light taken; sky light stays.'),
+      .meta({
+        description: 'How many panels, counted from the first, or [first, last]; default all.',
+        phrase: 'panels in a shadow',
+      }),
+    beam_lost: share({ min: 0, max: 1, above: true }).meta({
+      description: 'Share of the direct light taken; sky light stays.',
+      phrase: 'direct light that a shadow takes',
+    }),
   },
   window => {
     const flaws: Flaw[] = []
@@ -34,8 +44,14 @@ export const shadeWindowBlock = block(
 )
 
 const horizonPoint = block({
-  azimuth: number({ min: 0, max: 360 }, 'degrees').describe('Bearing, degrees clockwise from north.'),
-  height: number({ min: 0, max: 90 }, 'degrees').describe('Height of what stands there, degrees.'),
+  azimuth: number({ min: 0, max: 360 }, 'degrees').meta({
+    description: 'Bearing, degrees clockwise from north.',
+    phrase: 'bearing of a point of the horizon',
+  }),
+  height: number({ min: 0, max: 90 }, 'degrees').meta({
+    description: 'Height of what stands there, degrees.',
+    phrase: 'height of a point of the horizon',
+  }),
 })
 
 const shadeWord = oneOf(['none', 'light', 'moderate', 'heavy'])
@@ -47,31 +63,43 @@ const shadeWindows = z
 /** Panels of one kind that lie alike (section 6). */
 export const arrayBlock = block(
   {
-    name: text().describe('Name, e.g. south.'),
-    panels: whole(1, 100_000, 'panels').describe('Number of panels.'),
-    panel_w: number({ min: 1, max: 2000 }, 'W').describe('Rated power of one panel, W.'),
-    tilt: number({ min: 0, max: 90 }, 'degrees').describe('Degrees from flat.'),
-    azimuth: number({ min: 0, max: 360 }, 'degrees').describe(
-      'Degrees clockwise from north: 90 east, 180 south, 270 west.',
-    ),
-    input: whole(1, 10_000).optional().describe('Tracker input it is wired to, counted over all inverters; default 1.'),
-    strings: whole(1, 10_000, 'strings')
-      .optional()
-      .describe('Strings side by side within the array; default as few as keep to 20 panels.'),
-    wiring: oneOf(['series', 'parallel'])
-      .optional()
-      .describe('How it joins others on its input; default parallel where strings are equally long, else series.'),
+    name: text().meta({ description: 'Name, e.g. south.', phrase: 'name of an array' }),
+    panels: whole(1, 100_000, 'panels').meta({ description: 'Number of panels.', phrase: 'panels of an array' }),
+    panel_w: number({ min: 1, max: 2000 }, 'W').meta({
+      description: 'Rated power of one panel, W.',
+      phrase: 'rated power of one panel',
+    }),
+    tilt: number({ min: 0, max: 90 }, 'degrees').meta({ description: 'Degrees from flat.', phrase: 'tilt' }),
+    azimuth: number({ min: 0, max: 360 }, 'degrees').meta({
+      description: 'Degrees clockwise from north: 90 east, 180 south, 270 west.',
+      phrase: 'bearing',
+    }),
+    input: whole(1, 10_000).optional().meta({
+      description: 'Tracker input it is wired to, counted over all inverters; default 1.',
+      phrase: 'tracker input of an array',
+    }),
+    strings: whole(1, 10_000, 'strings').optional().meta({
+      description: 'Strings side by side within the array; default as few as keep to 20 panels.',
+      phrase: 'strings of an array',
+    }),
+    wiring: oneOf(['series', 'parallel']).optional().meta({
+      description: 'How it joins others on its input; default parallel where strings are equally long, else series.',
+      phrase: 'wiring of an array',
+    }),
     mounting: oneOf(['close-roof', 'rack', 'open'])
       .optional()
-      .describe('How air gets behind the panels; default close-roof.'),
+      .meta({ description: 'How air gets behind the panels; default close-roof.', phrase: 'mounting of an array' }),
     shade: choice([shadeWord, shadeWindows], raw => (typeof raw === 'object' ? 1 : 0))
       .optional()
-      .describe('A word (none, light, moderate, heavy) or a list of windows; default none.'),
+      .meta({
+        description: 'A word (none, light, moderate, heavy) or a list of windows; default none.',
+        phrase: 'shade of an array',
+      }),
     horizon: z
       .array(horizonPoint, { error: wording('a list of points like {azimuth: 90, height: 12}') })
       .max(360, { error: wording('a list of up to 360 points') })
       .optional()
-      .describe('Line of what stands around; hides the sun below it.'),
+      .meta({ description: 'Line of what stands around; hides the sun below it.', phrase: 'horizon of an array' }),
   },
   array => {
     const flaws: Flaw[] = []

@@ -20,31 +20,49 @@ interface GivenLife {
 }
 
 const lifeKeys = {
-  shape: shape().optional().describe('± Weibull shape, 0.05 to 10,000.'),
-  characteristic_life_years: life().optional().describe('± Age by which 63.2 % have failed, years.'),
-  b10_years: life().optional().describe('± Age by which 10 % have failed, years.'),
-  mean_life_years: life().optional().describe('± Mean life, years.'),
+  shape: shape()
+    .optional()
+    .meta({ description: '± Weibull shape, 0.05 to 10,000.', phrase: 'how sharply failures set in (shape)' }),
+  characteristic_life_years: life()
+    .optional()
+    .meta({ description: '± Age by which 63.2 % have failed, years.', phrase: 'characteristic life' }),
+  b10_years: life()
+    .optional()
+    .meta({ description: '± Age by which 10 % have failed, years.', phrase: 'age by which 10 % have failed' }),
+  mean_life_years: life().optional().meta({ description: '± Mean life, years.', phrase: 'mean life' }),
   failed_by: yearTable(ranged(share({ min: 0, max: 1, above: true }), 'logit'))
     .optional()
-    .describe('± Share failed by an age, e.g. {10: 12%, 15: 35%}: two points, or one with shape.'),
+    .meta({
+      description: '± Share failed by an age, e.g. {10: 12%, 15: 35%}: two points, or one with shape.',
+      phrase: 'share failed by an age',
+      each: 'share failed by year {place}',
+    }),
 }
 
 /** One failure mode as written. */
 export const modeBlock = block(
   {
-    cause: text().describe('What fails, in words.'),
-    susceptible: openShare().optional().describe('± Share of units that can fail by it; default all.'),
+    cause: text().meta({ description: 'What fails, in words.', phrase: 'name' }),
+    susceptible: openShare().optional().meta({
+      description: '± Share of units that can fail by it; default all.',
+      phrase: 'share of units that can fail by a cause',
+    }),
     ...lifeKeys,
   },
   mode => lifeFlaws(mode, ['characteristic_life_years', 'b10_years', 'mean_life_years', 'failed_by']),
 )
 
 const badBatchBlock = block({
-  chance: ranged(share(), 'logit').optional().describe('± Share of product models with a serial defect.'),
-  affects: ranged(share(), 'logit').optional().describe('± Share of units of a bad batch that carry it.'),
-  life_times: number({ min: 0, max: 1, above: true })
+  chance: ranged(share(), 'logit')
     .optional()
-    .describe('Life of a unit hit, as a multiple of the ordinary one.'),
+    .meta({ description: '± Share of product models with a serial defect.', phrase: 'chance of a bad batch' }),
+  affects: ranged(share(), 'logit')
+    .optional()
+    .meta({ description: '± Share of units of a bad batch that carry it.', phrase: 'share of units in a bad batch' }),
+  life_times: number({ min: 0, max: 1, above: true }).optional().meta({
+    description: 'Life of a unit hit, as a multiple of the ordinary one.',
+    phrase: 'life of a unit of a bad batch, times the ordinary',
+  }),
 })
 
 /** How and when units fail (M1, M4): exactly one form, and beside it spread, bad batch and the flag of M2. */
@@ -56,15 +74,20 @@ export const failureBlock = block(
       .min(1, { error: wording('a list of 1 to 8 failure modes') })
       .max(8, { error: wording('a list of 1 to 8 failure modes') })
       .optional()
-      .describe('Several failure modes; the earliest one counts.'),
-    records: text().optional().describe('File with a result of `lifetally fit`; a group behind #, e.g. fit.json#m1.'),
-    model_spread: number({ min: 0, max: 2 })
-      .optional()
-      .describe('Spread between product models, coefficient of variation; default 0.5, with a range or records 0.'),
+      .meta({ description: 'Several failure modes; the earliest one counts.', each: '{phrase}, cause {place}' }),
+    records: text().optional().meta({
+      description: 'File with a result of `lifetally fit`; a group behind #, e.g. fit.json#m1.',
+      phrase: 'file with the fitted failures',
+    }),
+    model_spread: number({ min: 0, max: 2 }).optional().meta({
+      description: 'Spread between product models, coefficient of variation; default 0.5, with a range or records 0.',
+      phrase: 'how much product models differ',
+    }),
     bad_batch: badBatchBlock.optional().describe('A serial defect of the product model.'),
-    none_failed_so_far: flag()
-      .optional()
-      .describe('The survival of these units so far counts as evidence; default false.'),
+    none_failed_so_far: flag().optional().meta({
+      description: 'The survival of these units so far counts as evidence; default false.',
+      phrase: 'no unit has failed so far',
+    }),
   },
   failure =>
     lifeFlaws(failure, ['characteristic_life_years', 'b10_years', 'mean_life_years', 'failed_by', 'modes', 'records']),

@@ -19,26 +19,39 @@ export const generationBlock = block(
   {
     monthly_kwh: twelve(number({ min: 0, max: 1e9 }, 'kWh'))
       .optional()
-      .describe('AC energy of year 0, twelve values from January, kWh.'),
-    annual_kwh: number({ min: LEAST_YEAR_KWH, max: 1e10 }, 'kWh')
-      .optional()
-      .describe(
+      .meta({
+        description: 'AC energy of year 0, twelve values from January, kWh.',
+        phrase: 'energy of each month',
+        whole: 'energy of a year',
+      }),
+    annual_kwh: number({ min: LEAST_YEAR_KWH, max: 1e10 }, 'kWh').optional().meta({
+      description:
         'Energy of year 0, kWh; beside months or hours it rescales them, alone it takes its months from latitude or climate.',
-      ),
-    hourly_csv: meterFile()
-      .optional()
-      .describe(
+      phrase: 'energy of a year',
+    }),
+    hourly_csv: meterFile().optional().meta({
+      description:
         'File with a year of hours, half-hours or quarter-hours, AC energy as monthly_kwh; or {file, column, minus}.',
-      ),
-    arrays: arrayList.optional().describe('The panels, array by array; needs site.location.'),
-    losses: share({ min: 0, max: 0.5 })
+      phrase: 'file with the hours of the energy',
+    }),
+    arrays: arrayList
       .optional()
-      .describe('With arrays: soiling, DC wiring, nameplate and the like; default from evidence.'),
-    as_quoted_for: text().optional().describe('Name of the option whose quote the kWh are; left out: neutral.'),
-    includes_downtime: share({ min: 0, max: 0.5 })
+      .meta({ description: 'The panels, array by array; needs site.location.', each: 'array {place}' }),
+    losses: share({ min: 0, max: 0.5 }).optional().meta({
+      description: 'With arrays: soiling, DC wiring, nameplate and the like; default from evidence.',
+      phrase: 'losses by soiling, DC wiring and the like',
+    }),
+    as_quoted_for: text().optional().meta({
+      description: 'Name of the option whose quote the kWh are; left out: neutral.',
+      phrase: 'energy as quoted for',
+    }),
+    includes_downtime: share({ min: 0, max: 0.5 }).optional().meta({
+      description: 'Share already taken off for downtime; default 0.',
+      phrase: 'downtime already in the quoted energy',
+    }),
+    degradation: share({ min: 0, max: 0.2 })
       .optional()
-      .describe('Share already taken off for downtime; default 0.'),
-    degradation: share({ min: 0, max: 0.2 }).optional().describe('Loss of output a year; default from evidence.'),
+      .meta({ description: 'Loss of output a year; default from evidence.', phrase: 'ageing of the panels' }),
   },
   generation => {
     const used = FORMS.filter(form => generation[form] !== undefined)

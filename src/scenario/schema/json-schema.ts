@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { isFree, shortForms, shortKeys } from '../short-form/json-forms.ts'
+import { REPORT_WORDS } from './key-words.ts'
 import { scenarioBlock } from './scenario.ts'
 
 /** A JSON Schema or a part of it. */
@@ -12,7 +13,14 @@ export type JsonSchema = z.core.JSONSchema.BaseSchema
  * @returns plain JSON
  */
 export function scenarioJsonSchema(): JsonSchema {
-  const schema = z.toJSONSchema(scenarioBlock, { io: 'input', unrepresentable: 'any' })
+  const schema = z.toJSONSchema(scenarioBlock, {
+    io: 'input',
+    unrepresentable: 'any',
+    // words of the report are nothing to an editor
+    override: ({ jsonSchema }) => {
+      for (const word of REPORT_WORDS) delete jsonSchema[word]
+    },
+  })
   const told = { title: 'Lifetally scenario', description: 'A site and the options quoted for it.' }
   return { ...withEmpty(schema, ''), ...told }
 }

@@ -8,27 +8,38 @@ export const SKIES = ['monthly_ghi_kwh_m2_day', 'climate', 'hourly_csv'] as cons
 /** Where the roof stands and what is known of its sky (section 6): exactly one of the three skies. */
 export const locationBlock = block(
   {
-    latitude: number({ min: -65, max: 65 }, 'degrees').optional().describe('Degrees, north positive.'),
-    longitude: number({ min: -180, max: 180 }, 'degrees')
+    latitude: number({ min: -65, max: 65 }, 'degrees')
       .optional()
-      .describe('Degrees, east positive; with utc_offset_hours, for an hourly file in clock time.'),
-    utc_offset_hours: number({ min: -12, max: 14 }, 'hours')
-      .optional()
-      .describe('Hours by which standard time is ahead of universal time; left out: the file is in solar time.'),
+      .meta({ description: 'Degrees, north positive.', phrase: 'latitude' }),
+    longitude: number({ min: -180, max: 180 }, 'degrees').optional().meta({
+      description: 'Degrees, east positive; with utc_offset_hours, for an hourly file in clock time.',
+      phrase: 'longitude',
+    }),
+    utc_offset_hours: number({ min: -12, max: 14 }, 'hours').optional().meta({
+      description: 'Hours by which standard time is ahead of universal time; left out: the file is in solar time.',
+      phrase: 'hours ahead of universal time',
+    }),
     monthly_ghi_kwh_m2_day: twelve(number({ min: 0, max: 12 }, 'kWh/m² a day'))
       .optional()
-      .describe('Light on the flat, twelve means from January, kWh/m² a day; energy within about 4 %.'),
+      .meta({
+        description: 'Light on the flat, twelve means from January, kWh/m² a day; energy within about 4 %.',
+        phrase: 'light on the flat, month by month',
+        whole: 'light on the flat',
+      }),
     climate: oneOf(['cloudy', 'temperate', 'sunny', 'dry'])
       .optional()
-      .describe('A typical climate where no light is known; energy within about 12 %.'),
-    hourly_csv: text()
-      .optional()
-      .describe(
+      .meta({ description: 'A typical climate where no light is known; energy within about 12 %.', phrase: 'climate' }),
+    hourly_csv: text().optional().meta({
+      description:
         'Hourly year of light: EPW, or CSV with ghi_w_m2 and, if known, dni_w_m2, dhi_w_m2, air_temperature_c.',
-      ),
+      phrase: 'file with the hours of the light',
+    }),
     monthly_air_temperature_c: twelve(number({ min: -60, max: 60 }, '°C'))
       .optional()
-      .describe('Twelve means from January; left out: a rough one from the latitude.'),
+      .meta({
+        description: 'Twelve means from January; left out: a rough one from the latitude.',
+        phrase: 'air temperature',
+      }),
   },
   location => {
     const used = SKIES.filter(sky => location[sky] !== undefined)

@@ -2,9 +2,15 @@ import { text } from './leaf.ts'
 import { block, choice, type Draft } from './walk.ts'
 
 const fileBlock = block({
-  file: text().describe('CSV with a header.'),
-  column: text().optional().describe('Column that is read; left out: the only one with a unit of energy or power.'),
-  minus: text().optional().describe('Column that is taken off, row by row: a meter that counts both ways.'),
+  file: text().meta({ description: 'CSV with a header.', phrase: 'file of a meter' }),
+  column: text().optional().meta({
+    description: 'Column that is read; left out: the only one with a unit of energy or power.',
+    phrase: 'column that is read',
+  }),
+  minus: text().optional().meta({
+    description: 'Column that is taken off, row by row: a meter that counts both ways.',
+    phrase: 'column that is taken off',
+  }),
 })
 
 /** A year of hours, half-hours or quarter-hours of energy in a file: its name, or its name and columns. */
