@@ -27,7 +27,12 @@ export function explainScenario(scenario: Scenario): string {
   )
 }
 
-function summary(scenario: Scenario): string {
+/**
+ * How many values a scenario has and how well they are known, in a line.
+ *
+ * @param scenario - complete scenario
+ */
+export function summary(scenario: Scenario): string {
   const count = (known: Known) => scenario.assumptions.filter(value => value.known === known).length
   const { options, assumptions, unknowns } = scenario
   const parts = (['yours', 'published', 'derived', 'recalled', 'judgement'] as const)

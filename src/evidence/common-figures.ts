@@ -64,6 +64,20 @@ export const COMMON_FIGURES: readonly Figure[] = [
     ),
     phrase: 'power of an inverter for one panel',
   },
+  ...(
+    [
+      ['string', 0.972],
+      ['hybrid', 0.957],
+      ['panel-level', 0.958],
+    ] as const
+  ).map(([curve, value]) => ({
+    ...figure(
+      `weighted_efficiency.${curve}`,
+      'share',
+      judged(value, 'Data sheets of one kind differ by a point or two; give weighted_efficiency where a quote has it.'),
+    ),
+    phrase: 'European weighted efficiency',
+  })),
   figure(
     'labour_provider.exit_rate_per_year',
     'share per year',

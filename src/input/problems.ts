@@ -20,6 +20,8 @@ export interface Source {
   readonly placeOf: (path: KeyPath) => Place
   /** The key that a person wrote for a key path; left out: the path itself. */
   readonly writtenAs?: (path: KeyPath) => KeyPath
+  /** Numbers written with one point and three digits behind it, like 10.900, as they are written. */
+  readonly threeDecimals?: readonly { readonly path: KeyPath; readonly written: string }[]
 }
 
 /** Most problems told of one file; ours, so that an absurd file ends soon. */

@@ -23,6 +23,9 @@ const MAX_VALUES = 200_000
 /** Deepest nesting. Ours: a scenario needs nine levels. */
 const MAX_DEPTH = 40
 
+/** A number whose point may part thousands. */
+const THREE_DECIMALS = /^[1-9]\d{0,2}\.\d{3}$/
+
 /** The key that would reach into the language rather than name a value. */
 const FORBIDDEN_KEY = '__proto__'
 
@@ -55,7 +58,7 @@ export function parseYaml(text: string, file: string): Source {
   const reader = new Reader(file, lines, alias => alias.resolve(document) ?? null)
   const value = document.contents === null ? null : reader.read(document.contents, [])
   if (value === null) throw fileError(file, 'the file is empty')
-  return { file, value, placeOf: path => reader.placeOf(path) }
+  return { file, value, placeOf: path => reader.placeOf(path), threeDecimals: reader.threeDecimals }
 }
 
 function parse(text: string, file: string, lineCounter: LineCounter) {
@@ -110,6 +113,7 @@ const tooDeep = `values are nested more than ${MAX_DEPTH} levels deep; that is t
 class Reader {
   readonly #places = new Map<string, Place>()
   readonly #open = new Set<Node>()
+  readonly threeDecimals: { path: KeyPath; written: string }[] = []
   #values = 0
 
   constructor(
@@ -138,7 +142,11 @@ class Reader {
       )
     if (path.length > MAX_DEPTH) throw this.error(place, path, tooDeep)
     if (isAlias(node)) return this.readAlias(node, path, place)
-    if (isScalar(node)) return typeof node.value === 'bigint' ? Number(node.value) : node.value
+    if (isScalar(node)) {
+      if (typeof node.value === 'number' && THREE_DECIMALS.test(node.source ?? ''))
+        this.threeDecimals.push({ path, written: node.source ?? '' })
+      return typeof node.value === 'bigint' ? Number(node.value) : node.value
+    }
     this.#open.add(node)
     const value = isMap(node) ? this.readMap(node.items, path) : isSeq(node) ? this.readList(node.items, path) : null
     this.#open.delete(node)

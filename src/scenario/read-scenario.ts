@@ -11,6 +11,7 @@ import { checkRules } from './rules/index.ts'
 import { type GivenScenario, scenarioBlock } from './schema/scenario.ts'
 import { walk } from './schema/walk.ts'
 import { fullForm } from './short-form/index.ts'
+import { thousandsPoints } from './short-form/thousands-points.ts'
 
 /**
  * Reads a scenario from text.
@@ -61,7 +62,7 @@ export function fullSource(source: Source): Source {
 function inFull(source: Source) {
   const { source: full, taken, flaws } = fullForm(source)
   const problems = new Problems(full)
-  for (const { path, message } of flaws) problems.add(path, message)
+  for (const { path, message } of [...flaws, ...thousandsPoints(source)]) problems.add(path, message)
   return { full, taken, problems }
 }
 

@@ -21,6 +21,10 @@ site:
   panel_w: 330                    # rated power of one panel
   generation: {annual_kwh: 6500}  # energy of the first year, as the quote says; or twelve: {monthly_kwh: [250, …]}
   # location: {latitude: 47}      # spreads a year over its months; south of the equator below zero
+  # Or, from the panels of each face, with the climate and the use of the house, or a file of its meter:
+  #   (in place of generation)  generation: {arrays: [{panels: 12, tilt: 30, azimuth: south, shade: light}]}
+  #   (in place of location)    location: {latitude: 47, climate: temperate}
+  #   (if you know it)          load: {annual_kwh: 3500}     or  load: {hourly_csv: meter.csv}
   energy_value:
     import_price_per_kwh: 0.30
     export_price_per_kwh: 0.08
@@ -36,6 +40,7 @@ options:
     upfront_cost: 6900            # installed; the same things in every option
     warranty: 10 years            # of parts; or {years: 10, labour_years: 2}
     # inverter_kw: 5
+    # battery_kwh: 10             # usable capacity, where one is in the price; what it earns is counted
     # tier: plain                 # budget, plain or robust: which row of the evidence fills the gaps
     # A longer warranty on offer: the report says what it is worth.
     # warranty_offers: [{years: 15, price: 350}]

@@ -172,7 +172,7 @@ describe('a malformed roof is refused with the whole message', () => {
       name: 'an inverter without rating',
       text: changed('ac_kw: 6, ', ''),
       message:
-        'roof.yaml:15:9  options.0.components.0.ac_kw\n  missing; with arrays the AC rating decides what is clipped. Write  ac_kw: 5  here, or  inverter_kw: 5  in the option',
+        'roof.yaml:15:9  options.0.components.0.ac_kw\n  missing; with arrays the AC rating decides what is clipped. Write in the option  inverter_kw: 5',
     },
     {
       name: 'design losses beside arrays',

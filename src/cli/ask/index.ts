@@ -3,7 +3,7 @@ import { intro, outro } from '@clack/prompts'
 import { UsageError } from '../../errors.ts'
 import { writeWhole } from '../../input/write-whole.ts'
 import { loadScenario } from '../../scenario/read-scenario.ts'
-import { explainScenario } from '../explain-scenario.ts'
+import { summary } from '../explain-scenario.ts'
 import { print, printError } from '../output.ts'
 import { Stopped } from './prompts.ts'
 import { askAll, askToPlay } from './questions.ts'
@@ -24,9 +24,10 @@ export async function ask(path: string): Promise<void> {
     )
   try {
     intro('A few questions about the roof and its quotes. Press Enter where you do not know; Ctrl-C stops.')
-    await writeWhole(path, scenarioText(await askAll(basename(path, extname(path)), path)))
-    outro(`${path} is written. Open it in any editor to change or add to it.`)
-    print(explainScenario(await loadScenario(path)))
+    const text = scenarioText(await askAll(basename(path, extname(path)), path))
+    await writeWhole(path, text)
+    outro(`${path} is written. Is this right? Open it in any editor to change or add to it.`)
+    print(`${text}\n${summary(await loadScenario(path))}\nEvery value with its source:  lifetally check ${path}\n`)
     if (!(await askToPlay())) return
   } catch (error) {
     if (!(error instanceof Stopped)) throw error

@@ -72,18 +72,25 @@ export async function words(
   return typed.trim() === '' ? usual : typed.trim()
 }
 
+/** What a number must be; `implausible` says what is odd about one within its bounds. */
+export interface NumberRule {
+  readonly least: number
+  readonly most: number
+  readonly whole?: boolean
+  readonly implausible?: (value: number) => string | undefined
+}
+
 /**
  * Asks for a number that may be unknown.
  *
  * @param message - the question
- * @param least - smallest number allowed
- * @param most - largest number allowed
+ * @param rule - what it must be
  * @returns null where nothing is typed
  * @throws Stopped when the person stops
  */
-export async function number(message: string, least: number, most: number): Promise<number | null> {
-  const typed = await maybe(message, typed => faultOfNumber(typed, least, most, false))
-  return typed === null ? null : Number(typed)
+export async function number(message: string, rule: NumberRule): Promise<number | null> {
+  const typed = await maybe(message, said => faultOfNumber(said, rule))
+  return typed === null ? null : readNumber(typed)
 }
 
 /**
@@ -104,26 +111,52 @@ export async function maybe(message: string, faultOf: (typed: string) => string 
  * Asks for a number without which nothing can be said.
  *
  * @param message - the question
- * @param least - smallest number allowed
- * @param most - largest number allowed
- * @param whole - whole numbers only
+ * @param rule - what it must be
  * @throws Stopped when the person stops
  */
-export async function needed(message: string, least: number, most: number, whole = true): Promise<number> {
-  return Number(answered(await text({ message, validate: (typed = '') => faultOfNumber(typed, least, most, whole) })))
+export async function needed(message: string, rule: NumberRule): Promise<number> {
+  const validate = (typed = '') => faultOfNumber(typed, rule)
+  return readNumber(answered(await text({ message, validate })))
 }
+
+/** Parts of a unit that are read over: the question says which unit is meant. */
+const UNIT = /\s*(?:kwh|kwp?|w|years?|yrs?|eur|usd|aud|gbp|€|\$|£|°|degrees?|panels?|per kwh|\/ ?kwh)\.?$/i
+
+/**
+ * A number as people type it: `8 kW`, `0,30`, `12 years`, `30 ct` for 0.30, `10 900`.
+ *
+ * @param typed - the words
+ * @returns NaN where they are no number, or where a point or comma before three digits leaves its meaning open
+ */
+export function readNumber(typed: string): number {
+  const cents = /^(.*\d)\s*(?:ct|cts|cents?|c)$/i.exec(typed.trim())
+  if (cents !== null) return readNumber(cents[1] ?? '') / 100
+  const bare = typed
+    .trim()
+    .replace(/^[€$£]\s*/, '')
+    .replace(UNIT, '')
+    .replace(/(\d)[ '’](?=\d{3}\b)/g, '$1')
+  if (OPEN.test(bare) || !/^[+-]?\d+(?:[.,]\d+)?$/.test(bare)) return Number.NaN
+  return Number(bare.replace(',', '.'))
+}
+
+/** A point or a comma that may part thousands. */
+const OPEN = /^[1-9]\d{0,2}[.,]\d{3}$/
 
 /**
  * What is wrong with a number as typed.
  *
  * @param typed - the words
- * @param least - smallest number allowed
- * @param most - largest number allowed
- * @param whole - whole numbers only
+ * @param rule - what it must be
  * @returns undefined where nothing is
  */
-export function faultOfNumber(typed: string, least: number, most: number, whole: boolean): string | undefined {
-  const value = typed.trim() === '' ? Number.NaN : Number(typed)
-  if (value >= least && value <= most && (!whole || Number.isInteger(value))) return undefined
-  return `write a ${whole ? 'whole ' : ''}number from ${least} to ${most}, with a point for decimals and without a unit`
+export function faultOfNumber(
+  typed: string,
+  { least, most, whole = false, implausible }: NumberRule,
+): string | undefined {
+  const value = readNumber(typed)
+  if (value >= least && value <= most && (!whole || Number.isInteger(value))) return implausible?.(value)
+  const bare = typed.trim().replace(UNIT, '')
+  if (OPEN.test(bare)) return `write ${bare.replace(/[.,]/, '')}, or ${Number(bare.replace(',', '.'))}`
+  return `write a ${whole ? 'whole ' : ''}number from ${least} to ${most}`
 }

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs'
 import { dirname, resolve } from 'node:path'
-import { type Choice, faultOfNumber, maybe, needed, number, oneOf, words, yes } from './prompts.ts'
+import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from './plausible.ts'
+import { type Choice, faultOfNumber, maybe, needed, number, oneOf, readNumber, words, yes } from './prompts.ts'
 import type { AnsweredQuote, Answers, Energy, Face } from './scenario-text.ts'
 
 const TOPOLOGIES: readonly Choice<string>[] = [
@@ -36,6 +37,11 @@ const CLIMATES: readonly Choice<string>[] = [
   ...['cloudy', 'temperate', 'sunny', 'dry'].map(value => ({ value, label: value })),
 ]
 
+const PANELS = { least: 1, most: 100_000, whole: true } as const
+
+/** Power of a panel where it is not known, only to see what cannot be right. */
+const USUAL_PANEL_W = 400
+
 /** Most faces of a roof that are asked for; a person with more writes them into the file. */
 const MOST_FACES = 10
 
@@ -50,17 +56,22 @@ export async function askAll(title: string, path: string): Promise<Answers> {
   const shared = {
     title: await words('What is the roof called in the report?', title),
     currency: (await words('Currency of the prices (three letters)', 'EUR', /^[A-Za-z]{3}$/)).toUpperCase(),
-    latitude: await number('Latitude, degrees? South of the equator below zero.', -65, 65),
+    latitude: await number('Latitude, degrees? South of the equator below zero.', { least: -65, most: 65 }),
     energy: await askEnergy(path),
-    importPrice: await number('Price of a kWh that you buy?', 0, 1000),
-    exportPrice: await number('Price that you are paid for a kWh sold?', 0, 1000),
   }
+  const importPrice = await number('Price of a kWh that you buy?', { least: 0, most: 1000 })
+  const exportPrice = await number('Price that you are paid for a kWh sold?', {
+    least: 0,
+    most: 1000,
+    implausible: value => tooDear(value, importPrice),
+  })
   const { energy } = shared
   const panels = energy.form === 'stated' ? energy.panels : energy.faces.reduce((sum, face) => sum + face.panels, 0)
+  const roof = { panels, panelKw: (energy.panelW ?? USUAL_PANEL_W) / 1000, importPrice }
   const quotes: AnsweredQuote[] = []
-  do quotes.push(await askQuote(quotes, panels))
+  do quotes.push(await askQuote(quotes, roof))
   while (quotes.length < 50 && (await yes('Is there another quote?')))
-  return { ...shared, quotes }
+  return { ...shared, importPrice, exportPrice, quotes }
 }
 
 /** Asks whether to play the file that was written. */
@@ -70,9 +81,12 @@ export function askToPlay(): Promise<boolean> {
 
 /** The energy of a year as the quotes say it; where none does, the faces of the roof. */
 async function askEnergy(path: string): Promise<Energy> {
-  const annualKwh = await number('Energy of the first year, kWh? The quotes say it.', 1, 1e9)
+  const annualKwh = await number('Energy of the first year, kWh? The quotes say it.', { least: 1, most: 1e9 })
   if (annualKwh !== null) {
-    const panels = await needed('How many panels?', 1, 100_000)
+    const panels = await needed('How many panels?', {
+      ...PANELS,
+      implausible: count => oddYear(annualKwh, count),
+    })
     return { form: 'stated', annualKwh, panels, panelW: await askPower() }
   }
   const faces: Face[] = []
@@ -91,17 +105,16 @@ async function askFace(before: number): Promise<Face> {
   return {
     panels: await needed(
       before === 0 ? 'Then the roof says it. How many panels are on its first face?' : 'How many panels are on it?',
-      1,
-      100_000,
+      PANELS,
     ),
     azimuth: await oneOf('Where does it look?', DIRECTIONS),
-    tilt: await number('How steep is it, degrees from flat?', 0, 90),
+    tilt: await number('How steep is it, degrees from flat?', { least: 0, most: 90 }),
     shade: await oneOf('How much shade falls on it?', SHADES),
   }
 }
 
 function askPower(): Promise<number | null> {
-  return number('Rated power of one panel, W?', 1, 2000)
+  return number('Rated power of one panel, W?', { least: 50, most: 2000 })
 }
 
 /** Use of the house: kWh of a year, or a file of the meter. */
@@ -109,28 +122,41 @@ async function askUse(path: string): Promise<number | string | null> {
   const typed = await maybe('What does the house use in a year: kWh, or the name of a file from its meter?', said => {
     if (!/^[\d.,+-]/.test(said))
       return existsSync(resolve(dirname(path), said)) ? undefined : `there is no file ${said}`
-    return faultOfNumber(said, 1, 1e9, false)
+    return faultOfNumber(said, { least: 1, most: 1e9 })
   })
   if (typed === null) return null
-  return Number.isFinite(Number(typed)) ? Number(typed) : typed
+  return Number.isFinite(readNumber(typed)) ? readNumber(typed) : typed
 }
 
-async function askQuote(before: readonly AnsweredQuote[], panels: number): Promise<AnsweredQuote> {
+async function askQuote(before: readonly AnsweredQuote[], roof: Roof): Promise<AnsweredQuote> {
   const taken = before.map(quote => quote.name)
   const name = await words('What is this quote called?', `Quote ${before.length + 1}`, /\S/, typed =>
     taken.includes(typed) ? 'another quote has that name' : undefined,
   )
   const topology = await oneOf('What does it put on the roof?', TOPOLOGIES)
-  const price = await needed('Its price, installed? Without one it cannot be compared.', 0, 1e9, false)
-  const optimisers = topology === 'string-some-optimisers' ? await needed('How many optimisers?', 1, panels) : null
-  const small = topology === 'panel-level'
-  const inverterKw = await number(
-    small ? 'Rating of one small inverter, kW (such as 0.35)?' : 'Rating of the inverter, kW?',
-    0.01,
-    small ? 2.5 : 100_000,
-  )
+  const price = await needed('Its price, installed? Without one it cannot be compared.', {
+    least: 0,
+    most: 1e9,
+    implausible: value => tooCheap(value, roof),
+  })
+  const optimisers =
+    topology === 'string-some-optimisers'
+      ? await needed('How many optimisers?', { least: 1, most: roof.panels, whole: true })
+      : null
+  const inverterKw =
+    topology === 'panel-level'
+      ? await number('Rating of one small inverter, kW (such as 0.35)?', { least: 0.05, most: 2.5 })
+      : await number('Rating of the inverter, kW?', {
+          least: 0.1,
+          most: 100_000,
+          implausible: value => oddRating(value, roof),
+        })
   const tier = topology.startsWith('string') ? await oneOf('What kind of inverter is it?', QUALITIES) : ''
-  const warrantyYears = await number('Warranty on it, years of parts?', 0, 100)
-  const batteryKwh = await number('Capacity of its battery, kWh? Leave empty if it has none.', 0.1, 10_000)
+  const warrantyYears = await number('Warranty on it, years of parts?', { least: 0, most: 50 })
+  const batteryKwh = await number('Capacity of its battery, kWh? Leave empty if it has none.', {
+    least: 0.1,
+    most: 10_000,
+    implausible: value => oddCapacity(value, roof),
+  })
   return { name, topology, price, inverterKw, tier, warrantyYears, batteryKwh, optimisers }
 }

@@ -89,6 +89,11 @@ function worthOf(
   const panelsKw = ratedKw(option, given)
   const played = given.site.load !== undefined && given.site.generation.monthly_kwh === undefined
   if (panelsKw === null && !played) return unknown()
+  if (!played)
+    resolution.note(
+      'battery-worth-by-points',
+      `What the battery of ${option.name} earns comes from published points of self-use by its size, as no hours of the household are known: a household that uses little, or at other hours, earns less. With site.load and arrays or a file of hours it is worked out hour by hour.`,
+    )
   const value = (name: string, unit: string, told: number | undefined, choice: number, remark: string): number =>
     resolution.value({ key: key(name), unit, given: told, filling: { choice, remark } })
   const kwh = value('kwh', 'kWh', battery.kwh, 0, '')

@@ -1,5 +1,5 @@
 import { EVIDENCE_CURRENCY } from '../../evidence/figure.ts'
-import { findFigure } from '../../evidence/index.ts'
+import { figureOf, findFigure } from '../../evidence/index.ts'
 import { hasTiers, isOptimiser, kindOf } from '../../topologies/kinds.ts'
 import type { FittedFiles } from '../files/fitted-files.ts'
 import type { Population, ReplacementPrices, Warranty } from '../model/population.ts'
@@ -14,6 +14,8 @@ import type { Filling } from './resolution.ts'
 export interface Surroundings {
   /** Panels of the site; undefined where they are not known. */
   readonly panels: number | undefined
+  /** Whether energy is played from the panels, with what inverters lose. */
+  readonly fromPanels: boolean
   /** Units of the currency for one of the evidence; null: no price is filled. */
   readonly priceFactor: number | null
   /** Whether monitoring can work, and whether it can fail (O2). */
@@ -44,10 +46,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
   const onRoof = given.on_roof ?? kindOf(kind).onRoof
   const needsVisit = given.needs_visit ?? kindOf(kind).needsVisit
   if (hasTiers(kind)) at.resolution.word(at.keyOf('tier'), given.tier, 'plain', 'the reference row of the evidence')
-  const number = (
-    key: 'ac_kw' | 'replace_at_age_years' | 'share' | 'strings' | 'inputs' | 'weighted_efficiency',
-    unit: string,
-  ) => {
+  const number = (key: 'ac_kw' | 'replace_at_age_years' | 'share' | 'strings' | 'inputs', unit: string) => {
     const value = given[key]
     return value === undefined ? null : at.value(key, unit, value)
   }
@@ -74,12 +73,21 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     takesStringDown: takesStringDown(at),
     strings: number('strings', 'strings') ?? 1,
     inputs: number('inputs', 'inputs') ?? 2,
-    weightedEfficiency: number('weighted_efficiency', 'share'),
+    weightedEfficiency: completeEfficiency(at, around),
     ...(given.phases === undefined ? {} : { phases: given.phases }),
   }
   at.resolution.word(at.keyOf('on_roof'), word(given.on_roof), onRoof ? 'yes' : 'no')
   at.resolution.word(at.keyOf('needs_visit'), word(given.needs_visit), needsVisit ? 'yes' : 'no')
   return population
+}
+
+/** How well an inverter converts (E3): only a roof played from its panels reads it. */
+function completeEfficiency(at: ComponentPlace, { fromPanels }: Surroundings): number | null {
+  const { curve } = kindOf(at.kind)
+  const given = at.given.weighted_efficiency
+  if (curve === null || (given === undefined && !fromPanels)) return null
+  const figure = figureOf(null, `weighted_efficiency.${curve}`)
+  return at.resolution.value({ key: at.keyOf('weighted_efficiency'), unit: 'share', given, filling: { figure } })
 }
 
 function word(value: boolean | undefined): string | undefined {

@@ -1,4 +1,5 @@
 import type { Load } from '../roof.ts'
+import { meterFileOf } from '../schema/meter-file.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 import type { Resolution } from './resolution.ts'
 
@@ -26,6 +27,11 @@ export function completeLoad(
     const sum = loadKwh.reduce((total, kwh) => total + kwh, 0)
     const annualKwh = load.annual_kwh ?? sum
     resolution.value({ key: 'site.load.annual_kwh', unit: 'kWh', given: annualKwh, filling: NEVER })
+    resolution.word(
+      'site.load.shape',
+      meterFileOf(typeof load.shape === 'object' ? load.shape.hourly_csv : undefined)?.file,
+      '',
+    )
     return { form: 'hourly', hourlyKwh: loadKwh.map(kwh => (sum > 0 ? (kwh * annualKwh) / sum : 0)) }
   }
   const annualKwh = load.annual_kwh ?? 0

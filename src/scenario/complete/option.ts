@@ -51,6 +51,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
   const populations = places.map(at =>
     completeComponent(at, {
       panels,
+      fromPanels: given.site.generation.arrays !== undefined,
       priceFactor: priceFactor(given)?.factor ?? null,
       monitored: monitoring !== 'none',
       canBeUnmonitored: gateways || monitoring === 'none',

@@ -160,25 +160,29 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
       given: value[key],
       read,
     })
-  if (selfUsed !== null)
+  if (selfUsed !== null && site.load === undefined)
     yours(
       resolution,
       'site.energy_value.self_consumed (mean of twelve)',
       selfUsed.reduce((sum, share) => sum + share, 0) / selfUsed.length,
       'share',
     )
+  const selfConsumedKey = 'site.energy_value.self_consumed'
   return {
     importPricePerKwh: price('import_price_per_kwh', importRead),
     exportPricePerKwh: price('export_price_per_kwh', true),
+    // a known load says hour by hour what is used on the spot: no share is read, and none is listed (C5)
     selfConsumed:
-      selfUsed ??
-      siteQuantity(resolution, {
-        key: 'site.energy_value.self_consumed',
-        unit: 'share',
-        scale: 'logit',
-        given: selfUse,
-        read: site.load === undefined,
-      }),
+      site.load !== undefined
+        ? figureOf(null, selfConsumedKey).value
+        : (selfUsed ??
+          siteQuantity(resolution, {
+            key: selfConsumedKey,
+            unit: 'share',
+            scale: 'logit',
+            given: selfUse,
+            read: true,
+          })),
     importGrowth: growth('price_growth', importRead && value.import_price_per_kwh !== 0),
     exportGrowth: growth('export_price_growth', value.export_price_per_kwh !== 0),
   }

@@ -1,6 +1,6 @@
 import { nearest, type Problems } from '../../input/problems.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
-import { isOptimiser, isSunInverter } from '../../topologies/kinds.ts'
+import { isOptimiser, isPanelInverter, isSunInverter } from '../../topologies/kinds.ts'
 import { SKIES } from '../schema/location.ts'
 import { panelsOfArrays } from '../usual-parts.ts'
 import type { ScenarioDraft } from './index.ts'
@@ -84,7 +84,7 @@ function checkOption(part: OptionPart, draft: ScenarioDraft, problems: Problems)
     if (isSunInverter(component.kind) && component.ac_kw === undefined && !problems.touches([...at, 'ac_kw']))
       problems.add(
         [...at, 'ac_kw'],
-        'missing; with arrays the AC rating decides what is clipped. Write  ac_kw: 5  here, or  inverter_kw: 5  in the option',
+        `missing; with arrays the AC rating decides what is clipped. Write in the option  ${isPanelInverter(component.kind) ? 'inverter_kw: 0.35  , of one unit' : 'inverter_kw: 5'}`,
       )
   checkOptimisers(part, draft, problems)
 }

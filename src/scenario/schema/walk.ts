@@ -183,6 +183,8 @@ function checked(schema: z.core.$ZodType, value: unknown, clean: boolean, path: 
 
 /** The message for a key that is not known: where it belongs, or what was probably meant. */
 function unknownKey(schema: z.ZodObject, key: string, known: readonly string[]): string {
+  // a decimal comma inside braces: {latitude: 48,2} is read as latitude 48 and a key 2
+  if (/^\d+$/.test(key)) return `found ${key} after a comma, which parts keys; write decimals with a point, like 48.2`
   const home = Object.entries(schema.shape).find(([, child]) => blockKeys(child).includes(key))
   if (home !== undefined) return `unknown key "${key}" here; it belongs inside "${home[0]}"`
   const meant = nearest(key, known)
