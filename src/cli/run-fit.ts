@@ -5,12 +5,12 @@ import { failureBlock } from '../fitting/failure-block.ts'
 import { type FitSettings, fitRecords } from '../fitting/fit-records.ts'
 import { readColumnOptions } from '../fitting/records/columns.ts'
 import { type Records, readRecords } from '../fitting/records/read-records.ts'
-import type { OwnerLife } from '../fitting/register/lives.ts'
-import { readOwnerFiles } from '../fitting/register/owner-files.ts'
+import { type OwnerFiles, readOwnerFiles } from '../fitting/register/owner-files.ts'
 import { needPlace } from '../input/place.ts'
 import { readBytes } from '../input/read-text.ts'
 import { type Content, writeSet } from '../input/write-whole.ts'
 import { fitAnswer } from '../report/fit/answer.ts'
+import { inServiceCsv } from '../report/fit/in-service-csv.ts'
 import { recordsCsv } from '../report/fit/records-csv.ts'
 import { renderFitReport } from '../report/fit/render-fit.ts'
 import { finiteJson } from '../report/write-json.ts'
@@ -31,8 +31,8 @@ import { stoppedAtOnce } from './stops.ts'
 import { readVersion } from './version.ts'
 
 /**
- * Carries out `lifetally fit`: reads, estimates, writes fit.html, fit.json and failure.yaml, and records.csv where rows
- * were made of a register and tickets; then says the answer.
+ * Carries out `lifetally fit`: reads, estimates, writes fit.html, fit.json and failure.yaml, and records.csv and
+ * in-service.csv where rows were made of a register and tickets; then says the answer.
  *
  * @param path - CSV file, or `-` for standard input; undefined where a register and tickets are given
  * @param options - as typed
@@ -59,11 +59,16 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
   }
   const folder = readFolderName('--out', options.out) ?? folderFor(named)
   const toFiles = options.json !== true || options.out !== undefined
-  const names = ['fit.html', 'fit.json', 'failure.yaml', ...(source.kind === 'owner' ? ['records.csv'] : [])]
+  const names = [
+    'fit.html',
+    'fit.json',
+    'failure.yaml',
+    ...(source.kind === 'owner' ? ['records.csv', 'in-service.csv'] : []),
+  ]
   if (toFiles) needPlace(folder, names)
-  const { result, lives } = await stoppedAtOnce(async () => {
-    const { records, made, lives } = await readSourceFiles(source, options, ageUnit)
-    return { result: fitRecords(records, made === undefined ? settings : { ...settings, made }), lives }
+  const { result, rows } = await stoppedAtOnce(async () => {
+    const { records, made, rows } = await readSourceFiles(source, options, ageUnit)
+    return { result: fitRecords(records, made === undefined ? settings : { ...settings, made }), rows }
   })
   const json = finiteJson(result)
   if (options.json === true) print(json)
@@ -73,7 +78,10 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
       'fit.json': json,
       'failure.yaml': failureBlock(result, 'fit.json'),
     }
-    if (lives !== null) files['records.csv'] = recordsCsv(lives)
+    if (rows !== null) {
+      files['records.csv'] = recordsCsv(rows.lives)
+      files['in-service.csv'] = inServiceCsv(rows.inService)
+    }
     await writeSet(folder, files)
   }
   const paths = toFiles ? names.map(name => join(folder, name)) : []
@@ -84,8 +92,8 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
 
 interface SourceRecords extends Pick<FitSettings, 'made'> {
   readonly records: Records
-  /** The rows that were made; null where the records came as rows. */
-  readonly lives: readonly OwnerLife[] | null
+  /** The rows that were made, and what is in service; null where the records came as rows. */
+  readonly rows: Pick<OwnerFiles, 'lives' | 'inService'> | null
 }
 
 async function readSourceFiles(source: FitSource, options: FitOptions, ageUnit: AgeUnit): Promise<SourceRecords> {
@@ -98,10 +106,10 @@ async function readSourceFiles(source: FitSource, options: FitOptions, ageUnit: 
       skipBadRows,
       asOfDay: options.asOf === undefined ? null : readDate('--as-of', options.asOf),
     })
-    return { records, lives: null }
+    return { records, rows: null }
   }
   const { register, tickets } = source.settings
-  const { lives, ...made } = await readOwnerFiles(readBytes(register), readBytes(tickets), source.settings)
+  const { lives, inService, ...made } = await readOwnerFiles(readBytes(register), readBytes(tickets), source.settings)
   // The rows are read like those of any file, so that records.csv by itself gives the same figures.
   const records = await readRecords(recordsCsv(lives), {
     file: 'records.csv',
@@ -110,7 +118,7 @@ async function readSourceFiles(source: FitSource, options: FitOptions, ageUnit: 
     skipBadRows,
     asOfDay: null,
   })
-  return { records, made, lives }
+  return { records, made, rows: { lives, inService } }
 }
 
 function folderFor(path: string): string {

@@ -46,6 +46,8 @@ export interface ColumnPlan {
   readonly columns: readonly SiteColumn[]
   /** Columns that fill nothing, as the fleet file says they should. */
   readonly ignored: readonly string[]
+  /** Header of the column that holds the names of the sites. */
+  readonly idColumn: string
   /** What is wrong with the header, in words. */
   readonly problems: readonly string[]
 }
@@ -80,9 +82,12 @@ export function planColumns(
   ] as const)
     for (const name of names)
       if (!header.includes(name)) problems.push(`"${key}" names "${name}", but the table has no such column`)
-  if (!header.includes('id')) problems.push('the table has no column "id"; each site needs a name of its own')
+  const named = header.find(column => wishes.columns[column] === 'id') ?? header.find(column => column === 'id')
+  if (named === undefined) problems.push(noId(header))
+  const idColumn = named ?? header[0] ?? 'id'
+  const untaken: string[] = []
   for (const column of header) {
-    if (column === 'id') continue
+    if (column === idColumn) continue
     const mapped = Object.hasOwn(wishes.columns, column) ? wishes.columns[column] : undefined
     if (wishes.ignore.includes(column)) {
       ignored.push(column)
@@ -90,20 +95,36 @@ export function planColumns(
     }
     const found = columnOf(column, mapped)
     if (found === null) {
-      problems.push(untaken(column))
+      untaken.push(column)
       continue
     }
     const fault = faultOf(found, mapped ?? '', columns) ?? lostEverywhere(found, templates)
     if (fault === null) columns.push(found)
     else problems.push(fault)
   }
-  return { columns, ignored, problems }
+  if (untaken.length > 0) problems.push(nothingTakes(untaken))
+  return { columns, ignored, idColumn, problems }
 }
 
-function untaken(column: string): string {
-  const meant = nearest(column, ALL_KNOWN)
-  const guess = meant === null ? '.' : `; did you mean "${meant}"?`
-  return `nothing takes the column "${column}"${guess} Say under "columns" which key it stands for, or list it under  ignore: [${column}]`
+function noId(header: readonly string[]): string {
+  const [first = ''] = header
+  return `the table has no column "id"; each site needs a name of its own. If another column holds it, say so, e.g.  columns: {${inYaml(first)}: id}`
+}
+
+/** All columns that nothing takes in one line, so that the list can be copied. */
+function nothingTakes(columns: readonly string[]): string {
+  const each = columns.map(column => {
+    const meant = nearest(column, ALL_KNOWN)
+    return `"${column}"${meant === null ? '' : `; did you mean "${meant}"?`}`
+  })
+  const [one, which] = columns.length === 1 ? ['column', 'key it stands'] : ['columns', 'key each stands']
+  const said = each.join(', ')
+  return `nothing takes the ${one} ${said}${said.endsWith('?') ? '' : '.'} Say under "columns" which ${which} for, or list ${columns.length === 1 ? 'it' : 'them'} under  ignore: [${columns.map(inYaml).join(', ')}]`
+}
+
+/** A header as a list of YAML takes it. */
+function inYaml(header: string): string {
+  return /^[A-Za-z_][\w -]*$/.test(header) ? header : JSON.stringify(header)
 }
 
 function columnOf(column: string, mapped: string | undefined): SiteColumn | null {
@@ -112,12 +133,15 @@ function columnOf(column: string, mapped: string | undefined): SiteColumn | null
   if (word === 'option' || word === 'topology') return { ...plain, says: word }
   if (word === 'install_date') return { ...plain, says: 'date', path: FIRST_AGE, ofAll: true }
   if (word === 'age_years') return { ...plain, says: 'age', path: FIRST_AGE, ofAll: true }
-  const key = KNOWN.get(word) ?? (mapped !== undefined || word.includes('.') ? word : null)
+  const key = KNOWN.get(word) ?? (mapped !== undefined || DOTTED_KEY.test(word) ? word : null)
   if (key === null) return null
   const path = pathOf(key)
   const isAge = /^options\.0\.components\.[^.]+\.age_years$/.test(path.join('.'))
   return { column, says: isAge ? 'age' : 'value', path, ofAll: false, isText: TEXT_KEYS.includes(path.at(-1) ?? '') }
 }
+
+/** A key with dots, and no header that has one by chance. */
+const DOTTED_KEY = /^[a-z_]+(\.[\w-]+)+$/
 
 const FIRST_AGE = ['options', '0', 'components', '0', 'age_years'] as const
 

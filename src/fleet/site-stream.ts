@@ -44,12 +44,18 @@ export async function* streamSites(
     }
     return
   }
-  const columns = plan?.columns ?? []
+  const { columns = [], idColumn = 'id' } = plan ?? {}
   let index = 0
   for await (const { line, cells } of streamCsv(source.sitesPath, source.sites)) {
     if (index >= to) return
     if (index >= from)
-      yield { index, id: cells.id ?? '', line, cells: columns.map(({ column }) => cells[column] ?? ''), text: null }
+      yield {
+        index,
+        id: cells[idColumn] ?? '',
+        line,
+        cells: columns.map(({ column }) => cells[column] ?? ''),
+        text: null,
+      }
     index++
   }
 }

@@ -139,11 +139,11 @@ describe('lifetally fit', () => {
       writeFileSync(join(folder, 'tickets.csv'), tickets)
     })
 
-    test('four files, and on the terminal what was decided, each with its count; records.csv gives the same figures', () => {
+    test('five files, and on the terminal what was decided, each with its count; records.csv gives the same figures', () => {
       const out = join(folder, 'owner')
       const { code, error, out: said } = run(['fit', ...files, '--failed-when', 'replaced', '--out', out])
       expect({ code, error }).toEqual({ code: 0, error: '' })
-      expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json', 'records.csv'])
+      expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json', 'in-service.csv', 'records.csv'])
       const words = said.replace(/\s+/g, ' ')
       for (const sentence of [
         'Register: rows 12.',
@@ -188,7 +188,9 @@ describe('lifetally fit', () => {
         '--quiet',
       ]).out
       expect(said).toBe(
-        ['fit.html', 'fit.json', 'failure.yaml', 'records.csv'].map(name => `${join(out, name)}\n`).join(''),
+        ['fit.html', 'fit.json', 'failure.yaml', 'records.csv', 'in-service.csv']
+          .map(name => `${join(out, name)}\n`)
+          .join(''),
       )
       const fit = JSON.parse(readFileSync(join(out, 'fit.json'), 'utf8'))
       expect([fit.ownerFiles.watchEnds, fit.ownerFiles.watchEndsSays]).toEqual(['2025-12-31', 'as --today says'])

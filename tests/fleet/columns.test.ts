@@ -49,6 +49,21 @@ describe('F7a: columns', () => {
     )
   })
 
+  test('several that nothing takes come in one list to copy; a header with a dot is no key (it used to be taken for one)', async () => {
+    expect(await planned('id,Building,Fabrication no.,Street / code\na,x,5,y\n')).toBe(
+      'nothing takes the columns "Building", "Fabrication no.", "Street / code". Say under "columns" which key each stands for, or list them under  ignore: [Building, "Fabrication no.", "Street / code"]',
+    )
+  })
+
+  test('another column may hold the names of the sites', async () => {
+    const table = 'Asset No,age_years\nPV-1,5\n'
+    expect(await planned(table)).toBe(
+      'the table has no column "id"; each site needs a name of its own. If another column holds it, say so, e.g.  columns: {Asset No: id}',
+    )
+    const { tickets } = await opened(writeFleet(SHORT, table, 'columns: {Asset No: id}\n'), 20)
+    expect(tickets[0]).toMatchObject({ id: 'PV-1', cells: ['5'] })
+  })
+
   test('one named __proto__ is refused in words; a site of that name is counted in its group', async () => {
     expect(await planned('id,__proto__\na,5\n')).toBe('a column may not be named "__proto__"')
     const table = siteTable(10).replace('s3,', '__proto__,')

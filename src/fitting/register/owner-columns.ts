@@ -113,14 +113,40 @@ export function findOwnerColumns<Name extends string>(
     if (at[name] >= 0 || header === LEFT_OUT) continue
     if (header !== undefined) say(name, `--column says its header is "${header}", but the file has ${found}`)
     else if (needed) {
-      const guess = nearest(name, plain)
-      const hint = guess === null ? '' : ` (if "${guess}" is it, add --column "${name}=${guess}")`
-      say(name, `the file has no column ${[name, ...aliases.slice(0, 2)].join(' or ')}; it has ${found}${hint}`)
+      say(
+        name,
+        `the file has no column ${[name, ...aliases.slice(0, 2)].join(' or ')}; it has ${found}.${whichHeader(name, row, sought.some(one => one.name === 'in_service') ? 'register' : 'tickets')}`,
+      )
     }
   }
   const taken = new Set<number>(Object.values<number>(at))
   const unused = row.filter((header, index) => header.trim() !== '' && !taken.has(index)).map(header => header.trim())
   return { columns: { at, headers, unused }, problems }
+}
+
+/** Parts of words that owners head such a column with. */
+const USUAL_WORDS: Readonly<Record<string, readonly string[]>> = {
+  unit: ['asset', 'unit', 'device', 'inverter no', 'inverter id', 'name', 'number'],
+  in_service: ['commission', 'install', 'service', 'start', 'built', 'energi'],
+  date: ['open', 'created', 'reported', 'date', 'day', 'raised'],
+}
+
+/**
+ * What to add so that a column is found: with the header that is most likely meant, or a title above the header named.
+ *
+ * @param name - of the column
+ * @param row - the first line
+ * @param file - which of the two it is
+ * @returns a sentence, with a blank before it
+ */
+export function whichHeader(name: string, row: readonly string[], file: 'register' | 'tickets'): string {
+  const filled = row.filter(header => header.trim() !== '')
+  if (filled.length < 2) return ' Line 1 looks like a title: remove the lines above the header'
+  const near = nearest(name, row.map(plainHeader))
+  const likely =
+    row.find(header => near !== null && plainHeader(header) === near) ??
+    (USUAL_WORDS[name] ?? []).flatMap(word => row.filter(header => header.toLowerCase().includes(word)))[0]
+  return ` Say which it is: --column "${file}.${name}=${likely === undefined ? 'HEADER' : likely.trim()}"`
 }
 
 function plainHeader(header: string): string {

@@ -2,6 +2,7 @@ import { InputError } from '../../errors.ts'
 import type { Warning } from '../fit-result.ts'
 import { refuseBadRows } from './bad-rows.ts'
 import { FailedWhen } from './failed-when.ts'
+import { type UnitInService, unitsInService } from './in-service.ts'
 import { type LifeSettings, livesOf, type OwnerLife } from './lives.ts'
 import type { OwnerSettings, UnitsAre } from './owner-reading.ts'
 import { type OwnerFilesResult, tellOwnerFiles } from './owner-result.ts'
@@ -13,6 +14,8 @@ import { readTickets, type Tickets } from './read-tickets.ts'
 /** What the two files give. */
 export interface OwnerFiles {
   readonly lives: readonly OwnerLife[]
+  /** What is in service when the watch ends. */
+  readonly inService: readonly UnitInService[]
   readonly result: OwnerFilesResult
   readonly warnings: readonly Warning[]
 }
@@ -79,6 +82,7 @@ export async function readOwnerFiles(
   }
   return {
     lives,
+    inService: unitsInService(places.places, lives, listed.undated, watchEnds, unitsAre.are),
     result: tellOwnerFiles(reading, lives, counts),
     warnings: ownerWarnings(reading, lives, counts),
   }

@@ -126,6 +126,12 @@ function ticketDecisions({ settings, tickets }: OwnerReading, counts: LifeCounts
       'failures of a unit that the register does not have, left out',
     ),
     row(
+      'ticket-other-spelling',
+      tickets.nOtherSpelling,
+      'unit spelt otherwise',
+      'failures whose unit the register has with other blanks, hyphens or marks; taken as that unit',
+    ),
+    row(
       'ticket-unread-unit',
       tickets.nUnreadUnit,
       'unit unreadable',

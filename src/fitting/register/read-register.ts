@@ -4,7 +4,13 @@ import { readLines } from '../../input/lines.ts'
 import { groupName, groupNameFault } from '../records/group-name.ts'
 import { BadRows } from './bad-rows.ts'
 import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
-import { type FoundColumns, findOwnerColumns, REGISTER_COLUMNS, type RegisterColumn } from './owner-columns.ts'
+import {
+  type FoundColumns,
+  findOwnerColumns,
+  REGISTER_COLUMNS,
+  type RegisterColumn,
+  whichHeader,
+} from './owner-columns.ts'
 import { type DateOrder, dayIn, type WrittenDay } from './written-day.ts'
 
 /** One row of the register: a unit with the days it was in service. */
@@ -23,6 +29,12 @@ export interface Listed {
   readonly retired: number
 }
 
+/** A row of a unit that is not retired, without a day of installation that can be read. */
+export interface Undated {
+  readonly place: string
+  readonly group: string
+}
+
 /** A register as read. */
 export interface Register {
   readonly nRows: number
@@ -36,6 +48,8 @@ export interface Register {
   readonly latest: PlacedDay | null
   /** Names on rows that could not be read. */
   readonly unreadNames: ReadonlySet<string>
+  /** Rows that count as bad for want of a day of installation alone. */
+  readonly undated: readonly Undated[]
   readonly bad: BadRows
 }
 
@@ -80,6 +94,7 @@ export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: 
   const bad = new BadRows(file)
   const unreadNames = new Set<string>()
   const raw: RawRow[] = []
+  const undated: Undated[] = []
   const state: { head: Head | null } = { head: null }
   let nRows = 0
   try {
@@ -93,7 +108,7 @@ export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: 
         }
         if (fields.every(field => field.trim() === '')) return
         nRows++
-        const row = readRow(line, fields, head, bad)
+        const row = readRow(line, fields, head, bad, undated)
         if (row !== null) raw.push(row)
         else for (const name of namesOf(fields, head)) unreadNames.add(plainName(name))
       },
@@ -128,6 +143,7 @@ export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: 
     orders: orders.filter(({ header }) => header !== ABSENT),
     latest: inService.latest(startOrder),
     unreadNames,
+    undated,
     bad,
   }
 }
@@ -148,7 +164,7 @@ function readHead(fields: readonly string[], settings: RegisterSettings): Head {
   const { columns, problems } = findOwnerColumns<RegisterColumn>(file, fields, REGISTER_COLUMNS, settings.headers)
   const { at } = columns
   if (at.unit < 0 && at.serial < 0 && at.place < 0) {
-    const message = `the file has no column unit; it has ${fields.map(field => `"${field.trim()}"`).join(', ')}`
+    const message = `the file has no column unit; it has ${fields.map(field => `"${field.trim()}"`).join(', ')}.${whichHeader('unit', fields, 'register')}`
     problems.push({ file, line: 1, column: null, key: 'unit', message })
   }
   let group = at.model
@@ -177,7 +193,7 @@ function namesOf(fields: readonly string[], { columns: { at } }: Head): [place: 
   return at.unit >= 0 ? [unit, serial] : [serial, '']
 }
 
-function readRow(line: number, fields: readonly string[], head: Head, bad: BadRows): RawRow | null {
+function readRow(line: number, fields: readonly string[], head: Head, bad: BadRows, undated: Undated[]): RawRow | null {
   const { columns, inService, retired } = head
   const cell = (index: number): string => (index < 0 ? '' : (fields[index] ?? '').trim())
   if (fields.slice(head.nHeaders).some(field => field.trim() !== '')) {
@@ -201,7 +217,13 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
   }
   const start = inService.read(cell(columns.at.in_service), line)
   if (start === null || typeof start === 'string') {
-    bad.add(line, inService.header, start ?? 'nothing is said; give the day on which the unit was put into service')
+    bad.add(
+      line,
+      inService.header,
+      start ??
+        'nothing is said; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
+    )
+    if (cell(columns.at.retired) === '') undated.push({ place, group: groupName(cell(head.group)) })
     return null
   }
   const end = retired.read(cell(columns.at.retired), line)

@@ -4,6 +4,7 @@ import { readLines } from '../../input/lines.ts'
 import { BadRows } from './bad-rows.ts'
 import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
 import { askFailedWhen, type FailedWhen } from './failed-when.ts'
+import { lettersAndDigits, namesAlike } from './names-alike.ts'
 import { NumberList } from './number-list.ts'
 import { type FoundColumns, findOwnerColumns, TICKET_COLUMNS, type TicketColumn } from './owner-columns.ts'
 import { plainName } from './read-register.ts'
@@ -27,6 +28,8 @@ export interface Tickets {
   readonly nUnreadUnit: number
   /** Failures of units that the register does not have, and the first such name. */
   readonly nUnknownUnit: number
+  /** Failures whose unit is written otherwise than in the register. */
+  readonly nOtherSpelling: number
   readonly firstUnknown: string
   /** Failures by number of their name (see `names`), in order of day. */
   readonly failures: ReadonlyMap<number, readonly FailureTicket[]>
@@ -82,7 +85,8 @@ export async function readTickets(
   const bad = new BadRows(file)
   const kept = new KeptTickets()
   const state: { head: Head | null } = { head: null }
-  const count = { rows: 0, noFailure: 0, noUnit: 0, unreadUnit: 0, unknownUnit: 0 }
+  const count = { rows: 0, noFailure: 0, noUnit: 0, unreadUnit: 0, unknownUnit: 0, otherSpelling: 0 }
+  const alike = namesAlike(names)
   let firstUnknown = ''
 
   const readRow = (line: number, fields: readonly string[], head: Head): void => {
@@ -111,7 +115,11 @@ export async function readTickets(
       return
     }
     const unit = plainName(cell(at.unit))
-    const number = names.get(unit)
+    let number = names.get(unit)
+    if (number === undefined && !unreadNames.has(unit)) {
+      number = alike.get(lettersAndDigits(unit))
+      if (number !== undefined) count.otherSpelling++
+    }
     if (number !== undefined) kept.add(line, number, day, closed)
     else if (unit === '') count.noUnit++
     else if (unreadNames.has(unit)) count.unreadUnit++
@@ -158,6 +166,7 @@ export async function readTickets(
     nNoUnit: count.noUnit,
     nUnreadUnit: count.unreadUnit,
     nUnknownUnit: count.unknownUnit,
+    nOtherSpelling: count.otherSpelling,
     firstUnknown,
     latest: later(date.latest(dateOrder), closed.latest(closedOrder)),
     hasText,

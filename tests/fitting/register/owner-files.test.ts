@@ -3,6 +3,7 @@ import { dayNumber, dayText } from '../../../src/fitting/records/dates.ts'
 import { readRecords } from '../../../src/fitting/records/read-records.ts'
 import { readOwnerHeaders } from '../../../src/fitting/register/owner-columns.ts'
 import type { OwnerFiles } from '../../../src/fitting/register/owner-files.ts'
+import { inServiceCsv } from '../../../src/report/fit/in-service-csv.ts'
 import { recordsCsv } from '../../../src/report/fit/records-csv.ts'
 import { FAILED_WHEN, inventedOwner } from './invented-owner.ts'
 import { bytesOf, decided, fitOwner, placedTickets, readOwner, recordsOf } from './read-owner.ts'
@@ -241,7 +242,7 @@ describe('N5 rows and columns that do not fit', () => {
     expect(await error(readOwner(register, tickets))).toBe(
       [
         'units.csv:3  unit\n  the unit has no name; give the name that tickets use',
-        'units.csv:4  in_service\n  nothing is said; give the day on which the unit was put into service',
+        'units.csv:4  in_service\n  nothing is said; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
         'units.csv:5  in_service\n  "soon" is no date from 1970 to 2100 that can be read; write year-month-day like 2021-04-30',
         'units.csv:6  retired\n  the unit is retired before it is put into service',
         'units.csv:7\n  the line has 4 fields but the header 3; put fields that hold a separator into quotation marks',
@@ -280,9 +281,26 @@ describe('N5 rows and columns that do not fit', () => {
     expect(files.result.unusedColumns).toEqual({ register: [], tickets: ['Prio'] })
     expect(() => readOwnerHeaders(['in_servce=x'])).toThrow('did you mean "in_service"?')
     expect(await error(readOwner('unit,Commissioned\nA,2010-01-01\n', 'unit,date\nA,2012-01-01\n'))).toBe(
-      'units.csv:1  in_service\n  the file has no column in_service or installed or install_date; it has "unit", "Commissioned"',
+      'units.csv:1  in_service\n  the file has no column in_service or installed or install_date; it has "unit", "Commissioned". Say which it is: --column "register.in_service=Commissioned"',
     )
     expect(await error(readOwner('', 'unit,date\n'))).toBe('units.csv\n  the file is empty; it needs a header and rows')
+  })
+
+  it('a title above the header is named; a ticket list without a day gets the likely header', async () => {
+    expect(await error(readOwner('Our assets,,\nunit,in_service,model\n', 'unit,date\n'))).toContain(
+      'Line 1 looks like a title: remove the lines above the header',
+    )
+    expect(
+      await error(readOwner('unit,in_service\nA,2010-01-01\n', 'unit,Opened on,What\nA,2012-01-01,x\n')),
+    ).toContain('Say which it is: --column "tickets.date=Opened on"')
+  })
+
+  it('units are found whatever blanks and hyphens tickets write, counted, unless two of the register are alike', async () => {
+    const register = 'unit,in_service\nPV-014,2010-01-01\nB 1,2010-01-01\nB-1,2010-01-01\n'
+    const files = await readOwner(register, 'unit,date\nPV 014,2012-01-01\npv014,2016-01-01\nB1,2012-01-01\n', TODAY)
+    expect(decided(files, 'ticket-other-spelling')).toBe(2)
+    expect(decided(files, 'ticket-failures')).toBe(2)
+    expect(decided(files, 'ticket-unknown-unit')).toBe(1)
   })
 
   it('names that objects have of themselves are names like any other', async () => {
@@ -293,6 +311,26 @@ describe('N5 rows and columns that do not fit', () => {
     )
     expect(files.lives).toHaveLength(3)
     expect(decided(files, 'ticket-unknown-unit')).toBe(1)
+  })
+})
+
+describe('N1 in-service.csv: what a fleet is planned for', () => {
+  it('units at work, successors of those that failed, and those without a day; not what is retired', async () => {
+    const register =
+      'unit,model,in_service,retired\nA,m,2010-01-01,\nB,m,2011-01-01,2020-01-01\nC,m,2012-01-01,\nD,m,,\nE,m,2013-01-01,\nTotal,,,\n'
+    const tickets = 'unit,date,closed\nA,2018-03-01,2018-03-20\nE,2024-12-30,2025-02-01\n'
+    const files = await readOwner(register, tickets, { ...TODAY, skipBadRows: true })
+    expect(inServiceCsv(files.inService)).toBe(
+      'id,model,install_date\nA,m,2018-03-20\nC,m,2012-01-01\nE,m,2024-12-31\nD,m,\n',
+    )
+  })
+
+  it('where names are those of units, a unit that failed is gone', async () => {
+    const files = await readOwner('unit,in_service\nA,2010-01-01\nB,2010-01-01\n', 'unit,date\nA,2018-03-01\n', {
+      ...TODAY,
+      unitsAre: 'serials',
+    })
+    expect(inServiceCsv(files.inService)).toBe('id,install_date\nB,2010-01-01\n')
   })
 })
 

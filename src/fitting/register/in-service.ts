@@ -1,0 +1,47 @@
+import type { OwnerLife } from './lives.ts'
+import type { Place } from './places.ts'
+import { plainName, type Undated } from './read-register.ts'
+
+/** A unit that is in service when the watch ends: what a table of sites says of it. */
+export interface UnitInService {
+  /** Name of the place, or of the unit where names are those of units. */
+  readonly id: string
+  readonly group: string
+  /** Days since 1970-01-01; null: the register does not say. */
+  readonly since: number | null
+}
+
+/**
+ * The units in service at the end of the watch, the successors of those that failed among them: what a fleet is planned
+ * for. A unit that failed and is not yet replaced counts as new.
+ *
+ * @param places - with their units
+ * @param lives - in order of place and time
+ * @param undated - rows of the register without a day of installation
+ * @param watchEnds - days since 1970-01-01
+ * @param unitsAre - places are filled again after a failure; units are not
+ * @returns one a place, in the order of the register
+ */
+export function unitsInService(
+  places: readonly Place[],
+  lives: readonly OwnerLife[],
+  undated: readonly Undated[],
+  watchEnds: number,
+  unitsAre: 'places' | 'serials',
+): UnitInService[] {
+  const last = new Map(lives.map(life => [plainName(life.place), life]))
+  const found = places.flatMap(({ name, units }): UnitInService[] => {
+    const life = last.get(plainName(name))
+    if (life === undefined || (units.at(-1)?.retired ?? Infinity) <= watchEnds) return []
+    if (!life.failed) return life.to < watchEnds ? [] : [{ id: name, group: life.group, since: life.from }]
+    return unitsAre === 'places' ? [{ id: name, group: life.group, since: watchEnds }] : []
+  })
+  const named = new Set(found.map(({ id }) => plainName(id)))
+  const grouped = lives.some(({ group }) => group !== '')
+  const further = undated.filter(({ place, group }) => {
+    const known = named.has(plainName(place)) || (grouped && group === '')
+    named.add(plainName(place))
+    return !known
+  })
+  return [...found, ...further.map(({ place, group }) => ({ id: place, group, since: null }))]
+}

@@ -1,0 +1,20 @@
+import { stringify } from 'csv-stringify/sync'
+import { dayText } from '../../fitting/records/dates.ts'
+import type { UnitInService } from '../../fitting/register/in-service.ts'
+import { cellText } from '../../input/cell-text.ts'
+
+/**
+ * in-service.csv: the units in service at the end of the watch, as a table of sites of a fleet (F7a).
+ *
+ * @param units - in the order of the register
+ * @returns CSV with the columns id, model (where units have one) and install_date, empty where it is not known
+ */
+export function inServiceCsv(units: readonly UnitInService[]): string {
+  const grouped = units.some(({ group }) => group !== '')
+  const rows = units.map(({ id, group, since }) => [
+    cellText(id),
+    ...(grouped ? [cellText(group)] : []),
+    since === null ? '' : dayText(since),
+  ])
+  return stringify([['id', ...(grouped ? ['model'] : []), 'install_date'], ...rows])
+}
