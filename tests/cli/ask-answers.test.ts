@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { oddCapacity, oddRating, oddYear, tooCheap, tooDear } from '../../src/cli/ask/plausible.ts'
 import { faultOfNumber, readNumber } from '../../src/cli/ask/prompts.ts'
+import { oddCapacity, oddRating, oddYear, tooCheap, tooDear } from '../../src/scenario/notes/plausible.ts'
 
 describe('numbers as people type them', () => {
   test.each([

@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs'
 import { dirname, resolve } from 'node:path'
-import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from './plausible.ts'
+import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from '../../scenario/notes/plausible.ts'
 import { type Choice, faultOfNumber, maybe, needed, number, oneOf, readNumber, words, yes } from './prompts.ts'
 import type { AnsweredQuote, Answers, Energy, Face } from './scenario-text.ts'
 

@@ -11,6 +11,7 @@ import type { Population } from '../model/population.ts'
 import type { Option, Scenario, Site } from '../model.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 import { fitNotes } from './fit-notes.ts'
+import { lookAgain } from './look-again.ts'
 
 /**
  * Tells the reader what follows from the scenario as a whole (U1c, E8).
@@ -28,6 +29,7 @@ export function tellNotes(
   tierEffect: Scenario['tierEffect'],
   resolution: Resolution,
 ): void {
+  lookAgain(site, options, resolution)
   if (tierEffect === null)
     resolution.note(
       'no-tier-gap',

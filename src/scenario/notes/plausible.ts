@@ -20,7 +20,7 @@ export interface Roof {
 export function oddYear(annualKwh: number, panels: number): string | undefined {
   const each = annualKwh / panels
   if (each >= 30 && each <= 1500) return undefined
-  return `${annualKwh} kWh from ${panels} panels is ${Number(each.toPrecision(2))} kWh for each; usual is 150 to 900. Ctrl-C to begin again`
+  return `${annualKwh} kWh from ${panels} panels is ${Number(each.toPrecision(2))} kWh for each; usual is 150 to 900`
 }
 
 /**

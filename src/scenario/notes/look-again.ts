@@ -1,0 +1,38 @@
+import { isSunInverter } from '../../topologies/kinds.ts'
+import type { Resolution } from '../complete/resolution.ts'
+import type { Option, Site } from '../model.ts'
+import { middle } from '../quantity.ts'
+import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from './plausible.ts'
+
+/** Power of a panel where it is not known, only to see what cannot be right; ours. */
+const USUAL_PANEL_KW = 0.4
+
+/**
+ * Asks the reader to look again at what cannot be right, though it is allowed: a comma lost, cents for the whole.
+ *
+ * @param site - the complete site
+ * @param options - complete options
+ * @param resolution - takes one note a value
+ */
+export function lookAgain(site: Site, options: readonly Option[], resolution: Resolution): void {
+  const { generation, panels, energyValue } = site
+  const importPrice = middle(energyValue.importPricePerKwh)
+  const tell = (what: string, said: string | undefined): void => {
+    if (said !== undefined) resolution.note('look-again', `Look again at ${what}: ${said}.`)
+  }
+  tell('the price of a kWh sold', tooDear(middle(energyValue.exportPricePerKwh), importPrice))
+  if (panels === null) return
+  const roof: Roof = { panels, panelKw: site.panelW === null ? USUAL_PANEL_KW : site.panelW / 1000, importPrice }
+  if (generation.form === 'monthly')
+    tell('the energy of a year', oddYear(Math.round(generation.monthlyKwh.reduce((sum, kwh) => sum + kwh, 0)), panels))
+  for (const option of options) {
+    tell(`the price of ${option.name}`, tooCheap(option.upfrontCost, roof))
+    const kw = option.populations.reduce(
+      (sum, { kind, count, acKw }) => sum + (isSunInverter(kind) ? count * (acKw ?? Number.NaN) : 0),
+      0,
+    )
+    if (kw > 0 && generation.form !== 'arrays') tell(`the rating of ${option.name}`, oddRating(kw, roof))
+    const worth = option.battery?.worth
+    if (worth?.form === 'computed') tell(`the battery of ${option.name}`, oddCapacity(worth.kwh, roof))
+  }
+}
