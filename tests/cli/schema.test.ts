@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { run } from './run.ts'
 
 test('lifetally schema prints a JSON Schema with hints, made from the schema that reads scenarios', () => {
@@ -28,6 +29,13 @@ test('lifetally schema prints a JSON Schema with hints, made from the schema tha
   expect(parts.anyOf.map((form: { type: string }) => form.type)).toEqual(['number', 'object', 'null'])
   const share = component.properties.warranty.anyOf[0].properties.parts.anyOf
   expect(share.map((form: { type: string }) => form.type)).toEqual(['number', 'string', 'null'])
+})
+
+test('its example is a scenario, and no description names a rule', () => {
+  const { out } = run(['schema'])
+  const example = JSON.stringify(JSON.parse(out).examples[0])
+  expect(readScenario(example, 'example.json', '.').options).toHaveLength(2)
+  expect(out).not.toMatch(/\([A-Z]\d[^)]*\)/)
 })
 
 test('every key has a description', () => {

@@ -16,13 +16,37 @@ export function scenarioJsonSchema(): JsonSchema {
   const schema = z.toJSONSchema(scenarioBlock, {
     io: 'input',
     unrepresentable: 'any',
-    // words of the report are nothing to an editor
+    // words of the report and numbers of rules are nothing to an editor
     override: ({ jsonSchema }) => {
       for (const word of REPORT_WORDS) delete jsonSchema[word]
+      if (jsonSchema.description !== undefined) jsonSchema.description = jsonSchema.description.replace(RULES, '')
     },
   })
-  const told = { title: 'Lifetally scenario', description: 'A site and the options quoted for it.' }
+  const told = {
+    title: 'Lifetally scenario',
+    description: 'A site and the options quoted for it.',
+    examples: [EXAMPLE],
+  }
   return { ...withEmpty(schema, ''), ...told }
+}
+
+/** Rules in brackets, like (C8) or (R1-R3). */
+const RULES = / \([A-Z]\d\w*(?:[-, ]+[A-Z]\d\w*)*\)/g
+
+/** Two quotes as short as they may be; invented. */
+const EXAMPLE = {
+  currency: 'EUR',
+  prices_from_evidence: true,
+  site: {
+    panels: 20,
+    location: { latitude: 47 },
+    generation: { annual_kwh: 6500 },
+    energy_value: { import_price_per_kwh: 0.3, export_price_per_kwh: 0.08 },
+  },
+  options: [
+    { name: 'A', topology: 'string', upfront_cost: 6900, inverter_kw: 5, warranty: '10 years' },
+    { name: 'B', topology: 'panel-level', upfront_cost: 9400, warranty: '25 years' },
+  ],
 }
 
 /** A key with nothing after it counts as left out, so optional keys take null; the short form adds keys and forms. */
