@@ -3,6 +3,7 @@ import { estimate } from '../src/analysis/estimate.ts'
 import type { Results } from '../src/analysis/results.ts'
 import { runHere } from '../src/analysis/runner.ts'
 import { drawExits } from '../src/history/chance.ts'
+import { CLAIM, NUMBERS } from '../src/history/rows.ts'
 import type { StreamKey } from '../src/numerics/streams.ts'
 import type { Scenario } from '../src/scenario/model.ts'
 import { readScenario } from '../src/scenario/read-scenario.ts'
@@ -176,7 +177,7 @@ export function livesOf(blocks: Block, draws: number, place = 0, seed = 1): Life
             visit: at(own.visit) < 0 ? alone : at(own.visit),
             action: at(own.action),
             mode: at(own.mode),
-            claim: at(own.claim),
+            claim: own.numbers[NUMBERS * row + CLAIM] ?? Number.NaN,
             string: at(own.string),
             takesString: at(own.takesString),
           }

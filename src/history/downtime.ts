@@ -3,7 +3,7 @@
  * numbers that they read. Whoever plays histories asks here.
  */
 import type { History } from './history.ts'
-import { PLANNED, type Rows } from './rows.ts'
+import { DETECT, NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
 import type { DelayTruth, OptionTruth, UnitTruth } from './unit-truth.ts'
 
 /**
@@ -14,8 +14,7 @@ import type { DelayTruth, OptionTruth, UnitTruth } from './unit-truth.ts'
  * @param to - row after the last
  */
 export function drawNumbers(rows: Rows, from: number, to: number): void {
-  const { claim, detect, respond, repair, modeNumber, stringNumber, exponential } = rows
-  rows.streams.draw(from, to, { coarse: [claim, detect, respond, repair, modeNumber, stringNumber], exponential })
+  rows.streams.draw(from, to, rows.numbers, rows.exponential)
 }
 
 /**
@@ -53,13 +52,13 @@ export function detect(truth: OptionTruth, unit: UnitTruth, history: History, fr
 }
 
 function addDelay({ medianYears, factors }: DelayTruth, rows: Rows, from: number, to: number): void {
-  const { failedAt, detectedAt, detect } = rows
+  const { failedAt, detectedAt, numbers } = rows
   if (factors === null) {
     for (let row = from; row < to; row++) detectedAt[row] = (failedAt[row] as number) + medianYears
     return
   }
   for (let row = from; row < to; row++) {
-    detectedAt[row] = (failedAt[row] as number) + medianYears * factors.at(detect[row] as number)
+    detectedAt[row] = (failedAt[row] as number) + medianYears * factors.at(numbers[NUMBERS * row + DETECT] as number)
   }
 }
 
@@ -77,7 +76,7 @@ function detectInGaps(
     const seenFrom = gaps.worksFrom(rows.lane[row] as number, failedAt, nGateways)
     if (seenFrom === failedAt) continue
     const monitored = (rows.detectedAt[row] as number) - failedAt
-    const unmonitored = failedAt + delayYears(unit.detectUnmonitored, rows.detect[row] as number)
+    const unmonitored = failedAt + delayYears(unit.detectUnmonitored, rows.numbers[NUMBERS * row + DETECT] as number)
     rows.detectedAt[row] = Math.min(unmonitored, seenFrom + monitored)
   }
 }
@@ -92,13 +91,14 @@ function detectInGaps(
  * @param to - row after the last
  */
 export function returnAlone(unit: UnitTruth, rows: Rows, from: number, to: number): void {
-  const { returnedAt, detectedAt, respond, repair, action } = rows
+  const { returnedAt, detectedAt, numbers, action } = rows
   const { factors, medianYears } = unit.respond
   if (factors === null) {
     for (let row = from; row < to; row++) returnedAt[row] = (detectedAt[row] as number) + medianYears
   } else {
     for (let row = from; row < to; row++) {
-      returnedAt[row] = (detectedAt[row] as number) + medianYears * factors.at(respond[row] as number)
+      returnedAt[row] =
+        (detectedAt[row] as number) + medianYears * factors.at(numbers[NUMBERS * row + RESPOND] as number)
     }
   }
   if (unit.replaceAtAgeYears !== Infinity) {
@@ -111,6 +111,6 @@ export function returnAlone(unit: UnitTruth, rows: Rows, from: number, to: numbe
     return
   }
   for (let row = from; row < to; row++) {
-    returnedAt[row] = (returnedAt[row] as number) + delayYears(unit.repair, repair[row] as number)
+    returnedAt[row] = (returnedAt[row] as number) + delayYears(unit.repair, numbers[NUMBERS * row + REPAIR] as number)
   }
 }

@@ -7,6 +7,46 @@ import type { UnitTruth } from './unit-truth.ts'
 
 const stream = new ReusableStream()
 
+/** Units that fail before the horizon, or are replaced as planned; memory that is reused. */
+class Listed {
+  n = 0
+  lane = new Int32Array(64)
+  /** Place among the units of its group, soonest first. */
+  rank = new Int32Array(64)
+  hit = new Uint8Array(64)
+  /** 1 if it outlives the horizon, so that only its planned replacement is of interest. */
+  outlives = new Uint8Array(64)
+  /** Cumulative hazard at the failure, then the age, years. */
+  age = new Float64Array(64)
+
+  add(lane: number, rank: number, hit: number, level: number, outlives: number): void {
+    const i = this.n++
+    if (i >= this.lane.length) this.#grow()
+    this.lane[i] = lane
+    this.rank[i] = rank
+    this.hit[i] = hit
+    this.outlives[i] = outlives
+    this.age[i] = level
+  }
+
+  #grow(): void {
+    const { lane, rank, hit, outlives, age } = this
+    const room = 2 * lane.length
+    this.lane = new Int32Array(room)
+    this.rank = new Int32Array(room)
+    this.hit = new Uint8Array(room)
+    this.outlives = new Uint8Array(room)
+    this.age = new Float64Array(room)
+    this.lane.set(lane)
+    this.rank.set(rank)
+    this.hit.set(hit)
+    this.outlives.set(outlives)
+    this.age.set(age)
+  }
+}
+
+const listed = new Listed()
+
 /**
  * Appends the first failures of all original units before the horizon, lifetime after lifetime (M1, M2, M4): units hit by
  * a bad batch first, each group soonest first. The cost grows with the failures, not with the units: cumulative hazards
@@ -22,84 +62,121 @@ export function appendFirstFailures(unit: UnitTruth, history: History, horizonYe
   const rows = history.rows[unit.place]
   const starts = history.starts[unit.place]
   if (rows === undefined || starts === undefined) return
+  listUnits(unit, history, starts, horizonYears)
+  unit.ages.toAges(listed.age, listed.n)
+  appendListed(unit, history, starts, horizonYears, rows)
+  if (unit.strings > 0) dealLanes(unit, history, starts, rows)
+}
+
+function listUnits(unit: UnitTruth, history: History, starts: Starts, horizonYears: number): void {
   const struck = unit.batch === null ? undefined : history.struck[unit.model]
-  const { keyHigh, keyLow, hazardAtStart, hazardAtHorizon } = starts
+  const { keyHigh, keyLow, hazardAtStart, hazardAtHorizon, ageYears } = starts
+  const { draw } = history
+  listed.n = 0
   for (let lane = 0; lane < history.n; lane++) {
-    const draw = history.draw[lane] as number // filled for every lane, as are the starts
-    const first = rows.n
-    stream.openWords(keyHigh[lane] as number, keyLow[lane] as number, draw, 0)
-    const hits = struck?.[lane] === 1 ? hitsOf(unit, starts.ageYears[lane] as number, stream) : 0
-    let lead = unit.even === null ? stream.uniform() : unit.even.at(draw)
+    const number = draw[lane] as number // filled for every lane, as are the starts
+    stream.openWords(keyHigh[lane] as number, keyLow[lane] as number, number, 0)
+    const hits = struck?.[lane] === 1 ? hitsOf(unit, ageYears[lane] as number, stream) : 0
+    let lead = unit.even === null ? stream.uniform() : unit.even.at(number)
     if (hits > 0) {
-      appendHit(unit, hits, lead, starts, lane, draw, horizonYears, rows)
+      listHit(unit, hits, lead, lane, ageYears[lane] as number, horizonYears)
       lead = unit.count > hits ? stream.uniform() : 0
     }
     if (unit.count > hits) {
       const start = hazardAtStart[lane] as number
       const most = unit.multiplier * ((hazardAtHorizon[lane] as number) - start)
-      appendGroup(unit, unit.count - hits, 0, start, most, lead, starts, lane, draw, horizonYears, rows)
+      const planned = unit.replaceAtAgeYears - (ageYears[lane] as number) < horizonYears
+      listGroup(unit.multiplier, unit.count - hits, 0, start, most, planned, lead, lane)
     }
-    if (unit.strings > 0 && rows.n > first) dealStrings(unit, starts, rows, draw, lane, first)
   }
 }
 
 /** Units that a bad batch hit: their life is shortened. */
-function appendHit(
+function listHit(
   unit: UnitTruth,
   hits: number,
   lead: number,
-  starts: Starts,
   lane: number,
-  draw: number,
+  ageYears: number,
   horizonYears: number,
-  rows: Rows,
 ): void {
   const lifeTimes = unit.batch?.lifeTimes ?? 1
-  const ageYears = starts.ageYears[lane] as number
   const start = cumulativeHazard(unit.modes, ageYears / lifeTimes)
   const end = cumulativeHazard(unit.modes, (ageYears + horizonYears) / lifeTimes)
-  appendGroup(unit, hits, 1, start, unit.multiplier * (end - start), lead, starts, lane, draw, horizonYears, rows)
+  const planned = unit.replaceAtAgeYears - ageYears < horizonYears
+  listGroup(unit.multiplier, hits, 1, start, unit.multiplier * (end - start), planned, lead, lane)
 }
 
-/** The units of a group, soonest first; `lead` is the uniform number of the first, `most` the exponential at the horizon. */
-function appendGroup(
-  unit: UnitTruth,
+/**
+ * The units of a group, soonest first; `lead` is the uniform number of the first, `most` the exponential at the horizon.
+ * Once one outlives the horizon, so do those after it: they are listed only where all are replaced as planned.
+ */
+function listGroup(
+  multiplier: number,
   count: number,
   hit: number,
   start: number,
   most: number,
+  planned: boolean,
   lead: number,
-  starts: Starts,
   lane: number,
-  draw: number,
-  horizonYears: number,
-  rows: Rows,
 ): void {
-  const { multiplier, ages } = unit
-  const lifeTimes = hit === 1 ? (unit.batch?.lifeTimes ?? 1) : 1
-  const ageYears = starts.ageYears[lane] as number
-  const plannedAt = Math.max(unit.replaceAtAgeYears - ageYears, 0)
   let exponential = -Math.log(lead) / count
-  for (let rank = 0; rank < count; rank++) {
-    if (rank > 0 && exponential !== Infinity) exponential += stream.exponential() / (count - rank)
-    let failedAt = Infinity
-    if (exponential <= most) {
-      // rounding may put a failure a hair before the start
-      failedAt = Math.max(lifeTimes * ages.at(start + exponential / multiplier) - ageYears, 0)
-    }
-    // once one of the group outlives the horizon, so do those after it
-    if (failedAt >= horizonYears) exponential = Infinity
-    // M6: a unit that reaches its planned age before it fails is replaced then
-    const planned = plannedAt <= failedAt && plannedAt !== Infinity
-    const at = planned ? plannedAt : failedAt
-    if (at >= horizonYears) return
-    const row = rows.append(lane, -1, at, 0)
-    rows.streams.open(row, starts.keyHigh[lane] as number, starts.keyLow[lane] as number, draw, 1 + 2 * rank + hit)
-    rows.string[row] = unit.strings - 1
-    rows.hit[row] = hit
-    rows.repairs[row] = 0
-    rows.serviceAge[row] = ageYears
-    if (planned) rows.action[row] = PLANNED
+  let rank = 0
+  while (exponential <= most) {
+    listed.add(lane, rank, hit, start + exponential / multiplier, 0)
+    if (++rank === count) return
+    exponential += stream.exponential() / (count - rank)
+  }
+  if (planned) for (; rank < count; rank++) listed.add(lane, rank, hit, 0, 1)
+}
+
+function appendListed(unit: UnitTruth, history: History, starts: Starts, horizonYears: number, rows: Rows): void {
+  const { n, lane: laneOf, rank, hit, outlives, age } = listed
+  const lifeTimes = unit.batch?.lifeTimes ?? 1
+  const { replaceAtAgeYears } = unit
+  rows.reserve(n)
+  const { lane, before, failedAt, fittedAt, streams, serviceAge } = rows
+  const { keyHigh, keyLow, ageYears } = starts
+  const { draw } = history
+  let row = 0
+  for (let i = 0; i < n; i++) {
+    const own = laneOf[i] as number // listed, and the lane has its starts
+    const struck = hit[i] as number
+    const startAge = ageYears[own] as number
+    // rounding may put a failure a hair before the start
+    const lives = Math.max((struck === 1 ? lifeTimes : 1) * (age[i] as number) - startAge, 0)
+    const failsAt = outlives[i] === 1 ? Infinity : lives
+    const plannedAt = Math.max(replaceAtAgeYears - startAge, 0)
+    const at = Math.min(failsAt, plannedAt)
+    if (at >= horizonYears) continue
+    lane[row] = own
+    before[row] = -1
+    failedAt[row] = at
+    fittedAt[row] = 0
+    serviceAge[row] = startAge
+    rows.hit[row] = struck
+    const part = 1 + 2 * (rank[i] as number) + struck
+    streams.open(row, keyHigh[own] as number, keyLow[own] as number, draw[own] as number, part)
+    // M6: a unit that reaches its planned age before it fails is replaced then; kept until the rows are there
+    outlives[row] = plannedAt <= failsAt ? 1 : 0
+    row++
+  }
+  rows.appendTo(row)
+  rows.string.fill(unit.strings - 1, 0, row)
+  rows.repairs.fill(0, 0, row)
+  if (replaceAtAgeYears === Infinity) return
+  for (let i = 0; i < row; i++) if (outlives[i] === 1) rows.action[i] = PLANNED
+}
+
+/** O4, lifetime after lifetime. */
+function dealLanes(unit: UnitTruth, { draw }: History, starts: Starts, rows: Rows): void {
+  for (let from = 0; from < rows.n; ) {
+    const lane = rows.lane[from] as number // the row is there
+    let to = from + 1
+    while (to < rows.n && rows.lane[to] === lane) to++
+    dealStrings(unit, starts, rows, draw[lane] as number, lane, from, to)
+    from = to
   }
 }
 

@@ -3,7 +3,7 @@
  */
 import { cumulativeHazard, modeAtFailure } from '../numerics/lifetime.ts'
 import type { Starts } from './history.ts'
-import { PLANNED, REPAIRED, type Rows } from './rows.ts'
+import { MODE, NUMBERS, PLANNED, REPAIRED, type Rows, STRING } from './rows.ts'
 import type { UnitTruth } from './unit-truth.ts'
 
 /**
@@ -18,7 +18,7 @@ import type { UnitTruth } from './unit-truth.ts'
 export function settle(unit: UnitTruth, rows: Rows, starts: Starts, from: number, to: number): void {
   if (unit.strings > 0 && unit.takesStringDown > 0) {
     for (let row = from; row < to; row++) {
-      if (rows.action[row] !== PLANNED && (rows.stringNumber[row] as number) < unit.takesStringDown) {
+      if (rows.action[row] !== PLANNED && (rows.numbers[NUMBERS * row + STRING] as number) < unit.takesStringDown) {
         rows.takesString[row] = 1
       }
     }
@@ -42,7 +42,9 @@ function repair(unit: UnitTruth, renews: number, rows: Rows, starts: Starts, row
   const age = virtualAge + (rows.failedAt[row] as number) - startedAt
   const lifeTimes = rows.hit[row] === 1 ? (unit.batch?.lifeTimes ?? 1) : 1
   const mode =
-    unit.modes.length === 1 ? 0 : modeAtFailure(unit.modes, age / lifeTimes, cured, rows.modeNumber[row] as number)
+    unit.modes.length === 1
+      ? 0
+      : modeAtFailure(unit.modes, age / lifeTimes, cured, rows.numbers[NUMBERS * row + MODE] as number)
   rows.action[row] = REPAIRED
   rows.mode[row] = mode
   rows.ageAfter[row] = (1 - renews) * age
@@ -65,19 +67,52 @@ export function appendNextLives(unit: UnitTruth, rows: Rows, from: number, to: n
   else for (let row = from; row < to; row++) appendAfter(unit, rows, row, horizonYears)
 }
 
+/** Rows whose slot may fail again, and the age at which it does; memory that is reused. */
+let goesOn = new Int32Array(64)
+let ages = new Float64Array(64)
+
 /** Every failure was replaced: the next life is that of a new unit. */
 function appendNewUnits(unit: UnitTruth, rows: Rows, from: number, to: number, horizonYears: number): void {
-  const { multiplier, hazardOfHorizon, ages } = unit
-  for (let row = from; row < to; row++) {
-    const at = rows.returnedAt[row] as number
-    const further = (rows.exponential[row] as number) / multiplier
-    // a new unit that outlives the horizon: when it fails is of no interest
-    if (at >= horizonYears || further > hazardOfHorizon) continue
-    const failedAt = at + ages.at(further)
-    if (failedAt >= horizonYears) continue
-    const next = rows.append(rows.lane[row] as number, row, failedAt, at)
-    rows.hit[next] = 0
+  if (goesOn.length < to - from) {
+    goesOn = new Int32Array(2 * (to - from))
+    ages = new Float64Array(2 * (to - from))
   }
+  const n = listNewUnits(unit, rows, from, to, horizonYears)
+  unit.ages.toAges(ages, n)
+  rows.reserve(rows.n + n)
+  const { lane, before, failedAt, fittedAt, returnedAt, hit } = rows
+  let next = rows.n
+  for (let i = 0; i < n; i++) {
+    const row = goesOn[i] as number // listed
+    const at = returnedAt[row] as number
+    const failsAt = at + (ages[i] as number)
+    if (failsAt >= horizonYears) continue
+    lane[next] = lane[row] as number
+    before[next] = row
+    failedAt[next] = failsAt
+    fittedAt[next] = at
+    hit[next] = 0
+    next++
+  }
+  rows.appendTo(next)
+}
+
+/** Lists the rows whose new unit does not outlive the horizon for certain, with the cumulative hazard of each at failure. */
+function listNewUnits(
+  { multiplier, hazardOfHorizon }: UnitTruth,
+  { returnedAt, exponential }: Rows,
+  from: number,
+  to: number,
+  horizonYears: number,
+): number {
+  let n = 0
+  for (let row = from; row < to; row++) {
+    const further = (exponential[row] as number) / multiplier // the row is there
+    if ((returnedAt[row] as number) >= horizonYears || further > hazardOfHorizon) continue
+    goesOn[n] = row
+    ages[n++] = further
+  }
+  return n
 }
 
 /** Whatever was done to the unit. */

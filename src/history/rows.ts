@@ -7,6 +7,16 @@ export const REPAIRED = 1
 /** Replaced as planned before it failed. */
 export const PLANNED = 2
 
+/** Uniform numbers of a failure, and what each is for (K1). */
+export const NUMBERS = 6
+/** Read by the ledger (W4). */
+export const CLAIM = 0
+export const DETECT = 1
+export const RESPOND = 2
+export const REPAIR = 3
+export const MODE = 4
+export const STRING = 5
+
 const START = 64
 
 /**
@@ -48,13 +58,8 @@ export class Rows {
   /** Virtual age and modes it can no longer fail by, once the unit is back (M3); 0 after a replacement. */
   ageAfter = new Float64Array(START)
   curedAfter = new Uint32Array(START)
-  // the numbers of the failure, in the order in which they are drawn (K1); the claim's is read by the ledger (W4)
-  claim = new Float64Array(START)
-  detect = new Float64Array(START)
-  respond = new Float64Array(START)
-  repair = new Float64Array(START)
-  modeNumber = new Float64Array(START)
-  stringNumber = new Float64Array(START)
+  /** `NUMBERS` uniform numbers a row, in the order in which they are drawn (K1), then one unit exponential a row. */
+  numbers = new Float64Array(NUMBERS * START)
   exponential = new Float64Array(START)
   /** The stream of each row's slot, behind the numbers of the row. */
   readonly streams = new StreamColumns()
@@ -74,29 +79,61 @@ export class Rows {
    * @returns the row: replaced, without visit; other columns are filled by the stages
    */
   append(lane: number, before: number, failedAt: number, fittedAt: number): number {
-    const row = this.n++
-    if (row >= this.#room) this.#grow()
+    const row = this.n
+    this.reserve(row + 1)
     this.lane[row] = lane
     this.before[row] = before
-    this.last[row] = 1
     this.failedAt[row] = failedAt
     this.fittedAt[row] = fittedAt
+    this.last[row] = 1
     this.visit[row] = -1
     this.action[row] = REPLACED
     this.takesString[row] = 0
     this.mode[row] = 0
     this.ageAfter[row] = 0
     this.curedAfter[row] = 0
-    if (before >= 0) {
-      this.last[before] = 0
-      this.string[row] = this.string[before] as number // the row is there
-      this.streams.follow(row, before)
-    }
+    if (before >= 0) this.#follow(row, row + 1)
+    this.n = row + 1
     return row
   }
 
-  #grow(): void {
-    const room = 2 * this.#room
+  /**
+   * Appends many events at once, of which lane, earlier row, failure and fitting are filled in: the rest is as `append`
+   * leaves it.
+   *
+   * @param to - number of rows from now on
+   */
+  appendTo(to: number): void {
+    const from = this.n
+    this.last.fill(1, from, to)
+    this.visit.fill(-1, from, to)
+    this.action.fill(REPLACED, from, to)
+    this.takesString.fill(0, from, to)
+    this.mode.fill(0, from, to)
+    this.ageAfter.fill(0, from, to)
+    this.curedAfter.fill(0, from, to)
+    this.#follow(from, to)
+    this.n = to
+  }
+
+  /** Rows that go on in a slot take its string and stream. */
+  #follow(from: number, to: number): void {
+    const { before, last, string, streams } = this
+    for (let row = from; row < to; row++) {
+      const earlier = before[row] as number // the row is there
+      if (earlier < 0) continue
+      last[earlier] = 0
+      string[row] = string[earlier] as number
+      streams.follow(row, earlier)
+    }
+  }
+
+  /** Makes room for a number of rows; those that are there stay, in other arrays. */
+  reserve(rows: number): void {
+    if (rows > this.#room) this.#grow(Math.max(rows, 2 * this.#room))
+  }
+
+  #grow(room: number): void {
     this.#room = room
     this.lane = grown(this.lane, room)
     this.before = grown(this.before, room)
@@ -115,12 +152,7 @@ export class Rows {
     this.mode = grown(this.mode, room)
     this.ageAfter = grown(this.ageAfter, room)
     this.curedAfter = grown(this.curedAfter, room)
-    this.claim = grown(this.claim, room)
-    this.detect = grown(this.detect, room)
-    this.respond = grown(this.respond, room)
-    this.repair = grown(this.repair, room)
-    this.modeNumber = grown(this.modeNumber, room)
-    this.stringNumber = grown(this.stringNumber, room)
+    this.numbers = grown(this.numbers, NUMBERS * room)
     this.exponential = grown(this.exponential, room)
     this.streams.reserve(room)
   }

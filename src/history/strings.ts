@@ -20,7 +20,8 @@ const moved = new Map<number, number>()
  * @param rows - its rows
  * @param draw - number of the draw over the whole run
  * @param lane - the lifetime
- * @param first - first row of the lifetime; its rows are the last of the table
+ * @param first - first row of the lifetime
+ * @param end - row after its last
  */
 export function dealStrings(
   unit: UnitTruth,
@@ -29,11 +30,12 @@ export function dealStrings(
   draw: number,
   lane: number,
   first: number,
+  end: number,
 ): void {
   if (unit.strings < 2) return
   stream.openWords(starts.keyHigh[lane] as number, starts.keyLow[lane] as number, draw, LABEL_PART)
   moved.clear()
-  for (let row = first; row < rows.n; row++) {
+  for (let row = first; row < end; row++) {
     const i = row - first
     const j = i + Math.floor(stream.coarse() * (unit.count - i))
     const label = moved.get(j) ?? j

@@ -3,7 +3,7 @@ import { delayYears, detect, drawNumbers } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { appendNextLives, settle } from './next-lives.ts'
-import { PLANNED, type Rows } from './rows.ts'
+import { NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 /**
@@ -332,9 +332,9 @@ class EventLoop {
 const loop = new EventLoop()
 
 function respondYears(unit: UnitTruth, rows: Rows, row: number): number {
-  return delayYears(unit.respond, rows.respond[row] as number)
+  return delayYears(unit.respond, rows.numbers[NUMBERS * row + RESPOND] as number)
 }
 
 function repairYears(unit: UnitTruth, rows: Rows, row: number): number {
-  return delayYears(unit.repair, rows.repair[row] as number)
+  return delayYears(unit.repair, rows.numbers[NUMBERS * row + REPAIR] as number)
 }

@@ -1,3 +1,4 @@
+import { MONTHS_PER_YEAR } from '../units.ts'
 import { COST_LINES, type LinesFrom, linesFrom } from './cost-lines.ts'
 
 /** What is kept of each lifetime besides the cost lines, one column each; present values unless a name says otherwise. */
@@ -57,6 +58,9 @@ export class Accounts extends Columns {
   readonly presentByYear: Float64Array
   /** Likewise: energy lost to outages by calendar month, kWh. */
   readonly lostByMonthKwh = new Float64Array(12)
+  /** Energy lost and its worth by month from the start, until `EnergyTables.settle` sums them up. */
+  readonly monthKwh: Float64Array
+  readonly monthValue: Float64Array
   readonly years: number
   /** All columns end to end. */
   #memory = NONE
@@ -67,6 +71,8 @@ export class Accounts extends Columns {
     super()
     this.years = horizonYears
     this.presentByYear = new Float64Array(horizonYears)
+    this.monthKwh = new Float64Array(MONTHS_PER_YEAR * horizonYears)
+    this.monthValue = new Float64Array(MONTHS_PER_YEAR * horizonYears)
     this.#reserve(1)
   }
 
@@ -104,16 +110,7 @@ export class Accounts extends Columns {
    * @param present - worth today of one unit of money then
    */
   pay(lane: number, at: number, amount: number, present: number): void {
-    const year = Math.min(Math.floor(at), this.years - 1)
-    const i = lane * this.years + year
-    const word = 2 * lane + (year >> 5)
-    const bit = 1 << (year & 31)
-    const paid = this.paidYears[word] as number // the lane has its words
-    if ((paid & bit) === 0) {
-      this.paidYears[word] = paid | bit
-      this.cash[i] = amount
-    } else this.cash[i] = (this.cash[i] as number) + amount
-    this.presentByYear[year] = (this.presentByYear[year] as number) + amount * present
+    payInto(this.cash, this.paidYears, this.presentByYear, lane, at, amount, present)
   }
 
   /**
@@ -166,6 +163,39 @@ export class Accounts extends Columns {
     for (const line of OUTAGE_LINES) sum += this[line][lifetime] ?? 0
     return sum
   }
+}
+
+/**
+ * Enters a payment of the owner, as `Accounts.pay`, with the columns at hand.
+ *
+ * @param cash - of the accounts, as are the next two
+ * @param paidYears - years in which each lifetime paid
+ * @param presentByYear - as long as the horizon
+ * @param lane - the lifetime
+ * @param at - moment, years, up to the horizon; the horizon itself belongs to the last year
+ * @param amount - prices of the moment
+ * @param present - worth today of one unit of money then
+ */
+export function payInto(
+  cash: Float64Array,
+  paidYears: Int32Array,
+  presentByYear: Float64Array,
+  lane: number,
+  at: number,
+  amount: number,
+  present: number,
+): void {
+  const years = presentByYear.length
+  const year = Math.min(Math.floor(at), years - 1)
+  const i = lane * years + year
+  const word = 2 * lane + (year >> 5)
+  const bit = 1 << (year & 31)
+  const paid = paidYears[word] as number // the lane has its words
+  if ((paid & bit) === 0) {
+    paidYears[word] = paid | bit
+    cash[i] = amount
+  } else cash[i] = (cash[i] as number) + amount
+  presentByYear[year] = (presentByYear[year] as number) + amount * present
 }
 
 /** Bills of failures by component and year of failure, undiscounted (V3). */

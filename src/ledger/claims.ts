@@ -1,5 +1,5 @@
 import type { History, Starts } from '../history/history.ts'
-import { PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
+import { CLAIM, NUMBERS, PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
 import { claimGranted, claimMade, originalEnd, replacementEnd } from './cover.ts'
 import type { CoverTerms, OptionTerms } from './terms.ts'
 
@@ -81,10 +81,39 @@ export function decidePopulation(
   decideRows(rows, starts, cover, exits, claims)
 }
 
-function decideRows(rows: Rows, { ageYears }: Starts, cover: CoverTerms, exits: Exits, claims: Claims): void {
-  const { n, lane, before } = rows
+/** As `decideClaim`, with what does not change from row to row at hand. */
+function decideRows(rows: Rows, starts: Starts, cover: CoverTerms, exits: Exits, claims: Claims): void {
+  const { n, lane: laneOf, before, action, detectedAt, fittedAt, returnedAt, numbers } = rows
+  const { parts, labour, paper, partsEnd, labourEnd } = claims
+  const { ageYears } = starts
+  const { years, labourYears } = cover
+  const { partsExits, labourExits } = exits
   for (let row = 0; row < n; row++) {
-    decideClaim(rows, row, before[row] as number, ageYears[lane[row] as number] as number, cover, exits, claims)
+    const lane = laneOf[row] as number // the row is there, as are its lane and the row before
+    const earlier = before[row] as number
+    const age = ageYears[lane] as number
+    const firstParts = originalEnd(years, age)
+    const firstLabour = originalEnd(labourYears, age)
+    const partsUntil = earlier < 0 ? firstParts : (partsEnd[earlier] as number)
+    const labourUntil = earlier < 0 ? firstLabour : (labourEnd[earlier] as number)
+    const at = detectedAt[row] as number
+    const fitted = fittedAt[row] as number
+    const done = action[row] as number
+    const onPaper = done !== PLANNED && at < partsUntil
+    const claimed = onPaper && claimMade(at, partsUntil, partsExits[lane] ?? NO_EXIT, fitted)
+    const granted = claimed && claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number)
+    const covered = done !== PLANNED && claimMade(at, labourUntil, labourExits[lane] ?? NO_EXIT, fitted)
+    paper[row] = onPaper ? 1 : 0
+    parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
+    labour[row] = covered ? 1 : 0
+    if (done === REPAIRED) {
+      partsEnd[row] = partsUntil
+      labourEnd[row] = labourUntil
+      continue
+    }
+    const back = returnedAt[row] as number
+    partsEnd[row] = replacementEnd(cover, years, firstParts, partsUntil, back, !granted)
+    labourEnd[row] = replacementEnd(cover, labourYears, firstLabour, labourUntil, back, !granted)
   }
 }
 
@@ -121,7 +150,7 @@ export function decideClaim(
   const fittedAt = rows.fittedAt[row] as number
   const paper = !planned && at < partsEnd
   const claimed = paper && claimMade(at, partsEnd, exits.partsExits[lane] ?? NO_EXIT, fittedAt)
-  const granted = claimed && claimGranted(cover, rows.claim[row] as number)
+  const granted = claimed && claimGranted(cover, rows.numbers[NUMBERS * row + CLAIM] as number)
   claims.paper[row] = paper ? 1 : 0
   claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
   claims.labour[row] = !planned && claimMade(at, labourEnd, exits.labourExits[lane] ?? NO_EXIT, fittedAt) ? 1 : 0

@@ -22,7 +22,10 @@ export function originalEnd(termYears: number, ageYears: number): number {
  * @param at - moment of the claim, years
  */
 export function providerExists(exits: readonly number[], fittedAt: number, at: number): boolean {
-  for (const exit of exits) if (exit > fittedAt) return exit > at
+  for (let i = 0; i < exits.length; i++) {
+    const exit = exits[i] as number // within the list
+    if (exit > fittedAt) return exit > at
+  }
   return true
 }
 

@@ -1,23 +1,24 @@
-import type { History } from '../history/history.ts'
-import type { Rows } from '../history/rows.ts'
-import { Accounts } from './accounts.ts'
-import { Claims, decideClaim, decidePopulation, type Exits, GRANTED, NOT_CLAIMED, STAYING } from './claims.ts'
-import { letsVisitBeFree, originalEnd, ownersLabour, ownersParts, providerExists } from './cover.ts'
-import type { EnergyTables } from './energy-tables.ts'
-import type { Priced } from './price-lifetimes.ts'
+import { CLAIM, NUMBERS, PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
+import { ClaimLosses } from './claim-losses.ts'
+import { Claims, decideClaim, type Exits, STAYING } from './claims.ts'
+import {
+  claimGranted,
+  claimMade,
+  letsVisitBeFree,
+  originalEnd,
+  ownersLabour,
+  ownersParts,
+  providerExists,
+  replacementEnd,
+} from './cover.ts'
+import { linkSlots, payAll } from './owner-pays.ts'
 import type { RowBills } from './repairs.ts'
 import { SharedVisits } from './shared-visits.ts'
+import { claimsIfStaying, type PricedHistory, saveByStaying } from './staying-providers.ts'
 import { TermSteps } from './term-steps.ts'
-import type { CoverTerms, OptionTerms, UnitTerms } from './terms.ts'
-import { VisitBills } from './visit-bills.ts'
+import type { CoverTerms, UnitTerms } from './terms.ts'
 
-/** Lifetimes as they were priced under the present terms. */
-export interface PricedHistory {
-  readonly history: History
-  readonly terms: OptionTerms
-  readonly tables: EnergyTables
-  readonly priced: Priced
-}
+const NO_EXIT: readonly number[] = []
 
 /**
  * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
@@ -28,7 +29,6 @@ export class OtherCover {
   /** Steps of the lifetime in hand from term to term; the first one is from the present terms to term 0. */
   readonly steps: TermSteps
   readonly #place: number
-  readonly #scratch: Accounts
   readonly #visits = new SharedVisits()
   #given: PricedHistory | null = null
   #rows: Rows | null = null
@@ -38,18 +38,14 @@ export class OtherCover {
   #claims: Claims[] = []
   readonly #own = new Claims()
   readonly #staying: Claims[] = []
-  // by row: the next row of its slot or −1; what the owner pays under the present cover; what the days of a claim lose;
-  // whether it is claimed under the cover in hand
+  readonly #losses = new ClaimLosses()
+  // by row: the next row of its slot or −1; what the owner pays under the present cover
   #next = new Int32Array(64)
   #paidNow = new Float64Array(64)
-  #claimLoss = new Float64Array(64)
-  #claimed = new Uint8Array(64)
   /** The lifetime in hand, and its original rows. */
   #lane = -1
   #from = 0
   #to = 0
-  /** A claim turned whose outage meets others. */
-  #meets = false
   /** By lane: 1 where a claim of another component turned once providers stay. */
   #moved = new Uint8Array(0)
 
@@ -59,7 +55,6 @@ export class OtherCover {
    */
   constructor(place: number, horizonYears: number) {
     this.#place = place
-    this.#scratch = new Accounts(horizonYears)
     this.steps = new TermSteps(horizonYears + 1)
   }
 
@@ -82,12 +77,10 @@ export class OtherCover {
     if (this.#next.length < rows.n) {
       this.#next = new Int32Array(2 * rows.n)
       this.#paidNow = new Float64Array(2 * rows.n)
-      this.#claimLoss = new Float64Array(2 * rows.n)
-      this.#claimed = new Uint8Array(2 * rows.n)
     }
     linkSlots(rows, this.#next)
-    for (let row = 0; row < rows.n; row++) this.#paidNow[row] = ownerPays(rows, row, unit, unit.cover, claims, bills)
-    this.#claimLoss.fill(Number.NaN, 0, rows.n)
+    payAll(rows, unit, claims, bills, this.#paidNow)
+    if (unit.claimYears > 0) this.#losses.begin(given, this.#place, rows.n)
     this.#moved.fill(0)
     this.#takeUp(history, [...priced.claims])
   }
@@ -96,12 +89,7 @@ export class OtherCover {
   stay(): void {
     const given = this.#given
     if (given === null) return
-    const claims = given.terms.units.map(({ cover }, place) => {
-      const own = this.#staying[place] ?? new Claims()
-      this.#staying[place] = own
-      decidePopulation(given.history, place, cover, STAYING, own)
-      return own
-    })
+    const claims = claimsIfStaying(given, this.#staying)
     this.#takeUp(STAYING, claims)
   }
 
@@ -137,17 +125,14 @@ export class OtherCover {
     const rows = this.#rows
     const history = this.#given?.history
     if (rows === null || history === undefined) return false
-    const parts = history.partsExits[this.#lane] ?? []
-    const labour = history.labourExits[this.#lane] ?? []
+    const parts = history.partsExits[this.#lane] ?? NO_EXIT
+    const labour = history.labourExits[this.#lane] ?? NO_EXIT
     if (parts.length + labour.length === 0) return false
-    for (let first = this.#from; first < this.#to; first++) {
-      for (let row = first; row >= 0; row = this.#next[row] as number) {
-        const fittedAt = rows.fittedAt[row] as number // the row is there
-        const at = rows.detectedAt[row] as number
-        if (!providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)) return true
-      }
-    }
-    return false
+    return this.#ownRows().some(row => {
+      const fittedAt = rows.fittedAt[row] as number // the row is there
+      const at = rows.detectedAt[row] as number
+      return !providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)
+    })
   }
 
   /**
@@ -158,11 +143,16 @@ export class OtherCover {
    */
   walk(covers: readonly CoverTerms[]): void {
     this.steps.clear()
-    this.#meets = this.#moved[this.#lane] === 1
-    this.#claimedNow()
-    for (let row = this.#from; row < this.#to; row++) this.#walkSlot(row, covers)
+    this.#losses.meets = this.#moved[this.#lane] === 1
+    const given = this.#given
+    const rows = this.#rows
+    const unit = this.#unit
+    const bills = given?.priced.bills[this.#place]
+    const ageYears = given?.history.starts[this.#place]?.ageYears[this.#lane]
+    if (rows === null || unit === null || bills === undefined || ageYears === undefined) return
+    for (let row = this.#from; row < this.#to; row++) this.#walkSlot(rows, unit, bills, ageYears, row, covers)
     const visits = this.#visits.has(this.#lane)
-    if (this.#meets || visits) this.#walkAnew(covers, visits)
+    if (this.#losses.meets || visits) this.#walkAnew(covers, visits)
   }
 
   /**
@@ -180,90 +170,70 @@ export class OtherCover {
     return before + lostBefore - (this.steps.paid[0] ?? 0) - (this.steps.lost[0] ?? 0)
   }
 
-  /** Present claims of the rows of the lifetime. */
-  #claimedNow(): void {
-    const claims = this.#given?.priced.claims[this.#place]
-    for (let first = this.#from; first < this.#to; first++) {
-      for (let row = first; row >= 0; row = this.#next[row] as number) {
-        this.#claimed[row] = claims?.parts[row] === NOT_CLAIMED ? 0 : 1
-      }
-    }
-  }
-
-  /** From term to term at which a decision of the slot may turn. */
-  #walkSlot(first: number, covers: readonly CoverTerms[]): void {
-    const rows = this.#rows
-    const unit = this.#unit
-    const bills = this.#given?.priced.bills[this.#place]
-    const starts = this.#given?.history.starts[this.#place]
-    if (rows === null || unit === null || bills === undefined || starts === undefined) return
-    const ageYears = starts.ageYears[this.#lane] as number // every lane has one
-    const own = this.#own
+  /** From term to term at which a decision of the slot may turn; decides as `decideClaim`, along the slot. */
+  #walkSlot(
+    rows: Rows,
+    unit: UnitTerms,
+    bills: RowBills,
+    ageYears: number,
+    first: number,
+    covers: readonly CoverTerms[],
+  ): void {
+    const { action, detectedAt, fittedAt, returnedAt, numbers, visit } = rows
+    const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
+    const { needsVisit, claimYears } = unit
+    const partsExits = this.#exits.partsExits[this.#lane] ?? NO_EXIT
+    const labourExits = this.#exits.labourExits[this.#lane] ?? NO_EXIT
+    const next = this.#next
+    const losses = this.#losses
     let before = 0
-    for (let row = first; row >= 0; row = this.#next[row] as number) before += this.#paidNow[row] as number
+    for (let row = first; row >= 0; row = next[row] as number) {
+      before += this.#paidNow[row] as number
+      if (claimYears > 0) losses.startAt(row)
+    }
     for (let term = 0; term < covers.length; ) {
       const cover = covers[term] as CoverTerms
+      const { years, labourYears } = cover
+      const firstParts = originalEnd(years, ageYears)
+      const firstLabour = originalEnd(labourYears, ageYears)
+      let partsUntil = firstParts
+      let labourUntil = firstLabour
       // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
       // clock of labour grows only while it is that of parts, and so turns no decision of its own
       let late = Infinity
       let paid = 0
       let lost = 0
-      let earlier = -1
-      for (let row = first; row >= 0; row = this.#next[row] as number) {
-        decideClaim(rows, row, earlier, ageYears, cover, this.#exits, own)
-        paid += ownerPays(rows, row, unit, cover, own, bills)
-        const claimed = own.parts[row] === NOT_CLAIMED ? 0 : 1
-        if (claimed !== this.#claimed[row]) {
-          this.#claimed[row] = claimed
-          if (unit.claimYears > 0) lost += claimed === 1 ? this.#lossOf(row) : -this.#lossOf(row)
+      for (let row = first; row >= 0; ) {
+        const at = detectedAt[row] as number // the row is there
+        const fitted = fittedAt[row] as number
+        const done = action[row] as number
+        const claimed = done !== PLANNED && claimMade(at, partsUntil, partsExits, fitted)
+        const granted = claimed && claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number)
+        const covered = done !== PLANNED && claimMade(at, labourUntil, labourExits, fitted)
+        paid +=
+          ownersParts(cover, partsBills[row] as number, granted) +
+          ownersLabour(cover, labourBills[row] as number, covered)
+        if (needsVisit && (visit[row] as number) < 0 && !letsVisitBeFree(cover, covered)) {
+          paid += visitBills[row] as number
         }
-        const end = earlier < 0 ? originalEnd(cover.years, ageYears) : (own.partsEnd[earlier] as number)
-        const partsLate = (rows.detectedAt[row] as number) - end
+        if (claimYears > 0) lost += losses.turn(rows, row, this.#lane, claimed)
+        const partsLate = at - partsUntil
         if (partsLate >= 0 && partsLate < late) late = partsLate
-        earlier = row
+        const further = next[row] as number
+        if (further >= 0 && done !== REPAIRED) {
+          const back = returnedAt[row] as number
+          partsUntil = replacementEnd(cover, years, firstParts, partsUntil, back, !granted)
+          labourUntil = replacementEnd(cover, labourYears, firstLabour, labourUntil, back, !granted)
+        }
+        row = further
       }
       this.steps.add(term, paid - before, lost)
       before = paid
       // a hair sooner than the sum says: its last digit is not sure
-      const holdsUntil = cover.years + late - 1e-9
+      const holdsUntil = years + late - 1e-9
       if (holdsUntil >= covers.length) return
       term = Math.max(term, Math.floor(holdsUntil)) + 1
     }
-  }
-
-  /** Present value of what the days of a claim lose more, where the outage meets no other; marks the lifetime where it does. */
-  #lossOf(row: number): number {
-    const known = this.#claimLoss[row] as number // begun with NaN
-    if (!Number.isNaN(known)) return known
-    const given = this.#given
-    const rows = this.#rows
-    const unit = this.#unit
-    if (given === null || rows === null || unit === null) return 0
-    const { horizonYears } = given.terms
-    const returnedAt = rows.returnedAt[row] as number
-    const from = Math.min(returnedAt, horizonYears)
-    const to = Math.min(returnedAt + unit.claimYears, horizonYears)
-    if (unit.role === 'nothing' || from === to) return this.#keepLoss(row, 0)
-    if (rows.takesString[row] === 1 || !given.priced.outages.windows.staysAlone(this.#place, row, to)) {
-      this.#meets = true
-      return 0
-    }
-    const failedAt = rows.failedAt[row] as number
-    return this.#keepLoss(row, this.#lossFrom(failedAt, to) - this.#lossFrom(failedAt, from))
-  }
-
-  /** Present value of what one unit of the component loses alone. */
-  #lossFrom(from: number, to: number): number {
-    const given = this.#given
-    if (given === null || to <= from) return 0
-    this.#scratch.begin(1)
-    given.priced.outages.loseAlone(given.tables, this.#place, this.#lane, from, to, this.#scratch)
-    return this.#scratch.lostOf(0)
-  }
-
-  #keepLoss(row: number, loss: number): number {
-    this.#claimLoss[row] = loss
-    return loss
   }
 
   /** At every term at which anything turned, what hangs on the lifetime as a whole: outages that meet, shared visits. */
@@ -282,10 +252,8 @@ export class OtherCover {
     for (let term = this.steps.next(0); term >= 0; term = this.steps.next(term + 1)) {
       const cover = covers[term] as CoverTerms
       this.#decide(cover)
-      if (this.#meets) {
-        this.#scratch.begin(1)
-        priced.outages.loseAnew(history, terms, tables, this.#claims, this.#lane, this.#scratch)
-        const lostThere = this.#scratch.lostOf(0)
+      if (this.#losses.meets) {
+        const lostThere = priced.outages.lossAnew(history, terms, tables, this.#claims, this.#lane)
         this.steps.lost[term] = lostThere - lost
         lost = lostThere
       }
@@ -300,22 +268,20 @@ export class OtherCover {
   /** Decides all rows of the component in the lifetime. */
   #decide(cover: CoverTerms): void {
     const rows = this.#rows
-    const starts = this.#given?.history.starts[this.#place]
-    if (rows === null || starts === undefined) return
-    const ageYears = starts.ageYears[this.#lane] as number // every lane has one
-    for (let first = this.#from; first < this.#to; first++) {
-      let earlier = -1
-      for (let row = first; row >= 0; row = this.#next[row] as number) {
-        decideClaim(rows, row, earlier, ageYears, cover, this.#exits, this.#own)
-        earlier = row
-      }
+    const ageYears = this.#given?.history.starts[this.#place]?.ageYears[this.#lane]
+    if (rows === null || ageYears === undefined) return
+    for (const row of this.#ownRows()) {
+      decideClaim(rows, row, rows.before[row] as number, ageYears, cover, this.#exits, this.#own) // the row is there
     }
   }
 
-  *#ownRows(): Generator<number> {
+  /** Rows of the component in the lifetime, slot by slot. */
+  #ownRows(): number[] {
+    const own: number[] = []
     for (let first = this.#from; first < this.#to; first++) {
-      for (let row = first; row >= 0; row = this.#next[row] as number) yield row
+      for (let row = first; row >= 0; row = this.#next[row] as number) own.push(row)
     }
+    return own
   }
 
   /**
@@ -327,72 +293,8 @@ export class OtherCover {
     const given = this.#given
     out.fill(0)
     if (given === null) return
-    const { history, terms, priced } = given
+    if (this.#moved.length < given.history.n) this.#moved = new Uint8Array(given.history.n)
     this.#moved.fill(0)
-    if (this.#moved.length < history.n) this.#moved = new Uint8Array(history.n)
-    terms.units.forEach((unit, place) => {
-      const rows = history.rows[place]
-      const asIs = priced.claims[place]
-      const staying = this.#claims[place]
-      const bills = priced.bills[place]
-      if (place === this.#place || rows === undefined || asIs === undefined || staying === undefined) return
-      if (bills === undefined) return
-      for (let row = 0; row < rows.n; row++) {
-        if (asIs.parts[row] === staying.parts[row] && asIs.labour[row] === staying.labour[row]) continue
-        const lane = rows.lane[row] ?? 0
-        const less =
-          ownerPays(rows, row, unit, unit.cover, asIs, bills) - ownerPays(rows, row, unit, unit.cover, staying, bills)
-        out[lane] = (out[lane] ?? 0) + less
-        if (unit.claimYears > 0 && asIs.parts[row] === NOT_CLAIMED && staying.parts[row] !== NOT_CLAIMED) {
-          this.#moved[lane] = 1
-        }
-      }
-    })
-    if (history.nVisits > 0 && terms.units.some(({ cover }) => cover.visitsCovered)) this.#saveVisits(given, out)
+    saveByStaying(given, this.#claims, this.#place, out, this.#moved)
   }
-
-  /** Visits of several units that are free once the providers of other components stay. */
-  #saveVisits({ history, terms, priced }: PricedHistory, out: Float64Array): void {
-    const asIs = new VisitBills()
-    const staying = new VisitBills()
-    asIs.gather(history, terms, priced.claims)
-    staying.gather(
-      history,
-      terms,
-      this.#claims.map((claims, place) => (place === this.#place ? (priced.claims[place] ?? claims) : claims)),
-    )
-    for (let visit = 0; visit < history.nVisits; visit++) {
-      const at = asIs.returnedAt[visit] ?? 0
-      if (at > terms.horizonYears || asIs.free[visit] === staying.free[visit]) continue
-      const lane = asIs.lane[visit] ?? 0
-      const price = asIs.priceOf(visit, terms) * terms.labourGrowth.at(at) * terms.discount.at(at)
-      out[lane] = (out[lane] ?? 0) + price
-    }
-  }
-}
-
-/** Gives every row the next one of its slot, or −1. */
-function linkSlots({ n, before }: Rows, next: Int32Array): void {
-  for (let row = 0; row < n; row++) {
-    const earlier = before[row] as number // the row is there
-    next[row] = -1
-    if (earlier >= 0) next[earlier] = row
-  }
-}
-
-/** Parts, labour, and call-out and access of a visit of its own (W4). */
-function ownerPays(
-  rows: Rows,
-  row: number,
-  unit: UnitTerms,
-  cover: CoverTerms,
-  claims: Claims,
-  bills: RowBills,
-): number {
-  const covered = claims.labour[row] === 1
-  const paid =
-    ownersParts(cover, bills.parts[row] as number, claims.parts[row] === GRANTED) + // the row is there
-    ownersLabour(cover, bills.labour[row] as number, covered)
-  if (!unit.needsVisit || (rows.visit[row] as number) >= 0) return paid
-  return letsVisitBeFree(cover, covered) ? paid : paid + (bills.visit[row] as number)
 }

@@ -5,6 +5,7 @@ import type { Claims } from './claims.ts'
 import { DownShare } from './down-share.ts'
 import type { EnergyTables } from './energy-tables.ts'
 import { OutageWindows } from './outage-windows.ts'
+import { Spells } from './spells.ts'
 import type { OptionTerms } from './terms.ts'
 
 /**
@@ -16,12 +17,15 @@ export class Outages {
   readonly windows = new OutageWindows()
   readonly #down = new DownShare()
   readonly #fade = new BatteryFade()
+  readonly #spells = new Spells()
   /** By population: what one of its units takes with it alone. */
   #alone: readonly DownShare[] = []
   // what is down at the moment in hand: windows, soonest end first; units by population; failures that take a string
   #open = new Int32Array(64)
   #units = new Int32Array(16)
   #stringsTaken = 0
+  /** Worth of the spells that are entered nowhere. */
+  #worth = 0
   #taken = new Uint8Array(16)
 
   /**
@@ -44,61 +48,75 @@ export class Outages {
     windows.find(history, terms, claims)
     this.#begin(terms)
     this.#fade.begin(history, terms)
+    this.#spells.clear()
     for (let lane = 0; lane < history.n; lane++) {
       const from = windows.first[lane] as number // every lane has its entries
       const to = windows.first[lane + 1] as number
-      this.#loseWindows(history, terms, tables, lane, accounts, lane, from, to)
+      this.#loseWindows(history, terms, tables, lane, accounts, from, to)
     }
+    tables.loseSpells(this.#spells, accounts)
   }
 
   /**
-   * Enters what one lifetime loses under other claims.
+   * What one lifetime loses under other claims.
    *
    * @param history - the lifetimes, as given to `lose`
    * @param terms - of the option, as given to `lose`
    * @param tables - of its energy
    * @param claims - by population
    * @param lane - the lifetime
-   * @param accounts - added to, at lane 0
+   * @returns present value
    */
-  loseAnew(
+  lossAnew(
     history: History,
     terms: OptionTerms,
     tables: EnergyTables,
     claims: readonly Claims[],
     lane: number,
-    accounts: Accounts,
-  ): void {
+  ): number {
     const [from, to] = this.windows.findAnew(history, terms, claims, lane)
-    this.#loseWindows(history, terms, tables, lane, accounts, 0, from, to)
+    this.#worth = 0
+    this.#loseWindows(history, terms, tables, lane, null, from, to)
+    return this.#worth
   }
 
   /**
-   * Enters what one unit loses while all others work.
+   * What one unit loses while all others work.
    *
    * @param tables - energy of the option
    * @param place - population of the unit
    * @param lane - the lifetime
    * @param from - start, years
    * @param to - end, years
-   * @param accounts - added to, at lane 0
+   * @returns present value
    */
-  loseAlone(tables: EnergyTables, place: number, lane: number, from: number, to: number, accounts: Accounts): void {
-    this.#loseSpell(tables, this.#alone[place] ?? this.#down, lane, from, to, accounts, 0)
+  lossAlone(tables: EnergyTables, place: number, lane: number, from: number, to: number): number {
+    const down = this.#alone[place] ?? this.#down
+    return tables.worth(down, this.#weightOf(down, lane, from), from, to)
   }
 
-  /** A spell in which nothing changes. */
+  /** A spell in which nothing changes; without accounts only its worth is asked for. */
   #loseSpell(
     tables: EnergyTables,
     down: DownShare,
     lane: number,
     from: number,
     to: number,
-    accounts: Accounts,
-    account: number,
+    accounts: Accounts | null,
   ): void {
-    const weight = down.battery === 0 ? 0 : this.#fade.weightAt(lane, from)
-    tables.lose(down, weight, from, to, accounts, account)
+    const weight = this.#weightOf(down, lane, from)
+    if (accounts === null) {
+      this.#worth += tables.worth(down, weight, from, to)
+      return
+    }
+    const { generation, battery, backup } = down
+    this.#spells.add(lane, from, to, generation)
+    if (battery > 0) tables.loseBattery(battery * weight, from, to, accounts, lane)
+    if (backup > 0) accounts.backupDownYears[lane] = (accounts.backupDownYears[lane] as number) + backup * (to - from)
+  }
+
+  #weightOf(down: DownShare, lane: number, at: number): number {
+    return down.battery === 0 ? 0 : this.#fade.weightAt(lane, at)
   }
 
   #begin(terms: OptionTerms): void {
@@ -122,8 +140,7 @@ export class Outages {
     terms: OptionTerms,
     tables: EnergyTables,
     lane: number,
-    accounts: Accounts,
-    account: number,
+    accounts: Accounts | null,
     from: number,
     to: number,
   ): void {
@@ -131,15 +148,14 @@ export class Outages {
     for (let i = from; i < to; ) {
       const until = end[i] as number // all are there
       if (i + 1 < to && (start[i + 1] as number) < until) {
-        i = this.#loseTogether(history, terms, tables, lane, accounts, account, i, to)
+        i = this.#loseTogether(history, terms, tables, lane, accounts, i, to)
         continue
       }
       const own = place[i] as number
       if (until > (start[i] as number)) {
         if (history.rows[own]?.takesString[row[i] as number] === 1) {
-          this.#loseTogether(history, terms, tables, lane, accounts, account, i, i + 1)
-        } else
-          this.#loseSpell(tables, this.#alone[own] as DownShare, lane, start[i] as number, until, accounts, account)
+          this.#loseTogether(history, terms, tables, lane, accounts, i, i + 1)
+        } else this.#loseSpell(tables, this.#alone[own] as DownShare, lane, start[i] as number, until, accounts)
       }
       i++
     }
@@ -151,8 +167,7 @@ export class Outages {
     terms: OptionTerms,
     tables: EnergyTables,
     lane: number,
-    accounts: Accounts,
-    account: number,
+    accounts: Accounts | null,
     window: number,
     to: number,
   ): number {
@@ -170,7 +185,7 @@ export class Outages {
       if (until > at) {
         if (this.#stringsTaken > 0) this.#down.find(this.#units, this.#panelShare(history, terms, n))
         else this.#down.find(this.#units)
-        this.#loseSpell(tables, this.#down, lane, at, until, accounts, account)
+        this.#loseSpell(tables, this.#down, lane, at, until, accounts)
       }
       at = until
       let closed = 0

@@ -1,6 +1,6 @@
 import type { History } from '../history/history.ts'
 import { PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
-import type { Accounts, CoverTally } from './accounts.ts'
+import { type Accounts, type CoverTally, payInto } from './accounts.ts'
 import { type Claims, GRANTED } from './claims.ts'
 import { coversWholeVisit, letsVisitBeFree, ownersLabour, ownersParts } from './cover.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
@@ -54,9 +54,8 @@ export function payRepairs(
     if (rows === undefined || own === undefined) return
     const ownBills = bills?.[place] ?? spare
     ownBills.reserve(rows.n)
-    payPopulation(rows, unit, terms, own, accounts, ownBills)
+    payPopulation(rows, unit, terms, own, accounts, ownBills, tally, place * terms.horizonYears)
     if (unit.surcharge !== 0) paySurcharges(history, rows, unit, terms, accounts)
-    if (tally !== null) tallyCover(rows, unit, terms, own, tally, place * terms.horizonYears)
   })
 }
 
@@ -70,18 +69,27 @@ function payPopulation(
   claims: Claims,
   accounts: Accounts,
   bills: RowBills,
+  tally: CoverTally | null,
+  firstYear: number,
 ): void {
   const { horizonYears, discount, labourGrowth } = terms
   const { cover, partsGrowth, needsVisit } = unit
   const { parts: paidParts, labour: paidLabour, coveredParts, coveredLabour } = accounts
+  const { cash, paidYears, presentByYear } = accounts
+  const { parts: granted, labour: covered } = claims
+  const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
   const tripPrice = visitPrice(terms, unit.onRoof)
+  const partsNew = partsPrice(unit, false)
+  const partsRepaired = partsPrice(unit, true)
+  const labourNew = needsVisit ? labourPrice(unit, false) : 0
+  const labourRepaired = needsVisit ? labourPrice(unit, true) : 0
   const { n, returnedAt, action, visit, lane: laneOf } = rows
   for (let row = 0; row < n; row++) {
     const at = returnedAt[row] as number // the row is there, as is its lane
     if (at > horizonYears) {
-      bills.parts[row] = 0
-      bills.labour[row] = 0
-      bills.visit[row] = 0
+      partsBills[row] = 0
+      labourBills[row] = 0
+      visitBills[row] = 0
       continue
     }
     const lane = laneOf[row] as number
@@ -89,26 +97,28 @@ function payPopulation(
     const repaired = action[row] === REPAIRED
     const present = discount.at(at)
     const grown = labourGrowth.at(at)
-    const parts = partsPrice(unit, repaired) * partsGrowth.at(at)
-    const labour =
-      shared >= 0 ? visits.labourEach(shared) * grown : needsVisit ? labourPrice(unit, repaired) * grown : 0
-    const granted = claims.parts[row] === GRANTED
-    const covered = claims.labour[row] === 1
-    const partsPaid = ownersParts(cover, parts, granted)
-    const labourPaid = ownersLabour(cover, labour, covered)
+    const parts = (repaired ? partsRepaired : partsNew) * partsGrowth.at(at)
+    const labour = (shared >= 0 ? visits.labourEach(shared) : repaired ? labourRepaired : labourNew) * grown
+    const labourCovered = covered[row] === 1
+    const partsPaid = ownersParts(cover, parts, granted[row] === GRANTED)
+    const labourPaid = ownersLabour(cover, labour, labourCovered)
     paidParts[lane] = (paidParts[lane] as number) + partsPaid * present
     paidLabour[lane] = (paidLabour[lane] as number) + labourPaid * present
     coveredParts[lane] = (coveredParts[lane] as number) + (parts - partsPaid) * present
     coveredLabour[lane] = (coveredLabour[lane] as number) + (labour - labourPaid) * present
-    accounts.pay(lane, at, partsPaid + labourPaid, present)
-    bills.parts[row] = parts * present
-    bills.labour[row] = labour * present
+    payInto(cash, paidYears, presentByYear, lane, at, partsPaid + labourPaid, present)
+    partsBills[row] = parts * present
+    labourBills[row] = labour * present
     const own = shared < 0 && needsVisit
-    bills.visit[row] = own ? tripPrice * grown * present : 0
-    if (own) {
-      const unpaid = coversWholeVisit(cover, covered)
-      payVisit(terms, tripPrice, letsVisitBeFree(cover, covered), unpaid, lane, at, accounts)
-    }
+    const trip = own ? tripPrice * grown : 0
+    visitBills[row] = trip * present
+    const free = own && letsVisitBeFree(cover, labourCovered)
+    if (own) payVisit(trip, present, free, coversWholeVisit(cover, labourCovered), lane, at, accounts)
+    if (tally === null || action[row] === PLANNED) continue
+    const year = firstYear + Math.min(Math.floor(rows.failedAt[row] as number), horizonYears - 1)
+    const promised = claims.paper[row] === 1 ? parts * cover.partsShare : 0
+    tallyFailure(tally, year, parts, promised, labour, partsPaid + labourPaid, trip, free)
+    if (shared >= 0) tallyVisit(tally, year, terms, shared, grown)
   }
 }
 
@@ -152,44 +162,29 @@ function surchargeDue(rows: Rows, row: number, end: number): boolean {
 }
 
 /** Bills by year of failure, undiscounted: what the terms promise and what the owner pays (V3). */
-function tallyCover(
-  rows: Rows,
-  unit: UnitTerms,
-  terms: OptionTerms,
-  claims: Claims,
+function tallyFailure(
   tally: CoverTally,
-  firstYear: number,
+  year: number,
+  parts: number,
+  promised: number,
+  labour: number,
+  paid: number,
+  trip: number,
+  free: boolean,
 ): void {
-  const { cover } = unit
-  for (let row = 0; row < rows.n; row++) {
-    const at = rows.returnedAt[row] as number // the row is there
-    if (at > terms.horizonYears || rows.action[row] === PLANNED) continue
-    const repaired = rows.action[row] === REPAIRED
-    const shared = rows.visit[row] as number
-    const grown = terms.labourGrowth.at(at)
-    const covered = claims.labour[row] === 1
-    const parts = partsPrice(unit, repaired) * unit.partsGrowth.at(at)
-    let labour = 0
-    let trip = 0
-    let free = false
-    if (shared >= 0) {
-      labour = visits.labourEach(shared) * grown
-      trip = (visits.priceOf(shared, terms) / (visits.units[shared] ?? 1)) * grown
-      free = visits.free[shared] === 1
-    } else if (unit.needsVisit) {
-      labour = labourPrice(unit, repaired) * grown
-      trip = visitPrice(terms, unit.onRoof) * grown
-      free = letsVisitBeFree(cover, covered)
-    }
-    const year = firstYear + Math.min(Math.floor(rows.failedAt[row] as number), terms.horizonYears - 1)
-    const paid = ownersParts(cover, parts, claims.parts[row] === GRANTED) + ownersLabour(cover, labour, covered)
-    add(tally.partsBill, year, parts)
-    add(tally.promised, year, claims.paper[row] === 1 ? parts * cover.partsShare : 0)
-    add(tally.wholeBill, year, parts + labour + trip)
-    add(tally.paid, year, paid + (free ? 0 : trip))
-  }
+  add(tally.partsBill, year, parts)
+  add(tally.promised, year, promised)
+  add(tally.wholeBill, year, parts + labour + trip)
+  add(tally.paid, year, paid + (free ? 0 : trip))
+}
+
+/** A failure's part of a visit that repairs several. */
+function tallyVisit(tally: CoverTally, year: number, terms: OptionTerms, shared: number, grown: number): void {
+  const trip = (visits.priceOf(shared, terms) / (visits.units[shared] ?? 1)) * grown
+  add(tally.wholeBill, year, trip)
+  add(tally.paid, year, visits.free[shared] === 1 ? 0 : trip)
 }
 
 function add(column: Float64Array, i: number, amount: number): void {
-  column[i] = (column[i] ?? 0) + amount
+  column[i] = (column[i] as number) + amount // every year has its entry
 }

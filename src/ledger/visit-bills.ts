@@ -54,15 +54,11 @@ export class VisitBills {
    */
   pay(terms: OptionTerms, accounts: Accounts): void {
     for (let visit = 0; visit < this.#n; visit++) {
-      payVisit(
-        terms,
-        this.priceOf(visit, terms),
-        this.free[visit] === 1,
-        this.#unpaid[visit] === 1,
-        this.lane[visit] ?? 0,
-        this.returnedAt[visit] ?? 0,
-        accounts,
-      )
+      const at = this.returnedAt[visit] ?? 0
+      if (at > terms.horizonYears) continue
+      const amount = this.priceOf(visit, terms) * terms.labourGrowth.at(at)
+      const present = terms.discount.at(at)
+      payVisit(amount, present, this.free[visit] === 1, this.#unpaid[visit] === 1, this.lane[visit] ?? 0, at, accounts)
     }
   }
 
@@ -138,8 +134,8 @@ export function visitPrice(terms: OptionTerms, onRoof: boolean): number {
 /**
  * Enters the call-out and access of one visit that returns before the horizon (W4, C3, C4, O6).
  *
- * @param terms - of the option
- * @param price - from `visitPrice`
+ * @param amount - both, prices of the moment
+ * @param present - worth today of one unit of money then
  * @param free - all its units let it be free
  * @param unpaid - nothing of it falls to the owner (O3)
  * @param lane - the lifetime
@@ -147,20 +143,17 @@ export function visitPrice(terms: OptionTerms, onRoof: boolean): number {
  * @param accounts - added to
  */
 export function payVisit(
-  terms: OptionTerms,
-  price: number,
+  amount: number,
+  present: number,
   free: boolean,
   unpaid: boolean,
   lane: number,
   at: number,
   accounts: Accounts,
 ): void {
-  if (at > terms.horizonYears) return
   accounts.nVisitsInAll[lane] = (accounts.nVisitsInAll[lane] as number) + 1 // the lane is there
   if (!unpaid) accounts.nVisits[lane] = (accounts.nVisits[lane] as number) + 1
-  if (price === 0) return
-  const amount = price * terms.labourGrowth.at(at)
-  const present = terms.discount.at(at)
+  if (amount === 0) return
   if (free) {
     accounts.coveredVisits[lane] = (accounts.coveredVisits[lane] as number) + amount * present
     return

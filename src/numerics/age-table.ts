@@ -58,6 +58,16 @@ export class AgeTable {
     return ageAtHazard(this.modes, level, 0, guess, logLevel)
   }
 
+  /**
+   * Turns levels into ages, as `at` does for units without cured modes.
+   *
+   * @param levels - replaced by the ages
+   * @param n - how many
+   */
+  toAges(levels: Float64Array, n: number): void {
+    for (let i = 0; i < n; i++) levels[i] = this.at(levels[i] as number) // within the column
+  }
+
   /** The first node, from the oldest, whose level is not above; −1 if there is none or the level is above them all. */
   #nodeBelow(logLevel: number): number {
     this.#logLevel ??= new Float64Array(NODES)

@@ -37,6 +37,20 @@ export class DenseAges extends AgeTable {
     if (nodes !== null && cured === 0 && place >= 0 && place < NODES - 1) return between(nodes, place)
     return super.at(level, cured)
   }
+
+  override toAges(levels: Float64Array, n: number): void {
+    const nodes = this.#nodes
+    if (nodes === null) {
+      super.toAges(levels, n)
+      return
+    }
+    const logLowest = this.#logLowest
+    for (let i = 0; i < n; i++) {
+      const level = levels[i] as number // within the column
+      const place = (Math.log(level) - logLowest) * NODES_PER_UNIT
+      levels[i] = place >= 0 && place < NODES - 1 ? between(nodes, place) : super.at(level)
+    }
+  }
 }
 
 /** Quintic Hermite polynomial between the nodes beside a place. */

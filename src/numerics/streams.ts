@@ -153,14 +153,6 @@ export class ReusableStream implements Stream {
   }
 }
 
-/** Numbers of one failure, column by column, and what they are drawn from. */
-export interface NumberColumns {
-  /** Uniform on (0, 1) with 32 random bits, in the order in which they are drawn. */
-  readonly coarse: readonly [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array]
-  /** Unit exponential, drawn last. */
-  readonly exponential: Float64Array
-}
-
 /**
  * Many streams, one a row, in columns: what `Stream` is for one, for loops over thousands of rows. A row's stream gives
  * the same numbers as `openStream` with its key.
@@ -204,10 +196,10 @@ export class StreamColumns {
    *
    * @param from - first row
    * @param to - row after the last
-   * @param out - the entries of these rows are filled
+   * @param coarse - six entries a row are filled
+   * @param exponential - one entry a row is filled
    */
-  draw(from: number, to: number, out: NumberColumns): void {
-    const { coarse, exponential } = out
+  draw(from: number, to: number, coarse: Float64Array, exponential: Float64Array): void {
     for (let row = from; row < to; row++) {
       let high0 = this.#high0[row] as number // room was made
       let low0 = this.#low0[row] as number
@@ -223,7 +215,7 @@ export class StreamColumns {
         low0 = turned
         low1 = (high << 5) ^ (low >>> 27)
         high1 = (low << 5) ^ (high >>> 27)
-        if (i < 6) (coarse[i] as Float64Array)[row] = ((word >>> 0) + 0.5) / 4294967296
+        if (i < 6) coarse[6 * row + i] = ((word >>> 0) + 0.5) / 4294967296
         else if (i === 6) fine = (word >>> 5) * 67108864
         else fine = (fine + (word >>> 6) + 0.5) / 9007199254740992
       }

@@ -1,4 +1,5 @@
-import { OtherCover, type PricedHistory } from '../ledger/other-cover.ts'
+import { OtherCover } from '../ledger/other-cover.ts'
+import type { PricedHistory } from '../ledger/staying-providers.ts'
 import type { CoverTerms, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
 import type { FigureLayout } from './option-figures.ts'

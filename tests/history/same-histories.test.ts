@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { CLAIM, NUMBERS } from '../../src/history/rows.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
@@ -75,7 +76,14 @@ describe('K1: a history does not depend on how it is played', () => {
       player.play(set)
       const together = player.history.rows.flatMap((rows, place) =>
         Array.from({ length: rows.n }, (_row, row) =>
-          [rows.lane[row], place, rows.failedAt[row], rows.claim[row], rows.action[row], rows.string[row]].join(' '),
+          [
+            rows.lane[row],
+            place,
+            rows.failedAt[row],
+            rows.numbers[NUMBERS * row + CLAIM],
+            rows.action[row],
+            rows.string[row],
+          ].join(' '),
         ),
       )
       const alone = livesOf(world([blocks]), draws, 0, 7).flatMap(({ rows }, draw) =>

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { PLANNED, REPAIRED } from '../../src/history/rows.ts'
+import { CLAIM, NUMBERS, PLANNED, REPAIRED } from '../../src/history/rows.ts'
 import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import { ResidualValue } from '../../src/ledger/residual-value.ts'
 import type { OptionTerms } from '../../src/ledger/terms.ts'
@@ -101,7 +101,7 @@ test('every failure of every draw is that of the reference', () => {
           at('detection', rows.detectedAt[row], failure.detectedAt)
           at('return', rows.returnedAt[row], failure.returnedAt)
           at('fitting', rows.fittedAt[row], failure.fittedAt)
-          expect(rows.claim[row]).toBe(failure.claim)
+          expect(rows.numbers[NUMBERS * row + CLAIM]).toBe(failure.claim)
           expect(rows.action[row] === PLANNED).toBe(failure.planned)
           expect(rows.action[row] === REPAIRED).toBe(failure.repaired)
           expect(rows.takesString[row] === 1).toBe(failure.takesStringDown)
