@@ -41,23 +41,19 @@ export function streamKey(seed: number, name: string): StreamKey {
  * @param draw - number of the draw or block, whole, 0 to 2^32 − 1
  * @param part - which stream of the draw, e.g. a slot, whole, 0 to 2^32 − 1
  * @returns a stream at its beginning
- * @source mixing step: finaliser of MurmurHash3 (constants from memory); generator: Blackman & Vigna (2018), xoroshiro128+
+ * @source mixing step: finaliser of MurmurHash3 (constants from memory); generator: Blackman & Vigna (2018), xoroshiro64**
  */
 export function openStream(key: StreamKey, draw: number, part = 0): Stream {
   return new ReusableStream().open(key, draw, part)
 }
 
 /**
- * A stream whose memory serves one draw after another: `open` puts it at the beginning of another stream.
- * The generator is written out here, since a library object a failure costs more than its numbers; a test holds it
- * against the authors' published words.
+ * A stream whose memory is reused draw after draw: `open` puts it at the beginning of another stream. The generator has
+ * two words of 32 bits, so that a stream a slot costs little; a test holds it against the authors' published words.
  */
 export class ReusableStream implements Stream {
-  // two words of 64 bits, each as high and low 32 bits
-  #high0 = 0
-  #low0 = 0
-  #high1 = 0
-  #low1 = 0
+  #first = 0
+  #second = 1
 
   /**
    * The stream of one draw, as `openStream` gives it.
@@ -81,13 +77,9 @@ export class ReusableStream implements Stream {
    * @returns this stream, at its beginning
    */
   openWords(keyHigh: number, keyLow: number, draw: number, part: number): this {
-    const a = mix(keyHigh ^ mix(draw + 0x9e3779b9))
-    const b = mix(keyLow ^ mix(part + 0x7f4a7c15) ^ a)
-    const c = mix(a + b + 0x632be59b)
-    this.#high0 = a
-    this.#low0 = b
-    this.#high1 = c
-    this.#low1 = mix(b ^ (c + 0x1b873593)) | 1 // never all four words 0
+    const ofDraw = mix(keyHigh ^ mix(draw + 0x9e3779b9))
+    this.#first = mix(keyLow ^ mix(part + 0x7f4a7c15) ^ ofDraw)
+    this.#second = secondWord(ofDraw, this.#first)
     return this
   }
 
@@ -105,51 +97,13 @@ export class ReusableStream implements Stream {
     return -Math.log(this.uniform())
   }
 
-  /**
-   * The next numbers of the stream in one go: some `coarse` ones and then one `exponential`. The same numbers as asked
-   * one by one, for less: the state stays at hand.
-   *
-   * @param out - filled from its beginning
-   * @param count - how many coarse numbers; out[count] is the exponential
-   */
-  drawInto(out: Float64Array, count: number): void {
-    let high0 = this.#high0
-    let low0 = this.#low0
-    let high1 = this.#high1
-    let low1 = this.#low1
-    let fine = 0
-    for (let i = 0; i < count + 2; i++) {
-      const word = (low0 + low1) | 0
-      const low = low1 ^ low0
-      const high = high1 ^ high0
-      const turned = (low0 << 24) ^ (high0 >>> 8) ^ low ^ (low << 16)
-      high0 = (high0 << 24) ^ (low0 >>> 8) ^ high ^ ((high << 16) | (low >>> 16))
-      low0 = turned
-      low1 = (high << 5) ^ (low >>> 27)
-      high1 = (low << 5) ^ (high >>> 27)
-      if (i < count) out[i] = ((word >>> 0) + 0.5) / 4294967296
-      else if (i === count) fine = (word >>> 5) * 67108864
-      else fine = (fine + (word >>> 6) + 0.5) / 9007199254740992
-    }
-    out[count] = -Math.log(fine)
-    this.#high0 = high0
-    this.#low0 = low0
-    this.#high1 = high1
-    this.#low1 = low1
-  }
-
-  /** The low half of the next 64 bits of xoroshiro128+ (rotations 24, 16, 37). */
+  /** The next word of xoroshiro64** (rotations 26 and 13, shift 9). */
   #word(): number {
-    const high0 = this.#high0
-    const low0 = this.#low0
-    const low = this.#low1 ^ low0
-    const high = this.#high1 ^ high0
-    const word = (low0 + this.#low1) | 0
-    this.#low0 = (low0 << 24) ^ (high0 >>> 8) ^ low ^ (low << 16)
-    this.#high0 = (high0 << 24) ^ (low0 >>> 8) ^ high ^ ((high << 16) | (low >>> 16))
-    this.#low1 = (high << 5) ^ (low >>> 27)
-    this.#high1 = (low << 5) ^ (high >>> 27)
-    return word
+    const first = this.#first
+    const both = this.#second ^ first
+    this.#first = ((first << 26) | (first >>> 6)) ^ both ^ (both << 9)
+    this.#second = (both << 13) | (both >>> 19)
+    return scrambled(first)
   }
 }
 
@@ -158,41 +112,32 @@ export class ReusableStream implements Stream {
  * the same numbers as `openStream` with its key.
  */
 export class StreamColumns {
-  #high0 = new Int32Array(64)
-  #low0 = new Int32Array(64)
-  #high1 = new Int32Array(64)
-  #low1 = new Int32Array(64)
+  #first = new Int32Array(64)
+  #second = new Int32Array(64)
 
   /** Makes room for some rows; those that are there stay. */
   reserve(rows: number): void {
-    if (rows <= this.#high0.length) return
-    this.#high0 = longer(this.#high0, rows)
-    this.#low0 = longer(this.#low0, rows)
-    this.#high1 = longer(this.#high1, rows)
-    this.#low1 = longer(this.#low1, rows)
+    if (rows <= this.#first.length) return
+    this.#first = longer(this.#first, rows)
+    this.#second = longer(this.#second, rows)
   }
 
   /** Puts a row at the beginning of a stream; see `openStream`. */
   open(row: number, keyHigh: number, keyLow: number, draw: number, part: number): void {
-    const a = mix(keyHigh ^ mix(draw + 0x9e3779b9))
-    const b = mix(keyLow ^ mix(part + 0x7f4a7c15) ^ a)
-    const c = mix(a + b + 0x632be59b)
-    this.#high0[row] = a
-    this.#low0[row] = b
-    this.#high1[row] = c
-    this.#low1[row] = mix(b ^ (c + 0x1b873593)) | 1
+    const ofDraw = mix(keyHigh ^ mix(draw + 0x9e3779b9))
+    const first = mix(keyLow ^ mix(part + 0x7f4a7c15) ^ ofDraw)
+    this.#first[row] = first
+    this.#second[row] = secondWord(ofDraw, first)
   }
 
   /** Lets a row go on where another one stands. */
   follow(row: number, before: number): void {
-    this.#high0[row] = this.#high0[before] ?? 0
-    this.#low0[row] = this.#low0[before] ?? 0
-    this.#high1[row] = this.#high1[before] ?? 0
-    this.#low1[row] = this.#low1[before] ?? 0
+    this.#first[row] = this.#first[before] as number // both rows are there
+    this.#second[row] = this.#second[before] as number
   }
 
   /**
-   * Draws the next numbers of some rows.
+   * Draws the next numbers of some rows: six `coarse` ones and then one `exponential`.
    *
    * @param from - first row
    * @param to - row after the last
@@ -200,32 +145,39 @@ export class StreamColumns {
    * @param exponential - one entry a row is filled
    */
   draw(from: number, to: number, coarse: Float64Array, exponential: Float64Array): void {
+    const firsts = this.#first
+    const seconds = this.#second
     for (let row = from; row < to; row++) {
-      let high0 = this.#high0[row] as number // room was made
-      let low0 = this.#low0[row] as number
-      let high1 = this.#high1[row] as number
-      let low1 = this.#low1[row] as number
-      let fine = 0
-      for (let i = 0; i < 8; i++) {
-        const word = (low0 + low1) | 0
-        const low = low1 ^ low0
-        const high = high1 ^ high0
-        const turned = (low0 << 24) ^ (high0 >>> 8) ^ low ^ (low << 16)
-        high0 = (high0 << 24) ^ (low0 >>> 8) ^ high ^ ((high << 16) | (low >>> 16))
-        low0 = turned
-        low1 = (high << 5) ^ (low >>> 27)
-        high1 = (low << 5) ^ (high >>> 27)
-        if (i < 6) coarse[6 * row + i] = ((word >>> 0) + 0.5) / 4294967296
-        else if (i === 6) fine = (word >>> 5) * 67108864
-        else fine = (fine + (word >>> 6) + 0.5) / 9007199254740992
+      let first = firsts[row] as number // room was made
+      let second = seconds[row] as number
+      for (let i = 6 * row; i < 6 * row + 6; i++) {
+        coarse[i] = ((scrambled(first) >>> 0) + 0.5) / 4294967296
+        second ^= first
+        first = ((first << 26) | (first >>> 6)) ^ second ^ (second << 9)
+        second = (second << 13) | (second >>> 19)
       }
-      exponential[row] = -Math.log(fine)
-      this.#high0[row] = high0
-      this.#low0[row] = low0
-      this.#high1[row] = high1
-      this.#low1[row] = low1
+      const high = scrambled(first) >>> 5
+      second ^= first
+      first = ((first << 26) | (first >>> 6)) ^ second ^ (second << 9)
+      second = (second << 13) | (second >>> 19)
+      const low = scrambled(first) >>> 6
+      second ^= first
+      firsts[row] = ((first << 26) | (first >>> 6)) ^ second ^ (second << 9)
+      seconds[row] = (second << 13) | (second >>> 19)
+      exponential[row] = -Math.log((high * 67108864 + low + 0.5) / 9007199254740992)
     }
   }
+}
+
+/** What the generator gives for the first word of its state. */
+function scrambled(word: number): number {
+  const product = Math.imul(word, 0x9e3779bb)
+  return Math.imul((product << 5) | (product >>> 27), 5)
+}
+
+/** The second word of a state at its beginning; never are both 0. */
+function secondWord(ofDraw: number, first: number): number {
+  return mix(ofDraw + first + 0x632be59b) | 1
 }
 
 function longer(column: Int32Array, rows: number): Int32Array<ArrayBuffer> {
