@@ -160,9 +160,9 @@ export function settleWhole(table: MonthTable, { monthValue, monthKwh }: Account
   table.used = false
 }
 
-/** The first three terms of e^x. */
+/** The first four terms of e^x. */
 function growthBy(x: number): number {
-  return 1 + x * (1 + x / 2)
+  return 1 + x * (1 + x * (1 / 2 + x / 6))
 }
 
 /** A series of three terms of the table. */
