@@ -7,14 +7,19 @@ export const REPAIRED = 1
 /** Replaced as planned before it failed. */
 export const PLANNED = 2
 
-/** Uniform numbers of a failure, and what each is for (K1). */
+/** Uniform numbers of a failure; the next six say what each is for (K1). */
 export const NUMBERS = 6
-/** Read by the ledger (W4). */
+/** Whether a claim is granted; read by the ledger (W4). */
 export const CLAIM = 0
+/** Quantile of its detection (O1). */
 export const DETECT = 1
+/** Quantile of the response. */
 export const RESPOND = 2
+/** Quantile of the repair. */
 export const REPAIR = 3
+/** By which mode it failed (M3). */
 export const MODE = 4
+/** Whether it takes its string down (O4). */
 export const STRING = 5
 
 const START = 64

@@ -7,16 +7,20 @@ import type { Accounts } from './accounts.ts'
 export const WIDTH = 9
 /** kWh a year at the pace of the month. */
 export const PACE = 0
-/** Discount in its middle, and that moment, years. */
+/** Discount in its middle. */
 export const DISCOUNT = 1
+/** Its middle, years. */
 export const MIDDLE = 2
-/** Value a year, discounted, of the linear and of the cubic part: three terms each of the series around the middle. */
+/** Value a year, discounted, of the linear part: three terms of the series around the middle. */
 export const LINEAR = 3
+/** The same of the cubic part. */
 export const CUBIC = 6
 
 /** Sums up to the start of a month: kWh, kWh discounted, value of the linear and of the cubic part. */
 export const SUMS = 4
+/** Place of the kWh among the sums. */
 export const KWH = 0
+/** Place of the discounted kWh. */
 export const KWH_DISCOUNTED = 1
 
 /**
