@@ -11,7 +11,7 @@ export const LEAST_SETS = 200
 /** Sets for each control, at least. Ours, likewise. */
 const SETS_PER_CONTROL = 5
 /** Expected failures in a stretch over all draws, at least: a rare one says more of single sets than of the mean. Ours. */
-const LEAST_FAILURES = 20
+export const LEAST_FAILURES = 20
 
 /**
  * The controls of one option, set after set, each with mean exactly 0 (X3):
@@ -93,12 +93,7 @@ export class MeanControls {
     const rare = this.#chance.length
     // the rare ones are left out, the rest are taken in order
     const wanted = Array.from({ length: columns }, (_, i) => i).filter(i => i < common || i >= rare)
-    // few sets may ask for weights below 0, which no mean of costs could bear: then the last controls are left out
-    for (let n = Math.min(wanted.length, Math.floor(sets / SETS_PER_CONTROL)); n > 0; n = Math.floor(0.8 * n)) {
-      const sharp = SharpMeans.of(this.#rows, wanted.slice(0, n))
-      if (sharp !== null) return sharp
-    }
-    return null
+    return SharpMeans.positive(this.#rows, wanted, sets / SETS_PER_CONTROL)
   }
 }
 

@@ -87,6 +87,23 @@ export class SharpMeans {
   }
 
   /**
+   * Weights from the controls, from as many as leave every weight above 0: few sets may ask for weights below 0, which no
+   * mean of costs could bear, and then the last controls are left out.
+   *
+   * @param rows - controls of every set
+   * @param wanted - which controls, in order
+   * @param most - how many at most
+   * @returns null where not even the first can be used
+   */
+  static positive(rows: ControlRows, wanted: readonly number[], most: number): SharpMeans | null {
+    for (let n = Math.min(wanted.length, Math.floor(most)); n > 0; n = Math.floor(0.8 * n)) {
+      const sharp = SharpMeans.of(rows, wanted.slice(0, n))
+      if (sharp !== null) return sharp
+    }
+    return null
+  }
+
+  /**
    * Weights from the controls.
    *
    * @param rows - controls of every set
@@ -125,6 +142,11 @@ export class SharpMeans {
    */
   mean(sums: Float64Array): number {
     return dot(this.weights, sums) / DRAWS_PER_SET
+  }
+
+  /** Mean of a figure whose rows are single draws. */
+  meanOfDraws(values: Float64Array): number {
+    return dot(this.weights, values)
   }
 
   /** What the controls leave of a figure: sums by set whose mean is the sharpened one. */

@@ -1,13 +1,19 @@
+import { momentsOf } from '../numerics/moments.ts'
 import type { Scenario } from '../scenario/model.ts'
 import { middleSet, type ParameterSet, swungSet } from '../simulation/parameter-sets.ts'
-import { meanCosts } from '../simulation/play-sets.ts'
+import { type CostsInSet, costsInSets } from '../simulation/play-sets.ts'
 import { type Prepared, planOf } from '../simulation/run.ts'
 import { dearerFirst } from './comparison.ts'
+import { LEAST_FAILURES } from './mean-controls.ts'
 import type { Swing } from './results/what-if.ts'
+import { ControlRows, SharpMeans } from './sharp-means.ts'
 import { optionsMoved } from './unknowns-read.ts'
 
-/** Draws of a swing (section 7). */
-export const SWING_DRAWS = 4000
+/** Draws of a swing. Ours: with sharpened means they have the error of 4,000 plain ones (X3). */
+export const SWING_DRAWS = 1000
+/** Draws under which means stay plain, and draws for each control at least. Ours. */
+const LEAST_SHARPENED = 400
+const DRAWS_PER_CONTROL = 20
 
 /** Mean lifetime cost of one option: everything at its middle, and with each unknown that moves it at either end. */
 export interface SwingCosts {
@@ -22,7 +28,7 @@ export interface SwingCosts {
  *
  * @param prepared - the run
  * @param option - place of the option
- * @param draws - draws of the run; at most 4,000 are used
+ * @param draws - draws of the run; at most 1,000 are used
  */
 export function swingCosts(prepared: Prepared, option: number, draws: number): SwingCosts {
   const { scenario } = prepared
@@ -30,13 +36,33 @@ export function swingCosts(prepared: Prepared, option: number, draws: number): S
   const mine = unknownsMoving(scenario).filter(({ moved }) => moved.includes(option))
   const sets: ParameterSet[] = [middleSet(unknowns)]
   for (const { unknown } of mine) sets.push(swungSet(unknowns, unknown, false), swungSet(unknowns, unknown, true))
-  const [middle = 0, ...ends] = meanCosts(planOf(prepared, option), Math.min(draws, SWING_DRAWS), sets)
+  const costs = costsInSets(planOf(prepared, option), Math.min(draws, SWING_DRAWS), sets)
+  const sharp = new Map<Float64Array, SharpMeans | null>()
+  const [middle = 0, ...ends] = costs.map(one => {
+    const known = sharp.get(one.unexpected)
+    const fit = known === undefined ? fitOf(one) : known
+    sharp.set(one.unexpected, fit)
+    return fit === null ? momentsOf(one.costs).mean : fit.meanOfDraws(one.costs)
+  })
   return {
     middle,
     ends: new Map(
       mine.map(({ unknown }, i) => [unknown, { low: ends[2 * i] ?? middle, high: ends[2 * i + 1] ?? middle }]),
     ),
   }
+}
+
+/** What sharpens the mean of a set from its controls (X3); null with too few draws. */
+function fitOf({ unexpected, columns, expected, costs }: CostsInSet): SharpMeans | null {
+  if (costs.length < LEAST_SHARPENED) return null
+  const rows = new ControlRows(columns)
+  rows.add(unexpected)
+  const common = Array.from(expected, (number, place) => ({ place, number })).filter(
+    ({ number }) => costs.length * number >= LEAST_FAILURES,
+  )
+  common.sort((a, b) => b.number - a.number || a.place - b.place)
+  const batches = Array.from({ length: columns - expected.length }, (_, i) => expected.length + i)
+  return SharpMeans.positive(rows, [...common.map(({ place }) => place), ...batches], costs.length / DRAWS_PER_CONTROL)
 }
 
 /**

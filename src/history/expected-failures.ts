@@ -46,33 +46,37 @@ export function expectedFirst(
 }
 
 /**
- * Failures less those that were to be expected, by population and stretch, summed over all lifetimes in hand. Each life
+ * Failures less those that were to be expected, by population and stretch, for all lifetimes in hand. Each life
  * is held against the chance that it ends by failure in a stretch, given when it began; so the mean of every sum is
  * exactly 0, whatever detection, visits and terms do (X3).
  *
  * @param truth - the option
  * @param history - played
  * @param stretches - of its horizon
- * @param out - added to: populations × stretches, row-major
+ * @param out - added to: populations × stretches, row-major, lifetime after lifetime
+ * @param apart - distance from a lifetime to the next; 0: all lifetimes are summed
  */
-export function countUnexpected(truth: OptionTruth, history: History, stretches: Stretches, out: Float64Array): void {
+export function countUnexpected(
+  truth: OptionTruth,
+  history: History,
+  stretches: Stretches,
+  out: Float64Array,
+  apart = 0,
+): void {
   const { count } = stretches
-  const first = new Float64Array(count)
+  const expected = [new Float64Array(count), new Float64Array(count)] as const
   for (const unit of truth.units) {
     const at = unit.place * count
-    let struck = 0
-    if (unit.batch !== null)
-      for (let lane = 0; lane < history.n; lane++) struck += history.struck[unit.model]?.[lane] ?? 0
-    for (const [lanes, hit] of [
-      [history.n - struck, false],
-      [struck, true],
-    ] as const) {
-      if (lanes === 0) continue
-      expectedFirst(unit, stretches, hit, first, 0)
-      for (let stretch = 0; stretch < count; stretch++) add(out, at + stretch, -lanes * (first[stretch] ?? 0))
+    const struck = unit.batch === null ? undefined : history.struck[unit.model]
+    expectedFirst(unit, stretches, false, expected[0], 0)
+    if (struck !== undefined) expectedFirst(unit, stretches, true, expected[1], 0)
+    for (let lane = 0; lane < history.n; lane++) {
+      const first = struck?.[lane] === 1 ? expected[1] : expected[0]
+      const from = lane * apart + at
+      for (let stretch = 0; stretch < count; stretch++) add(out, from + stretch, -(first[stretch] as number)) // filled
     }
     const rows = history.rows[unit.place]
-    if (rows !== undefined) countRows(unit, rows, stretches, at, out)
+    if (rows !== undefined) countRows(unit, rows, stretches, at, out, apart)
   }
 }
 
@@ -83,12 +87,14 @@ function countRows(
   { horizonYears, years, count }: Stretches,
   at: number,
   out: Float64Array,
+  apart: number,
 ): void {
   const last = count - 1
   const plain = unit.repairRule === null
   for (let row = 0; row < rows.n; row++) {
+    const from = (rows.lane[row] as number) * apart + at // the row is there
     if (rows.action[row] !== PLANNED) {
-      add(out, at + Math.min(Math.floor((rows.failedAt[row] as number) / years), last), 1) // the row is there
+      add(out, from + Math.min(Math.floor((rows.failedAt[row] as number) / years), last), 1)
     }
     const begins = rows.returnedAt[row] as number
     if (begins >= horizonYears) continue
@@ -101,7 +107,7 @@ function countRows(
     for (let stretch = Math.min(Math.floor(begins / years), last); stretch <= last; stretch++) {
       const lived = Math.min(years * (stretch + 1), horizonYears) - begins
       const failed = failedBy(unit, age, Math.min(lived, planned), lifeTimes, cured)
-      add(out, at + stretch, before - failed)
+      add(out, from + stretch, before - failed)
       before = failed
     }
   }

@@ -8,63 +8,61 @@ import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { payRepairs } from '../ledger/repairs.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
+import { ControlsByDraw, type DrawControls } from './controls-by-draw.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 
+/** What the draws of an option cost in a parameter set, with what sharpens their mean. */
+export interface CostsInSet extends DrawControls {
+  /** Lifetime cost by draw. */
+  readonly costs: Float64Array
+}
+
 /**
- * Mean lifetime cost of an option over the first draws in each of some parameter sets (S1). Sets that differ in prices
- * only share their histories: they are played once, and each set is priced anew only in what it changes.
+ * Lifetime costs of the first draws of an option in each of some parameter sets (S1). Sets that differ in prices only
+ * share their histories: they are played once, and each set is priced anew only in what it changes.
  *
  * @param plan - the option
  * @param draws - how many
  * @param parameterSets - each for all draws
- * @returns one mean a set
+ * @returns one entry a set
  */
-export function meanCosts(plan: OptionPlan, draws: number, parameterSets: readonly ParameterSet[]): number[] {
+export function costsInSets(plan: OptionPlan, draws: number, parameterSets: readonly ParameterSet[]): CostsInSet[] {
   const sets = parameterSets.map(set => plan.at(set, true))
-  const means = new Array<number>(sets.length).fill(0)
+  const found = new Array<CostsInSet>(sets.length)
   const player = new OptionPlayer(plan)
   const unstruck = new UnstruckDraws(draws)
-  const inHand: DrawInHand[] = []
   for (const members of groupBy(sets, historyOf)) {
     const shared = members.flatMap(i => sets[i] ?? [])
     const [first] = shared
     if (first === undefined) continue
-    const prices = new SharedPrices(plan, player, shared)
+    const controls = new ControlsByDraw(plan, first, draws)
+    const prices = new SharedPrices(plan, player, shared, draws)
     const known = unstruck.of(shared)
     const room = player.roomIn(first)
     for (let draw = 0; draw < draws; ) {
       player.clear()
-      inHand.length = 0
       for (; draw < draws && player.n < room; draw++) {
         const struck = player.strike(draw, first)
-        const cost = struck ? undefined : known?.[draw]
-        if (cost !== undefined && !Number.isNaN(cost)) {
-          prices.take(cost)
+        if (known !== null && !struck && !unstruck.struckFirst(draw)) {
+          prices.take(draw, known.costs)
+          controls.take(draw, known.unexpected)
           continue
         }
+        if (known === null) unstruck.note(draw, struck)
         player.take(draw)
-        inHand.push({ draw, struck })
       }
       player.play(first)
-      const costs = prices.add()
-      inHand.forEach((one, i) => {
-        if (!one.struck) unstruck.remember(one.draw, costs[i] ?? 0)
-      })
+      prices.add()
+      controls.add(player.history)
     }
-    unstruck.finish(first)
     members.forEach((i, place) => {
-      means[i] = prices.mean(place, draws)
+      found[i] = { costs: prices.costs(place), ...controls.found }
     })
+    unstruck.finish(first, { costs: prices.costs(0), ...controls.found })
   }
-  return means
-}
-
-/** A draw among the lifetimes in hand, and whether a bad batch struck in it. */
-interface DrawInHand {
-  readonly draw: number
-  readonly struck: boolean
+  return found
 }
 
 /** All that a history hangs on. */
@@ -77,25 +75,33 @@ function historyOf({ truth, models }: OptionSet): unknown {
  * its batches comes to the same in them.
  */
 class UnstruckDraws {
-  readonly #costs: Float64Array
+  /** 1 where a batch struck in the first set. */
+  readonly #struck: Uint8Array
   #first: string | null = null
+  #found: CostsInSet | null = null
 
   constructor(draws: number) {
-    this.#costs = new Float64Array(draws).fill(Number.NaN)
+    this.#struck = new Uint8Array(draws)
   }
 
-  /** The costs, where they hold for a lone set; not a number where a batch struck. */
-  of(shared: readonly OptionSet[]): Float64Array | null {
+  /** What the first set came to, where it holds for a lone set. */
+  of(shared: readonly OptionSet[]): CostsInSet | null {
     const [set] = shared
-    return set !== undefined && shared.length === 1 && this.#first === withoutBatch(set) ? this.#costs : null
+    return set !== undefined && shared.length === 1 && this.#first === withoutBatch(set) ? this.#found : null
   }
 
-  remember(draw: number, cost: number): void {
-    if (this.#first === null) this.#costs[draw] = cost
+  struckFirst(draw: number): boolean {
+    return this.#struck[draw] === 1
   }
 
-  finish(set: OptionSet): void {
-    this.#first ??= withoutBatch(set)
+  note(draw: number, struck: boolean): void {
+    if (this.#first === null && struck) this.#struck[draw] = 1
+  }
+
+  finish(set: OptionSet, found: CostsInSet): void {
+    if (this.#first !== null) return
+    this.#first = withoutBatch(set)
+    this.#found = found
   }
 }
 
@@ -137,7 +143,8 @@ class SharedPrices {
   readonly #player: OptionPlayer
   readonly #sets: readonly PricedSet[]
   readonly #valued: boolean
-  readonly #sums: Float64Array
+  /** By set and draw. */
+  readonly #byDraw: readonly Float64Array[]
   /** Under the first set, and under the one in hand. */
   readonly #first: Priced
   readonly #other: Priced
@@ -145,15 +152,14 @@ class SharedPrices {
   readonly #outages = new Float64Array(MOST_LIFETIMES)
   readonly #further = new Float64Array(MOST_LIFETIMES)
   readonly #costs = new Float64Array(MOST_LIFETIMES)
-  readonly #firstCosts = new Float64Array(MOST_LIFETIMES)
 
-  constructor(plan: OptionPlan, player: OptionPlayer, sets: readonly OptionSet[]) {
+  constructor(plan: OptionPlan, player: OptionPlayer, sets: readonly OptionSet[], draws: number) {
     const [first] = sets
     const alike = (of: (set: OptionSet) => unknown, set: OptionSet): boolean =>
       first !== undefined && JSON.stringify(of(set)) === JSON.stringify(of(first))
     this.#player = player
     this.#valued = plan.scenario.residualValue === 'straight-line'
-    this.#sums = new Float64Array(sets.length)
+    this.#byDraw = sets.map(() => new Float64Array(draws))
     this.#first = new Priced(plan.scenario.horizonYears)
     this.#other = new Priced(plan.scenario.horizonYears)
     this.#sets = sets
@@ -175,12 +181,8 @@ class SharedPrices {
       .sort((a, b) => Number(b.sameExits) - Number(a.sameExits) || a.place - b.place)
   }
 
-  /**
-   * Prices the player's lifetimes under every set.
-   *
-   * @returns lifetime cost of each under the first set; valid until the next call
-   */
-  add(): Float64Array {
+  /** Prices the player's lifetimes under every set. */
+  add(): void {
     const { history } = this.#player
     for (const priced of this.#sets) {
       const { place, costs, residual } = priced
@@ -189,23 +191,22 @@ class SharedPrices {
       repairs.sumRepairs(history.n, this.#repairs)
       lost.sumOutages(history.n, this.#outages)
       lost.sumFurther(history.n, this.#valued, this.#further)
-      const all = place === 0 ? this.#firstCosts : this.#costs
-      lifetimeCosts(costs.total, this.#repairs, this.#outages, this.#further, history.n, all)
-      let sum = 0
-      for (let i = 0; i < history.n; i++) sum += all[i] ?? 0
-      this.#sums[place] = (this.#sums[place] ?? 0) + sum
+      lifetimeCosts(costs.total, this.#repairs, this.#outages, this.#further, history.n, this.#costs)
+      const byDraw = this.#byDraw[place]
+      if (byDraw === undefined) continue
+      for (let i = 0; i < history.n; i++) byDraw[history.draw[i] as number] = this.#costs[i] as number // every lane has one
     }
-    return this.#firstCosts
   }
 
-  /** Takes a cost that is known already, for a single set. */
-  take(cost: number): void {
-    this.#sums[0] = (this.#sums[0] ?? 0) + cost
+  /** Takes the cost of a draw that is known already, for a single set. */
+  take(draw: number, known: Float64Array): void {
+    const [byDraw] = this.#byDraw
+    if (byDraw !== undefined) byDraw[draw] = known[draw] as number // every draw has one
   }
 
-  /** Mean lifetime cost under one of the sets. */
-  mean(place: number, draws: number): number {
-    return (this.#sums[place] ?? 0) / draws
+  /** Lifetime cost by draw under one of the sets. */
+  costs(place: number): Float64Array {
+    return this.#byDraw[place] ?? NONE
   }
 
   #priceFirst({ set, tables }: PricedSet): [repairs: Accounts, lost: Accounts] {
@@ -238,6 +239,8 @@ class SharedPrices {
     return [keepsRepairs ? this.#first.accounts : other.accounts, keepsLost ? this.#first.accounts : other.accounts]
   }
 }
+
+const NONE = new Float64Array(0)
 
 /** Places of the items, grouped by what a function says of them. */
 function groupBy<T>(items: readonly T[], key: (item: T) => unknown): number[][] {
