@@ -55,10 +55,11 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
       p10: quantileFigure(failureTotals, 0.1),
       p90: quantileFigure(failureTotals, 0.9),
     },
+    failuresByEffect: byEffect(failureTotals, sums, draws, years),
     lostKwh: { mean: meanFigure(lostKwh), p90: quantileFigure(lostKwh, 0.9) },
     reserve: reserveOf(cash, head, sites),
     later: laterOf(head, sums),
-    ...yearFigures(cash, failures, sums.column('visits'), draws),
+    ...yearFigures(cash, failures, sums.column('monitoringFailures'), sums.column('visits'), draws),
     firstSites: head.firstSites,
     expectedBills: expectedBills(cash, sums.column('siteCash'), draws, years),
     diversification: diversificationOf(head, sums),
@@ -93,6 +94,22 @@ export function rowSums(column: Float64Array, draws: number, years: number): Flo
     for (let year = 0; year < years; year++) sum += column[draw * years + year] ?? 0
     return sum
   })
+}
+
+/** Failures by what they stop: energy, monitoring alone, the battery alone. */
+function byEffect(
+  all: Float64Array,
+  sums: Part['sums'],
+  draws: number,
+  years: number,
+): FleetResults['failuresByEffect'] {
+  const monitoring = rowSums(sums.column('monitoringFailures'), draws, years)
+  const battery = rowSums(sums.column('batteryFailures'), draws, years)
+  return {
+    stopEnergy: meanFigure(all.map((count, draw) => count - (monitoring[draw] ?? 0) - (battery[draw] ?? 0))),
+    monitoringOnly: meanFigure(monitoring),
+    batteryOnly: meanFigure(battery),
+  }
 }
 
 /** What may be bought later, all sites together (C8). */

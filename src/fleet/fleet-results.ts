@@ -2,6 +2,7 @@
  * The content of fleet.json (F7). Keys are extended, never renamed. Money is undiscounted and in the fleet's currency;
  * year arrays hold horizonYears values, index = year k.
  */
+import type { FailureEffect } from '../simulation/failure-effects.ts'
 import type { LeftOutSite } from './part-file.ts'
 
 /** A mean or a quantile with its standard error. */
@@ -53,6 +54,7 @@ export interface FirstSite {
   readonly ageYears: number
   /** Parts cover left at the start, years (W2). */
   readonly coverLeftYears: number
+  /** That something other than monitoring fails. */
   readonly chanceNextYear: number
   readonly chanceNextFiveYears: number
   /** Expected, money. */
@@ -119,6 +121,8 @@ export interface FleetResults {
     readonly perSiteMean: number
   }
   readonly failures: { readonly mean: Figure; readonly p10: Figure; readonly p90: Figure }
+  /** Means of the same by what they stop: energy, monitoring alone, the battery alone. */
+  readonly failuresByEffect: Readonly<Record<FailureEffect, Figure>>
   readonly lostKwh: { readonly mean: Figure; readonly p90: Figure }
   readonly reserve: {
     readonly confidence: number
@@ -168,6 +172,8 @@ export interface FleetResults {
     readonly p90: readonly number[]
     readonly standardError: Readonly<Record<'mean' | 'p10' | 'p90', readonly number[]>>
   }
+  /** Of the failures, those of monitoring alone. */
+  readonly monitoringFailuresByYear: { readonly mean: readonly number[]; readonly standardError: readonly number[] }
   /** Visits, covered ones too, by year of the return. */
   readonly visitsByYear: { readonly mean: readonly number[]; readonly standardError: readonly number[] }
   /** The roofs that come first, at most ten, in order (F7a). */

@@ -10,8 +10,10 @@ export const COLUMNS = [
   'cash',
   /** The same with every site's draws in an order of its own: without common cause. */
   'independentCash',
-  /** Failures by draw and year. */
+  /** Failures by draw and year; of these, of monitoring alone and of the battery alone. */
   'failures',
+  'monitoringFailures',
+  'batteryFailures',
   /** Visits, covered ones too, by draw and year of the return. */
   'visits',
   /** What is bought later, by draw and year, hundredths; how often by draw; sites that may buy (C8). */
@@ -67,6 +69,8 @@ export function lengthOf(column: Column, shape: SumsShape): number {
     case 'cash':
     case 'independentCash':
     case 'failures':
+    case 'monitoringFailures':
+    case 'batteryFailures':
     case 'visits':
     case 'laterCash':
       return draws * years

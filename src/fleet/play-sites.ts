@@ -8,6 +8,7 @@ import { Priced } from '../ledger/price-lifetimes.ts'
 import { payRepairs } from '../ledger/repairs.ts'
 import { cumulativeHazard } from '../numerics/lifetime.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
+import { effectOf, type FailureEffect } from '../simulation/failure-effects.ts'
 import type { OptionSet } from '../simulation/option-plan.ts'
 import type { ReserveFactors } from '../simulation/reserve-need.ts'
 import type { ClassPlay } from './class-play.ts'
@@ -63,13 +64,14 @@ export class SitePlayer {
   play(sites: readonly ReadSite[], recorder: SiteRecorder): void {
     this.#begin(sites)
     const laterKeys = this.#laterKeys(sites)
+    const effects = this.#play.siteClass.option.populations.map(({ kind }) => effectOf(kind))
     if (laterKeys.length > 0) recorder.mayBuyLater(sites.length)
     this.#play.sets.forEach((set, draw) => {
       this.#playDraw(sites, set, draw)
       buyLater(laterKeys, set, draw, this.#cash.length, recorder)
       const visited = new Uint8Array(this.#history.nVisits)
       this.#history.rows.forEach((rows, place) => {
-        recordFailures(rows, draw, recorder)
+        recordFailures(rows, draw, effects[place] ?? 'stopEnergy', recorder)
         if (set.truth.units[place]?.needsVisit) recordVisits(rows, draw, visited, this.#cash.length, recorder)
       })
       for (let slot = 0; slot < sites.length; slot++) {
@@ -188,11 +190,16 @@ function buyLater(
   })
 }
 
-function recordFailures({ n, lane, before, action, failedAt }: Rows, draw: number, recorder: SiteRecorder): void {
+function recordFailures(
+  { n, lane, before, action, failedAt }: Rows,
+  draw: number,
+  effect: FailureEffect,
+  recorder: SiteRecorder,
+): void {
   for (let row = 0; row < n; row++) {
     if (action[row] === PLANNED) continue
     // the row is there
-    recorder.fail(lane[row] as number, draw, Math.floor(failedAt[row] as number), (before[row] as number) < 0)
+    recorder.fail(lane[row] as number, draw, Math.floor(failedAt[row] as number), (before[row] as number) < 0, effect)
   }
 }
 

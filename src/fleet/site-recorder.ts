@@ -1,6 +1,7 @@
 import { momentsOf, varianceOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
+import type { FailureEffect } from '../simulation/failure-effects.ts'
 import type { ChunkSums } from './fleet-sums.ts'
 import { hundredths } from './hundredths.ts'
 
@@ -16,7 +17,7 @@ export interface SiteFigures {
   readonly contribution: number
   /** Variance of cash to the horizon, hundredths², whole. */
   readonly variance: bigint
-  /** Chance that something fails, and mean cash (money): next year, and in the next five years. */
+  /** Chance that something other than monitoring fails, and mean cash (money): next year, and in the next five years. */
   readonly next: { readonly chance: number; readonly cash: number }
   readonly nextFive: { readonly chance: number; readonly cash: number }
 }
@@ -139,15 +140,18 @@ export class SiteRecorder {
     }
   }
 
-  /** One failure; `first` of an original unit. */
-  fail(slot: number, draw: number, year: number, first: boolean): void {
+  /** One failure, by what it stops; `first` of an original unit. */
+  fail(slot: number, draw: number, year: number, first: boolean, effect: FailureEffect): void {
     const at = draw * this.#years + year
     this.#failed[at] = (this.#failed[at] ?? 0) + 1
+    if (effect === 'monitoringOnly') add(this.#sums.monitoringFailures, at, 1)
+    if (effect === 'batteryOnly') add(this.#sums.batteryFailures, at, 1)
     const byModel = (this.#places[slot]?.model ?? 0) * this.#years + year
     this.#modelFailed[byModel] = (this.#modelFailed[byModel] ?? 0) + 1
     if (first) this.#modelFirst[byModel] = (this.#modelFirst[byModel] ?? 0) + 1
     this.#failures[slot] = (this.#failures[slot] ?? 0) + 1
-    if (year < YEARS_SOON) {
+    // a roof whose monitoring alone fails does not come first for it
+    if (year < YEARS_SOON && effect !== 'monitoringOnly') {
       const soon = slot * this.#draws + draw
       this.#failedSoon[soon] = (this.#failedSoon[soon] ?? 0) | (year === 0 ? NEXT | FIVE : FIVE)
     }

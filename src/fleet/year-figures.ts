@@ -7,7 +7,7 @@ const MOST_YEARS = 5
 /** What fleet.json says year by year (R3, F7). */
 export type YearFigures = Pick<
   FleetResults,
-  'cashByYear' | 'cumulativeCash' | 'failuresByYear' | 'visitsByYear' | 'dearestYears'
+  'cashByYear' | 'cumulativeCash' | 'failuresByYear' | 'monitoringFailuresByYear' | 'visitsByYear' | 'dearestYears'
 >
 
 /**
@@ -15,12 +15,14 @@ export type YearFigures = Pick<
  *
  * @param cash - of the fleet, money; draws × years, row-major
  * @param failures - of the fleet; draws × years, row-major
+ * @param ofMonitoring - of these, of monitoring alone; likewise
  * @param visits - likewise
  * @param draws - of the fleet
  */
 export function yearFigures(
   cash: Float64Array,
   failures: Float64Array,
+  ofMonitoring: Float64Array,
   visits: Float64Array,
   draws: number,
 ): YearFigures {
@@ -28,6 +30,7 @@ export function yearFigures(
   const failuresOf = columnsOf(failures, draws)
   const cumulativeOf = columnsOf(cumulated(cash, draws), draws)
   const mean = cashOf.map(meanFigure)
+  const unseen = columnsOf(ofMonitoring, draws).map(meanFigure)
   const visited = columnsOf(visits, draws).map(meanFigure)
   const failed = { mean: failuresOf.map(meanFigure), p10: levels(failuresOf, 0.1), p90: levels(failuresOf, 0.9) }
   const byYear = {
@@ -50,6 +53,10 @@ export function yearFigures(
       'value',
     ),
     failuresByYear: { ...each(failed, 'value'), standardError: each(failed, 'standardError') },
+    monitoringFailuresByYear: {
+      mean: unseen.map(({ value }) => value),
+      standardError: unseen.map(({ standardError }) => standardError),
+    },
     visitsByYear: {
       mean: visited.map(({ value }) => value),
       standardError: visited.map(({ standardError }) => standardError),

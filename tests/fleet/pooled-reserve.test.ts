@@ -6,6 +6,8 @@ import { readFleetSource } from '../../src/fleet/fleet-file.ts'
 import { shapeOf } from '../../src/fleet/fleet-frame.ts'
 import type { FleetResults } from '../../src/fleet/fleet-results.ts'
 import { FleetSums } from '../../src/fleet/fleet-sums.ts'
+import { renderFleetReport } from '../../src/report/fleet/render-fleet.ts'
+import { yearsCsv } from '../../src/report/fleet/year-rows.ts'
 import { homeTemplate, opened, siteTable, writeFleet } from './fleets.ts'
 
 const DRAWS = 200
@@ -83,5 +85,29 @@ describe('C8: what sites of a fleet may buy later', () => {
   test('past the horizon nothing is bought', async () => {
     const path = writeFleet(homeTemplate({ option: later.replace('year: 3', 'year: 15') }), siteTable(4))
     expect((await played(path)).results.later?.cost.mean.value).toBe(0)
+  })
+})
+
+describe('F7a: failures of monitoring are counted apart', () => {
+  test('a gateway that fails is no roof that comes first, and is named in report and years', async () => {
+    const gateway = `- kind: gateway
+        failure: {shape: 1, characteristic_life_years: 2, model_spread: 0, bad_batch: {chance: 0%}}
+        replacement: {parts: 100, labour: 0}`
+    const inverter =
+      'failure: {shape: 10000, characteristic_life_years: 5000, model_spread: 0, bad_batch: {chance: 0%}}'
+    const template = homeTemplate({ component: inverter }).replace(
+      '    warranty_provider',
+      `      ${gateway}\n    warranty_provider`,
+    )
+    const path = writeFleet(template, 'id\na\nb\n')
+    const { results, sums } = await played(path)
+    const { stopEnergy, monitoringOnly, batteryOnly } = results.failuresByEffect
+    expect([stopEnergy.value, batteryOnly.value]).toEqual([0, 0])
+    expect(monitoringOnly).toEqual(results.failures.mean)
+    // two roofs, 15 years, one failure in two years
+    expect(Math.abs(monitoringOnly.value - 15)).toBeLessThan(4 * Math.sqrt(15 / DRAWS) + 0.7)
+    expect(sums.column('monitoringFailures')).toEqual(sums.column('failures'))
+    expect(yearsCsv(results).split('\n')[0]).toContain('Of these failures, of monitoring alone, mean')
+    expect(renderFleetReport(results, '')).toContain('stop monitoring alone')
   })
 })

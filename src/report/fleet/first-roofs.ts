@@ -35,7 +35,7 @@ export function firstRoofs(view: FleetView): Finding {
           site.why,
         ]),
         [
-          'Fails: the share of futures in which a unit of the roof fails. Bills are means; most roofs pay nothing, a few a whole repair.',
+          'Fails: the share of futures in which a unit of the roof fails, monitoring not counted. Bills are means; most roofs pay nothing, a few a whole repair.',
         ],
       ),
     ],

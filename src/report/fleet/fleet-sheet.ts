@@ -45,6 +45,8 @@ function needTable(view: FleetView): Table {
   const { results, horizonYears } = view
   const years = Array.from({ length: Math.min(SHEET_YEARS, horizonYears) }, (_, year) => year)
   const row = (words: string, write: (year: number) => string): string[] => [words, ...years.map(write)]
+  const ofMonitoring = results.monitoringFailuresByYear
+  const seen = { mean: ofMonitoring.mean, standardError: { mean: ofMonitoring.standardError } }
   const visits = { mean: results.visitsByYear.mean, standardError: { mean: results.visitsByYear.standardError } }
   return table(
     `What all sites need in the next ${formatYears(years.length)}, on average, and bills that 9 in 10 futures stay under, ${results.fleet.currency}`,
@@ -53,6 +55,9 @@ function needTable(view: FleetView): Table {
       row('Bills', year => view.bare(cashOf(view, 'mean', year))),
       row('Bills,\u00a09\u00a0in\u00a010', year => view.bare(cashOf(view, 'p90', year))),
       row('Failures', year => view.count(at(results.failuresByYear, 'mean', year), 0.1)),
+      ...(ofMonitoring.mean.some(mean => mean > 0)
+        ? [row('of\u00a0monitoring', year => view.count(at(seen, 'mean', year), 0.1))]
+        : []),
       row('All\u00a0visits', year => view.count(at(visits, 'mean', year), 0.1)),
     ],
   )

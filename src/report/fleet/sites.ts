@@ -1,5 +1,6 @@
 import { type Finding, finding, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
+import { joinWords } from '../names.ts'
 import { each, type FleetView } from './fleet-view.ts'
 
 /** Reasons shown. Ours: sites.csv holds all. */
@@ -21,6 +22,7 @@ export function whatHappens(view: FleetView): Finding {
     topic: 'Failures and lost energy',
     sentence: `In ${view.horizon} expect ${failuresOf(view.count(failures.mean))}, ${view.count(each(failures.mean, fleet.played), 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90)}.`,
     paragraphs: [
+      ...effects(view),
       `Roofs with a failure lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
     ],
     margin: [
@@ -30,6 +32,16 @@ export function whatHappens(view: FleetView): Finding {
       },
     ],
   })
+}
+
+/** What the failures stop, where they do not all stop energy. */
+function effects(view: FleetView): string[] {
+  const { stopEnergy, monitoringOnly, batteryOnly } = view.results.failuresByEffect
+  const others = [
+    ...(monitoringOnly.value > 0 ? [`${view.count(monitoringOnly)} stop monitoring alone`] : []),
+    ...(batteryOnly.value > 0 ? [`${view.count(batteryOnly)} the battery alone`] : []),
+  ]
+  return others.length === 0 ? [] : [`Of these failures ${view.count(stopEnergy)} stop energy, ${joinWords(others)}.`]
 }
 
 /**

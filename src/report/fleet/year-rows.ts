@@ -14,7 +14,8 @@ const YEAR_HEADINGS = [
   'Visits, covered ones too, mean',
 ] as const
 
-/** Heading of one more column, where something may be bought later (C8). */
+/** Headings of further columns: where monitoring can fail, and where something may be bought later (C8). */
+const MONITORING_HEADING = 'Of these failures, of monitoring alone, mean'
 const LATER_HEADING = 'Bought later, mean, in no other column'
 
 /**
@@ -22,8 +23,16 @@ const LATER_HEADING = 'Bought later, mean, in no other column'
  *
  * @param results - of the fleet
  */
-export function yearHeadings({ later }: FleetResults): readonly string[] {
-  return later === null ? YEAR_HEADINGS : [...YEAR_HEADINGS, LATER_HEADING]
+export function yearHeadings(results: FleetResults): readonly string[] {
+  return [
+    ...YEAR_HEADINGS,
+    ...(monitoringFails(results) ? [MONITORING_HEADING] : []),
+    ...(results.later === null ? [] : [LATER_HEADING]),
+  ]
+}
+
+function monitoringFails({ failuresByEffect }: FleetResults): boolean {
+  return failuresByEffect.monitoringOnly.value > 0
 }
 
 /**
@@ -32,7 +41,8 @@ export function yearHeadings({ later }: FleetResults): readonly string[] {
  * @param results - of the fleet
  * @returns one row a year; years count from 1
  */
-export function yearRows({ cashByYear, failuresByYear, visitsByYear, later }: FleetResults): number[][] {
+export function yearRows(results: FleetResults): number[][] {
+  const { cashByYear, failuresByYear, monitoringFailuresByYear: ofMonitoring, visitsByYear, later } = results
   const { standardError } = cashByYear
   return cashByYear.mean.map((_, year) => [
     year + 1,
@@ -41,6 +51,7 @@ export function yearRows({ cashByYear, failuresByYear, visitsByYear, later }: Fl
     ),
     rounded(failuresByYear.mean[year], failuresByYear.standardError.mean[year], 0.1),
     rounded(visitsByYear.mean[year], visitsByYear.standardError[year], 0.1),
+    ...(monitoringFails(results) ? [rounded(ofMonitoring.mean[year], ofMonitoring.standardError[year], 0.1)] : []),
     // two digits, as without a known error in the report
     ...(later === null ? [] : [Number((later.costByYear[year] ?? 0).toPrecision(2))]),
   ])
