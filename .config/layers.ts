@@ -100,7 +100,7 @@ const ruleSet: IFlattenedRuleSet = {
       name: 'no circles',
       severity: 'error',
       from: {},
-      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
+      to: { circular: true },
     },
     { name: 'imports resolve', severity: 'error', from: {}, to: { couldNotResolve: true } },
     { name: 'src does not know its tests', severity: 'error', from: { path: '^src/' }, to: { path: '^tests/' } },

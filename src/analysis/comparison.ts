@@ -1,8 +1,8 @@
 import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
-import { errorOfSetSums } from './option-run.ts'
 import type { Comparison, Verdict } from './results/comparison.ts'
 import { type Job, sameJob } from './same-job.ts'
+import { errorOfSetSums } from './set-sums-error.ts'
 import type { SharpFigure } from './sharp-means.ts'
 import { splitVariance, varianceShares } from './variance-split.ts'
 

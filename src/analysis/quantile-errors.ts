@@ -1,7 +1,7 @@
 import { momentsOf, standardErrorOf, varianceOf } from '../numerics/moments.ts'
 import { quantiles } from '../numerics/quantile.ts'
 import { quantileError } from '../numerics/quantile-error.ts'
-import { setGroups } from './option-run.ts'
+import { setGroups } from './set-sums-error.ts'
 
 /**
  * Standard errors of percentiles of a figure (X2): where nothing is unknown from the interval between order statistics;

@@ -1,6 +1,6 @@
 import { momentsOf, standardErrorOf } from '../numerics/moments.ts'
 import { DRAWS_PER_SET } from '../simulation/parameter-sets.ts'
-import { errorOfSetSums } from './option-run.ts'
+import { errorOfSetSums } from './set-sums-error.ts'
 
 /** A control of which the others leave less than this share of its variance says nothing of its own. */
 const LEAST_LEFT = 1e-8

@@ -12,7 +12,8 @@ import {
   powerOnItsWay,
   yearKwh,
 } from './harvest/delivery.ts'
-import { type Harvest, harvestOf } from './harvest/harvest.ts'
+import type { Harvest } from './harvest/device.ts'
+import { harvestOf } from './harvest/harvest.ts'
 import { type Household, householdOf, meterOf } from './meter.ts'
 import type { OptionEnergy } from './option-energy.ts'
 import { overYears, playedAges } from './over-years.ts'

@@ -1,32 +1,14 @@
 import { FitError } from '../errors.ts'
-import type { AgeUnit } from './age-unit.ts'
 import { oneIn } from './choose-model.ts'
 import { compareGroups } from './compare-groups.ts'
 import { BOUND_CONFIDENCE, type FittedGroup, fitGroup } from './fit-group.ts'
 import type { Addition } from './fit-model.ts'
-import type { FitResult, GroupResult, TestResult, Warning } from './fit-result.ts'
+import type { FitResult, GroupResult, TestResult } from './fit-result.ts'
+import type { FitSettings } from './fit-settings.ts'
 import { type GroupTest, logRank } from './log-rank.ts'
-import { type Prior, priorAddition } from './prior.ts'
+import { priorAddition } from './prior.ts'
 import type { Records } from './records/read-records.ts'
-import type { OwnerFilesResult } from './register/owner-result.ts'
 import { groupWarnings, recordWarnings } from './warnings.ts'
-
-/** How records are fitted. */
-export interface FitSettings {
-  /** As the user named the file. */
-  readonly file: string
-  readonly tool: { readonly name: string; readonly version: string }
-  readonly ageUnit: AgeUnit
-  /** Keys the random streams of the joint draws (N3). */
-  readonly seed: number
-  /** Shape held at this figure; null: estimated. */
-  readonly shape: number | null
-  readonly prior: Prior | null
-  /** Years of the warranty under which failures were recorded; null: not told. */
-  readonly warrantyYears: number | null
-  /** What was decided in making the rows of a register and tickets, and what has to be said of it. */
-  readonly made?: { readonly result: OwnerFilesResult; readonly warnings: readonly Warning[] }
-}
 
 /**
  * Everything field records tell (design section 8).

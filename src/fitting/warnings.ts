@@ -1,7 +1,7 @@
 import { unitsPerYear } from './age-unit.ts'
 import type { Fit } from './fit-model.ts'
-import type { FitSettings } from './fit-records.ts'
 import type { GroupResult, Warning } from './fit-result.ts'
+import type { FitSettings } from './fit-settings.ts'
 import type { RecordGroup, Records } from './records/read-records.ts'
 import { lifeAt } from './rows.ts'
 

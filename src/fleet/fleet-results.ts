@@ -3,7 +3,7 @@
  * year arrays hold horizonYears values, index = year k.
  */
 import type { FailureEffect } from '../simulation/failure-effects.ts'
-import type { LeftOutSite } from './part-file.ts'
+import type { LeftOutSite } from './left-out-site.ts'
 
 /** A mean or a quantile with its standard error. */
 export interface Figure {

@@ -5,18 +5,12 @@ import { InputError } from '../errors.ts'
 import { asReadError, needFile } from '../input/read-text.ts'
 import type { FirstSite } from './fleet-results.ts'
 import { COLUMNS, FleetSums, lengthOf, type SumsShape } from './fleet-sums.ts'
+import type { LeftOutSite } from './left-out-site.ts'
 
 /** A part file begins with these words and the version of the program that wrote it. */
 const FIRST_WORDS = 'part of a lifetally fleet, version '
 /** As version 0.1.0 began them. */
 const OLD_FIRST_LINE = 'lifetally fleet part 1'
-
-/** A site left out, as the report lists it. */
-export interface LeftOutSite {
-  readonly id: string
-  readonly line: number | null
-  readonly reason: string
-}
 
 /** What a part says of itself and of its fleet. */
 export interface PartHead {

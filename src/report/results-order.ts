@@ -1,6 +1,6 @@
 import type { Results } from '../analysis/results.ts'
 import { COST_LINE_NAMES, type CostLine } from '../ledger/cost-lines.ts'
-import type { KeyOrder } from './write-json.ts'
+import type { KeyOrder } from './key-order.ts'
 
 const TWO_PART = { ready: true, perYear: true, confidence: true } as const
 

@@ -3,13 +3,6 @@ import { NonFiniteError } from '../errors.ts'
 import { escapedJson } from '../plain-text.ts'
 import { RESULTS_ORDER } from './results-order.ts'
 
-/** Keys of an object in their order, each with the order of what it holds; `true`: a plain value, or a list of them. */
-export type KeyOrder<T> = T extends readonly (infer Item)[]
-  ? KeyOrder<NonNullable<Item>>
-  : T extends object
-    ? { readonly [Key in keyof T]-?: KeyOrder<NonNullable<T[Key]>> }
-    : true
-
 /**
  * Any results as JSON, one space a level, a line feed at the end.
  *

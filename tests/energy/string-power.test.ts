@@ -2,7 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { bestCurrent, bestPower, voltageAt } from '../../src/energy/panels/module-curve.ts'
 import { litStrings } from '../../src/energy/strings/lit-strings.ts'
-import { type PanelString, sharedTrackerShare } from '../../src/energy/strings/string-power.ts'
+import type { PanelString } from '../../src/energy/strings/panel-string.ts'
+import { sharedTrackerShare } from '../../src/energy/strings/string-power.ts'
 
 /** Every point of a string's current, brute force. */
 function bruteSeries(counts: readonly number[], suns: readonly number[]): number {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { type FitSettings, fitRecords } from '../../src/fitting/fit-records.ts'
+import { fitRecords } from '../../src/fitting/fit-records.ts'
 import type { FitResult } from '../../src/fitting/fit-result.ts'
+import type { FitSettings } from '../../src/fitting/fit-settings.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
 import { fitAnswer } from '../../src/report/fit/answer.ts'
 import { renderFitReport } from '../../src/report/fit/render-fit.ts'

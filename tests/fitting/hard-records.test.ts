@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { FitError } from '../../src/errors.ts'
-import { type FitSettings, fitRecords } from '../../src/fitting/fit-records.ts'
+import { fitRecords } from '../../src/fitting/fit-records.ts'
+import type { FitSettings } from '../../src/fitting/fit-settings.ts'
 import type { Records } from '../../src/fitting/records/read-records.ts'
 import { type Life, rowsOf } from '../../src/fitting/rows.ts'
 import { inventedRows } from './invented.ts'

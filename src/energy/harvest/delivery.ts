@@ -1,7 +1,7 @@
 import { MONTHS_PER_YEAR } from '../../units.ts'
 import type { DesignLoss } from '../option-energy.ts'
 import { acShare } from './conversion-curve.ts'
-import type { Device } from './harvest.ts'
+import type { Device } from './device.ts'
 
 /** The steps of a year: which month each belongs to and how many hours it stands for. */
 export interface YearSteps {

@@ -3,7 +3,7 @@ import { isPanelInverter } from '../../topologies/kinds.ts'
 import type { RoofYear } from '../roof-year.ts'
 import { keptUnderShadeWord } from '../shade/shade-word.ts'
 import { curveOf } from './conversion-curve.ts'
-import type { Device, Harvest } from './harvest.ts'
+import type { Device, Harvest } from './device.ts'
 
 /**
  * Harvest of panels that each have a unit of their own (E2, E4): no mismatch, each panel limited alone. Several

@@ -4,9 +4,10 @@ import type { RoofYear } from '../roof-year.ts'
 import { keptUnderShadeWord } from '../shade/shade-word.ts'
 import { stringsOfInput } from '../strings/input-strings.ts'
 import { litStrings } from '../strings/lit-strings.ts'
-import { type PanelString, type StringPart, sharedTrackerShare } from '../strings/string-power.ts'
+import type { PanelString, StringPart } from '../strings/panel-string.ts'
+import { sharedTrackerShare } from '../strings/string-power.ts'
 import { wiringOf } from '../strings/wiring.ts'
-import type { Device, Harvest } from './harvest.ts'
+import type { Device, Harvest } from './device.ts'
 
 /**
  * Harvest of panels in strings on inverters, with optimisers on all, some or none (E4–E6). Panels without optimisers

@@ -1,5 +1,5 @@
 import type { RoofArray } from '../../scenario/roof.ts'
-import type { PanelString, StringPart } from './string-power.ts'
+import type { PanelString, StringPart } from './panel-string.ts'
 
 /** An array as the stringing sees it: which light class each panel belongs to, and which panels have optimisers. */
 export interface StrungArray {

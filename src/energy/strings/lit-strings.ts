@@ -1,4 +1,4 @@
-import type { PanelString } from './string-power.ts'
+import type { PanelString } from './panel-string.ts'
 
 /**
  * The strings of a tracker input, laid flat for the loop over a year (E4): what stays, and what the light of one moment

@@ -3,20 +3,6 @@ import { type LitStrings, lightUp } from './lit-strings.ts'
 import { parallelPower } from './parallel-power.ts'
 import { seriesPower } from './series-power.ts'
 
-/** Panels of one string that get the same light: how many, and which light (index into a list of suns). */
-export interface StringPart {
-  readonly light: number
-  readonly count: number
-  /** Whether each of them has an optimiser (E6). */
-  readonly optimised: boolean
-}
-
-/** A string on a tracker input; `times` equal ones side by side. */
-export interface PanelString {
-  readonly parts: readonly StringPart[]
-  readonly times: number
-}
-
 /**
  * Share of the power of panels tracked one by one that strings on a common tracker give (E4, E5), from their currents
  * and voltages. The tracker is taken to find the best point there is, which real ones may miss.

@@ -1,6 +1,5 @@
 import type { Problems } from '../../input/problems.ts'
-import type { GivenScenario } from '../schema/scenario.ts'
-import type { Draft } from '../schema/walk.ts'
+import type { Rule, ScenarioDraft } from './draft.ts'
 import { checkKinds } from './kinds.ts'
 import { checkModels } from './models.ts'
 import { checkNames } from './names.ts'
@@ -9,12 +8,6 @@ import { checkPrices } from './prices.ts'
 import { checkProviders } from './providers.ts'
 import { checkRoof } from './roof.ts'
 import { checkShares } from './shares.ts'
-
-/** A scenario as far as it could be read; rules between blocks look at what is there. */
-export type ScenarioDraft = Draft<GivenScenario>
-
-/** A rule between blocks: notes every place that breaks it. */
-export type Rule = (draft: ScenarioDraft, problems: Problems) => void
 
 const RULES: readonly Rule[] = [
   checkNames,

@@ -4,7 +4,7 @@ import { kindsOf } from '../../topologies/topology.ts'
 import { MAX_UNITS } from '../schema/component.ts'
 import { plain } from '../schema/leaf.ts'
 import { panelsOf, unitsOf } from '../usual-parts.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { componentsOf, isMonitor, type OptionPart, optionsOf } from './parts.ts'
 
 /** Which kinds go together (section 4), who decides on monitoring (O2), and how many units one option may have. */

@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import type { Problems } from '../../input/problems.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { type ComponentPart, componentsOf, optionsOf } from './parts.ts'
 
 const SHARED_KEYS = ['kind', 'tier', 'failure', 'successor'] as const

@@ -1,5 +1,5 @@
 import { nearest, type Problems } from '../../input/problems.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { optionsOf } from './parts.ts'
 
 /** Options have names of their own (K1), what is bought later too (C8), and names that are referred to exist. */

@@ -1,7 +1,7 @@
 import { findFigure } from '../../evidence/index.ts'
 import type { Problems } from '../../input/problems.ts'
 import { evidenceRow } from '../../topologies/kinds.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { type OptionPart, optionsOf } from './parts.ts'
 
 /** An offer is longer than the present term of its component, and one a component may be taken (W6). */

@@ -3,7 +3,7 @@ import { kindOf } from '../../topologies/kinds.ts'
 import type { GivenComponent } from '../schema/component.ts'
 import type { GivenOption } from '../schema/option.ts'
 import type { Draft } from '../schema/walk.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 
 /** An option as far as it could be read, with its place in the file. */
 export interface OptionPart {

@@ -5,7 +5,7 @@ import { evidenceRow, isCentralInverter } from '../../topologies/kinds.ts'
 import { partSize, SIZE_KEYS, sizeUnit } from '../complete/part-size.ts'
 import { DEFAULT_CURRENCY, priceFactor } from '../complete/price-factor.ts'
 import { panelsOf } from '../usual-parts.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
 
 /** A missing price is an error that shows the typical figure, unless `prices_from_evidence` fills it (section 4). */

@@ -3,7 +3,7 @@ import { figureOf } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
 import { evidenceRow } from '../../topologies/kinds.ts'
 import type { Given } from '../schema/range.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { type OptionPart, optionsOf } from './parts.ts'
 
 interface Mention {

@@ -3,7 +3,7 @@ import { TOPOLOGIES } from '../../topologies/index.ts'
 import { isOptimiser, isPanelInverter, isSunInverter } from '../../topologies/kinds.ts'
 import { SKIES } from '../schema/location.ts'
 import { panelsOfArrays } from '../usual-parts.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 
 const SITE = ['site'] as const

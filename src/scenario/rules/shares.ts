@@ -1,7 +1,7 @@
 import type { Problems } from '../../input/problems.ts'
 import { isCentralInverter, isOptimiser, sharingKinds } from '../../topologies/kinds.ts'
 import { panelsOf } from '../usual-parts.ts'
-import type { ScenarioDraft } from './index.ts'
+import type { ScenarioDraft } from './draft.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 
 /** What each population carries of the option's generation is told or follows (O4), and losses leave something over. */
