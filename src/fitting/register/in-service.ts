@@ -29,13 +29,16 @@ export function unitsInService(
   watchEnds: number,
   unitsAre: 'places' | 'serials',
 ): UnitInService[] {
-  const last = new Map(lives.map(life => [plainName(life.place), life]))
+  // lives come in the order of the places: no table of names is needed
+  let next = 0
   const found = places.flatMap(({ name, units }): UnitInService[] => {
-    const life = last.get(plainName(name))
+    let life: OwnerLife | undefined
+    for (; lives[next]?.place === name; next++) life = lives[next]
     if (life === undefined || (units.at(-1)?.retired ?? Infinity) <= watchEnds) return []
     if (!life.failed) return life.to < watchEnds ? [] : [{ id: name, group: life.group, since: life.from }]
     return unitsAre === 'places' ? [{ id: name, group: life.group, since: watchEnds }] : []
   })
+  if (undated.length === 0) return found
   const named = new Set(found.map(({ id }) => plainName(id)))
   const grouped = lives.some(({ group }) => group !== '')
   const further = undated.filter(({ place, group }) => {

@@ -86,7 +86,7 @@ export async function readTickets(
   const kept = new KeptTickets()
   const state: { head: Head | null } = { head: null }
   const count = { rows: 0, noFailure: 0, noUnit: 0, unreadUnit: 0, unknownUnit: 0, otherSpelling: 0 }
-  const alike = namesAlike(names)
+  let alike: ReadonlyMap<string, number> | null = null
   let firstUnknown = ''
 
   const readRow = (line: number, fields: readonly string[], head: Head): void => {
@@ -117,6 +117,7 @@ export async function readTickets(
     const unit = plainName(cell(at.unit))
     let number = names.get(unit)
     if (number === undefined && !unreadNames.has(unit)) {
+      alike ??= namesAlike(names)
       number = alike.get(lettersAndDigits(unit))
       if (number !== undefined) count.otherSpelling++
     }
