@@ -33,6 +33,18 @@ export function withWarrantyYears(scenario: Scenario, option: number, place: num
   }))
 }
 
+/** The scenario with another labour term for one population, and for an offer taken for it. */
+export function withLabourYears(scenario: Scenario, option: number, place: number, labourYears: number): Scenario {
+  const covered = withPopulation(scenario, option, place, population => ({
+    ...population,
+    warranty: { ...population.warranty, labourYears },
+  }))
+  return withOption(covered, option, one => ({
+    ...one,
+    offers: one.offers.map(offer => (offer.place === place && offer.taken ? { ...offer, labourYears } : offer)),
+  }))
+}
+
 /** The scenario with a planned age of replacement for one population (M6); null: run to failure. */
 export function withReplacementAge(
   scenario: Scenario,

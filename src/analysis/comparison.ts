@@ -28,7 +28,7 @@ export interface Compared extends Costs {
 }
 
 /** A comparison before the runs and swings of K4 are looked at. */
-export type PlainComparison = Omit<Comparison, 'verdictGrade' | 'wideRun'>
+export type PlainComparison = Omit<Comparison, 'verdictGrade' | 'turnedBy' | 'wideRun'>
 
 /** The differences of a pair if tiers did not differ in reliability; null where no tier gap is played (U1c, K5). */
 export type NullCases = Pick<Comparison, 'withTierEffect0' | 'withTierEffect0AndSpareAlike'>
@@ -116,7 +116,7 @@ function compare(
     breakEvenInterval90: [upfront - interval90[1], upfront - interval90[0]],
     verdict: sameJob(option.job, against.job) ? verdictOf(interval90, lower, mean, standardError, better) : null,
     aheadFromYear: aheadFrom(option, against),
-    batteryWouldHaveToEarnPerDay: wouldHaveToEarn(option, against, mean),
+    ...wouldHaveToEarn(option, against, mean),
     varianceShares: { ...varianceShares(split), judgementShare: judgementShare(differences) },
     ...nullCases,
   }
@@ -203,14 +203,22 @@ function verdictOf(
   return 'too close to call'
 }
 
-/** O7: what the battery of one of the two would have to earn a day for both to cost the same, its outages included. */
-function wouldHaveToEarn(option: Compared, against: Compared, difference: number): number | null {
+/** O7: what the battery of one of the two would have to earn a day for both to cost the same, its outages included, and what it earns. */
+function wouldHaveToEarn(
+  option: Compared,
+  against: Compared,
+  difference: number,
+): Pick<Comparison, 'batteryWouldHaveToEarnPerDay' | 'batteryEarnsPerDay'> {
   const withBattery = [option, against].filter(one => one.job.battery !== 'none')
   const [one] = withBattery
-  if (one === undefined || withBattery.length === 2 || one.battery.days <= 0) return null
+  if (one === undefined || withBattery.length === 2 || one.battery.days <= 0)
+    return { batteryWouldHaveToEarnPerDay: null, batteryEarnsPerDay: null }
   const dearer = one === option ? difference : -difference
   const { earnings, outage, days } = one.battery
-  return (dearer + earnings - outage) / days
+  return {
+    batteryWouldHaveToEarnPerDay: (dearer + earnings - outage) / days,
+    batteryEarnsPerDay: one.job.battery === 'unknown' ? null : (earnings - outage) / days,
+  }
 }
 
 /** K3: the first year from which on the dearer's mean present cost summed so far stays lower. */

@@ -24,7 +24,7 @@ import type { Runner, RunnerOf } from './runner.ts'
 import { ranked } from './same-job.ts'
 import { SWING_DRAWS, type SwingCosts, swings } from './swings.ts'
 import { switchInputs } from './switch-inputs.ts'
-import { judgementShare, verdictGrade, wideVerdicts } from './unmeasured.ts'
+import { judgementShare, turningInputs, wideVerdicts } from './unmeasured.ts'
 import { variantsOf } from './variants.ts'
 import { type Progress, Work } from './work.ts'
 
@@ -127,11 +127,10 @@ async function findAll(
   const wideRuns = wideCosts.length === 0 ? [] : wideVerdicts(compared, wideCosts, drawsPerSet)
   const swingsOf = (id: string): SwingCosts =>
     swingCosts[options.findIndex(option => option.id === id)] ?? { middle: 0, ends: new Map() }
-  const comparisons = plainComparisons.map((pair, i) => ({
-    ...pair,
-    verdictGrade: pair.verdict === null ? null : verdictGrade(scenario, swingsOf(pair.option), swingsOf(pair.against)),
-    wideRun: wideRuns[i] ?? null,
-  }))
+  const comparisons = plainComparisons.map((pair, i) => {
+    const turnedBy = pair.verdict === null ? [] : turningInputs(scenario, swingsOf(pair.option), swingsOf(pair.against))
+    return { ...pair, verdictGrade: turnedBy[0]?.known ?? null, turnedBy, wideRun: wideRuns[i] ?? null }
+  })
   const inRanking = ranked(compared.map(({ job }) => job))
   const [best = 0, second = best] = places
     .filter(place => inRanking[place])

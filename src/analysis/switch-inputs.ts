@@ -1,10 +1,12 @@
+import { ageAtHazard } from '../numerics/lifetime.ts'
+import { hazardOfShare } from '../numerics/model-average.ts'
 import { twoPieceAt } from '../numerics/two-piece.ts'
 import { modesAt } from '../scenario/failure-at.ts'
 import type { Failure, LifeForm } from '../scenario/model/failure.ts'
-import type { Option, Scenario } from '../scenario/model.ts'
+import type { Scenario } from '../scenario/model.ts'
 import { middle, type Quantity } from '../scenario/quantity.ts'
 import { middleSet } from '../simulation/parameter-sets.ts'
-import { withPopulation, withWarrantyYears } from './changed-scenario.ts'
+import { withLabourYears, withPopulation, withWarrantyYears } from './changed-scenario.ts'
 import { hasTierGap } from './unknowns-read.ts'
 
 /** An input whose switch point is looked for (S2). */
@@ -20,16 +22,21 @@ export interface SwitchInput {
   readonly whole: boolean
   /** It moves prices and terms only: the histories stay. */
   readonly pricesOnly: boolean
+  /** Of a life: the age by which half of new units have failed at a value, years; null: never. */
+  readonly halfFailBy?: (value: number) => number | null
   /** The scenario with the input fixed at a value. */
   readonly at: (value: number) => Scenario
 }
+
+/** Unit of an input that is 1 where a cover pays it and 0 where not. */
+export const COVERED = 'covered'
 
 /** Standard normal score of the 99 % point. */
 const SCORE_99 = 2.3263478740408408
 
 /**
- * The inputs at which the two best options may change places (S2): labour, call-out, energy price, warranty years,
- * characteristic life, tier effect, discount rate.
+ * The inputs at which the two best options may change places (S2): labour, call-out, energy price, warranty years of
+ * parts and of labour, call-outs covered or not, characteristic life, tier effect, discount rate.
  *
  * @param scenario - the scenario
  * @param pair - places of the two best options
@@ -91,6 +98,8 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
   const { place, prices, warranty } = first
   const named = (what: string): string => `${what} (${stated.name})`
   const life = lifeOf(scenario, first.failure)
+  const offer = stated.offers.find(one => one.taken && one.place === place)
+  const parts = offer?.years ?? warranty.years
   return [
     {
       ...ofScenario(named('labour for a repair'), scenario.currency, prices.labour),
@@ -105,13 +114,44 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
       input: named('parts warranty'),
       option,
       unit: 'years',
-      present: takenYears(stated, place) ?? warranty.years,
+      present: parts,
       low: 0,
       high: scenario.horizonYears,
       whole: true,
       pricesOnly: true,
       at: years => withWarrantyYears(scenario, option, place, years),
     },
+    ...(parts > 0
+      ? [
+          {
+            input: named('labour warranty'),
+            option,
+            unit: 'years',
+            present: Math.min(parts, offer?.labourYears ?? warranty.labourYears),
+            low: 0,
+            // W2: it ends with that of parts
+            high: parts,
+            whole: true,
+            pricesOnly: true,
+            at: (years: number) => withLabourYears(scenario, option, place, years),
+          },
+          {
+            input: named('call-outs under warranty'),
+            option,
+            unit: COVERED,
+            present: warranty.visitsCovered ? 1 : 0,
+            low: 0,
+            high: 1,
+            whole: true,
+            pricesOnly: true,
+            at: (covered: number) =>
+              withPopulation(scenario, option, place, population => ({
+                ...population,
+                warranty: { ...population.warranty, visitsCovered: covered === 1 },
+              })),
+          },
+        ]
+      : []),
     {
       input: named('characteristic life'),
       option,
@@ -119,6 +159,7 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
       ...life,
       whole: false,
       pricesOnly: false,
+      halfFailBy: years => halfFailBy(scenario, withLife(first.failure, years, life.present)),
       at: years =>
         withPopulation(scenario, option, place, population => ({
           ...population,
@@ -126,6 +167,13 @@ function ofOption(scenario: Scenario, option: number): SwitchInput[] {
         })),
     },
   ]
+}
+
+/** The age by which half of new units have failed, averaged over models (M4), all else in the middle; null: never. */
+function halfFailBy(scenario: Scenario, failure: Failure): number | null {
+  const modes = modesAt(failure, middleSet(scenario.unknowns.length).scores, 1)
+  const age = ageAtHazard(modes, hazardOfShare(0.5, failure.modelSpread))
+  return Number.isFinite(age) ? age : null
 }
 
 function ofScenario(input: string, unit: string, quantity: Quantity): Omit<SwitchInput, 'at'> {
@@ -156,8 +204,4 @@ function withLife(failure: Failure, years: number, present: number): Failure {
     return { ...failure, lifeFactor: years / present }
   const life: LifeForm = { form: 'life', shape: last.life.shape, lifeYears: years }
   return { ...failure, source: { ...source, modes: [...source.modes.slice(0, -1), { ...last, life }] } }
-}
-
-function takenYears(option: Option, place: number): number | undefined {
-  return option.offers.find(offer => offer.taken && offer.place === place)?.years
 }

@@ -57,8 +57,13 @@ export class SwitchSearch {
     const { scenario } = this.#prepared
     const id = input.option === null ? null : (scenario.options[input.option]?.id ?? null)
     const { unit, present, low, high } = input
-    const plain = { input: input.input, option: id, unit, present, low, high }
     const value = this.#find(input)
+    const half = (at: number | null): number | null => (at === null ? null : (input.halfFailBy?.(at) ?? null))
+    const halfFailBy =
+      input.halfFailBy === undefined
+        ? null
+        : { present: half(present), value: half(value), low: half(low), high: half(high) }
+    const plain = { input: input.input, option: id, unit, present, low, high, halfFailBy }
     if (value === null) return { ...plain, value: null, differenceThere: null, standardError: null, draws: null }
     const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
     const there = this.#differences(input, value, draws)

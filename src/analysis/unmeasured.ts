@@ -61,22 +61,21 @@ export function judgementShare(
 }
 
 /**
- * The worst grade among the inputs whose range from its 10 % to its 90 % point, all others at their middle, turns the
- * sign of a difference (K4c).
+ * The inputs whose range from its 10 % to its 90 % point, all others at their middle, turns the sign of a difference (K4c).
  *
  * @param scenario - its unknowns
  * @param option - swings of one option
  * @param against - swings of the other
- * @returns the grade; null where no single input turns the sign
+ * @returns label and grade, the worst known first; none where no single input turns the sign
  */
-export function verdictGrade(scenario: Scenario, option: SwingCosts, against: SwingCosts): Known | null {
+export function turningInputs(scenario: Scenario, option: SwingCosts, against: SwingCosts): Comparison['turnedBy'] {
   const sign = Math.sign(option.middle - against.middle)
-  const turning = scenario.unknowns.flatMap(({ known }, unknown) => {
+  const turning = scenario.unknowns.flatMap(({ label, known }, unknown) => {
     const [mine, theirs] = [option.ends.get(unknown), against.ends.get(unknown)]
     const at = (end: 'low' | 'high'): number => (mine?.[end] ?? option.middle) - (theirs?.[end] ?? against.middle)
-    return Math.sign(at('low')) !== sign || Math.sign(at('high')) !== sign ? [known] : []
+    return Math.sign(at('low')) !== sign || Math.sign(at('high')) !== sign ? [{ input: label, known }] : []
   })
-  return WORST_FIRST.find(grade => turning.includes(grade)) ?? null
+  return WORST_FIRST.flatMap(grade => turning.filter(({ known }) => known === grade))
 }
 
 /**

@@ -16,6 +16,23 @@ export function asideSentence(view: View, option: OptionResult): string {
   return `For ${view.name(option)}, ${bothParts(view, option.reserve.twoPart)}: in ${often} lifetimes that pays every bill.`
 }
 
+/**
+ * What to put aside for each of the options that cost least, without the words that are the same for all.
+ *
+ * @param view - prepared results
+ * @returns heading and one point an option, at most four
+ */
+export function asideBox(view: View): { readonly heading: string; readonly points: readonly string[] } {
+  const often = formatLifetimes(view.best.reserve.twoPart.confidence)
+  return {
+    heading: `Have ready and put aside: pays every bill in ${often} lifetimes`,
+    points: view.ranked.slice(0, 4).map(option => {
+      const { ready, perYear } = option.reserve.twoPart
+      return `${view.name(option)}: ${ready === 0 && perYear === 0 ? 'nothing' : bothParts(view, option.reserve.twoPart)}.`
+    }),
+  }
+}
+
 /** Both parts, as a clause. */
 export function bothParts(view: View, { ready, perYear }: TwoPartReserve): string {
   const yearly = `put aside ${view.money(perYear, null)} a year, ${view.money(perYear / 12, null)} a month`

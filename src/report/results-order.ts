@@ -169,8 +169,10 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     verdict: true,
     aheadFromYear: true,
     batteryWouldHaveToEarnPerDay: true,
+    batteryEarnsPerDay: true,
     varianceShares: SHARES,
     verdictGrade: true,
+    turnedBy: { input: true, known: true },
     wideRun: {
       draws: true,
       verdict: true,
@@ -212,6 +214,7 @@ export const RESULTS_ORDER: KeyOrder<Results> = {
     value: true,
     low: true,
     high: true,
+    halfFailBy: { present: true, value: true, low: true, high: true },
     differenceThere: true,
     standardError: true,
     draws: true,

@@ -2,8 +2,7 @@
  * A comparison in sentences a person could repeat (K2, K3).
  */
 import type { Comparison, NullCase, Verdict } from '../analysis/results/comparison.ts'
-import type { OptionResult } from '../analysis/results/option.ts'
-import { formatOfHundred } from './format/share.ts'
+import { formatChance, formatOfHundred } from './format/share.ts'
 import { joinWords } from './names.ts'
 import type { View } from './view.ts'
 
@@ -17,7 +16,7 @@ import type { View } from './view.ts'
 export function verdictSentence(view: View, pair: Comparison): string {
   const dearer = view.name(pair.option)
   const cheaper = view.name(pair.against)
-  const difference = view.about(Math.abs(pair.meanDifference), pair.standardError)
+  const difference = view.gap(pair.meanDifference, pair.standardError)
   const premium = premiumOf(view, pair)
   const start =
     premium > 0
@@ -77,35 +76,29 @@ export function batterySentence(view: View, pair: Comparison): string | null {
   if (perDay === null) return null
   const [one, other] = [view.option(pair.option), view.option(pair.against)]
   const [owner, without] = one.batteryWorth === 'none' ? [other, one] : [one, other]
-  const taken = owner.batteryWorth === 'unknown' ? 'What it earns is not known.' : 'What it earns is counted above.'
+  const now = pair.batteryEarnsPerDay
+  const taken =
+    now === null ? 'What it earns is not known.' : `Here it is taken to earn ${view.perDay(now)} a day on average.`
   return perDay <= 0
     ? `${view.name(owner)} comes out even with ${view.name(without)} or better even if its battery earns nothing. ${taken}`
     : `To come out even with ${view.name(without)}, the battery of ${view.name(owner)} would have to earn about ${view.perDay(perDay)} a day, its outages counted. ${taken}`
 }
 
 /**
- * What the dearer option may cost more before it stops being worth it (K2).
+ * The price at which the dearer option comes out even (K2).
  *
  * @param view - prepared results
  * @param pair - the comparison
  * @returns a sentence
  */
 export function breakEvenSentence(view: View, pair: Comparison): string {
-  const { breakEvenPremium: worth, standardError } = pair
-  const range = moreOrLess(view, pair)
-  if (worth < 0) {
-    return `${view.name(pair.option)} is not worth it even at the price of ${view.name(pair.against)}: to come out even it would have to cost about ${view.about(-worth, standardError)} less (likely range: ${range}).`
-  }
-  return `${view.name(pair.option)} is worth about ${view.about(worth, standardError)} more than ${view.name(pair.against)} (likely range: ${range}); it is quoted at ${view.money(premiumOf(view, pair), 0)} more.`
-}
-
-/** The likely range of what the dearer option is worth more, without a minus sign. */
-function moreOrLess(view: View, pair: Comparison): string {
-  const [low, high] = pair.breakEvenInterval90
-  const { standardError } = pair
-  if (high <= 0) return `${view.moneyRange(-high, -low, standardError)} less`
-  if (low >= 0) return `${view.moneyRange(low, high, standardError)} more`
-  return `${view.money(-low, standardError)} less to ${view.money(high, standardError)} more`
+  const [dear, cheap] = [view.option(pair.option), view.option(pair.against)]
+  const quoted = `it is quoted at ${view.money(dear.costs.upfront, 0)}`
+  const price = cheap.costs.upfront + pair.breakEvenPremium
+  if (price <= 0) return `${view.name(dear)} does not come out even with ${view.name(cheap)} at any price; ${quoted}.`
+  const [low, high] = pair.breakEvenInterval90.map(premium => Math.max(0, cheap.costs.upfront + premium))
+  const range = view.moneyRange(low ?? price, high ?? price, pair.standardError)
+  return `${view.name(dear)} comes out even with ${view.name(cheap)} at a price of about ${view.money(price, pair.standardError)} (likely range: ${range}); ${quoted}.`
 }
 
 /**
@@ -129,7 +122,7 @@ export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]
 
 function inNullCase(view: View, pair: Comparison, without: NullCase | null): string[] {
   if (without === null) return []
-  const amount = view.about(Math.abs(without.meanDifference), without.standardError)
+  const amount = view.gap(without.meanDifference, without.standardError)
   const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
   return [`${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}`]
 }
@@ -156,23 +149,41 @@ function stillDiffers(view: View, pair: Comparison): string[] {
   )
 }
 
+/** What a run without ranges cannot say. */
+const NOTHING_VARIED = 'Every figure was taken at one value, so what is not known does not show.'
+
 /**
- * How sure it is that one option costs less on average than another.
+ * In how many sets of assumptions the option that is cheaper on average stays so (K3), and how much of what is not known
+ * nobody has measured (K4): the first is never said without the second.
  *
  * @param view - prepared results
  * @param pair - the comparison of the two
- * @param better - the one with the lower mean
  * @returns a sentence; without ± inputs one that says so
  */
-export function surenessSentence(view: View, pair: Comparison, better: OptionResult): string {
-  const turned = pair.option !== better.id
-  const onAverage = turned ? 1 - pair.chanceBetterOnAverage : pair.chanceBetterOnAverage
-  const oneLifetime = turned ? 1 - pair.chanceCheaper : pair.chanceCheaper
-  const name = view.name(better)
-  if (view.results.parameterSets <= 1) {
-    return `In a single lifetime, where luck counts, ${name} is the cheaper of the two in ${formatOfHundred(oneLifetime)}. Every figure was taken at one value, so what is not known does not show.`
-  }
-  return `${name} stays the cheaper in ${formatOfHundred(onAverage)} sets of assumptions drawn from the ranges; in a single lifetime, where luck counts too, in ${formatOfHundred(oneLifetime)}.`
+export function staysCheaperSentence(view: View, pair: Comparison): string {
+  if (view.results.parameterSets <= 1) return NOTHING_VARIED
+  const dearerWins = pair.meanDifference < 0
+  const share = dearerWins ? pair.chanceBetterOnAverage : 1 - pair.chanceBetterOnAverage
+  const two = view.results.options.length === 2 ? 'the two' : [pair.option, pair.against].sort().join(' and ')
+  const { judgementShare } = pair.varianceShares
+  const judged =
+    judgementShare === null
+      ? ''
+      : `; ${formatChance(judgementShare, view.locale)} of what is not known about the difference rests on judgement, figures that nobody has measured`
+  return `${view.name(dearerWins ? pair.option : pair.against)} stays the cheaper of ${two} in ${formatOfHundred(share)} sets of assumptions drawn from the ranges${judged}.`
+}
+
+/**
+ * How sure it is that one option costs less than another: on average, and in one lifetime.
+ *
+ * @param view - prepared results
+ * @param pair - the comparison of the two
+ * @returns sentences
+ */
+export function surenessSentence(view: View, pair: Comparison): string {
+  const share = pair.meanDifference < 0 ? pair.chanceCheaper : 1 - pair.chanceCheaper
+  const better = view.name(pair.meanDifference < 0 ? pair.option : pair.against)
+  return `${staysCheaperSentence(view, pair)} In a single lifetime, where luck counts too, ${better} is the cheaper in ${formatOfHundred(share)}.`
 }
 
 /**

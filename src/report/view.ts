@@ -4,7 +4,7 @@ import type { Results } from '../analysis/results.ts'
 import { ranked } from '../analysis/same-job.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { kindOf } from '../topologies/kinds.ts'
-import { formatAbout, formatMoney, formatMoneyRange, formatPerDay } from './format/money.ts'
+import { formatAbout, formatGap, formatMoney, formatMoneyRange, formatPerDay } from './format/money.ts'
 import { DEFAULT_LOCALE, formatNumber } from './format/number.ts'
 import { formatYears } from './format/quantity.ts'
 import { plainName } from './names.ts'
@@ -41,6 +41,8 @@ export interface View {
   perDay(value: number): string
   /** For sentences: never more than three digits. */
   about(value: number, standardError: number): string
+  /** A difference in sentences: never more than two digits. */
+  gap(value: number, standardError: number): string
   moneyRange(low: number, high: number, standardError: number | null): string
 }
 
@@ -92,6 +94,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
     money: (value, standardError) => formatMoney(value, standardError, currency, locale),
     perDay: value => formatPerDay(value, currency, locale),
     about: (value, standardError) => formatAbout(value, standardError, currency, locale),
+    gap: (value, standardError) => formatGap(Math.abs(value), standardError, currency, locale),
     moneyRange: (low, high, standardError) => formatMoneyRange(low, high, standardError, currency, locale),
   }
 }
@@ -107,6 +110,16 @@ export function fewerDraws(view: View, draws: number): string[] {
   if (draws >= view.results.draws) return []
   const said = (count: number): string => formatNumber(count, 1, view.locale)
   return [`From the first ${said(draws)} of the ${said(view.results.draws)} lifetimes of each option.`]
+}
+
+/**
+ * The comparison of the two options that cost least.
+ *
+ * @param view - prepared results
+ * @returns null with one option
+ */
+export function bestPair(view: View): Comparison | null {
+  return view.second === null ? null : view.comparison(view.best, view.second)
 }
 
 function generic(option: OptionResult): string {

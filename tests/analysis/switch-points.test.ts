@@ -98,6 +98,21 @@ describe('S2: switch points worked out by hand', () => {
     expect(named(await pointsOf([bought, sound(2400)]), 'parts warranty (Worn)').value).toBe(9)
   })
 
+  test('S2: labour years and call-outs under the warranty: parts are paid, three repairs cost 300 each', async () => {
+    const warranty = { years: 17, labour_years: 0, replacement_cover: 'remaining', visits_covered: 'no' }
+    const points = await pointsOf([worn({ warranty }), sound(800)])
+    // 900 against 800: labour of the repair in year 4.3 takes 200 off
+    const labour = named(points, 'labour warranty (Worn)')
+    expect([labour.present, labour.value, labour.low, labour.high]).toEqual([0, 5, 0, 17])
+    expect(labour.differenceThere).toBeCloseTo(800 - 700, 6)
+    // W4: a cover pays the call-out of work that it pays, so the labour of all three is covered here
+    const worked = { warranty: { ...warranty, labour_years: 17 } }
+    const visits = named(await pointsOf([worn(worked), sound(200)]), 'call-outs under warranty (Worn)')
+    expect([visits.present, visits.value]).toEqual([0, 1])
+    expect(visits.differenceThere).toBeCloseTo(200, 6)
+    expect(points.filter(({ input }) => /^(labour|call-outs under) warranty \(Sound\)$/.test(input))).toEqual([])
+  })
+
   test('S2: discount rate: the present value of three repairs meets the premium', async () => {
     const presentValue = (rate: number) => FAILURES.reduce((sum, at) => sum + 1300 * (1 + rate) ** -at, 0)
     const points = await pointsOf([worn(), sound(presentValue(0.06))], { discount_rate: 0.04 })
@@ -140,6 +155,11 @@ describe('S2: switch points of lives by chance', () => {
     expect(Math.abs(life.differenceThere ?? 9e9)).toBeLessThan(3 * (life.standardError ?? 0))
     // mean count 17/13 from 4,000 lives: error of η is 13 · √(13/17/4000), z under 4.5
     expect(Math.abs((life.value ?? 0) - 13)).toBeLessThan(4.5 * 13 * Math.sqrt(13 / 17 / 4000))
+    // without spread between models half of such units have failed by η ln 2
+    const half = [life.present, life.value ?? 0, life.low, life.high].map(years => years * Math.LN2)
+    const { present, value, low, high } = life.halfFailBy ?? {}
+    for (const [i, age] of [present, value, low, high].entries()) expect(age).toBeCloseTo(half[i] ?? 0, 9)
+    expect(named(points, 'discount rate').halfFailBy).toBeNull()
   })
 
   test('S2: a characteristic life with a range is set to the one figure, as for a user who types it', async () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { SwingCosts } from '../../src/analysis/swings.ts'
-import { judgementShare, verdictGrade, wideScenario } from '../../src/analysis/unmeasured.ts'
+import { judgementShare, turningInputs, wideScenario } from '../../src/analysis/unmeasured.ts'
 import type { Known } from '../../src/scenario/model/assumption.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
@@ -57,28 +57,30 @@ describe('K4: grade of a verdict', () => {
     ends: new Map(ends.map(([unknown, low, high]) => [unknown, { low, high }])),
   })
 
-  test('K4: the worst grade among the inputs that turn the sign alone', async () => {
+  /** Grades of the inputs that turn the sign, in order; each is named. */
+  const turning = (...args: Parameters<typeof turningInputs>) =>
+    turningInputs(...args).map(({ input, known }) => {
+      expect(input).toMatch(/\w/)
+      return known
+    })
+
+  test('K4: the inputs that turn the sign alone, the worst known first', async () => {
     const scenario = await priced(['judgement', 'yours'])
     const cheap = costs(1000)
     // the judged input takes 1,100 to 1,050 and 1,400: never under 1,000; the user's own to 900
-    expect(verdictGrade(scenario, costs(1100, [[0, 1050, 1400]]), cheap)).toBeNull()
-    expect(verdictGrade(scenario, costs(1100, [[1, 900, 1400]]), cheap)).toBe('yours')
-    expect(
-      verdictGrade(
-        scenario,
-        costs(1100, [
-          [0, 990, 1400],
-          [1, 900, 1400],
-        ]),
-        cheap,
-      ),
-    ).toBe('judgement')
+    expect(turning(scenario, costs(1100, [[0, 1050, 1400]]), cheap)).toEqual([])
+    expect(turning(scenario, costs(1100, [[1, 900, 1400]]), cheap)).toEqual(['yours'])
+    const both = costs(1100, [
+      [1, 900, 1400],
+      [0, 990, 1400],
+    ])
+    expect(turning(scenario, both, cheap)).toEqual(['judgement', 'yours'])
   })
 
   test('K4: an input of both options turns the sign by its difference', async () => {
     const scenario = await priced(['judgement', 'yours'])
-    expect(verdictGrade(scenario, costs(1100, [[0, 600, 1600]]), costs(1000, [[0, 500, 1500]]))).toBeNull()
-    expect(verdictGrade(scenario, costs(1100, [[0, 600, 1600]]), costs(1000, [[0, 700, 1500]]))).toBe('judgement')
+    expect(turning(scenario, costs(1100, [[0, 600, 1600]]), costs(1000, [[0, 500, 1500]]))).toEqual([])
+    expect(turning(scenario, costs(1100, [[0, 600, 1600]]), costs(1000, [[0, 700, 1500]]))).toEqual(['judgement'])
   })
 })
 
@@ -118,6 +120,7 @@ describe('K4: the wide run', () => {
     expect(pair.wideRun?.ordinaryVerdict).toBe('does not pay back')
     expect(pair.wideRun?.verdict).toBe('does not pay back')
     expect(pair.verdictGrade).toBeNull()
+    expect(pair.turnedBy).toEqual([])
     // the spread of models is all that is not known, and is judged
     expect(pair.varianceShares.judgementShare).toBe(1)
   })

@@ -5,6 +5,7 @@ import { formatNumber, roundingStep } from '../../src/report/format/number.ts'
 import { formatCount, formatDays, formatEnergy } from '../../src/report/format/quantity.ts'
 import {
   formatAvailability,
+  formatChance,
   formatLifetimes,
   formatOfHundred,
   formatShare,
@@ -47,12 +48,14 @@ describe('format', () => {
       '100 %',
     ])
     expect([0, 0.001, 0.344, 0.999, 1].map(share => plain(formatOfHundred(share)))).toEqual([
-      '0 of 100',
+      'fewer than 1 of 100',
       'fewer than 1 of 100',
       '34 of 100',
       'more than 99 of 100',
-      '100 of 100',
+      'more than 99 of 100',
     ])
+    // a sample in which it never fails to come is no certainty: this said 100 of 100
+    expect([0, 0.344, 1].map(share => plain(formatChance(share)))).toEqual(['under 1 %', '34 %', 'over 99 %'])
     expect(plain(formatAvailability(0.99621))).toBe('99.62 %')
   })
   test('lifetimes are so many of ten where that is exact', () => {
@@ -61,7 +64,7 @@ describe('format', () => {
       '8 of 10',
       '95 of 100',
       '1 of 10',
-      '100 of 100',
+      'more than 99 of 100',
     ])
   })
   test('counts, days, energy and prices', () => {

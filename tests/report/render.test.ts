@@ -101,7 +101,7 @@ describe('the report', () => {
   })
   test('the retailer page names no option by its given name', () => {
     const home = renamed(homeResults(), 'Brandish Nine', 'T')
-    const point = { option: 'A', unit: 'years', present: 5, value: 9, low: 0, high: 25 }
+    const point = { option: 'A', unit: 'years', present: 5, value: 9, low: 0, high: 25, halfFailBy: null }
     const html = render(
       {
         ...home,
@@ -135,13 +135,21 @@ describe('the report', () => {
       options: home.options.map(option => ({
         ...option,
         visitShares: { none: 0.07, one: 0.11, twoOrMore: 0.82 },
-        billYears10To15: { p90: 4321, standardErrors: { p90: 12 } },
+        largestYear: { p50: 90, p90: 4321, standardErrors: { p50: 3, p90: 12 } },
         reserve: { ...option.reserve, twoPart: { ready: 1900, perYear: 777, confidence: 0.9 } },
       })),
     }
     expect(text(render(other))).toContain(
-      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year between 10 and 15 brings a bill over EUR 4,320. For Robust string inverter (B), have EUR 1,900 ready at the start and put aside EUR 780 a year, EUR 65 a month: in 9 of 10 lifetimes that pays every bill.',
+      '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year brings a bill over EUR 4,320. For Robust string inverter (B), have EUR 1,900 ready at the start and put aside EUR 780 a year, EUR 65 a month: in 9 of 10 lifetimes that pays every bill.',
     )
+  })
+  test('the largest bill is one figure: the headline gave that of years 10 to 15, which the table overtook', () => {
+    const [option] = homeResults().options.filter(({ id }) => id === 'B')
+    const most = /EUR (\S+) in one year: in 9 of 10 lifetimes no year costs more/.exec(text(render(homeResults())))?.[1]
+    expect(Number(most?.replace(',', ''))).toBeCloseTo(option?.largestYear.p90 ?? 0, -2)
+  })
+  test('R3 new equipment has used up nothing, and no column says that nothing should be there', () => {
+    expect(text(render(homeResults(), 'owner'))).not.toMatch(/in the pot today|Should be there today/)
   })
   test('R3 percent funded is per cent: it used to be read as a share', () => {
     const home = homeResults()

@@ -1,11 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import type { Comparison, Verdict } from '../../src/analysis/results/comparison.ts'
 import { countedWords } from '../../src/report/cost-words.ts'
+import { notVaried, turnedBySentence } from '../../src/report/how-sure.ts'
 import { switchSentence } from '../../src/report/sections/what-would-change.ts'
 import {
+  batterySentence,
   breakEvenSentence,
   leaning,
   sameReliabilitySentence,
+  staysCheaperSentence,
   surenessSentence,
   verdictSentence,
   verdictWords,
@@ -73,19 +76,37 @@ describe('K3 verdict sentences', () => {
 })
 
 describe('K2 break-even', () => {
-  test('a premium above zero is what the dearer option is worth more', () => {
-    expect(plain(breakEvenSentence(view, pair('pays back', -580)))).toBe(
-      'Robust string inverter (B) is worth about EUR 830 more than Plain string inverter (A) (likely range: EUR 430 to 1,230 more); it is quoted at EUR 250 more.',
+  const sentence = (one: Comparison) => plain(breakEvenSentence(view, one))
+  test('the price at which it comes out even, its likely range, and the price it is quoted at', () => {
+    expect(sentence(pair('pays back', -580))).toBe(
+      'Robust string inverter (B) comes out even with Plain string inverter (A) at a price of about EUR 7,730 (likely range: EUR 7,330 to 8,130); it is quoted at EUR 7,150.',
     )
   })
-  test('a likely range on both sides of zero says which way each end goes, without a minus sign', () => {
-    expect(plain(breakEvenSentence(view, { ...pair('pays back', -580), breakEvenInterval90: [-270, 829] }))).toContain(
-      '(likely range: EUR 270 less to EUR 830 more)',
+  test('one that is not worth it has such a price too: this said how much less it would have to cost', () => {
+    expect(sentence(pair('does not pay back', 900))).toBe(
+      'Robust string inverter (B) comes out even with Plain string inverter (A) at a price of about EUR 6,250 (likely range: EUR 5,850 to 6,650); it is quoted at EUR 7,150.',
     )
   })
-  test('below zero it is not worth it even at the cheaper price', () => {
-    expect(plain(breakEvenSentence(view, pair('does not pay back', 900)))).toContain(
-      'is not worth it even at the price of Plain string inverter (A): to come out even it would have to cost about EUR 650 less',
+  test('no price is below nothing', () => {
+    expect(sentence(pair('does not pay back', 7200))).toContain(
+      'does not come out even with Plain string inverter (A) at any price',
+    )
+    expect(sentence({ ...pair('does not pay back', 900), breakEvenInterval90: [-9000, 829] })).toContain(
+      'EUR 0 to 7,730)',
+    )
+  })
+  test('O7: what a battery would have to earn a day is given with what it earns', () => {
+    const earning = {
+      ...pair('does not pay back', 410),
+      batteryWouldHaveToEarnPerDay: 1.744,
+      batteryEarnsPerDay: 0.972,
+    }
+    const owner = {
+      ...results,
+      options: results.options.map(one => ({ ...one, batteryWorth: one.id === 'B' ? 'stated' : 'none' }) as const),
+    }
+    expect(plain(batterySentence(viewOf(owner), earning))).toBe(
+      'To come out even with Plain string inverter (A), the battery of Robust string inverter (B) would have to earn about EUR 1.74 a day, its outages counted. Here it is taken to earn EUR 0.97 a day on average.',
     )
   })
 })
@@ -134,20 +155,50 @@ describe('U1c the same-reliability case', () => {
 })
 
 describe('sureness', () => {
-  test('is told of the better option, whichever way round the pair is listed', () => {
-    const cheaperWins = pair('does not pay back', 410, { chanceBetterOnAverage: 0.04, chanceCheaper: 0.21 })
-    expect(plain(surenessSentence(view, cheaperWins, a))).toBe(
-      'Plain string inverter (A) stays the cheaper in 96 of 100 sets of assumptions drawn from the ranges; in a single lifetime, where luck counts too, in 79 of 100.',
+  const cheaperWins = pair('does not pay back', 410, { chanceBetterOnAverage: 0.04, chanceCheaper: 0.21 })
+  test('is that of the better option, whichever way round the pair is listed, with what nobody has measured', () => {
+    expect(plain(staysCheaperSentence(view, cheaperWins))).toBe(
+      'Plain string inverter (A) stays the cheaper of A and B in 96 of 100 sets of assumptions drawn from the ranges; 71 % of what is not known about the difference rests on judgement, figures that nobody has measured.',
     )
+    expect(plain(surenessSentence(view, cheaperWins))).toContain(
+      ' In a single lifetime, where luck counts too, Plain string inverter (A) is the cheaper in 79 of 100.',
+    )
+  })
+  test('all sets played are not all that may be: this said 100 of 100', () => {
+    const all = { ...cheaperWins, chanceBetterOnAverage: 0, chanceCheaper: 0 }
+    expect(plain(surenessSentence(view, all))).not.toContain('100 of 100')
+    expect(plain(staysCheaperSentence(view, all))).toContain('in more than 99 of 100 sets')
   })
   test('with one parameter set it does not pretend to know how sure it is', () => {
     const one = viewOf({ ...results, parameterSets: 1 })
-    expect(plain(surenessSentence(one, pair('pays back', -580), b))).toContain('what is not known does not show')
+    expect(plain(surenessSentence(one, pair('pays back', -580)))).toContain('what is not known does not show')
+  })
+  test('K4c: the figures that change the order are named; this only gave the grade', () => {
+    const turned = { ...cheaperWins, turnedBy: [{ input: 'tier effect', known: 'judgement' as const }] }
+    expect(turnedBySentence(view, turned)).toEqual([
+      'Within the range it was varied in, one figure alone changes which of A and B is cheaper: tier effect (judgement).',
+    ])
+    expect(turnedBySentence(view, cheaperWins)).toEqual([
+      'Within the ranges that were varied, no single figure changes which of A and B is cheaper.',
+    ])
+  })
+  test('K4: what was not varied is named, shade and own use among it where they have no range', () => {
+    expect(notVaried(viewOf({ ...results, inputs: [] }))).toBe(
+      'Not varied: warranty terms, visit policy, discount rate, shade and mismatch, conversion, how much is used at home and every other figure that is listed without a range.',
+    )
   })
 })
 
 describe('S2 switch points', () => {
-  const point = { input: 'labour per visit', option: null, unit: 'EUR', present: 260, low: 87, high: 780 }
+  const point = {
+    input: 'labour per visit',
+    option: null,
+    unit: 'EUR',
+    present: 260,
+    low: 87,
+    high: 780,
+    halfFailBy: null,
+  }
   test('above the present value', () => {
     expect(
       plain(switchSentence(view, { ...point, value: 410, differenceThere: 1, standardError: 9, draws: 4000 })),
@@ -160,6 +211,39 @@ describe('S2 switch points', () => {
       plain(switchSentence(view, { ...point, value: 120, differenceThere: 1, standardError: 9, draws: 4000 })),
     ).toBe(
       'Labour per visit would have to fall from EUR 260 to below EUR 120 before Plain string inverter (A) is cheaper than Robust string inverter (B).',
+    )
+  })
+  const turning = { differenceThere: 1, standardError: 9, draws: 4000 }
+  test('a life is said as the age by which half have failed', () => {
+    const life = {
+      ...point,
+      ...turning,
+      input: 'characteristic life (Robust string inverter)',
+      option: 'B',
+      unit: 'years',
+    }
+    const halfFailBy = { present: 16.2, value: 7.41, low: 5, high: 50 }
+    expect(plain(switchSentence(view, { ...life, present: 22, value: 10, halfFailBy }))).toBe(
+      'Half of the units of Robust string inverter would have to fail by year 7.41, not by year 16.2 as assumed, before Plain string inverter (A) is cheaper than Robust string inverter (B).',
+    )
+    expect(
+      plain(switchSentence(view, { ...life, present: 22, value: 33, halfFailBy: { ...halfFailBy, value: null } })),
+    ).toContain('would have to last 1.5 times as long as assumed')
+  })
+  test('call-outs that a warranty pays or not are no number', () => {
+    const visits = {
+      ...point,
+      ...turning,
+      input: 'call-outs under warranty (Plain string inverter)',
+      option: 'A',
+      unit: 'covered',
+      present: 0,
+      value: 1,
+      low: 0,
+      high: 1,
+    }
+    expect(plain(switchSentence(view, visits))).toBe(
+      'If the warranty of Plain string inverter also paid call-outs, the order would change: Plain string inverter (A) is cheaper than Robust string inverter (B).',
     )
   })
   test('none within the range tried', () => {

@@ -49,6 +49,16 @@ export interface SwitchPoint {
   readonly value: number | null
   readonly low: number
   readonly high: number
+  /**
+   * Of a characteristic life: the age in years by which half of new units have failed, by all modes and averaged over
+   * models (M4), at each of the four figures; Infinity is null. null: of another input.
+   */
+  readonly halfFailBy: {
+    readonly present: number | null
+    readonly value: number | null
+    readonly low: number | null
+    readonly high: number | null
+  } | null
   readonly differenceThere: number | null
   readonly standardError: number | null
   /** Draws of the run that verified the point (X2); null without one. */

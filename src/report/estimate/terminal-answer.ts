@@ -1,9 +1,8 @@
 import type { Results } from '../../analysis/results.ts'
-import { formatOfHundred } from '../format/share.ts'
 import { asideSentence } from '../put-aside.ts'
 import { quoteNotes } from '../sections/notes.ts'
-import { verdictSentence } from '../verdicts.ts'
-import { type View, viewOf } from '../view.ts'
+import { staysCheaperSentence, verdictSentence } from '../verdicts.ts'
+import { bestPair, type View, viewOf } from '../view.ts'
 
 /** What a command says at its end: rows of a table, sentences, warnings. */
 export interface TerminalAnswer {
@@ -54,15 +53,8 @@ function rows(view: View): string[][] {
 }
 
 function ahead(view: View): string {
-  const pair = view.second === null ? null : view.comparison(view.best, view.second)
-  if (pair === null) return ''
-  const { parameterSets } = view.results
-  const share = pair.option === view.best.id ? pair.chanceBetterOnAverage : 1 - pair.chanceBetterOnAverage
-  const sure =
-    parameterSets > 1
-      ? ` ${view.name(view.best)} stays the cheaper in ${formatOfHundred(share)} sets of assumptions drawn from the ranges.`
-      : ''
-  return `${verdictSentence(view, pair)}${sure}`
+  const pair = bestPair(view)
+  return pair === null ? '' : `${verdictSentence(view, pair)} ${staysCheaperSentence(view, pair)}`
 }
 
 /** What is so of every plain quote, and no warning. */

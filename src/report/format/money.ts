@@ -38,9 +38,33 @@ export function formatAbout(
   currency: string,
   locale: string = DEFAULT_LOCALE,
 ): string {
-  const threeDigits = value === 0 ? 1 : power(10, Math.floor(Math.log10(Math.abs(value))) - 2)
-  const step = Math.max(roundingStep(value, standardError, 1), threeDigits)
-  return `${currency}${NBSP}${formatNumber(value, step, locale)}`
+  return `${currency}${NBSP}${formatNumber(value, coarser(value, standardError, 3), locale)}`
+}
+
+/**
+ * A difference of two amounts as a sentence gives it: never to more than two digits, so that it agrees with the amounts,
+ * each of which is rounded by itself.
+ *
+ * @param value - currency units
+ * @param standardError - same unit, >= 0
+ * @param currency - code
+ * @param locale - BCP 47 tag
+ * @returns e.g. `EUR 2,700`
+ * @example formatGap(2664, 4, 'EUR') // 'EUR 2,700'
+ */
+export function formatGap(
+  value: number,
+  standardError: number,
+  currency: string,
+  locale: string = DEFAULT_LOCALE,
+): string {
+  return `${currency}${NBSP}${formatNumber(value, coarser(value, standardError, 2), locale)}`
+}
+
+/** The step of the standard error, or that of so many digits where it is larger; at least 1. */
+function coarser(value: number, standardError: number, digits: number): number {
+  const kept = value === 0 ? 1 : power(10, Math.floor(Math.log10(Math.abs(value))) + 1 - digits)
+  return Math.max(roundingStep(value, standardError, 1), kept)
 }
 
 /**

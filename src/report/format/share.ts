@@ -27,15 +27,28 @@ export function formatAvailability(share: number, locale: string = DEFAULT_LOCAL
 }
 
 /**
- * A share as so many of a hundred.
+ * A share of what was simulated, as so many of a hundred: all or none of the lifetimes played is not all or none of those
+ * that may come.
  *
  * @param share - [0, 1]
- * @returns e.g. `84 of 100`, `fewer than 1 of 100`, `more than 99 of 100`
+ * @returns e.g. `84 of 100`, `fewer than 1 of 100`, `more than 99 of 100`; never `0 of 100` nor `100 of 100`
  */
 export function formatOfHundred(share: number): string {
-  if (share > 0 && share < 0.005) return `fewer than 1 of${NBSP}100`
-  if (share < 1 && share > 0.995) return `more than 99 of${NBSP}100`
+  if (share < 0.005) return `fewer than 1 of${NBSP}100`
+  if (share > 0.995) return `more than 99 of${NBSP}100`
   return `${Math.round(share * 100)} of${NBSP}100`
+}
+
+/**
+ * The same as per cent, for tables.
+ *
+ * @param share - [0, 1]
+ * @param locale - BCP 47 tag
+ * @returns e.g. `84 %`; never `0 %` nor `100 %`
+ */
+export function formatChance(share: number, locale: string = DEFAULT_LOCALE): string {
+  if (share < 0.005) return `under 1${NBSP}%`
+  return share > 0.995 ? `over 99${NBSP}%` : formatShare(share, locale)
 }
 
 /**

@@ -13,7 +13,7 @@ import {
   surenessSentence,
   verdictSentence,
 } from '../verdicts.ts'
-import type { View } from '../view.ts'
+import { bestPair, type View } from '../view.ts'
 
 /**
  * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, how much of it
@@ -27,7 +27,7 @@ export function answer(view: View): string[] {
     ranking(view),
     ...apart(view),
     ...sameReliability(view),
-    [...howSure(view), roofKnown(view)].join(' '),
+    [...howSure(view, bestPair(view)), roofKnown(view)].join(' '),
     life(view),
   ]
 }
@@ -40,12 +40,12 @@ function ranking(view: View): string {
   if (second === null || pair === null) {
     return `Over ${view.horizon} ${view.name(best)} is expected to cost about ${cost} ${counted}.`
   }
-  const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
-  if (pair.verdict === null) return `${verdictSentence(view, pair)} ${surenessSentence(view, pair, best)}`
+  const gap = view.gap(pair.meanDifference, pair.standardError)
+  if (pair.verdict === null) return `${verdictSentence(view, pair)} ${surenessSentence(view, pair)}`
   if (leaning(pair.verdict) === 'open') {
-    return `Over ${view.horizon} ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them. ${view.name(best)} comes to about ${cost} ${counted}; the two are about ${gap} apart. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair, best)}`
+    return `Over ${view.horizon} ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them: ${view.name(best)} comes to about ${cost}, ${view.name(second)} to about ${view.about(second.lifetimeCost.mean, second.lifetimeCost.standardError)} ${counted}. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair)}`
   }
-  return `Over ${view.horizon} ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair, best)} ${cheapestToBuy(view, second)}`.trim()
+  return `Over ${view.horizon} ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair)} ${cheapestToBuy(view, second)}`.trim()
 }
 
 /** O7: options that no ranking can hold, with what their battery would have to earn. */
@@ -94,12 +94,10 @@ function sameReliability(view: View): string[] {
 function life(view: View): string {
   const { best } = view
   const [none, one, twoOrMore] = formatSplit([best.visitShares.none, best.visitShares.one, best.visitShares.twoOrMore])
-  const lastYear = Math.min(15, view.horizonYears)
+  const { p90, standardErrors } = best.largestYear
   const bill =
-    view.horizonYears <= 10
-      ? ''
-      : best.billYears10To15.p90 > 0
-        ? ` In 9 of 10 lifetimes no year between 10 and ${lastYear} brings a bill over ${view.money(best.billYears10To15.p90, best.billYears10To15.standardErrors.p90)}.`
-        : ` In 9 of 10 lifetimes the years 10 to ${lastYear} bring no bill.`
+    p90 > 0
+      ? ` In 9 of 10 lifetimes no year brings a bill over ${view.money(p90, standardErrors.p90)}.`
+      : ' In 9 of 10 lifetimes no year brings a bill.'
   return `With ${view.name(best)}, ${none} of\u00a0100 roofs never pay for a visit, ${one} pay for one, ${twoOrMore} for two or more.${bill} ${asideSentence(view, best)}`
 }

@@ -25,7 +25,7 @@ export function reserve(view: View): Finding {
     sentence: asideSentence(view, best),
     paragraphs: [
       `With nothing ready at the start it would take ${view.money(plan.contributionPerYear, null)} a year: a level deposit alone must carry the largest early bill, and so collects more than is spent. ${short(view, best)}`,
-      funded(view, best),
+      ...funded(view, best),
       'The deposit falls at the start of each year and rises with inflation. The bills of a year are taken out at its start, on the careful side. Lost energy and the price paid at the start are not in it.',
       ...notInReserve(view),
     ],
@@ -43,11 +43,13 @@ function short(view: View, option: OptionResult): string {
   return `In ${formatLifetimes(chanceShort)} lifetimes it falls short${when}; those that do lack ${view.money(meanShortfall, null)} on average at their worst.`
 }
 
-function funded(view: View, option: OptionResult): string {
+/** R3: of equipment that is in use already, what should be there for the life used up; new equipment has used none. */
+function funded(view: View, option: OptionResult): string[] {
   const { fullyFundedBalance, percentFunded } = option.reserve
-  if (percentFunded === null)
-    return 'New equipment has used up none of its life, so nothing needs to be in the pot today.'
-  return `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the pot today; ${formatShare(percentFunded / 100, view.locale)} of it is.`
+  if (percentFunded === null) return []
+  return [
+    `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the pot today; ${formatShare(percentFunded / 100, view.locale)} of it is.`,
+  ]
 }
 
 function balanceFigure(view: View, option: OptionResult): Figure {
@@ -91,6 +93,7 @@ function balanceFigure(view: View, option: OptionResult): Figure {
 }
 
 function contributionTable(view: View): Table {
+  const used = view.results.options.some(({ reserve: { percentFunded } }) => percentFunded !== null)
   return table(
     `What to put aside each year, ${view.results.scenario.currency}, prices of the start date`,
     [
@@ -102,7 +105,7 @@ function contributionTable(view: View): Table {
       '#and put aside, a year',
       '#Level alone, a year',
       '#Falls short',
-      '#Should be there today',
+      ...(used ? ['#Should be there today'] : []),
     ],
     view.results.options.map(option => [
       view.name(option),
@@ -111,7 +114,7 @@ function contributionTable(view: View): Table {
       view.money(option.reserve.twoPart.perYear, null),
       view.money(option.reserve.contributionPerYear, null),
       formatShare(option.reserve.chanceShort, view.locale),
-      view.money(option.reserve.fullyFundedBalance, null),
+      ...(used ? [view.money(option.reserve.fullyFundedBalance, null)] : []),
     ]),
     chartedRemark(view, MOST_PANELS),
   )

@@ -18,18 +18,17 @@ export function worstBill(view: View): Finding {
   const options = view.results.options
   const drawn = charted(view)
   const late = horizonYears > 10
-  const { p90: bill, standardErrors } = late ? best.billYears10To15 : best.largestYear
-  const when = late ? `one year between years 10 and ${Math.min(15, horizonYears)}` : 'any one year'
+  const { p90: bill, standardErrors } = best.largestYear
   const { currency } = view.results.scenario
   return finding({
     id: 'worst-bill',
     topic: 'How large a bill can get',
     sentence:
       bill > 0
-        ? `With ${view.name(best)}, be able to pay ${view.money(bill, standardErrors.p90)} in ${when}: in 9 of 10 lifetimes no year costs more.`
-        : `With ${view.name(best)}, 9 of 10 lifetimes bring no bill at all in ${when}.`,
+        ? `With ${view.name(best)}, be able to pay ${view.money(bill, standardErrors.p90)} in one year: in 9 of 10 lifetimes no year costs more.`
+        : `With ${view.name(best)}, 9 of 10 lifetimes bring no bill at all.`,
     paragraphs: [
-      `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. Over the whole time, the largest year stays under ${view.money(best.largestYear.p90, best.largestYear.standardErrors.p90)} in 9 of 10 lifetimes, and under ${view.money(best.largestYear.p50, best.largestYear.standardErrors.p50)} in half of them.`,
+      `These are bills out of your own pocket: parts, labour, call-outs, roof access and yearly costs, in prices of the start date, after what cover pays. Energy lost is not in them. In half of all lifetimes the largest year stays under ${view.money(best.largestYear.p50, best.largestYear.standardErrors.p50)}.`,
       ...notInReserve(view),
     ],
     figures: [

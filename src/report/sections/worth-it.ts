@@ -4,7 +4,7 @@ import { markKey } from '../charts/look.ts'
 import { element, rule } from '../charts/svg.ts'
 import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
-import { formatShare } from '../format/share.ts'
+import { formatChance, formatShare } from '../format/share.ts'
 import { howKnown } from '../margin.ts'
 import {
   batterySentence,
@@ -26,7 +26,6 @@ import type { View } from '../view.ts'
 export function worthIt(view: View): Finding | null {
   const main = mainPair(view)
   if (main === null) return null
-  const better = main.meanDifference < 0 ? view.option(main.option) : view.option(main.against)
   const ahead =
     main.aheadFromYear === null
       ? 'On average it is never ahead for good within these years.'
@@ -40,7 +39,7 @@ export function worthIt(view: View): Finding | null {
     sentence: verdictSentence(view, main),
     paragraphs: [
       `${breakEvenSentence(view, main)} ${ahead}`,
-      `${surenessSentence(view, main, better)} ${varianceSentence(main)}`.trim(),
+      `${surenessSentence(view, main)} ${varianceSentence(main)}`.trim(),
       ...shown.map(pair => batterySentence(view, pair)).filter(sentence => sentence !== null),
       same ??
         'No difference in reliability between tiers was played for this pair: both take their own failure figures as given.',
@@ -162,8 +161,8 @@ export function pairTable(view: View, pairs: readonly Comparison[]): Table {
       pair.withTierEffect0 === null
         ? 'not played'
         : bare(view.money(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)),
-      formatShare(pair.chanceBetterOnAverage, view.locale),
-      formatShare(pair.chanceCheaper, view.locale),
+      formatChance(pair.chanceBetterOnAverage, view.locale),
+      formatChance(pair.chanceCheaper, view.locale),
     ]),
     [
       'A difference below zero means that the dearer option is cheaper over its life. “Ahead on average” is the share of the sets of assumptions in which the dearer option is cheaper; “cheaper in one lifetime” adds luck and decides nothing by itself.',

@@ -3,8 +3,8 @@ import { type Table, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatCount } from '../format/quantity.ts'
 import { howSure } from '../how-sure.ts'
-import { asideSentence } from '../put-aside.ts'
-import type { View } from '../view.ts'
+import { asideBox } from '../put-aside.ts'
+import { bestPair, type View } from '../view.ts'
 import type { Box } from './content.ts'
 import { wouldTurn } from './would-turn.ts'
 
@@ -44,12 +44,9 @@ export function boardTable(view: View): Table {
  */
 export function boardBoxes(view: View): Box[] {
   return [
-    {
-      heading: 'Have ready and put aside',
-      points: view.ranked.slice(0, 4).map(option => asideSentence(view, option)),
-    },
+    asideBox(view),
     { heading: 'Which units need it', points: unitsFirst(view) },
-    { heading: 'How sure this is', points: howSure(view) },
+    { heading: 'How sure this is', points: howSure(view, bestPair(view)) },
     { heading: 'What would change the answer', points: wouldTurn(view) },
   ].filter(box => box.points.length > 0)
 }

@@ -1,6 +1,6 @@
 import { howSure } from '../how-sure.ts'
-import { asideSentence } from '../put-aside.ts'
-import type { View } from '../view.ts'
+import { asideBox } from '../put-aside.ts'
+import { bestPair, type View } from '../view.ts'
 import type { Box } from './content.ts'
 import { toAsk } from './to-ask.ts'
 import { wouldTurn } from './would-turn.ts'
@@ -13,12 +13,9 @@ import { wouldTurn } from './would-turn.ts'
  */
 export function buyerBoxes(view: View): Box[] {
   return [
-    {
-      heading: 'Have ready and put aside',
-      points: view.ranked.slice(0, 4).map(option => asideSentence(view, option)),
-    },
+    asideBox(view),
     { heading: 'What would change the answer', points: wouldTurn(view) },
-    { heading: 'How sure this is', points: howSure(view) },
+    { heading: 'How sure this is', points: howSure(view, bestPair(view)) },
     { heading: 'Ask before you sign', points: toAsk(view) },
   ].filter(box => box.points.length > 0)
 }

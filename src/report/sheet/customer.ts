@@ -2,7 +2,7 @@ import type { Comparison } from '../../analysis/results/comparison.ts'
 import type { OptionResult } from '../../analysis/results/option.ts'
 import { formatDays, formatEnergy } from '../format/quantity.ts'
 import { formatShare } from '../format/share.ts'
-import { howSure } from '../how-sure.ts'
+import { howSure, turnedBySentence } from '../how-sure.ts'
 import { premiumOf, sameReliabilitySentence } from '../verdicts.ts'
 import type { View } from '../view.ts'
 import type { Box } from './content.ts'
@@ -36,7 +36,10 @@ export function dearerPair(view: View): Comparison | null {
 export function customerBoxes(view: View): Box[] {
   const pair = dearerPair(view)
   const rest = [
-    { heading: 'How sure this is', points: howSure(view) },
+    {
+      heading: 'How sure this is',
+      points: [...howSure(view, pair), ...(pair === null ? [] : turnedBySentence(view, pair))],
+    },
     { heading: 'Ask before you sign', points: toAsk(view) },
   ]
   if (pair === null) return rest
@@ -68,7 +71,7 @@ interface Point {
 }
 
 function moneyPoint(view: View, pair: Comparison): Point {
-  const gap = view.about(Math.abs(pair.meanDifference), pair.standardError)
+  const gap = view.gap(pair.meanDifference, pair.standardError)
   const cheaper = pair.meanDifference < 0
   return {
     sentence: `Over ${view.horizon} it comes out about ${gap} ${cheaper ? 'cheaper' : 'dearer'} on average (verdict: ${pair.verdict}).`,

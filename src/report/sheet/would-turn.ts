@@ -1,30 +1,38 @@
+import type { OptionResult } from '../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../analysis/results/what-if.ts'
-import { switchSentence } from '../sections/what-would-change.ts'
+import { turnedBySentence } from '../how-sure.ts'
+import { NOT_TRIED, switchSentence, triedWords } from '../sections/what-would-change.ts'
 import { sameReliabilitySentence } from '../verdicts.ts'
-import type { View } from '../view.ts'
+import { bestPair, type View } from '../view.ts'
 
 /** Switch points on the sheet; ours. */
 const MOST_POINTS = 2
 
 /**
- * What would change the answer: the nearest switch points (S2), the case without a gap between tiers (U1c), and what the
- * equipment is still worth at the end (C6).
+ * What would change the answer: the nearest switch points (S2) and the figures that do it within their ranges (K4c), the
+ * case without a gap between tiers (U1c), and what the equipment is still worth at the end (C6).
  *
  * @param view - prepared results
  * @returns sentences
  */
 export function wouldTurn(view: View): string[] {
-  if (view.second === null) return []
+  const pair = bestPair(view)
+  if (view.second === null || pair === null) return []
   const switching = view.results.switchPoints.filter(point => point.value !== null).sort((a, b) => reach(a) - reach(b))
-  const pair = view.comparison(view.best, view.second)
-  const same = sameReliabilitySentence(view, pair === null ? [] : [pair])
+  const within = turnedBySentence(view, pair)
+  const same = sameReliabilitySentence(view, [pair])
   return [
-    ...(switching.length === 0
-      ? [`No single figure, within the range tried, puts ${view.name(view.second)} ahead of ${view.name(view.best)}.`]
-      : switching.slice(0, MOST_POINTS).map(point => switchSentence(view, point))),
+    ...switching.slice(0, MOST_POINTS).map(point => switchSentence(view, point)),
+    // one statement: where no figure does it even in the wide range tried, the narrow one needs no word
+    ...(switching.length > 0 || pair.turnedBy.length > 0 ? within : [nothingTurns(view, view.second)]),
     ...(same === null ? [] : [same]),
     ...worthAtTheEnd(view),
   ]
+}
+
+function nothingTurns(view: View, second: OptionResult): string {
+  const tried = view.results.switchPoints.length === 0 ? '' : ` Tried: ${triedWords(view)}. ${NOT_TRIED}`
+  return `No single figure, within the range tried, puts ${view.name(second)} ahead of ${view.name(view.best)}.${tried}`
 }
 
 /** The part of its range that a figure has to move. */
