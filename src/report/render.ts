@@ -4,7 +4,7 @@ import { TOPOLOGIES } from '../topologies/index.ts'
 import type { Finding, Part } from './content.ts'
 import { formatNumber } from './format/number.ts'
 import { formatShare } from './format/share.ts'
-import { plainName } from './names.ts'
+import { joinWords, plainName } from './names.ts'
 import { type Audience, chapterOf, furtherFindings } from './parts.ts'
 import { renderTemplate } from './render-template.ts'
 import { answer } from './sections/answer.ts'
@@ -48,6 +48,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
     answerFigure: costFigure(view),
     parts,
     further: further(view, settings.audience),
+    furtherLead: furtherLead(view, settings.audience),
     assumptions: assumptions(view),
     scored: `${scoreSentence()} A range is meant to hold 8 of 10; so few cannot show whether ours are too narrow.`,
     check,
@@ -69,9 +70,15 @@ function numbered(parts: readonly Part[]) {
   }))
 }
 
-/** Sentences of the other readers' findings, each with the way to the whole. */
+/** Sentences of the other readers' findings. */
 function further(view: View, audience: Audience): string[] {
-  return furtherFindings(view, audience).map(({ reader, sentence }) => `${sentence} (In full with --for ${reader}.)`)
+  return furtherFindings(view, audience).map(({ sentence }) => sentence)
+}
+
+/** Where those are found in full. */
+function furtherLead(view: View, audience: Audience): string {
+  const readers = new Set(furtherFindings(view, audience).map(({ reader }) => reader))
+  return `In full in the report for ${joinWords([...readers].map(reader => `${reader === 'owner' ? 'an' : 'a'} ${reader}`))}.`
 }
 
 function facts(view: View): string {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { Comparison, Verdict } from '../../src/analysis/results/comparison.ts'
 import { countedWords } from '../../src/report/cost-words.ts'
 import { notVaried, turnedBySentence } from '../../src/report/how-sure.ts'
-import { switchSentence } from '../../src/report/sections/what-would-change.ts'
+import { switchSentence } from '../../src/report/sections/switch-points.ts'
 import {
   batterySentence,
   breakEvenSentence,

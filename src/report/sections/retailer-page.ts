@@ -6,7 +6,7 @@ import { howKnown } from '../margin.ts'
 import { plainName } from '../names.ts'
 import { batterySentence, leaning, premiumOf, verdictSentence, verdictWords } from '../verdicts.ts'
 import type { View } from '../view.ts'
-import { switchSentence } from './what-would-change.ts'
+import { switchSentence } from './switch-points.ts'
 import { pairFigure } from './worth-it.ts'
 
 /**

@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../analysis/results/what-if.ts'
 import { turnedBySentence } from '../how-sure.ts'
-import { NOT_TRIED, switchSentence, triedWords } from '../sections/what-would-change.ts'
+import { NOT_TRIED, switchSentence, triedWords } from '../sections/switch-points.ts'
 import { sameReliabilitySentence } from '../verdicts.ts'
 import { bestPair, type View } from '../view.ts'
 
