@@ -9,7 +9,7 @@ import { skyYear } from './sky/sky-year.ts'
 export interface RoofYear {
   readonly generation: ArraysGeneration
   readonly sky: SkyYear
-  /** Light on the plane of each array. */
+  /** Plane-of-array irradiance of each array. */
   readonly planes: readonly PlaneYear[]
   readonly arrays: readonly ArrayYear[]
   /** The classes of all arrays in one list; `classOfPanel` points into it. */

@@ -8,12 +8,12 @@ export type Climate = 'cloudy' | 'temperate' | 'sunny' | 'dry'
 
 /** An hourly year of light and air, 8,760 hours from the first of January. */
 export interface HourlyWeather {
-  /** Global light on the flat, W/m², mean of the hour. */
-  readonly globalWM2: Float64Array
-  /** Light from the sun's disc at right angles, W/m²; null: split off by a published model. */
-  readonly directNormalWM2: Float64Array | null
-  /** Diffuse light on the flat, W/m²; null: split off by a published model. */
-  readonly diffuseWM2: Float64Array | null
+  /** Global horizontal irradiance, W/m², mean of the hour. */
+  readonly ghiWM2: Float64Array
+  /** Direct normal irradiance, W/m²; null: split off by a published model. */
+  readonly dniWM2: Float64Array | null
+  /** Diffuse horizontal irradiance, W/m²; null: split off by a published model. */
+  readonly dhiWM2: Float64Array | null
   /** °C; null: the monthly temperatures of the location. */
   readonly airC: Float64Array | null
   /** Where its clock stands; null: its hours are solar time. */
@@ -23,8 +23,8 @@ export interface HourlyWeather {
 /** What is known of sun and sky at the site, best first. */
 export type Sky =
   | { readonly form: 'hourly'; readonly weather: HourlyWeather }
-  /** Global light on the flat, kWh/m² a day, January first. */
-  | { readonly form: 'monthly'; readonly globalKwhM2Day: readonly number[] }
+  /** Global horizontal irradiation, kWh/m² a day, January first. */
+  | { readonly form: 'monthly'; readonly ghiKwhM2Day: readonly number[] }
   | { readonly form: 'climate'; readonly climate: Climate }
 
 /** Where the roof stands. */

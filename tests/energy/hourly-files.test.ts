@@ -40,7 +40,7 @@ function roofAt(
   const sky: Sky =
     form === 'hourly'
       ? { form: 'hourly', weather: year.weather }
-      : { form: 'monthly', globalKwhM2Day: monthly(year.weather.globalWM2).map(watts => watts * 0.024) }
+      : { form: 'monthly', ghiKwhM2Day: monthly(year.weather.ghiWM2).map(watts => watts * 0.024) }
   const roof = roofOf(
     arrays.map((changed, index) => array({ name: `array ${index}`, ...changed })),
     {

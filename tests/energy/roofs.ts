@@ -23,7 +23,7 @@ export function array(changes: Partial<RoofArray> = {}): RoofArray {
 /** A temperate place: 12 made-up monthly means of light and air. */
 export const PLACE: Location = {
   latitudeDegrees: 47.2,
-  sky: { form: 'monthly', globalKwhM2Day: [1.1, 1.9, 3.2, 4.4, 5.4, 5.9, 6.0, 5.1, 3.7, 2.2, 1.3, 0.9] },
+  sky: { form: 'monthly', ghiKwhM2Day: [1.1, 1.9, 3.2, 4.4, 5.4, 5.9, 6.0, 5.1, 3.7, 2.2, 1.3, 0.9] },
   airC: [0, 1, 5, 9, 14, 17, 19, 19, 15, 10, 4, 1],
 }
 

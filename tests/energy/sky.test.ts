@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { panelPowerShare } from '../../src/energy/panels/panel-power.ts'
-import { HAY_DAVIES, HDKR, ISOTROPIC, onPlane } from '../../src/energy/panels/transposition.ts'
+import { HAY_DAVIES, HDKR, ISOTROPIC, planeOfArrayIrradiance } from '../../src/energy/panels/transposition.ts'
 import { clearnessOfDays } from '../../src/energy/sky/daily-clearness.ts'
 import { hourlyDiffuseShare, hourlyGlobalShare } from '../../src/energy/sky/daily-profile.ts'
 import { dailyDiffuseFraction, hourlyDiffuseFraction } from '../../src/energy/sky/diffuse-fraction.ts'
@@ -90,7 +90,7 @@ describe('E1 light on a plane', () => {
         [HAY_DAVIES, row.I_tilted_hay_davies],
         [HDKR, row.I_tilted_hdkr],
       ] as const) {
-        const plane = onPlane(
+        const plane = planeOfArrayIrradiance(
           light,
           sun.cosZenith,
           towards,
@@ -104,7 +104,14 @@ describe('E1 light on a plane', () => {
   })
 
   test('a flat plane gets what the flat gets', () => {
-    const plane = onPlane({ global: 500, diffuse: 200, extraterrestrialNormal: 1367 }, 0.6, 0.6, 1, 0.2, HDKR)
+    const plane = planeOfArrayIrradiance(
+      { global: 500, diffuse: 200, extraterrestrialNormal: 1367 },
+      0.6,
+      0.6,
+      1,
+      0.2,
+      HDKR,
+    )
     expect(plane.beam + plane.diffuse).toBeCloseTo(500, 9)
   })
 
@@ -120,9 +127,9 @@ describe('E1 the year of light', () => {
     const kwh = new Float64Array(12)
     for (let step = 0; step < year.nSteps; step++) {
       const month = year.month[step] ?? 0
-      kwh[month] = (kwh[month] ?? 0) + ((year.globalWM2[step] ?? 0) * (year.hours[step] ?? 0)) / 1000
+      kwh[month] = (kwh[month] ?? 0) + ((year.ghiWM2[step] ?? 0) * (year.hours[step] ?? 0)) / 1000
     }
-    const told = PLACE.sky.form === 'monthly' ? PLACE.sky.globalKwhM2Day : []
+    const told = PLACE.sky.form === 'monthly' ? PLACE.sky.ghiKwhM2Day : []
     told.forEach((perDay, month) => {
       expect((kwh[month] ?? 0) / (DAYS_OF_MONTH[month] ?? 1)).toBeCloseTo(perDay, 8)
     })
@@ -130,8 +137,8 @@ describe('E1 the year of light', () => {
 
   test('holds no more diffuse than global light, and no more than 1100 W/m² from the disc', () => {
     for (let step = 0; step < year.nSteps; step++) {
-      const global = year.globalWM2[step] ?? 0
-      const diffuse = year.diffuseWM2[step] ?? 0
+      const global = year.ghiWM2[step] ?? 0
+      const diffuse = year.dhiWM2[step] ?? 0
       expect(diffuse).toBeGreaterThanOrEqual(0)
       expect(diffuse).toBeLessThanOrEqual(global)
       expect((global - diffuse) / (year.cosZenith[step] ?? 1)).toBeLessThanOrEqual(1100.001)
@@ -142,7 +149,7 @@ describe('E1 the year of light', () => {
     const dry = skyYear({ latitudeDegrees: 30, sky: { form: 'climate', climate: 'dry' }, airC: null }, roofFigures())
     let kwh = 0
     for (let step = 0; step < dry.nSteps; step++) {
-      if (dry.month[step] === 6) kwh += ((dry.globalWM2[step] ?? 0) * (dry.hours[step] ?? 0)) / 1000 / 31
+      if (dry.month[step] === 6) kwh += ((dry.ghiWM2[step] ?? 0) * (dry.hours[step] ?? 0)) / 1000 / 31
     }
     const above = dailyExtraterrestrialKwhM2(radians(30), declination(198), extraterrestrialNormalWM2(198))
     expect(kwh / above).toBeCloseTo(0.62, 8)
@@ -153,7 +160,7 @@ describe('E1 the year of light', () => {
       { latitudeDegrees: 65, sky: { form: 'climate', climate: 'cloudy' }, airC: null },
       roofFigures(),
     )
-    expect([...north.globalWM2].every(Number.isFinite)).toBe(true)
-    expect([...north.diffuseWM2].every(Number.isFinite)).toBe(true)
+    expect([...north.ghiWM2].every(Number.isFinite)).toBe(true)
+    expect([...north.dhiWM2].every(Number.isFinite)).toBe(true)
   })
 })

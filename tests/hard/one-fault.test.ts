@@ -205,7 +205,7 @@ const WEATHER = faultsIn(estimate, 'light.epw', { 'roof.yaml': ROOF, 'light.epw'
   ...['9999', '-1', '1501', 'x', ''].map((light): [string, string, string] => [
     '1999,3,4,5,0,?9,8.5,2,80,99900,0,0,300,120,',
     `1999,3,4,5,0,?9,8.5,2,80,99900,0,0,300,${light},`,
-    'global horizontal light',
+    'global horizontal irradiance',
   ]),
 ])
 

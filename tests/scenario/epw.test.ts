@@ -40,20 +40,18 @@ describe('E7: a weather file in the EPW format', () => {
     const { latitudeDegrees, weather } = read(() => {}, linesOf([8.5, 120, 60, 80], true))
     expect(latitudeDegrees).toBe(47.2)
     expect(weather.clock).toEqual({ longitudeDegrees: 8.5, utcOffsetHours: 1 })
-    expect(
-      [weather.globalWM2, weather.directNormalWM2, weather.diffuseWM2, weather.airC].map(one => one?.length),
-    ).toEqual([8760, 8760, 8760, 8760])
-    expect([weather.globalWM2[5], weather.directNormalWM2?.[5], weather.diffuseWM2?.[5], weather.airC?.[5]]).toEqual([
-      120, 60, 80, 8.5,
+    expect([weather.ghiWM2, weather.dniWM2, weather.dhiWM2, weather.airC].map(one => one?.length)).toEqual([
+      8760, 8760, 8760, 8760,
     ])
+    expect([weather.ghiWM2[5], weather.dniWM2?.[5], weather.dhiWM2?.[5], weather.airC?.[5]]).toEqual([120, 60, 80, 8.5])
   })
 
   // missing codes used to be played as 99.9 °C and 9,999 W/m²
   test.each<[string, readonly unknown[], string]>([
     ['air 99.9', [99.9, 120, 60, 80], 'air temperature (column 7): found 99.9, which says missing'],
-    ['light 9999', [8.5, 9999, 60, 80], 'global horizontal light (column 14): found 9999, which says missing'],
-    ['direct 9999', [8.5, 120, 9999, 80], 'direct normal light (column 15): found 9999, which says missing'],
-    ['diffuse 9999', [8.5, 120, 60, 9999], 'diffuse horizontal light (column 16): found 9999, which says missing'],
+    ['light 9999', [8.5, 9999, 60, 80], 'global horizontal irradiance (column 14): found 9999, which says missing'],
+    ['direct 9999', [8.5, 120, 9999, 80], 'direct normal irradiance (column 15): found 9999, which says missing'],
+    ['diffuse 9999', [8.5, 120, 60, 9999], 'diffuse horizontal irradiance (column 16): found 9999, which says missing'],
     ['negative light', [8.5, -1, 60, 80], 'column 14): found "-1"; allowed: a number from 0 to 1500'],
     ['too much light', [8.5, 1501, 60, 80], 'column 14): found "1501"; allowed: a number from 0 to 1500'],
     ['empty light', [8.5, '', 60, 80], 'column 14): found ""; allowed: a number from 0 to 1500'],
@@ -67,7 +65,7 @@ describe('E7: a weather file in the EPW format', () => {
 
   test('a column of direct or diffuse light or air that is missing in every hour counts as not there', () => {
     const { weather } = read(() => {}, linesOf([99.9, 120, 9999, 9999]))
-    expect([weather.directNormalWM2, weather.diffuseWM2, weather.airC]).toEqual([null, null, null])
+    expect([weather.dniWM2, weather.dhiWM2, weather.airC]).toEqual([null, null, null])
     expect(() => read(() => {}, linesOf([8.5, 9999, 60, 80]))).toThrow('which says missing')
   })
 

@@ -5,8 +5,8 @@ import { DAYS_OF_MONTH } from '../../src/units.ts'
 const NORTH = [1.1, 1.9, 3.2, 4.4, 5.4, 5.9, 6.0, 5.1, 3.7, 2.2, 1.3, 0.9]
 
 describe('E1 light of the other half of the earth', () => {
-  const codes = (latitudeDegrees: number, globalKwhM2Day: readonly number[]): string[] =>
-    lightNotes({ latitudeDegrees, sky: { form: 'monthly', globalKwhM2Day }, airC: null }).map(note => note.code)
+  const codes = (latitudeDegrees: number, ghiKwhM2Day: readonly number[]): string[] =>
+    lightNotes({ latitudeDegrees, sky: { form: 'monthly', ghiKwhM2Day }, airC: null }).map(note => note.code)
 
   test('a northern table at a southern latitude gets a note, at its own none', () => {
     expect(codes(47.2, NORTH)).toEqual([])
@@ -19,8 +19,8 @@ describe('E1 light of the other half of the earth', () => {
   })
 
   test('an hourly file is looked at likewise; a typical climate follows the latitude', () => {
-    const globalWM2 = Float64Array.from(DAYS_OF_MONTH.flatMap((days, month) => new Array(24 * days).fill(NORTH[month])))
-    const weather = { globalWM2, directNormalWM2: null, diffuseWM2: null, airC: null, clock: null }
+    const ghiWM2 = Float64Array.from(DAYS_OF_MONTH.flatMap((days, month) => new Array(24 * days).fill(NORTH[month])))
+    const weather = { ghiWM2, dniWM2: null, dhiWM2: null, airC: null, clock: null }
     const at = (latitudeDegrees: number): number =>
       lightNotes({ latitudeDegrees, sky: { form: 'hourly', weather }, airC: null }).length
     expect([at(47), at(-47)]).toEqual([0, 1])
@@ -28,7 +28,7 @@ describe('E1 light of the other half of the earth', () => {
   })
 
   test('the note says what to look at, and that it is a judgement', () => {
-    const [note] = lightNotes({ latitudeDegrees: -47.2, sky: { form: 'monthly', globalKwhM2Day: NORTH }, airC: null })
+    const [note] = lightNotes({ latitudeDegrees: -47.2, sky: { form: 'monthly', ghiKwhM2Day: NORTH }, airC: null })
     expect(note?.text).toBe(
       'The light is brightest in the winter of latitude -47.2, which is south of the equator. In our judgement the table ' +
         'belongs to the other half of the earth, or the latitude has the wrong sign.',

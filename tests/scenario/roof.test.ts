@@ -262,9 +262,11 @@ describe('E7 hourly files', () => {
   test('light of an hourly file, columns apart by semicolons, in solar time without a clock', () => {
     const { generation } = read(changed('climate: temperate', 'hourly_csv: light.csv'), folder).site
     const sky = generation.form === 'arrays' ? generation.location.sky : null
-    expect(
-      sky?.form === 'hourly' ? [sky.weather.globalWM2[12], sky.weather.airC?.[0], sky.weather.clock] : null,
-    ).toEqual([500, 8.5, null])
+    expect(sky?.form === 'hourly' ? [sky.weather.ghiWM2[12], sky.weather.airC?.[0], sky.weather.clock] : null).toEqual([
+      500,
+      8.5,
+      null,
+    ])
   })
 
   test('what cannot be read or used is told with its line', () => {

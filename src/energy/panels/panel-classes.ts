@@ -28,7 +28,7 @@ export interface ArrayYear {
  * The panels of an array sorted by the shadows that fall on them, with the power of each (E1, E4). Shade takes light
  * from the direction of the sun only; sky and ground still shine on a panel in shadow.
  *
- * @param sky - light on the flat
+ * @param sky - irradiance on a horizontal surface
  * @param plane - light on the array's plane
  * @param array - the array
  * @param index - its index

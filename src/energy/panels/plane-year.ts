@@ -1,8 +1,8 @@
 import type { RoofArray, RoofFigures } from '../../scenario/roof.ts'
 import type { SkyYear } from '../sky/sky-columns.ts'
 import { cosIncidence, RADIANS_PER_DEGREE } from '../sky/sun-position.ts'
-import { incidenceShare } from './incidence-loss.ts'
-import { HDKR, onPlane } from './transposition.ts'
+import { incidenceAngleModifier } from './incidence-angle-modifier.ts'
+import { HDKR, planeOfArrayIrradiance } from './transposition.ts'
 
 /** Light that the panels of an array take in, W/m², one value a step (E1). */
 export interface PlaneYear {
@@ -15,7 +15,7 @@ export interface PlaneYear {
 /**
  * Light taken in by the panels of an array through the year (E1).
  *
- * @param sky - light on the flat
+ * @param sky - irradiance on a horizontal surface
  * @param array - tilt and bearing
  * @param figures - ground, glass
  * @returns two columns
@@ -32,10 +32,10 @@ export function planeYear(sky: SkyYear, array: RoofArray, figures: RoofFigures):
       tilt,
       array.azimuthDegrees,
     )
-    const light = onPlane(
+    const light = planeOfArrayIrradiance(
       {
-        global: sky.globalWM2[step] ?? 0,
-        diffuse: sky.diffuseWM2[step] ?? 0,
+        global: sky.ghiWM2[step] ?? 0,
+        diffuse: sky.dhiWM2[step] ?? 0,
         extraterrestrialNormal: sky.extraterrestrialNormalWM2[step] ?? 1,
       },
       cosZenith,
@@ -44,7 +44,7 @@ export function planeYear(sky: SkyYear, array: RoofArray, figures: RoofFigures):
       figures.groundReflectance,
       HDKR,
     )
-    beamWM2[step] = light.beam * incidenceShare(towards, figures.incidenceCoefficient)
+    beamWM2[step] = light.beam * incidenceAngleModifier(towards, figures.incidenceCoefficient)
     diffuseWM2[step] = light.diffuse * figures.diffuseTaken
   }
   return { beamWM2, diffuseWM2 }

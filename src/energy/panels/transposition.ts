@@ -1,9 +1,9 @@
-/** Light on a flat square metre turned into light on a tilted one (E1). */
+/** From irradiance on a horizontal surface to plane-of-array irradiance (E1). */
 
 import { power } from '../../numerics/power.ts'
 
-/** Light on the flat at one moment, in any one unit (W/m² here). */
-export interface FlatLight {
+/** Irradiance on a horizontal surface at one moment, in any one unit (W/m² here). */
+export interface HorizontalIrradiance {
   readonly global: number
   readonly diffuse: number
   /** Sunshine above the air at right angles to the sun. */
@@ -31,8 +31,8 @@ export const HAY_DAVIES: SkyModel = { aroundSun: true, brightHorizon: false }
  */
 export const HDKR: SkyModel = { aroundSun: true, brightHorizon: true }
 
-/** Light on the plane. */
-export interface PlaneLight {
+/** Plane-of-array irradiance. */
+export interface PlaneIrradiance {
   /** From the direction of the sun: what a shadow can take away. */
   readonly beam: number
   /** From sky and ground. */
@@ -40,24 +40,24 @@ export interface PlaneLight {
 }
 
 /**
- * Light on a tilted plane (E1).
+ * Plane-of-array irradiance (E1).
  *
- * @param light - light on the flat
+ * @param light - on a horizontal surface
  * @param cosZenith - of the sun, > 0
  * @param cosIncidence - between sun and plane; below 0 the plane sees no sun
  * @param cosTilt - of the plane
  * @param groundReflectance - share, [0, 1]
  * @param model - how the sky's light is spread
- * @returns light on the plane, in the unit of the light on the flat
+ * @returns in the unit of `light`
  */
-export function onPlane(
-  light: FlatLight,
+export function planeOfArrayIrradiance(
+  light: HorizontalIrradiance,
   cosZenith: number,
   cosIncidence: number,
   cosTilt: number,
   groundReflectance: number,
   model: SkyModel,
-): PlaneLight {
+): PlaneIrradiance {
   const ratio = Math.max(0, cosIncidence) / cosZenith
   const beam = Math.max(0, light.global - light.diffuse)
   const anisotropy = model.aroundSun ? Math.min(1, beam / (light.extraterrestrialNormal * cosZenith)) : 0

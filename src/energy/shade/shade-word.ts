@@ -6,7 +6,7 @@ import { LOWEST_SUN } from '../sky/sun-bounds.ts'
  * Share of each month's light that shade told in a word takes (E4): more where the sun is low, in proportion to the
  * mean of 1/sin(height), such that the year's energy loses the share of the word. The weight by month is ours.
  *
- * @param sky - light on the flat
+ * @param sky - irradiance on a horizontal surface
  * @param unshadedKw - power without shade, a value a step
  * @param share - of the year's energy, [0, 1)
  * @returns twelve shares, [0, 1]

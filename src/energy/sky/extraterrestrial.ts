@@ -44,7 +44,7 @@ export function dayLengthHours(latitude: number, declination: number): number {
 }
 
 /**
- * What a flat square metre would get in a day if there were no air (E1).
+ * Extraterrestrial irradiation of a horizontal square metre in a day (E1).
  *
  * @param latitude - radians
  * @param declination - radians

@@ -19,7 +19,7 @@ export function hourlyYear(location: Location, weather: HourlyWeather, figures: 
   const latitude = location.latitudeDegrees * RADIANS_PER_DEGREE
   const steps: SkyStep[] = []
   for (let hour = 0; hour < HOURS_PER_YEAR; hour++) {
-    const globalWM2 = weather.globalWM2[hour] ?? 0
+    const ghiWM2 = weather.ghiWM2[hour] ?? 0
     const day = Math.floor(hour / 24) + 1
     const clockHour = (hour % 24) + 0.5
     const { clock } = weather
@@ -27,7 +27,7 @@ export function hourlyYear(location: Location, weather: HourlyWeather, figures: 
       clock === null ? clockHour : solarTimeHours(clockHour, day, clock.longitudeDegrees, clock.utcOffsetHours)
     const sun = declination(day + clockHour / 24)
     const direction = sunDirection(latitude, sun, (solarHour - 12) * 15 * RADIANS_PER_DEGREE)
-    if (globalWM2 <= 0 || direction.cosZenith <= 0) continue
+    if (ghiWM2 <= 0 || direction.cosZenith <= 0) continue
     const normal = extraterrestrialNormalWM2(day)
     const month = monthOfDay(day)
     steps.push({
@@ -37,10 +37,10 @@ export function hourlyYear(location: Location, weather: HourlyWeather, figures: 
       slot: hour,
       cosZenith: direction.cosZenith,
       sunAzimuthDegrees: direction.azimuthDegrees,
-      globalWM2,
-      diffuseWM2: boundedDiffuse(
-        globalWM2,
-        diffuseOf(weather, hour, globalWM2, direction.cosZenith, normal),
+      ghiWM2,
+      dhiWM2: boundedDiffuse(
+        ghiWM2,
+        diffuseOf(weather, hour, ghiWM2, direction.cosZenith, normal),
         direction.cosZenith,
       ),
       extraterrestrialNormalWM2: normal,
@@ -50,18 +50,12 @@ export function hourlyYear(location: Location, weather: HourlyWeather, figures: 
   return skyColumns('hourly', steps)
 }
 
-function diffuseOf(
-  weather: HourlyWeather,
-  hour: number,
-  globalWM2: number,
-  cosZenith: number,
-  normalWM2: number,
-): number {
-  const diffuse = weather.diffuseWM2?.[hour]
+function diffuseOf(weather: HourlyWeather, hour: number, ghiWM2: number, cosZenith: number, normalWM2: number): number {
+  const diffuse = weather.dhiWM2?.[hour]
   if (diffuse !== undefined) return diffuse
-  const direct = weather.directNormalWM2?.[hour]
-  if (direct !== undefined) return globalWM2 - direct * cosZenith
-  return globalWM2 * hourlyDiffuseFraction(globalWM2 / (normalWM2 * cosZenith))
+  const direct = weather.dniWM2?.[hour]
+  if (direct !== undefined) return ghiWM2 - direct * cosZenith
+  return ghiWM2 * hourlyDiffuseFraction(ghiWM2 / (normalWM2 * cosZenith))
 }
 
 function monthlyAirC(location: Location, month: number): number {

@@ -1,5 +1,5 @@
 /**
- * A year of light on the flat, in steps in which the sun is up: every column has one value a step. Hours are solar
+ * A year of irradiance on a horizontal surface, in steps in which the sun is up: every column has one value a step. Hours are solar
  * time (E1).
  */
 export interface SkyYear {
@@ -16,8 +16,8 @@ export interface SkyYear {
   readonly slot: Uint16Array
   readonly cosZenith: Float64Array
   readonly sunAzimuthDegrees: Float64Array
-  readonly globalWM2: Float64Array
-  readonly diffuseWM2: Float64Array
+  readonly ghiWM2: Float64Array
+  readonly dhiWM2: Float64Array
   readonly extraterrestrialNormalWM2: Float64Array
   readonly airC: Float64Array
 }
@@ -33,8 +33,8 @@ export interface SkyStep {
   readonly slot: number
   readonly cosZenith: number
   readonly sunAzimuthDegrees: number
-  readonly globalWM2: number
-  readonly diffuseWM2: number
+  readonly ghiWM2: number
+  readonly dhiWM2: number
   readonly extraterrestrialNormalWM2: number
   readonly airC: number
 }
@@ -57,8 +57,8 @@ export function skyColumns(form: SkyYear['form'], steps: readonly SkyStep[]): Sk
     slot: new Uint16Array(nSteps),
     cosZenith: new Float64Array(nSteps),
     sunAzimuthDegrees: new Float64Array(nSteps),
-    globalWM2: new Float64Array(nSteps),
-    diffuseWM2: new Float64Array(nSteps),
+    ghiWM2: new Float64Array(nSteps),
+    dhiWM2: new Float64Array(nSteps),
     extraterrestrialNormalWM2: new Float64Array(nSteps),
     airC: new Float64Array(nSteps),
   }
@@ -72,8 +72,8 @@ export function skyColumns(form: SkyYear['form'], steps: readonly SkyStep[]): Sk
     year.slot[i] = step.slot
     year.cosZenith[i] = step.cosZenith
     year.sunAzimuthDegrees[i] = step.sunAzimuthDegrees
-    year.globalWM2[i] = step.globalWM2
-    year.diffuseWM2[i] = step.diffuseWM2
+    year.ghiWM2[i] = step.ghiWM2
+    year.dhiWM2[i] = step.dhiWM2
     year.extraterrestrialNormalWM2[i] = step.extraterrestrialNormalWM2
     year.airC[i] = step.airC
   }

@@ -10,12 +10,12 @@ const MOST_DIRECT_WM2 = 1100
  * Diffuse light after the two bounds on the sun's disc: low sun counts as diffuse, and no more than 1,100 W/m² comes
  * from the disc.
  *
- * @param globalWM2 - light on the flat
- * @param diffuseWM2 - diffuse part before the bounds
+ * @param ghiWM2 - global horizontal irradiance
+ * @param dhiWM2 - diffuse part before the bounds
  * @param cosZenith - of the sun, > 0
- * @returns W/m², [0, globalWM2]
+ * @returns W/m², [0, ghiWM2]
  */
-export function boundedDiffuse(globalWM2: number, diffuseWM2: number, cosZenith: number): number {
-  if (cosZenith < LOWEST_SUN) return globalWM2
-  return Math.min(globalWM2, Math.max(0, diffuseWM2, globalWM2 - MOST_DIRECT_WM2 * cosZenith))
+export function boundedDiffuse(ghiWM2: number, dhiWM2: number, cosZenith: number): number {
+  if (cosZenith < LOWEST_SUN) return ghiWM2
+  return Math.min(ghiWM2, Math.max(0, dhiWM2, ghiWM2 - MOST_DIRECT_WM2 * cosZenith))
 }

@@ -53,8 +53,8 @@ function addMonth(steps: SkyStep[], month: number, location: Location, figures: 
     const globalKwh = clearness * above
     const diffuseKwh = globalKwh * dailyDiffuseFraction(clearness, sunset)
     for (const half of halfHours) {
-      const globalWM2 = (globalKwh * half.globalShare * 1000) / STEP_HOURS
-      const diffuseWM2 = (diffuseKwh * half.diffuseShare * 1000) / STEP_HOURS
+      const ghiWM2 = (globalKwh * half.globalShare * 1000) / STEP_HOURS
+      const dhiWM2 = (diffuseKwh * half.diffuseShare * 1000) / STEP_HOURS
       steps.push({
         month,
         solarHour: half.solarHour,
@@ -62,8 +62,8 @@ function addMonth(steps: SkyStep[], month: number, location: Location, figures: 
         slot,
         cosZenith: half.cosZenith,
         sunAzimuthDegrees: half.sunAzimuthDegrees,
-        globalWM2,
-        diffuseWM2: boundedDiffuse(globalWM2, diffuseWM2, half.cosZenith),
+        ghiWM2,
+        dhiWM2: boundedDiffuse(ghiWM2, dhiWM2, half.cosZenith),
         extraterrestrialNormalWM2: normal,
         airC,
       })
@@ -73,7 +73,7 @@ function addMonth(steps: SkyStep[], month: number, location: Location, figures: 
 
 function meanClearness(location: Location, month: number, above: number, figures: RoofFigures): number {
   const { sky } = location
-  if (sky.form === 'monthly') return (sky.globalKwhM2Day[month] ?? 0) / above
+  if (sky.form === 'monthly') return (sky.ghiKwhM2Day[month] ?? 0) / above
   if (sky.form === 'climate') return figures.climateClearness[sky.climate]
   throw new RangeError('an hourly sky is not built from months')
 }

@@ -35,7 +35,7 @@ function completeSky(
     const mean = location.monthly_ghi_kwh_m2_day.reduce((sum, kwh) => sum + kwh, 0) / 12
     const key = 'site.location.monthly_ghi_kwh_m2_day (mean of twelve)'
     resolution.value({ key, unit: 'kWh/m² a day', given: mean, filling: NEVER })
-    return { form: 'monthly', globalKwhM2Day: location.monthly_ghi_kwh_m2_day }
+    return { form: 'monthly', ghiKwhM2Day: location.monthly_ghi_kwh_m2_day }
   }
   const climate = location.climate ?? 'temperate'
   resolution.word('site.location.climate', location.climate, climate)

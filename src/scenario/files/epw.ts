@@ -26,9 +26,9 @@ interface Column {
 /** Bounds are those of an hourly CSV, ours; codes of missing values are those of the format. Wh/m² equal mean W/m². */
 const COLUMNS = {
   airC: { at: 6, words: 'air temperature', min: -90, max: 70, missing: 99.9 },
-  globalWM2: { at: 13, words: 'global horizontal light', min: 0, max: 1500, missing: 9999 },
-  directNormalWM2: { at: 14, words: 'direct normal light', min: 0, max: 1500, missing: 9999 },
-  diffuseWM2: { at: 15, words: 'diffuse horizontal light', min: 0, max: 1500, missing: 9999 },
+  ghiWM2: { at: 13, words: 'global horizontal irradiance', min: 0, max: 1500, missing: 9999 },
+  dniWM2: { at: 14, words: 'direct normal irradiance', min: 0, max: 1500, missing: 9999 },
+  dhiWM2: { at: 15, words: 'diffuse horizontal irradiance', min: 0, max: 1500, missing: 9999 },
 } as const satisfies Record<string, Column>
 
 const PLACE = [
@@ -73,17 +73,17 @@ export function readEpw(text: string, file: string): EpwYear {
   const hours = hoursIn(lines, add)
   if (problems.length > 0) throw new InputError(problems)
   const read = (column: Column): Float64Array => columnOf(hours, column, add)
-  const globalWM2 = read(COLUMNS.globalWM2)
-  const [directNormalWM2, diffuseWM2, airC] = [COLUMNS.directNormalWM2, COLUMNS.diffuseWM2, COLUMNS.airC].map(column =>
+  const ghiWM2 = read(COLUMNS.ghiWM2)
+  const [dniWM2, dhiWM2, airC] = [COLUMNS.dniWM2, COLUMNS.dhiWM2, COLUMNS.airC].map(column =>
     hours.every(({ cells }) => numberIn(cells[column.at]) === column.missing) ? null : read(column),
   )
   if (problems.length > 0) throw new InputError(problems)
   return {
     latitudeDegrees,
     weather: {
-      globalWM2,
-      directNormalWM2: directNormalWM2 ?? null,
-      diffuseWM2: diffuseWM2 ?? null,
+      ghiWM2,
+      dniWM2: dniWM2 ?? null,
+      dhiWM2: dhiWM2 ?? null,
       airC: airC ?? null,
       clock: { longitudeDegrees, utcOffsetHours },
     },

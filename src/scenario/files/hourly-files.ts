@@ -104,9 +104,9 @@ function readWeather(
   const { columns: read, notes: said } = readHourlyCsv(text, file, WEATHER)
   notes.push(...said)
   return {
-    globalWM2: read.get('ghi_w_m2') ?? new Float64Array(),
-    directNormalWM2: read.get('dni_w_m2') ?? null,
-    diffuseWM2: read.get('dhi_w_m2') ?? null,
+    ghiWM2: read.get('ghi_w_m2') ?? new Float64Array(),
+    dniWM2: read.get('dni_w_m2') ?? null,
+    dhiWM2: read.get('dhi_w_m2') ?? null,
     airC: read.get('air_temperature_c') ?? null,
     clock:
       longitude === undefined || offset === undefined ? null : { longitudeDegrees: longitude, utcOffsetHours: offset },

@@ -19,7 +19,7 @@ const DECEMBER = [10, 11, 0] as const
 export function lightNotes(location: Location): Note[] {
   const { latitudeDegrees, sky } = location
   if (Math.abs(latitudeDegrees) < SEASONS_FROM_DEGREES || sky.form === 'climate') return []
-  const months = sky.form === 'monthly' ? sky.globalKwhM2Day : monthlyLight(sky.weather.globalWM2)
+  const months = sky.form === 'monthly' ? sky.ghiKwhM2Day : monthlyLight(sky.weather.ghiWM2)
   const [summer, winter] = latitudeDegrees > 0 ? [JUNE, DECEMBER] : [DECEMBER, JUNE]
   if (sum(months, winter) <= sum(months, summer)) return []
   const side = latitudeDegrees > 0 ? 'north' : 'south'

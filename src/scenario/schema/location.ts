@@ -22,9 +22,9 @@ export const locationBlock = block(
     monthly_ghi_kwh_m2_day: twelve(number({ min: 0, max: 12 }, 'kWh/m² a day'))
       .optional()
       .meta({
-        description: 'Light on the flat, twelve means from January, kWh/m² a day; energy within about 4 %.',
-        phrase: 'light on the flat, month by month',
-        whole: 'light on the flat',
+        description: 'Global horizontal irradiation, twelve means from January, kWh/m² a day; energy within about 4 %.',
+        phrase: 'global horizontal irradiation, month by month',
+        whole: 'global horizontal irradiation',
       }),
     climate: oneOf(['cloudy', 'temperate', 'sunny', 'dry'])
       .optional()

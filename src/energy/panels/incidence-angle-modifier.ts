@@ -1,5 +1,5 @@
 /**
- * Share of the sun's light that enters the glass of a panel at an angle (E1): 1 − b₀(1/cos θ − 1).
+ * Incidence angle modifier (E1): share of direct light that enters the glass of a panel, 1 − b₀(1/cos θ − 1).
  *
  * @param cosIncidence - between sun and plane
  * @param b0 - coefficient of the glass, about 0.05
@@ -7,7 +7,7 @@
  * @source Souka and Safwat (1966), Determination of the optimum orientations for the double-exposure flat-plate collector,
  *   Solar Energy 10, 170–174; ASHRAE standard 93
  */
-export function incidenceShare(cosIncidence: number, b0: number): number {
+export function incidenceAngleModifier(cosIncidence: number, b0: number): number {
   if (cosIncidence <= 0) return 0
   return Math.max(0, 1 - b0 * (1 / cosIncidence - 1))
 }
