@@ -1,5 +1,6 @@
 import { momentsOf } from '../numerics/moments.ts'
 import type { Scenario } from '../scenario/model.ts'
+import { LEAST_DRAWS } from '../simulation/controls-by-draw.ts'
 import { middleSet, type ParameterSet, swungSet } from '../simulation/parameter-sets.ts'
 import { type CostsInSet, costsInSets } from '../simulation/play-sets.ts'
 import { type Prepared, planOf } from '../simulation/run.ts'
@@ -11,8 +12,7 @@ import { optionsMoved } from './unknowns-read.ts'
 
 /** Draws of a swing. Ours: with sharpened means they have the error of 4,000 plain ones (X3). */
 export const SWING_DRAWS = 1000
-/** Draws under which means stay plain, and draws for each control at least. Ours. */
-const LEAST_SHARPENED = 400
+/** Draws for each control at least. Ours. */
 const DRAWS_PER_CONTROL = 20
 
 /** Mean lifetime cost of one option: everything at its middle, and with each unknown that moves it at either end. */
@@ -54,7 +54,7 @@ export function swingCosts(prepared: Prepared, option: number, draws: number): S
 
 /** What sharpens the mean of a set from its controls (X3); null with too few draws. */
 function fitOf({ unexpected, columns, expected, costs }: CostsInSet): SharpMeans | null {
-  if (costs.length < LEAST_SHARPENED) return null
+  if (costs.length < LEAST_DRAWS) return null
   const rows = new ControlRows(columns)
   rows.add(unexpected)
   const common = Array.from(expected, (number, place) => ({ place, number })).filter(

@@ -12,10 +12,10 @@ const NARROWER = CELLS / TAIL_CELLS
 const body: ScoreTable = { scale: CELLS, edges: null }
 const tail: ScoreTable = { scale: CELLS * NARROWER, edges: null }
 
-/** Scores of probabilities from 64 to 4,032 cells of width 1/scale, built when first asked. */
+/** Scores of probabilities from 64 to 4,032 cells of width 1/scale. */
 interface ScoreTable {
   readonly scale: number
-  /** Score and its derivative by the cell, at each edge. */
+  /** Score and its derivative by the cell, at each edge; not a number until a cell beside it is asked for. */
   edges: Float64Array | null
 }
 
@@ -35,10 +35,12 @@ export function normalScore(probability: number): number {
 }
 
 function scoreIn(table: ScoreTable, place: number): number {
-  table.edges ??= edgesOf(table.scale)
-  const { edges } = table
+  table.edges ??= new Float64Array(2 * (CELLS + 1)).fill(Number.NaN)
+  const { edges, scale } = table
   const cell = Math.floor(place)
   const t = place - cell
+  if (Number.isNaN(edges[2 * cell])) fillEdge(edges, cell, scale)
+  if (Number.isNaN(edges[2 * cell + 2])) fillEdge(edges, cell + 1, scale)
   const z0 = edges[2 * cell] ?? 0
   const d0 = edges[2 * cell + 1] ?? 0
   const z1 = edges[2 * cell + 2] ?? 0
@@ -47,13 +49,8 @@ function scoreIn(table: ScoreTable, place: number): number {
   return z0 + t * (d0 + t * (3 * rise - 2 * d0 - d1 + t * (d0 + d1 - 2 * rise)))
 }
 
-function edgesOf(scale: number): Float64Array {
-  const edges = new Float64Array(2 * (CELLS + 1))
-  for (let i = TAIL_CELLS; i <= CELLS; i++) {
-    if (i > scale - TAIL_CELLS) break
-    const z = normalQuantile(i / scale)
-    edges[2 * i] = z
-    edges[2 * i + 1] = (Math.sqrt(2 * Math.PI) * Math.exp((z * z) / 2)) / scale
-  }
-  return edges
+function fillEdge(edges: Float64Array, edge: number, scale: number): void {
+  const z = normalQuantile(edge / scale)
+  edges[2 * edge] = z
+  edges[2 * edge + 1] = (Math.sqrt(2 * Math.PI) * Math.exp((z * z) / 2)) / scale
 }

@@ -115,14 +115,13 @@ function valuesOfOptions(
  */
 export function placesOf(view: View, inputs: readonly Assumption[]): string {
   const key = tail(inputs[0]?.key ?? '')
-  const hasUnit = (input: Assumption): boolean => componentOf(view, input) !== null
   const mine = optionsByComponent(view, inputs)
   const all = optionsByComponent(
     view,
     view.results.inputs.filter(input => tail(input.key) === key),
   )
   const whole = (component: string): boolean => mine.get(component)?.size === all.get(component)?.size
-  const everywhere = mine.size > 1 && mine.size === optionsByComponent(view, view.results.inputs.filter(hasUnit)).size
+  const everywhere = mine.size > 1 && mine.size === componentsOf(view).size
   if (everywhere && [...mine.keys()].every(whole)) return 'every component'
   return [...mine]
     .map(([component, letters]) => {
@@ -133,6 +132,17 @@ export function placesOf(view: View, inputs: readonly Assumption[]): string {
     })
     .join('; ')
 }
+
+/** Components of all options, found once for a report. */
+function componentsOf(view: View): ReadonlySet<string> {
+  const known = components.get(view)
+  if (known !== undefined) return known
+  const found = new Set(view.results.inputs.flatMap(input => componentOf(view, input) ?? []))
+  components.set(view, found)
+  return found
+}
+
+const components = new WeakMap<View, ReadonlySet<string>>()
 
 /** Letters of the options by component; '' holds those of a whole option, and none for what belongs to the site. */
 function optionsByComponent(view: View, inputs: readonly Assumption[]): Map<string, Set<string>> {

@@ -3,6 +3,9 @@ import type { History } from '../history/history.ts'
 import { controlLayout } from './controls.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 
+/** Draws of a set under which means stay plain, and controls 0. Ours. */
+export const LEAST_DRAWS = 400
+
 /** What sharpens the mean of the draws of one parameter set (X3). */
 export interface DrawControls {
   /** Draws × columns, row-major: `countUnexpected`, then batches less those to be expected. Shared by sets that share histories. */
@@ -18,6 +21,7 @@ export class ControlsByDraw {
   readonly #plan: OptionPlan
   readonly #set: OptionSet
   readonly #stretches: Stretches
+  readonly #wanted: boolean
   #inHand = new Float64Array(0)
 
   /**
@@ -33,6 +37,7 @@ export class ControlsByDraw {
     }
     const columns = expected.length + models
     this.found = { unexpected: new Float64Array(draws * columns), columns, expected }
+    this.#wanted = draws >= LEAST_DRAWS
     this.#plan = plan
     this.#set = set
     this.#stretches = stretches
@@ -44,6 +49,7 @@ export class ControlsByDraw {
    * @param history - played
    */
   add(history: History): void {
+    if (!this.#wanted) return
     const { unexpected, columns, expected } = this.found
     const { truth, models } = this.#set
     if (this.#inHand.length < history.n * columns) this.#inHand = new Float64Array(history.n * columns)

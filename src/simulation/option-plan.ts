@@ -23,6 +23,8 @@ import type { ParameterSet, Points } from './parameter-sets.ts'
 import { stringShares } from './string-shares.ts'
 import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
 
+/** Lives of a population kept for further sets: swings come back to their middle. Ours. */
+const LIVES_KEPT = 4
 /** Exits of a provider a year, at most: one a week. Ours. */
 const MOST_EXITS_PER_YEAR = 52
 
@@ -57,7 +59,8 @@ export class OptionPlan {
   readonly #even: readonly (EvenPoints | null)[]
   readonly #unitShares: Float64Array
   readonly #stringShares: Float64Array
-  readonly #lifetimes: LifetimeTruth[] = []
+  /** By population: the first few that were made, and the latest. */
+  readonly #lifetimes: (readonly LifetimeTruth[])[] = []
   readonly #discount: Growth
   #tables: EnergyTables | null = null
   /** Prices that they hold. */
@@ -213,9 +216,8 @@ export class OptionPlan {
   /** A growth of prices: tabulated where it is the same in every set or the set is asked often. */
   #growth(perYear: Quantity, scores: Scores, often: boolean): Growth {
     const rate = Math.log1p(valueAt(perYear, scores))
-    if (typeof perYear === 'object' && 'unknown' in perYear) {
-      return new Growth(rate, often ? this.scenario.horizonYears : 0)
-    }
+    // one of a run's many sets, whose rate comes up once
+    if (!often && typeof perYear === 'object' && 'unknown' in perYear) return new Growth(rate)
     const growth = this.#growths.get(rate) ?? new Growth(rate, this.scenario.horizonYears)
     this.#growths.set(rate, growth)
     return growth
@@ -223,8 +225,9 @@ export class OptionPlan {
 
   /** Modes with their table of ages; kept while the modes stay the same from set to set. */
   #lifetime(place: number, modes: readonly Mode[], ageYears: number, often: boolean): LifetimeTruth {
-    const kept = this.#lifetimes[place]
-    if (kept !== undefined && sameModes(kept.modes, modes) && kept.ages instanceof DenseAges === often) return kept
+    const kept = this.#lifetimes[place] ?? []
+    const known = kept.find(life => sameModes(life.modes, modes) && life.ages instanceof DenseAges === often)
+    if (known !== undefined) return known
     const horizon = this.scenario.horizonYears
     const Ages = often ? DenseAges : AgeTable
     const lifetime = {
@@ -234,7 +237,7 @@ export class OptionPlan {
       hazardAtHorizon: cumulativeHazard(modes, ageYears + horizon),
       hazardOfHorizon: cumulativeHazard(modes, horizon),
     }
-    this.#lifetimes[place] = lifetime
+    this.#lifetimes[place] = [...kept.slice(0, LIVES_KEPT - 1), lifetime]
     return lifetime
   }
 

@@ -30,6 +30,24 @@ export interface ParameterSet {
   readonly freeMultiplier?: number
 }
 
+/** A set of a hypercube; its scores are worked out when it is played. */
+class DrawnSet implements ParameterSet {
+  readonly uniforms: Float64Array
+  readonly multipliersAtOne = false
+  readonly #widened: readonly number[]
+  #scores: Float64Array | null = null
+
+  constructor(uniforms: Float64Array, widened: readonly number[]) {
+    this.uniforms = uniforms
+    this.#widened = widened
+  }
+
+  get scores(): Scores {
+    this.#scores ??= this.uniforms.map((uniform, unknown) => (this.#widened[unknown] ?? 1) * normalScore(uniform))
+    return this.#scores
+  }
+}
+
 /** The parameter sets of a run: one hypercube a block, or one set for all where nothing is unknown (U1). */
 export class ParameterSets {
   readonly #keys: readonly StreamKey[]
@@ -85,11 +103,7 @@ export class ParameterSets {
     const columns = this.#keys.map(key => latinColumn(key, block, SETS_PER_BLOCK))
     return Array.from({ length: SETS_PER_BLOCK }, (_, set) => {
       const uniforms = Float64Array.from(columns, column => column[set] ?? 0.5)
-      return {
-        uniforms,
-        scores: uniforms.map((uniform, unknown) => (this.#widened[unknown] ?? 1) * normalScore(uniform)),
-        multipliersAtOne: false,
-      }
+      return new DrawnSet(uniforms, this.#widened)
     })
   }
 }

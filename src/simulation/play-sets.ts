@@ -7,11 +7,13 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { payRepairs } from '../ledger/repairs.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
-import type { OptionTerms } from '../ledger/terms.ts'
 import { ControlsByDraw, type DrawControls } from './controls-by-draw.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
+
+/** Draws of a set from which dense tables pay. Ours, measured. */
+const OFTEN = 400
 
 /** What the draws of an option cost in a parameter set, with what sharpens their mean. */
 export interface CostsInSet extends DrawControls {
@@ -29,16 +31,18 @@ export interface CostsInSet extends DrawControls {
  * @returns one entry a set
  */
 export function costsInSets(plan: OptionPlan, draws: number, parameterSets: readonly ParameterSet[]): CostsInSet[] {
-  const sets = parameterSets.map(set => plan.at(set, true))
+  const sets = parameterSets.map(set => plan.at(set, draws >= OFTEN))
   const found = new Array<CostsInSet>(sets.length)
   const player = new OptionPlayer(plan)
   const unstruck = new UnstruckDraws(draws)
+  const { horizonYears } = plan.scenario
+  const memory = [new Priced(horizonYears), new Priced(horizonYears)] as const
   for (const members of groupBy(sets, historyOf)) {
     const shared = members.flatMap(i => sets[i] ?? [])
     const [first] = shared
     if (first === undefined) continue
     const controls = new ControlsByDraw(plan, first, draws)
-    const prices = new SharedPrices(plan, player, shared, draws)
+    const prices = new SharedPrices(plan, player, shared, draws, memory)
     const known = unstruck.of(shared)
     const room = player.roomIn(first)
     for (let draw = 0; draw < draws; ) {
@@ -111,11 +115,12 @@ function withoutBatch({ truth, terms, models, partsExitRate, labourExitRate }: O
   return JSON.stringify([{ ...truth, units }, terms, multipliers, partsExitRate, labourExitRate])
 }
 
-/** What each stage of the ledger reads of the terms. */
+/** What the exits of a draw and each stage of the ledger read of a set. */
 const STAGES = {
-  claims: ({ units }: OptionTerms): unknown => units.map(unit => [unit.cover, unit.ageYears]),
-  repairs: ({ energy, battery, later, stringShares, yearlyCost, ...rest }: OptionTerms): unknown => rest,
-  outages: ({ energy, battery, later, stringShares, discount, units }: OptionTerms): unknown => [
+  exits: ({ partsExitRate, labourExitRate }: OptionSet): unknown => [partsExitRate, labourExitRate],
+  claims: ({ terms }: OptionSet): unknown => terms.units.map(unit => [unit.cover, unit.ageYears]),
+  repairs: ({ terms: { energy, battery, later, stringShares, yearlyCost, ...rest } }: OptionSet): unknown => rest,
+  outages: ({ terms: { energy, battery, later, stringShares, discount, units } }: OptionSet): unknown => [
     energy,
     battery,
     later,
@@ -123,7 +128,7 @@ const STAGES = {
     discount,
     units.map(unit => [unit.unitShare, unit.claimYears]),
   ],
-}
+} satisfies Record<string, (set: OptionSet) => unknown>
 
 interface PricedSet {
   readonly place: number
@@ -153,18 +158,28 @@ class SharedPrices {
   readonly #further = new Float64Array(MOST_LIFETIMES)
   readonly #costs = new Float64Array(MOST_LIFETIMES)
 
-  constructor(plan: OptionPlan, player: OptionPlayer, sets: readonly OptionSet[], draws: number) {
+  constructor(
+    plan: OptionPlan,
+    player: OptionPlayer,
+    sets: readonly OptionSet[],
+    draws: number,
+    memory: readonly [Priced, Priced],
+  ) {
     const [first] = sets
-    const alike = (of: (set: OptionSet) => unknown, set: OptionSet): boolean =>
-      first !== undefined && JSON.stringify(of(set)) === JSON.stringify(of(first))
+    const words = new Map<keyof typeof STAGES, string>()
+    const alike = (stage: keyof typeof STAGES, set: OptionSet): boolean => {
+      if (first === undefined || set === first) return set === first
+      const ofFirst = words.get(stage) ?? JSON.stringify(STAGES[stage](first))
+      words.set(stage, ofFirst)
+      return JSON.stringify(STAGES[stage](set)) === ofFirst
+    }
     this.#player = player
     this.#valued = plan.scenario.residualValue === 'straight-line'
     this.#byDraw = sets.map(() => new Float64Array(draws))
-    this.#first = new Priced(plan.scenario.horizonYears)
-    this.#other = new Priced(plan.scenario.horizonYears)
+    ;[this.#first, this.#other] = memory
     this.#sets = sets
       .map((set, place): PricedSet => {
-        const sameExits = alike(({ partsExitRate, labourExitRate }) => [partsExitRate, labourExitRate], set)
+        const sameExits = alike('exits', set)
         return {
           place,
           set,
@@ -172,9 +187,9 @@ class SharedPrices {
           tables: plan.tablesFor(set.terms),
           residual: new ResidualValue(set.terms, set.often),
           sameExits,
-          sameClaims: sameExits && alike(({ terms }) => STAGES.claims(terms), set),
-          sameRepairs: alike(({ terms }) => STAGES.repairs(terms), set),
-          sameOutages: alike(({ terms }) => STAGES.outages(terms), set),
+          sameClaims: sameExits && alike('claims', set),
+          sameRepairs: alike('repairs', set),
+          sameOutages: alike('outages', set),
         }
       })
       // sets with exits of their own come last: theirs replace those of the draw

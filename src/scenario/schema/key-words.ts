@@ -25,6 +25,12 @@ declare module 'zod' {
 /** The keys of a schema's metadata that hold words for the report. */
 export const REPORT_WORDS = ['phrase', 'whole', 'each', 'filled'] as const
 
+/** Between option, component and path in the key of an assumption. */
+const MARK = ' / '
+
+/** Phrases that were asked for before: a report asks for each many times, and the schema is walked for one. */
+const phrases = new Map<string, string | null>()
+
 /**
  * The last part of the key of an assumption, without option and component.
  *
@@ -32,7 +38,8 @@ export const REPORT_WORDS = ['phrase', 'whole', 'each', 'filled'] as const
  * @returns e.g. `warranty.years`
  */
 export function tail(key: string): string {
-  return key.split(' / ').at(-1) ?? key
+  const mark = key.lastIndexOf(MARK)
+  return mark < 0 ? key : key.slice(mark + MARK.length)
 }
 
 /**
@@ -53,6 +60,15 @@ export function keyWords(key: string): string {
  */
 export function keyPhrase(key: string): string | null {
   const path = tail(key)
+  let phrase = phrases.get(path)
+  if (phrase === undefined) {
+    phrase = phraseOf(path)
+    phrases.set(path, phrase)
+  }
+  return phrase
+}
+
+function phraseOf(path: string): string | null {
   for (const block of [scenarioBlock, optionBlock, componentBlock]) {
     const found = within(block, path, '')
     if (found !== null) return found
