@@ -1,4 +1,4 @@
-import { ageAtHazard } from '../numerics/lifetime.ts'
+import { ageAtHazard } from '../numerics/competing-risks.ts'
 import { hazardOfShare } from '../numerics/model-average.ts'
 import { twoPieceAt } from '../numerics/two-piece.ts'
 import { modesAt } from '../scenario/failure-at.ts'

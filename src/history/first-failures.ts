@@ -1,4 +1,4 @@
-import { cumulativeHazard } from '../numerics/lifetime.ts'
+import { cumulativeHazard } from '../numerics/competing-risks.ts'
 import { ReusableStream, type Stream } from '../numerics/streams.ts'
 import type { History, Starts } from './history.ts'
 import { PLANNED, type Rows } from './rows.ts'

@@ -2,7 +2,7 @@
  * What is true of the units of an option in one parameter set: all that chance needs, no money.
  */
 import type { AgeTable } from '../numerics/age-table.ts'
-import type { Mode } from '../numerics/lifetime.ts'
+import type { Mode } from '../numerics/competing-risks.ts'
 import type { LognormalFactors } from '../numerics/lognormal-factors.ts'
 import type { StreamKey } from '../numerics/streams.ts'
 import type { EvenPoints } from './even-points.ts'

@@ -3,8 +3,8 @@
  */
 import type { BatteryYear } from '../energy/battery/battery-year.ts'
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
-import type { Growth } from '../numerics/growth.ts'
-import type { Mode } from '../numerics/lifetime.ts'
+import type { Mode } from '../numerics/competing-risks.ts'
+import type { CompoundFactor } from '../numerics/compound-factor.ts'
 import type { ReplacementCover } from '../scenario/model/replacement-cover.ts'
 import type { OutageRole } from '../topologies/kinds.ts'
 
@@ -31,7 +31,7 @@ export interface UnitTerms {
   readonly parts: number
   readonly labour: number
   readonly labourEachFurther: number
-  readonly partsGrowth: Growth
+  readonly partsGrowth: CompoundFactor
   readonly repair: { readonly parts: number; readonly labour: number } | null
   /** Surcharge once the model is out of production (M8). */
   readonly surcharge: number
@@ -49,8 +49,8 @@ export interface UnitTerms {
 export interface EnergyTerms {
   readonly importPrice: number
   readonly exportPrice: number
-  readonly importGrowth: Growth
-  readonly exportGrowth: Growth
+  readonly importGrowth: CompoundFactor
+  readonly exportGrowth: CompoundFactor
   /** Self-consumed share of the twelve months of a model year, from the month of commissioning. */
   readonly selfConsumed: Float64Array
 }
@@ -59,7 +59,7 @@ export interface EnergyTerms {
 export interface OptionTerms {
   readonly horizonYears: number
   /** Worth today of money at a moment (C2): its rate is −ln(1 + discount rate). */
-  readonly discount: Growth
+  readonly discount: CompoundFactor
   readonly upfrontCost: number
   /** Price of the offers taken, paid at the start (W6). */
   readonly warrantyPrice: number
@@ -68,7 +68,7 @@ export interface OptionTerms {
   readonly later: readonly { readonly year: number; readonly chance: number; readonly cost: number }[]
   readonly callOut: number
   readonly roofAccess: number
-  readonly labourGrowth: Growth
+  readonly labourGrowth: CompoundFactor
   readonly units: readonly UnitTerms[]
   /** Share of generation behind each string, in the order in which optimisers are dealt (O4). */
   readonly stringShares: Float64Array

@@ -1,4 +1,4 @@
-import { ageAtHazard, type CuredModes, hazardTerms, type Mode } from './lifetime.ts'
+import { ageAtHazard, type CuredModes, hazardTerms, type Mode } from './competing-risks.ts'
 
 /** Nodes of the table and their distance in ln age. Ours: from the oldest age down to an hour or so. */
 const NODES = 64

@@ -1,5 +1,5 @@
 import { AgeTable } from './age-table.ts'
-import { type CuredModes, cumulativeHazard, hazardTerms, type Mode } from './lifetime.ts'
+import { type CuredModes, cumulativeHazard, hazardTerms, type Mode } from './competing-risks.ts'
 
 /** Nodes a unit of ln level, and the reach of the table below its highest level. Ours: see the error below. */
 const NODES_PER_UNIT = 16

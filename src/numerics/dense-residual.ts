@@ -1,4 +1,4 @@
-import type { Mode } from './lifetime.ts'
+import type { Mode } from './competing-risks.ts'
 import { ResidualLives } from './mean-residual-life.ts'
 import { power } from './power.ts'
 

@@ -1,4 +1,4 @@
-import type { CuredModes, Mode } from './lifetime.ts'
+import type { CuredModes, Mode } from './competing-risks.ts'
 import { power } from './power.ts'
 import { gammaFunction, lowerRegularisedGamma } from './special.ts'
 

@@ -22,9 +22,9 @@ export interface Weibull {
  * @param ageYears - >= 0
  * @param weibull - shape > 0; lifeYears > 0
  * @returns expected number of failures per slot under minimal repair, >= 0
- * @example cumulativeHazard(5, { shape: 2, lifeYears: 10 }) // 0.25
+ * @example weibullCumulativeHazard(5, { shape: 2, lifeYears: 10 }) // 0.25
  */
-export function cumulativeHazard(ageYears: number, weibull: Weibull): number {
+export function weibullCumulativeHazard(ageYears: number, weibull: Weibull): number {
   return power(ageYears / weibull.lifeYears, weibull.shape)
 }
 
@@ -38,7 +38,7 @@ export function cumulativeHazard(ageYears: number, weibull: Weibull): number {
  * @example survival(10, { shape: 2, lifeYears: 10 }) // 0.36788
  */
 export function survival(ageYears: number, weibull: Weibull): number {
-  return Math.exp(-cumulativeHazard(ageYears, weibull))
+  return Math.exp(-weibullCumulativeHazard(ageYears, weibull))
 }
 
 /**
@@ -179,7 +179,9 @@ export function fromTwoPoints(first: HazardPoint, second: HazardPoint): Weibull 
  * @example residualSurvival(5, 5, { shape: 2, lifeYears: 10 }) // 0.47237
  */
 export function residualSurvival(furtherYears: number, ageYears: number, weibull: Weibull): number {
-  return Math.exp(cumulativeHazard(ageYears, weibull) - cumulativeHazard(ageYears + furtherYears, weibull))
+  return Math.exp(
+    weibullCumulativeHazard(ageYears, weibull) - weibullCumulativeHazard(ageYears + furtherYears, weibull),
+  )
 }
 
 /**
@@ -194,7 +196,7 @@ export function residualSurvival(furtherYears: number, ageYears: number, weibull
  */
 export function residualQuantile(p: number, ageYears: number, weibull: Weibull): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`residualQuantile: p must be in [0, 1], got ${p}`)
-  const reached = cumulativeHazard(ageYears, weibull) - Math.log1p(-p)
+  const reached = weibullCumulativeHazard(ageYears, weibull) - Math.log1p(-p)
   return Math.max(0, weibull.lifeYears * power(reached, 1 / weibull.shape) - ageYears)
 }
 
@@ -210,7 +212,7 @@ export function residualQuantile(p: number, ageYears: number, weibull: Weibull):
  */
 export function meanResidualLife(ageYears: number, weibull: Weibull): number {
   const { shape, lifeYears } = weibull
-  const x = cumulativeHazard(ageYears, weibull)
+  const x = weibullCumulativeHazard(ageYears, weibull)
   const a = 1 / shape
   // 1 − P loses its digits in the tail; the continued fraction gains speed there.
   if (x < a + 1) return meanLife(weibull) * Math.exp(x) * (1 - lowerRegularisedGamma(a, x))

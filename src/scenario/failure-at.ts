@@ -1,4 +1,4 @@
-import { failureMode, type Mode } from '../numerics/lifetime.ts'
+import { failureMode, type Mode } from '../numerics/competing-risks.ts'
 import { hazardOfShare } from '../numerics/model-average.ts'
 import { power } from '../numerics/power.ts'
 import { normalCdf } from '../numerics/special.ts'

@@ -6,9 +6,9 @@ import type { LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-trut
 import { EnergyTables } from '../ledger/energy-tables.ts'
 import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import { AgeTable } from '../numerics/age-table.ts'
+import { cumulativeHazard, type Mode } from '../numerics/competing-risks.ts'
+import { CompoundFactor } from '../numerics/compound-factor.ts'
 import { DenseAges } from '../numerics/dense-ages.ts'
-import { Growth } from '../numerics/growth.ts'
-import { cumulativeHazard, type Mode } from '../numerics/lifetime.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
@@ -61,12 +61,12 @@ export class OptionPlan {
   readonly #stringShares: Float64Array
   /** By population: the first few that were made, and the latest. */
   readonly #lifetimes: (readonly LifetimeTruth[])[] = []
-  readonly #discount: Growth
+  readonly #discount: CompoundFactor
   #tables: EnergyTables | null = null
   /** Prices that they hold. */
   #tablesFor: OptionTerms | null = null
   /** Growths that are the same in every set, by rate. */
-  readonly #growths = new Map<number, Growth>()
+  readonly #growths = new Map<number, CompoundFactor>()
 
   /**
    * @param scenario - the scenario
@@ -97,7 +97,7 @@ export class OptionPlan {
     this.laterKeys = option.later.map(({ name }) => key('later', name))
     this.modelsHere = [...new Set(option.populations.map(population => population.model))]
     this.#calendar = calendar
-    this.#discount = new Growth(-Math.log1p(scenario.discountRate), scenario.horizonYears)
+    this.#discount = new CompoundFactor(-Math.log1p(scenario.discountRate), scenario.horizonYears)
     const before = scenario.options.slice(0, index).reduce((sum, { populations }) => sum + populations.length, 0)
     this.#even = option.populations.map(({ place }) =>
       // every population has a coordinate of its own; those past the last are drawn by chance
@@ -214,11 +214,11 @@ export class OptionPlan {
   }
 
   /** A growth of prices: tabulated where it is the same in every set or the set is asked often. */
-  #growth(perYear: Quantity, scores: Scores, often: boolean): Growth {
+  #growth(perYear: Quantity, scores: Scores, often: boolean): CompoundFactor {
     const rate = Math.log1p(valueAt(perYear, scores))
     // one of a run's many sets, whose rate comes up once
-    if (!often && typeof perYear === 'object' && 'unknown' in perYear) return new Growth(rate)
-    const growth = this.#growths.get(rate) ?? new Growth(rate, this.scenario.horizonYears)
+    if (!often && typeof perYear === 'object' && 'unknown' in perYear) return new CompoundFactor(rate)
+    const growth = this.#growths.get(rate) ?? new CompoundFactor(rate, this.scenario.horizonYears)
     this.#growths.set(rate, growth)
     return growth
   }

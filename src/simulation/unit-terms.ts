@@ -3,8 +3,8 @@
  */
 import type { DelayTruth } from '../history/unit-truth.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
-import type { Growth } from '../numerics/growth.ts'
-import type { Mode } from '../numerics/lifetime.ts'
+import type { Mode } from '../numerics/competing-risks.ts'
+import type { CompoundFactor } from '../numerics/compound-factor.ts'
 import { lognormalFactors } from '../numerics/lognormal-factors.ts'
 import { SCORE_90 } from '../numerics/two-piece.ts'
 import type { Delay, Population, Warranty } from '../scenario/model/population.ts'
@@ -47,7 +47,7 @@ export function pickYears(offer: { readonly years: number; readonly labourYears:
 export function unitTerms(
   population: Population,
   cover: CoverTerms,
-  partsGrowth: Growth,
+  partsGrowth: CompoundFactor,
   modes: readonly Mode[],
   unitShare: number,
   scores: Scores,

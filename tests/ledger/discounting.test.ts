@@ -4,7 +4,7 @@ import { Accounts } from '../../src/ledger/accounts.ts'
 import { Claims, decideClaims } from '../../src/ledger/claims.ts'
 import { payRepairs } from '../../src/ledger/repairs.ts'
 import type { OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
-import { Growth } from '../../src/numerics/growth.ts'
+import { CompoundFactor } from '../../src/numerics/compound-factor.ts'
 import { expectClose } from '../numerics/relative.ts'
 import reference from '../reference/discounting.json' with { type: 'json' }
 
@@ -34,7 +34,7 @@ function unitOf({ amount, growth }: Payments): UnitTerms {
     parts: amount,
     labour: 0,
     labourEachFurther: 0,
-    partsGrowth: new Growth(Math.log1p(growth)),
+    partsGrowth: new CompoundFactor(Math.log1p(growth)),
     repair: null,
     surcharge: 0,
     model: 0,
@@ -50,20 +50,20 @@ function unitOf({ amount, growth }: Payments): UnitTerms {
 function presentValue(rate: number, horizonYears: number, kinds: readonly Payments[]): number {
   const terms: OptionTerms = {
     horizonYears,
-    discount: new Growth(-Math.log1p(rate)),
+    discount: new CompoundFactor(-Math.log1p(rate)),
     upfrontCost: 0,
     warrantyPrice: 0,
     yearlyCost: 0,
     callOut: 0,
     roofAccess: 0,
-    labourGrowth: new Growth(0),
+    labourGrowth: new CompoundFactor(0),
     units: kinds.map(unitOf),
     stringShares: new Float64Array(0),
     energy: {
       importPrice: 0,
       exportPrice: 0,
-      importGrowth: new Growth(0),
-      exportGrowth: new Growth(0),
+      importGrowth: new CompoundFactor(0),
+      exportGrowth: new CompoundFactor(0),
       selfConsumed: new Float64Array(12),
     },
     battery: null,

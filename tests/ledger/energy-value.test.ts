@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
 import { type LostEnergy, loseShare } from '../../src/ledger/energy-value.ts'
 import type { EnergySupply } from '../../src/ledger/terms.ts'
-import { Growth } from '../../src/numerics/growth.ts'
+import { CompoundFactor } from '../../src/numerics/compound-factor.ts'
 
-const flat = new Growth(0)
+const flat = new CompoundFactor(0)
 const prices = {
   importPrice: 0.5,
   exportPrice: 0.1,

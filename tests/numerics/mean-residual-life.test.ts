@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { cumulativeHazard, failureMode, type Mode } from '../../src/numerics/lifetime.ts'
+import { cumulativeHazard, failureMode, type Mode } from '../../src/numerics/competing-risks.ts'
 import { ResidualLives } from '../../src/numerics/mean-residual-life.ts'
 import { meanResidualLife } from '../../src/numerics/weibull.ts'
 import { expectClose } from './relative.ts'

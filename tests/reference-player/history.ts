@@ -4,7 +4,7 @@
  * against each other failure by failure.
  */
 import type { DelayTruth, OptionTruth, UnitTruth } from '../../src/history/unit-truth.ts'
-import { ageAtHazard, cumulativeHazard, modeAtFailure } from '../../src/numerics/lifetime.ts'
+import { ageAtHazard, cumulativeHazard, modeAtFailure } from '../../src/numerics/competing-risks.ts'
 import { normalQuantile } from '../../src/numerics/special.ts'
 import { openStream, type Stream } from '../../src/numerics/streams.ts'
 

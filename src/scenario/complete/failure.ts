@@ -1,5 +1,5 @@
 import { figureOf, findFigure } from '../../evidence/index.ts'
-import { failureMode } from '../../numerics/lifetime.ts'
+import { failureMode } from '../../numerics/competing-risks.ts'
 import { ResidualLives } from '../../numerics/mean-residual-life.ts'
 import { evidenceRow, hasTiers } from '../../topologies/kinds.ts'
 import type { FittedFiles } from '../files/fitted-files.ts'

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { AgeTable } from '../../src/numerics/age-table.ts'
+import { ageAtHazard, cumulativeHazard, failureMode, modeAtFailure } from '../../src/numerics/competing-risks.ts'
 import { DenseAges } from '../../src/numerics/dense-ages.ts'
-import { ageAtHazard, cumulativeHazard, failureMode, modeAtFailure } from '../../src/numerics/lifetime.ts'
 import * as weibull from '../../src/numerics/weibull.ts'
 import { expectClose } from './relative.ts'
 
@@ -22,7 +22,7 @@ const anyModes = fc.array(anyMode, { minLength: 1, maxLength: 4 })
 describe('M1: the age at failure of a unit with several modes', () => {
   test('one mode of all units is the Weibull life', () => {
     for (const age of [0.01, 1, 10, 40]) {
-      expectClose(cumulativeHazard([WEAR], age), weibull.cumulativeHazard(age, WEAR), 1e-12)
+      expectClose(cumulativeHazard([WEAR], age), weibull.weibullCumulativeHazard(age, WEAR), 1e-12)
     }
     expectClose(ageAtHazard([WEAR], Math.LN2), weibull.quantile(0.5, WEAR), 1e-12)
   })

@@ -2,12 +2,12 @@
 const CELLS = 16
 
 /**
- * Growth at a steady rate, exp(rate·t) (C2, C4), asked for many moments: from a table of moments a sixteenth of a year
- * apart and a few terms of the series from there, or, where it is asked seldom, by the exponential itself.
+ * Growth or discount at a steady rate, exp(rate·t) (C2, C4): from a table of moments a sixteenth of a year apart and a
+ * few terms of the series from there, or, without a table, by the exponential itself.
  *
  * @source e^x = Σ xᵏ/k!: Abramowitz & Stegun (1964), 4.2.1
  */
-export class Growth {
+export class CompoundFactor {
   /** Logarithm of the growth a year; negative for a discount. */
   readonly rate: number
   readonly #table: Float64Array | null
@@ -28,7 +28,7 @@ export class Growth {
    * The factor at a moment.
    *
    * @param years - t, >= 0
-   * @returns exp(rate·t), relative error under 1e-12; 1 where nothing grows
+   * @returns exp(rate·t), relative error under 1e-12; 1 at rate 0
    */
   at(years: number): number {
     const { rate } = this
