@@ -36,19 +36,29 @@ export async function readOwnerFiles(
   settings: OwnerSettings,
 ): Promise<OwnerFiles> {
   const failedWhen = new FailedWhen(settings.failedWhen)
+  const ticketsOf = (names: ReadonlyMap<string, number>, unread: ReadonlySet<string>): Promise<Tickets> =>
+    readTickets(tickets, names, unread, failedWhen, {
+      file: settings.tickets,
+      headers: settings.headers.tickets,
+      dateOrder: settings.dateOrder,
+      wordsGiven: settings.failedWhen !== null,
+    })
   const listed = await readRegister(register, {
     file: settings.register,
     headers: settings.headers.register,
     groupBy: settings.groupBy,
     dateOrder: settings.dateOrder,
+  }).catch(async (cause: unknown) => {
+    // what is wrong with the tickets by themselves is said in the same go
+    const alone = await ticketsOf(new Map(), new Set()).then(
+      () => null,
+      (second: unknown) => second,
+    )
+    if (!(cause instanceof InputError && alone instanceof InputError)) throw cause
+    throw new InputError([...cause.problems, ...alone.problems], { cause })
   })
   const places = placesOf(listed, settings.sameOutageDays)
-  const told = await readTickets(tickets, places.names, listed.unreadNames, failedWhen, {
-    file: settings.tickets,
-    headers: settings.headers.tickets,
-    dateOrder: settings.dateOrder,
-    wordsGiven: settings.failedWhen !== null,
-  })
+  const told = await ticketsOf(places.names, listed.unreadNames)
   refuseBadRows([listed.bad, told.bad], settings.skipBadRows)
   if (places.places.length === 0) {
     const message = 'no row could be read'

@@ -286,6 +286,17 @@ describe('N5 rows and columns that do not fit', () => {
     expect(await error(readOwner('', 'unit,date\n'))).toBe('units.csv\n  the file is empty; it needs a header and rows')
   })
 
+  it('headers of both files are told in one go (the second file used to wait for the first)', async () => {
+    const said = await error(readOwner('Asset No,Commissioned\nA,2010-01-01\n', 'Asset,Opened on\nA,2012-01-01\n'))
+    for (const words of [
+      'register.in_service=Commissioned',
+      'register.unit=Asset No',
+      'tickets.unit=Asset',
+      'tickets.date=Opened on',
+    ])
+      expect(said).toContain(`--column "${words}"`)
+  })
+
   it('a title above the header is named; a ticket list without a day gets the likely header', async () => {
     expect(await error(readOwner('Our assets,,\nunit,in_service,model\n', 'unit,date\n'))).toContain(
       'Line 1 looks like a title: remove the lines above the header',
