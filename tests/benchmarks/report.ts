@@ -29,9 +29,13 @@ export class Report {
     process.stdout.write(`  ${name.padEnd(66)} ${String(round(value)).padStart(9)} ${unit}${change}\n`)
   }
 
-  /** The file that a later run compares itself with. */
-  json(): string {
-    return `${JSON.stringify({ node: process.version, figures: this.#figures }, null, 1)}\n`
+  /**
+   * The file that a later run compares itself with.
+   *
+   * @param goals - what was measured of each
+   */
+  json(goals: Readonly<Record<string, string>>): string {
+    return `${JSON.stringify({ node: process.version, goals, figures: this.#figures }, null, 1)}\n`
   }
 }
 

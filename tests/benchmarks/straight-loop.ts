@@ -92,8 +92,12 @@ function random(): number {
   return ((state >>> 0) + 0.5) / 4294967296
 }
 
-/** Discounted value of all energy up to each month's end. */
-function cumulativeValue(energyFactor: number): Float64Array {
+/**
+ * Discounted value of all energy up to each month's end.
+ *
+ * @param energyFactor - of the workload
+ */
+export function cumulativeValue(energyFactor: number): Float64Array {
   const months = 12 * SITE.horizonYears
   const value = new Float64Array(months + 1)
   for (let month = 0; month < months; month++) {

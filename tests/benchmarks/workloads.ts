@@ -8,6 +8,9 @@ const SHARES = [0.03, 0.05, 0.08, 0.11, 0.13, 0.13, 0.13, 0.12, 0.09, 0.07, 0.03
 /** Shape and characteristic life, years. */
 export type Life = readonly [shape: number, lifeYears: number]
 
+/** Names of the populations. */
+export type PopulationName = 'std' | 'prem' | 'opt' | 'pan' | 'op6'
+
 /** One population of the workloads, in plain numbers. */
 export interface Population {
   readonly count: number
@@ -26,10 +29,7 @@ const CENTRAL_DELAYS = { detect: [3, 0.7], respond: [12, 0.6] } as const
 const UNIT_DELAYS = { detect: [30, 0.9], respond: [20, 0.6] } as const
 
 /** The populations of the workloads; `scale` multiplies the units behind one central inverter and its price. */
-export function populations(
-  units: number,
-  central: number,
-): Record<'std' | 'prem' | 'opt' | 'pan' | 'op6', Population> {
+export function populations(units: number, central: number): Record<PopulationName, Population> {
   return {
     std: {
       count: 1,
@@ -85,6 +85,9 @@ export function populations(
 /** The five options of the household: an inverter, a dearer one, with optimisers, panel-level, optimisers on some. */
 export const OPTIONS = [['std'], ['prem'], ['std', 'opt'], ['pan'], ['std', 'op6']] as const
 
+/** The two options of the roof with 400 units: an inverter with optimisers, panel-level units. */
+export const LARGE_OPTIONS = [['std', 'opt'], ['pan']] as const
+
 /** A house with 20 units. */
 export const HOUSEHOLD = { units: 20, central: 1, energyFactor: 1 }
 /** A commercial roof: 400 units, twenty times the energy. */
@@ -107,10 +110,14 @@ export const SITE = {
  * A workload as a scenario.
  *
  * @param size - HOUSEHOLD or COMMERCIAL
+ * @param optionNames - populations of each option
  */
-export function scenarioOf(size: typeof HOUSEHOLD): Block {
+export function scenarioOf(
+  size: typeof HOUSEHOLD,
+  optionNames: readonly (readonly PopulationName[])[] = OPTIONS,
+): Block {
   const all = populations(size.units, size.central)
-  const options = OPTIONS.map((names, i) => {
+  const options = optionNames.map((names, i) => {
     const [first] = names
     const second = names[1]
     const topology =
@@ -208,6 +215,8 @@ function option(name: string, topology: string, components: readonly Block[]): B
     topology,
     upfront_cost: 6000,
     monitoring: 'built-in',
+    // as the peers: every failure has a visit of its own
+    visit_policy: 'each',
     components,
     warranty_provider: stays,
     labour_provider: stays,
@@ -237,4 +246,28 @@ function world(options: readonly Block[], panels: number, energyFactor: number):
     visit: { call_out: 0, roof_access: 0, labour_growth: SITE.labourGrowth },
     options,
   }
+}
+
+/**
+ * A workload under other rules: the evidence's cover (terms, claims refused, exits of providers, days of claims) or its
+ * visit policy.
+ *
+ * @param world - from `scenarioOf`
+ * @param what - which
+ */
+export function under(world: Block, what: 'default cover' | 'waiting'): Block {
+  const options = (world.options as readonly Block[]).map(
+    ({ visit_policy, warranty_provider, labour_provider, ...rest }) =>
+      what === 'waiting'
+        ? { ...rest, warranty_provider, labour_provider, visit_policy: { wait_for_units: 2, wait_at_most_days: 365 } }
+        : {
+            ...rest,
+            visit_policy,
+            components: (rest.components as readonly Block[]).map(({ warranty, downtime, ...component }) => ({
+              ...component,
+              downtime: { ...(downtime as Block), claim_days: 10 },
+            })),
+          },
+  )
+  return { ...world, options }
 }
