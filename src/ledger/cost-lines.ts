@@ -31,7 +31,7 @@ const LOST = { sign: 1, acquisition: false, energy: true } as const
 /**
  * The lines of lifetime cost (C7), in the order of results.json. Accounts, sums, results and report derive from this
  * list: a new line is an entry here, its formula (in `fixed-costs.ts` or in the stage of the ledger that finds it) and
- * its phrase in the report (`report/cost-words.ts`).
+ * its phrase in the report (`report/estimate/cost-words.ts`).
  */
 export const COST_LINES = {
   upfront: { ...PAID, from: 'purchase', acquisition: true, segment: 'purchase' },

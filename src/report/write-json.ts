@@ -1,7 +1,7 @@
 import type { Results } from '../analysis/results.ts'
 import { NonFiniteError } from '../errors.ts'
 import { escapedJson } from '../plain-text.ts'
-import { RESULTS_ORDER } from './results-order.ts'
+import { RESULTS_ORDER } from './estimate/results-order.ts'
 
 /**
  * Any results as JSON, one space a level, a line feed at the end.

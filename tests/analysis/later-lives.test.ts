@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { renderReport } from '../../src/report/render.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { type Block, first, option, play, unit, weibull, world } from '../worlds.ts'
 
 const life = { failure: weibull(2, 6), downtime: { respond_days: 60 } }

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { quantileErrors, worstTenth } from '../../src/analysis/quantile-errors.ts'
 import { quantileSorted } from '../../src/numerics/quantile.ts'
 import { quantileError } from '../../src/numerics/quantile-error.ts'
-import { renderReport } from '../../src/report/render.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { homeResults } from '../report/fixture-home.ts'
 import { uniforms } from './generator.ts'
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { parse } from 'yaml'
 import type { OptionResult } from '../../src/analysis/results/option.ts'
 import type { Results } from '../../src/analysis/results.ts'
-import { renderReport } from '../../src/report/render.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { type Block, first, play, put } from '../worlds.ts'
 
 type World = Block & { readonly site: Block; readonly options: readonly Block[] }

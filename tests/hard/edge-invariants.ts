@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../src/analysis/results/option.ts'
 import type { Results } from '../../src/analysis/results.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { formatNumber, roundingStep } from '../../src/report/format/number.ts'
-import { renderReport } from '../../src/report/render.ts'
 import { needWhole } from './play-case.ts'
 
 /** Rounding of sums over lifetimes, as a share of the largest part; ours. */

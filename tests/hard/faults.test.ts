@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { constants, tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, inject, test, vi } from 'vitest'
-import { renderReport } from '../../src/report/render.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { resultsJson } from '../../src/report/write-json.ts'
 import { processorSeconds } from '../cli/processor-time.ts'
 import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'

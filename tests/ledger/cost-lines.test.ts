@@ -2,8 +2,8 @@ import { expect, test } from 'vitest'
 import type { CostLines } from '../../src/analysis/results/option.ts'
 import { ACCOUNT_COLUMNS } from '../../src/ledger/accounts.ts'
 import { COST_LINE_NAMES, COST_LINES, lifetimeCosts, linesFrom, sumOfLines } from '../../src/ledger/cost-lines.ts'
-import { COST_WORDS, SEGMENT_WORDS } from '../../src/report/cost-words.ts'
-import { RESULTS_ORDER } from '../../src/report/results-order.ts'
+import { COST_WORDS, SEGMENT_WORDS } from '../../src/report/estimate/cost-words.ts'
+import { RESULTS_ORDER } from '../../src/report/estimate/results-order.ts'
 import { FIGURES } from '../../src/simulation/option-figures.ts'
 
 test('C7: accounts, sums, results and words hold every line of the list, in its order', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { inGroups, placesOf, valuesByOption } from '../../src/report/by-option.ts'
-import { viewOf } from '../../src/report/view.ts'
+import { inGroups, placesOf, valuesByOption } from '../../src/report/estimate/by-option.ts'
+import { viewOf } from '../../src/report/estimate/view.ts'
 import type { Assumption } from '../../src/scenario/model/assumption.ts'
 import { homeResults } from './fixture.ts'
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { Audience } from '../../src/report/parts.ts'
-import { renderReport } from '../../src/report/render.ts'
+import type { Audience } from '../../src/report/estimate/parts.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { type Block, failsAt, option, play, single, unit, world } from '../worlds.ts'
 
 const worn = (over: Block = {}) => single({ failure: failsAt(2.3), ...over }, {}, 'Worn')

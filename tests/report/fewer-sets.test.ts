@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { renderReport } from '../../src/report/render.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { homeResults } from './fixture-home.ts'
 
 const page = (driverSets: number, parameterSets: number): string =>

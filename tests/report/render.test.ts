@@ -1,8 +1,8 @@
 import { HtmlValidate } from 'html-validate'
 import { describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
-import type { Audience } from '../../src/report/parts.ts'
-import { renderReport } from '../../src/report/render.ts'
+import type { Audience } from '../../src/report/estimate/parts.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { closeResults, homeResults, quietResults } from './fixture.ts'
 
 const command = 'lifetally estimate alder-row.yaml --seed 1 --draws 20000 --for buyer'

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
 import { roofFindings } from '../../src/energy/roof-findings.ts'
-import { roofKnown } from '../../src/report/roof-known.ts'
-import { answer } from '../../src/report/sections/answer.ts'
-import { viewOf } from '../../src/report/view.ts'
+import { answer } from '../../src/report/estimate/frame/answer.ts'
+import { roofKnown } from '../../src/report/estimate/roof-known.ts'
+import { viewOf } from '../../src/report/estimate/view.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { homeResults } from './fixture.ts'
 

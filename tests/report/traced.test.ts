@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
-import { renderReport } from '../../src/report/render.ts'
+import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { homeResults } from './fixture.ts'
 
 /** What shapes the report and is no finding: how long, how many, which. */

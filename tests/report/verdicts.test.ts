@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Comparison, Verdict } from '../../src/analysis/results/comparison.ts'
-import { countedWords } from '../../src/report/cost-words.ts'
-import { notVaried, turnedBySentence } from '../../src/report/how-sure.ts'
-import { switchSentence } from '../../src/report/sections/switch-points.ts'
+import { countedWords } from '../../src/report/estimate/cost-words.ts'
+import { notVaried, turnedBySentence } from '../../src/report/estimate/how-sure.ts'
+import { switchSentence } from '../../src/report/estimate/sections/switch-points.ts'
 import {
   batterySentence,
   breakEvenSentence,
@@ -12,8 +12,8 @@ import {
   surenessSentence,
   verdictSentence,
   verdictWords,
-} from '../../src/report/verdicts.ts'
-import { viewOf } from '../../src/report/view.ts'
+} from '../../src/report/estimate/verdicts.ts'
+import { viewOf } from '../../src/report/estimate/view.ts'
 import type { Assumption } from '../../src/scenario/model/assumption.ts'
 import { homeResults, pairOf } from './fixture.ts'
 

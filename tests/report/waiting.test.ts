@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { waiting } from '../../src/report/sections/waiting.ts'
-import { viewOf } from '../../src/report/view.ts'
+import { waiting } from '../../src/report/estimate/sections/waiting.ts'
+import { viewOf } from '../../src/report/estimate/view.ts'
 import { type Block, failsAt, option, play, unit, world } from '../worlds.ts'
 
 /** Twelve units of which one fails each year and a half; energy is worth next to nothing, a visit 300. */

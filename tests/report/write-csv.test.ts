@@ -2,7 +2,7 @@ import { parse } from 'csv-parse/sync'
 import { describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
 import { NonFiniteError } from '../../src/errors.ts'
-import { comparisonsCsv, reserveCsv, yearlyCsv } from '../../src/report/write-csv.ts'
+import { comparisonsCsv, reserveCsv, yearlyCsv } from '../../src/report/estimate/write-csv.ts'
 import { homeResults, quietResults } from './fixture.ts'
 
 const rows = (csv: string): Record<string, string>[] => parse(csv, { columns: true })

@@ -50,7 +50,7 @@ const scenario = (topology: string, kinds: readonly string[]): Record<string, un
 
 test('section 4: a new kind plays, is filled from evidence and is named in the report by its entry in the table alone', async () => {
   const { first, play } = await import('../worlds.ts')
-  const { renderReport } = await import('../../src/report/render.ts')
+  const { renderReport } = await import('../../src/report/estimate/render-estimate.ts')
   const results = await play(scenario('string', ['string-inverter', FUSE]), { draws: 400 })
   const option = first(results.options)
   const fuses = option.populations[1]

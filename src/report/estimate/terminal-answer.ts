@@ -1,8 +1,8 @@
 import type { Results } from '../../analysis/results.ts'
-import { asideSentence } from '../put-aside.ts'
-import { quoteNotes } from '../sections/notes.ts'
-import { staysCheaperSentence, verdictSentence } from '../verdicts.ts'
-import { bestPair, type View, viewOf } from '../view.ts'
+import { quoteNotes } from './frame/notes.ts'
+import { asideSentence } from './put-aside.ts'
+import { staysCheaperSentence, verdictSentence } from './verdicts.ts'
+import { bestPair, type View, viewOf } from './view.ts'
 
 /** What a command says at its end: rows of a table, sentences, warnings. */
 export interface TerminalAnswer {

@@ -1,10 +1,10 @@
 import { kindWords } from '../../topologies/kinds.ts'
 import { type Table, table } from '../content.ts'
+import { howSure } from '../estimate/how-sure.ts'
+import { asideBox } from '../estimate/put-aside.ts'
+import { bestPair, type View } from '../estimate/view.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatCount } from '../format/quantity.ts'
-import { howSure } from '../how-sure.ts'
-import { asideBox } from '../put-aside.ts'
-import { bestPair, type View } from '../view.ts'
 import type { Box } from './content.ts'
 import { wouldTurn } from './would-turn.ts'
 

@@ -1,9 +1,9 @@
 import type { OptionResult } from '../../analysis/results/option.ts'
 import { type Table, table } from '../content.ts'
+import type { View } from '../estimate/view.ts'
 import { formatNumber, roundingStep } from '../format/number.ts'
 import { formatDays } from '../format/quantity.ts'
 import { formatShare, formatSplit } from '../format/share.ts'
-import type { View } from '../view.ts'
 
 /** Options that fit on one sheet; ours. */
 const MOST_ROWS = 8

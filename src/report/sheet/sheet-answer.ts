@@ -1,10 +1,10 @@
 import type { Comparison } from '../../analysis/results/comparison.ts'
 import type { OptionResult } from '../../analysis/results/option.ts'
-import { countedWords } from '../cost-words.ts'
-import type { Audience } from '../parts.ts'
-import { asideSentence } from '../put-aside.ts'
-import { leaning, premiumOf, staysCheaperSentence } from '../verdicts.ts'
-import type { View } from '../view.ts'
+import { countedWords } from '../estimate/cost-words.ts'
+import type { Audience } from '../estimate/parts.ts'
+import { asideSentence } from '../estimate/put-aside.ts'
+import { leaning, premiumOf, staysCheaperSentence } from '../estimate/verdicts.ts'
+import type { View } from '../estimate/view.ts'
 import { dearerPair } from './customer.ts'
 
 /**

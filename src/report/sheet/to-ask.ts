@@ -1,5 +1,5 @@
-import { openQuestions } from '../sections/before-signing.ts'
-import type { View } from '../view.ts'
+import { openQuestions } from '../estimate/sections/before-signing.ts'
+import type { View } from '../estimate/view.ts'
 
 /** Questions on the sheet. */
 const QUESTIONS = 5

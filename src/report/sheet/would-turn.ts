@@ -1,9 +1,9 @@
 import type { OptionResult } from '../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../analysis/results/what-if.ts'
-import { turnedBySentence } from '../how-sure.ts'
-import { NOT_TRIED, switchSentence, triedWords } from '../sections/switch-points.ts'
-import { sameReliabilitySentence } from '../verdicts.ts'
-import { bestPair, type View } from '../view.ts'
+import { turnedBySentence } from '../estimate/how-sure.ts'
+import { NOT_TRIED, switchSentence, triedWords } from '../estimate/sections/switch-points.ts'
+import { sameReliabilitySentence } from '../estimate/verdicts.ts'
+import { bestPair, type View } from '../estimate/view.ts'
 
 /** Switch points on the sheet; ours. */
 const MOST_POINTS = 2

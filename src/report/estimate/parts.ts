@@ -1,0 +1,167 @@
+import type { Finding, Part } from '../content.ts'
+import { asideSentence } from './put-aside.ts'
+import { beforeSigning } from './sections/before-signing.ts'
+import { cover } from './sections/cover.ts'
+import { energyLost } from './sections/energy-lost.ts'
+import { failuresAndVisits } from './sections/failures-and-visits.ts'
+import { lifetimeCost } from './sections/lifetime-cost.ts'
+import { replacementAge, untriedAges } from './sections/replacement-age.ts'
+import { reserve } from './sections/reserve.ts'
+import { retailerPage } from './sections/retailer-page.ts'
+import { roofMonths } from './sections/roof-months.ts'
+import { roofPower } from './sections/roof-power.ts'
+import { roofShade } from './sections/roof-shade.ts'
+import { spread } from './sections/spread.ts'
+import { waiting } from './sections/waiting.ts'
+import { warrantyTerm } from './sections/warranty-term.ts'
+import { whatWouldChange } from './sections/what-would-change.ts'
+import { worstBill } from './sections/worst-bill.ts'
+import { worthIt } from './sections/worth-it.ts'
+import { yearByYear } from './sections/year-by-year.ts'
+import { leaning } from './verdicts.ts'
+import type { View } from './view.ts'
+
+/** Whom the report is for. */
+export type Audience = 'buyer' | 'retailer' | 'owner'
+
+/** Every reader. */
+export const AUDIENCES: readonly Audience[] = ['buyer', 'retailer', 'owner']
+
+/** A finding, or null where the results hold nothing to find. */
+type Section = (view: View) => Finding | null
+
+/** Everything the report can say, in the order in which findings that a reader does not decide from are listed. */
+const ALL: readonly Section[] = [
+  retailerPage,
+  lifetimeCost,
+  worthIt,
+  spread,
+  failuresAndVisits,
+  worstBill,
+  reserve,
+  yearByYear,
+  energyLost,
+  roofMonths,
+  roofShade,
+  roofPower,
+  warrantyTerm,
+  cover,
+  replacementAge,
+  waiting,
+  whatWouldChange,
+  beforeSigning,
+]
+
+/** What each reader decides from; to add a finding, put it into `ALL` and into the list of those who decide from it. */
+const CHAPTERS: Readonly<
+  Record<Audience, { readonly title: string; readonly lead: (view: View) => string[]; readonly findings: Section[] }>
+> = {
+  buyer: {
+    title: 'For the buyer',
+    lead: view => [buyerLead(view)],
+    findings: [
+      lifetimeCost,
+      worthIt,
+      failuresAndVisits,
+      worstBill,
+      reserveInShort,
+      energyLost,
+      roofShade,
+      warrantyTerm,
+      cover,
+      whatWouldChange,
+      beforeSigning,
+    ],
+  },
+  retailer: {
+    title: 'For the retailer',
+    lead: view => [
+      view.second === null
+        ? 'There is one option only, so there is no dearer design to make a case for.'
+        : 'The case for a dearer design and the case against it, without brand names.',
+    ],
+    findings: [
+      retailerPage,
+      lifetimeCost,
+      worthIt,
+      spread,
+      failuresAndVisits,
+      energyLost,
+      roofMonths,
+      roofShade,
+      roofPower,
+      warrantyTerm,
+      cover,
+      whatWouldChange,
+    ],
+  },
+  owner: {
+    title: 'For the owner',
+    lead: view => [ownerLead(view), ...(replacementAge(view) === null ? untriedAges(view) : [])],
+    findings: [
+      lifetimeCost,
+      reserve,
+      yearByYear,
+      worstBill,
+      replacementAge,
+      waiting,
+      failuresAndVisits,
+      energyLost,
+      cover,
+      whatWouldChange,
+    ],
+  },
+}
+
+/**
+ * The chapter of a reader: what that reader decides from.
+ *
+ * @param view - prepared results
+ * @param audience - the reader
+ */
+export function chapterOf(view: View, audience: Audience): Part {
+  const { title, lead, findings } = CHAPTERS[audience]
+  return { id: `for-the-${audience}`, title, lead: lead(view), findings: found(view, findings) }
+}
+
+/**
+ * What the other readers decide from, one sentence a finding.
+ *
+ * @param view - prepared results
+ * @param audience - the reader of the report
+ */
+export function furtherFindings(
+  view: View,
+  audience: Audience,
+): { readonly reader: string; readonly sentence: string }[] {
+  const ids = (reader: Audience): string[] => found(view, CHAPTERS[reader].findings).map(({ id }) => id)
+  const told = ids(audience)
+  return found(view, ALL)
+    .filter(({ id }) => !told.includes(id))
+    .flatMap(({ id, sentence }) => {
+      const reader = AUDIENCES.find(other => ids(other).includes(id))
+      return reader === undefined ? [] : [{ reader, sentence }]
+    })
+}
+
+/** A household decides by the sums, an owner also by how the balance may run. */
+function reserveInShort(view: View): Finding {
+  return { ...reserve(view), figures: [] }
+}
+
+function found(view: View, sections: readonly Section[]): Finding[] {
+  return sections.map(section => section(view)).filter(finding => finding !== null)
+}
+
+function buyerLead(view: View): string {
+  const pair = view.second === null ? null : view.comparison(view.best, view.second)
+  if (pair === null)
+    return `What ${view.name(view.best)} costs, how much energy failures take, who pays, and what to ask.`
+  return leaning(pair.verdict) === 'open'
+    ? `Choose between ${view.name(view.best)} and ${view.name(pair.option === view.best.id ? pair.against : pair.option)} by their terms, not by their lifetime cost. The findings say what each brings.`
+    : `On these figures ${view.name(view.best)} is the cheapest choice. The findings say what it costs, how often it needs a visit, and what would have to be different for another to be cheaper.`
+}
+
+function ownerLead(view: View): string {
+  return `${asideSentence(view, view.best)} What follows says when bills fall due. The same figures are in reserve.csv and yearly.csv.`
+}

@@ -1,0 +1,99 @@
+import type { Results } from '../../analysis/results.ts'
+import { scoreSentence } from '../../evidence/scored-judgements.ts'
+import { TOPOLOGIES } from '../../topologies/index.ts'
+import type { Finding, Part } from '../content.ts'
+import { formatNumber } from '../format/number.ts'
+import { formatShare } from '../format/share.ts'
+import { joinWords, plainName } from '../names.ts'
+import { renderTemplate } from '../render-template.ts'
+import { optionTable } from '../sheet/option-table.ts'
+import { answer } from './frame/answer.ts'
+import { assumptions } from './frame/assumptions.ts'
+import { CAUTIONS } from './frame/cautions.ts'
+import { filledNotes } from './frame/notes.ts'
+import { reproduce } from './frame/reproduce.ts'
+import { selfCheck } from './frame/self-check.ts'
+import { type Audience, chapterOf, furtherFindings } from './parts.ts'
+import { costFigure } from './sections/lifetime-cost.ts'
+import { type View, viewOf } from './view.ts'
+
+/** What the report needs beside the results. */
+export interface ReportSettings {
+  /** Whose chapter it holds; what the others decide from is listed in a sentence each. */
+  readonly audience: Audience
+  /** Command line that makes the file again. */
+  readonly command: string
+  /** BCP 47 tag of digits and separators; default en-GB. */
+  readonly locale?: string
+}
+
+/**
+ * The report as one HTML file that needs nothing beside it: no request, no script (design section 11).
+ *
+ * @param results - at least one option
+ * @param settings - reader and command line
+ * @returns HTML
+ * @throws RangeError without options; TypeError where a section left a text out
+ */
+export function renderReport(results: Results, settings: ReportSettings): string {
+  const view = viewOf(results, settings.locale)
+  const parts = numbered([chapterOf(view, settings.audience)])
+  const check = selfCheck(view)
+  return renderTemplate('report', {
+    title: plainName(results.scenario.title),
+    facts: facts(view),
+    options: optionLines(view),
+    answer: answer(view),
+    answerTable: optionTable(view),
+    answerFigure: costFigure(view),
+    parts,
+    further: further(view, settings.audience),
+    furtherLead: furtherLead(view, settings.audience),
+    assumptions: assumptions(view),
+    scored: `${scoreSentence()} A range is meant to hold 8 of 10; so few cannot show whether ours are too narrow.`,
+    check,
+    noteLists: [filledNotes(view)].filter(notes => notes.length > 0),
+    cautions: CAUTIONS,
+    reproduce: reproduce(view, settings.command),
+  })
+}
+
+/** Findings with their number, counted through in the order in which they stand. */
+function numbered(parts: readonly Part[]) {
+  let number = 0
+  return parts.map(part => ({
+    ...part,
+    findings: part.findings.map((one: Finding) => {
+      number += 1
+      return { ...one, number: String(number) }
+    }),
+  }))
+}
+
+/** Sentences of the other readers' findings. */
+function further(view: View, audience: Audience): string[] {
+  return furtherFindings(view, audience).map(({ sentence }) => sentence)
+}
+
+/** Where those are found in full. */
+function furtherLead(view: View, audience: Audience): string {
+  const readers = new Set(furtherFindings(view, audience).map(({ reader }) => reader))
+  return `In full in the report for ${joinWords([...readers].map(reader => `${reader === 'owner' ? 'an' : 'a'} ${reader}`))}.`
+}
+
+function facts(view: View): string {
+  const { scenario, draws } = view.results
+  return `${view.horizon}, ${scenario.currency}, discounted at ${formatShare(scenario.discountRate, view.locale)} a year; ${formatNumber(draws, 1, view.locale)} lifetimes played for each option.`
+}
+
+function optionLines(view: View) {
+  return view.results.options.map(option => {
+    const topology = Object.values(TOPOLOGIES).find(candidate => candidate.key === option.topology)
+    return {
+      letter: option.id,
+      name: plainName(option.name),
+      price: view.money(option.costs.upfront, 0),
+      description: topology?.description ?? option.topology,
+    }
+  })
+}
