@@ -1,7 +1,7 @@
 import { readdir, stat } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { InputError } from '../errors.ts'
-import { fleetFindings } from '../fleet/findings.ts'
+import { fleetFindings } from '../fleet/findings/findings.ts'
 import { joinParts } from '../fleet/join-parts.ts'
 import { needPlace } from '../input/place.ts'
 import { readDay, readFolderName } from './option-values.ts'

@@ -1,6 +1,6 @@
 import { join } from 'node:path'
+import { RankedSites } from '../fleet/findings/ranked-sites.ts'
 import type { FleetResults } from '../fleet/fleet-results.ts'
-import { RankedSites } from '../fleet/ranked-sites.ts'
 import { writeSet } from '../input/write-whole.ts'
 import { roofsSentence, yearsSentence } from '../report/fleet/first-roofs.ts'
 import { renderFleetSheet } from '../report/fleet/fleet-sheet.ts'

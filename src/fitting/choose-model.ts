@@ -1,7 +1,7 @@
 import { power } from '../numerics/power.ts'
-import { chiSquareTail } from './chi-square-tail.ts'
-import type { Fit } from './fit-model.ts'
-import type { GroupTest } from './log-rank.ts'
+import { chiSquareTail } from './checks/chi-square-tail.ts'
+import type { GroupTest } from './checks/log-rank.ts'
+import type { Fit } from './likelihood/fit-model.ts'
 
 /** AICc units within which the plainer model is kept (a common rule of thumb; ours to use it). */
 const CLOSE = 2

@@ -1,14 +1,14 @@
 import { FitError } from '../errors.ts'
+import { compareGroups } from './checks/compare-groups.ts'
+import { type GroupTest, logRank } from './checks/log-rank.ts'
+import { groupWarnings, recordWarnings } from './checks/warnings.ts'
 import { oneIn } from './choose-model.ts'
-import { compareGroups } from './compare-groups.ts'
 import { BOUND_CONFIDENCE, type FittedGroup, fitGroup } from './fit-group.ts'
-import type { Addition } from './fit-model.ts'
 import type { FitResult, GroupResult, TestResult } from './fit-result.ts'
 import type { FitSettings } from './fit-settings.ts'
-import { type GroupTest, logRank } from './log-rank.ts'
-import { priorAddition } from './prior.ts'
+import type { Addition } from './likelihood/fit-model.ts'
+import { priorAddition } from './likelihood/prior.ts'
 import type { Records } from './records/read-records.ts'
-import { groupWarnings, recordWarnings } from './warnings.ts'
 
 /**
  * Everything field records tell (design section 8).

@@ -1,7 +1,7 @@
 import type { AgeUnit } from './age-unit.ts'
-import type { AgeBand } from './goodness.ts'
-import type { GroupTest } from './log-rank.ts'
-import type { Bounds } from './profile.ts'
+import type { AgeBand } from './checks/goodness.ts'
+import type { GroupTest } from './checks/log-rank.ts'
+import type { Bounds } from './likelihood/profile.ts'
 import type { OwnerFilesResult } from './register/owner-result.ts'
 
 /** A figure with error and intervals; bounds are null where the records set none. */

@@ -1,6 +1,6 @@
 import type { AgeUnit } from './age-unit.ts'
 import type { Warning } from './fit-result.ts'
-import type { Prior } from './prior.ts'
+import type { Prior } from './likelihood/prior.ts'
 import type { OwnerFilesResult } from './register/owner-result.ts'
 
 /** How records are fitted. */

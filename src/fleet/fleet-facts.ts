@@ -1,9 +1,9 @@
 import { valueAt } from '../scenario/quantity.ts'
-import type { Census } from './census.ts'
-import { FleetChance } from './fleet-chance.ts'
-import type { FleetSource } from './fleet-file.ts'
-import { FleetSets } from './fleet-sets.ts'
 import type { FleetFacts } from './part-file.ts'
+import { FleetChance } from './play/fleet-chance.ts'
+import { FleetSets } from './play/fleet-sets.ts'
+import type { Census } from './sites/census.ts'
+import type { FleetSource } from './sites/fleet-file.ts'
 
 /**
  * What a fleet is, and what common cause did in its draws: all that its report says beside sums over sites.

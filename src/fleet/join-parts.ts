@@ -2,10 +2,10 @@ import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { stat } from 'node:fs/promises'
 import { InputError } from '../errors.ts'
-import { firstOf } from './first-sites.ts'
-import { FleetSums } from './fleet-sums.ts'
+import { firstOf } from './findings/first-sites.ts'
+import { SITES_HEADER } from './findings/sites-csv.ts'
 import { type Part, type PartHead, readPart } from './part-file.ts'
-import { SITES_HEADER } from './sites-csv.ts'
+import { FleetSums } from './play/fleet-sums.ts'
 
 /** Reasons kept in fleet.json. */
 const MOST_REASONS = 100

@@ -4,8 +4,8 @@ import { deflateSync, inflateSync } from 'node:zlib'
 import { InputError } from '../errors.ts'
 import { asReadError, needFile } from '../input/read-text.ts'
 import type { FirstSite } from './fleet-results.ts'
-import { COLUMNS, FleetSums, lengthOf, type SumsShape } from './fleet-sums.ts'
 import type { LeftOutSite } from './left-out-site.ts'
+import { COLUMNS, FleetSums, lengthOf, type SumsShape } from './play/fleet-sums.ts'
 
 /** A part file begins with these words and the version of the program that wrote it. */
 const FIRST_WORDS = 'part of a lifetally fleet, version '

@@ -5,8 +5,8 @@ import { dirname, join } from 'node:path'
 import { InputError, UsageError } from '../errors.ts'
 import { LOCK_FILE } from '../input/folder-lock.ts'
 import { writeWhole } from '../input/write-whole.ts'
+import { SITES_HEADER } from './findings/sites-csv.ts'
 import { type Part, type PartHead, partBytes, readPart } from './part-file.ts'
-import { SITES_HEADER } from './sites-csv.ts'
 
 /** Where an unfinished run keeps what it has done: the state, and the lines of sites.csv. */
 export class UnfinishedStore {

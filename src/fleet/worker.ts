@@ -1,7 +1,7 @@
 import { workerData } from 'node:worker_threads'
-import { ChunkPlayer, type ChunkResult } from './chunk.ts'
-import type { FleetFrame } from './fleet-frame.ts'
-import type { SiteTicket } from './site-stream.ts'
+import { ChunkPlayer, type ChunkResult } from './play/chunk.ts'
+import type { FleetFrame } from './play/fleet-frame.ts'
+import type { SiteTicket } from './sites/site-stream.ts'
 
 const player = new ChunkPlayer(frameOf(workerData))
 

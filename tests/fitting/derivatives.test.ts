@@ -1,10 +1,17 @@
 import { describe, expect, it } from 'vitest'
-import { coordinatesOf, type Form, logit } from '../../src/fitting/form.ts'
-import { likelihoodOf, logLikelihoodOf } from '../../src/fitting/likelihood.ts'
-import { fillModeTerms, ModeTerms, modeLogRate, modeSum, PAIR, plainMode } from '../../src/fitting/mode-terms.ts'
+import { coordinatesOf, type Form, logit } from '../../src/fitting/likelihood/form.ts'
+import { likelihoodOf, logLikelihoodOf } from '../../src/fitting/likelihood/likelihood.ts'
+import {
+  fillModeTerms,
+  ModeTerms,
+  modeLogRate,
+  modeSum,
+  PAIR,
+  plainMode,
+} from '../../src/fitting/likelihood/mode-terms.ts'
+import { pool } from '../../src/fitting/likelihood/pool.ts'
+import { ageFailed, type FitQuantity, meanLife, shareFailedBy } from '../../src/fitting/likelihood/quantity.ts'
 import { FAILURE_MODELS } from '../../src/fitting/models/index.ts'
-import { pool } from '../../src/fitting/pool.ts'
-import { ageFailed, type FitQuantity, meanLife, shareFailedBy } from '../../src/fitting/quantity.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
 import type { Expansion } from '../../src/numerics/newton.ts'
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { fitDataOf, fitModel } from '../../src/fitting/fit-model.ts'
-import { jointDraws, N_DRAWS } from '../../src/fitting/joint-draws.ts'
+import { fitDataOf, fitModel } from '../../src/fitting/likelihood/fit-model.ts'
+import { jointDraws, N_DRAWS } from '../../src/fitting/likelihood/joint-draws.ts'
+import { priorAddition } from '../../src/fitting/likelihood/prior.ts'
 import { competing2 } from '../../src/fitting/models/competing.ts'
 import { weibull } from '../../src/fitting/models/weibull.ts'
-import { priorAddition } from '../../src/fitting/prior.ts'
 import { inventedRows } from './invented.ts'
 import { estimationCases, referenceRows } from './reference.ts'
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { kaplanMeier, survivalAt, survivalLimits } from '../../src/fitting/kaplan-meier.ts'
+import { kaplanMeier, survivalAt, survivalLimits } from '../../src/fitting/curves/kaplan-meier.ts'
+import { turnbull } from '../../src/fitting/curves/turnbull.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
-import { turnbull } from '../../src/fitting/turnbull.ts'
 import { estimationCases, type ReferenceCase, reference, referenceRows } from './reference.ts'
 
 interface TableRow {

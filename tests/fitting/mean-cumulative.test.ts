@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { meanCumulative } from '../../src/fitting/mean-cumulative.ts'
+import { meanCumulative } from '../../src/fitting/curves/mean-cumulative.ts'
 import { reference } from './reference.ts'
 
 const [valve] = reference<{

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { fitRecords } from '../../src/fitting/fit-records.ts'
-import { likelihoodOf } from '../../src/fitting/likelihood.ts'
+import { likelihoodOf } from '../../src/fitting/likelihood/likelihood.ts'
+import { pool } from '../../src/fitting/likelihood/pool.ts'
 import { weibull } from '../../src/fitting/models/weibull.ts'
-import { pool } from '../../src/fitting/pool.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest'
+import { goodnessOf } from '../../src/fitting/checks/goodness.ts'
 import { chooseModel } from '../../src/fitting/choose-model.ts'
-import { fitDataOf, fitModel } from '../../src/fitting/fit-model.ts'
-import { goodnessOf } from '../../src/fitting/goodness.ts'
+import { fitDataOf, fitModel } from '../../src/fitting/likelihood/fit-model.ts'
+import { profileBounds } from '../../src/fitting/likelihood/profile.ts'
+import { ageFailed, ownFigure, shareFailedBy } from '../../src/fitting/likelihood/quantity.ts'
 import { competing2 } from '../../src/fitting/models/competing.ts'
 import { weibull } from '../../src/fitting/models/weibull.ts'
 import { weibullEarly } from '../../src/fitting/models/weibull-early.ts'
-import { profileBounds } from '../../src/fitting/profile.ts'
-import { ageFailed, ownFigure, shareFailedBy } from '../../src/fitting/quantity.ts'
 import { inventedRows } from './invented.ts'
 
 describe('coverage', () => {

@@ -2,8 +2,8 @@ import { mkdtempSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { readFleetSource } from '../../src/fleet/fleet-file.ts'
-import { columnsOfTable } from '../../src/fleet/site-stream.ts'
+import { readFleetSource } from '../../src/fleet/sites/fleet-file.ts'
+import { columnsOfTable } from '../../src/fleet/sites/site-stream.ts'
 import { homeTemplate, opened, playedChunk, siteTable, writeFleet, writeFolder } from './fleets.ts'
 
 /** What is wrong with the header of a fleet, or the columns that it ignores. */

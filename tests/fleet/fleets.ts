@@ -2,10 +2,10 @@
 import { mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type Census, takeCensus } from '../../src/fleet/census.ts'
-import { ChunkPlayer, type ChunkResult } from '../../src/fleet/chunk.ts'
-import { readFleetSource } from '../../src/fleet/fleet-file.ts'
-import { columnsOfTable, type SiteTicket, streamSites } from '../../src/fleet/site-stream.ts'
+import { ChunkPlayer, type ChunkResult } from '../../src/fleet/play/chunk.ts'
+import { type Census, takeCensus } from '../../src/fleet/sites/census.ts'
+import { readFleetSource } from '../../src/fleet/sites/fleet-file.ts'
+import { columnsOfTable, type SiteTicket, streamSites } from '../../src/fleet/sites/site-stream.ts'
 
 /** Template of homes with one string inverter; lines of component, option and head are put in. */
 export function homeTemplate({ component = '', option = '', head = '' } = {}): string {

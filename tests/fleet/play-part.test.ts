@@ -3,11 +3,11 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, unlinkSync, writeFileSyn
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { fleetFindings } from '../../src/fleet/findings.ts'
-import { readFleetSource } from '../../src/fleet/fleet-file.ts'
+import { fleetFindings } from '../../src/fleet/findings/findings.ts'
 import { joinParts, linesOf } from '../../src/fleet/join-parts.ts'
 import { partBytes } from '../../src/fleet/part-file.ts'
 import { type PartSettings, playPart } from '../../src/fleet/play-part.ts'
+import { readFleetSource } from '../../src/fleet/sites/fleet-file.ts'
 import { homeTemplate, siteTable, writeFleet, writeFolder } from './fleets.ts'
 
 const TOOL = { name: 'lifetally', version: '0' }

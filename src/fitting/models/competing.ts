@@ -1,5 +1,5 @@
-import { lifeForShape } from '../fixed-shape.ts'
-import type { Pool } from '../pool.ts'
+import type { Pool } from '../likelihood/pool.ts'
+import { lifeForShape } from './fixed-shape.ts'
 import type { FailureModel } from './model.ts'
 
 /** Two competing Weibull modes: risk may fall first and rise later. */

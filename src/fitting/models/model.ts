@@ -1,6 +1,6 @@
 import type { AgeUnit } from '../age-unit.ts'
-import type { Form } from '../form.ts'
-import type { Pool } from '../pool.ts'
+import type { Form } from '../likelihood/form.ts'
+import type { Pool } from '../likelihood/pool.ts'
 
 /** What a failure model has to say of itself. One file a model; `index.ts` is the list; nothing else names one. */
 export interface FailureModel {

@@ -1,6 +1,6 @@
 import { unitsPerYear } from '../age-unit.ts'
-import { lifeForShape } from '../fixed-shape.ts'
-import { logit } from '../form.ts'
+import { logit } from '../likelihood/form.ts'
+import { lifeForShape } from './fixed-shape.ts'
 import type { FailureModel } from './model.ts'
 
 /** Shape of the early mode, fixed: design section 12 (a judgement). */

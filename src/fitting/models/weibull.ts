@@ -1,4 +1,4 @@
-import { lifeForShape } from '../fixed-shape.ts'
+import { lifeForShape } from './fixed-shape.ts'
 import type { FailureModel } from './model.ts'
 
 /** One Weibull curve for all failures. */

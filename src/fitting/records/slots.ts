@@ -1,5 +1,5 @@
 import type { AgeUnit } from '../age-unit.ts'
-import type { SlotHistory } from '../mean-cumulative.ts'
+import type { SlotHistory } from '../curves/mean-cumulative.ts'
 import { ageFromDays } from './dates.ts'
 
 /** Rows above which slots are no longer followed (ours: 40 bytes a row). */

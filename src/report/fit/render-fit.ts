@@ -1,6 +1,6 @@
+import { CANNOT_CARRY } from '../../fitting/checks/warnings.ts'
 import { failureBlock, recordsName, saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult } from '../../fitting/fit-result.ts'
-import { CANNOT_CARRY } from '../../fitting/warnings.ts'
 import { type Finding, finding, type Part, table } from '../content.ts'
 import { plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'

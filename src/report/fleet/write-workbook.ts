@@ -1,7 +1,7 @@
 import { unzipSync, zipSync } from 'fflate'
 import writeXlsxFile, { type SheetData } from 'write-excel-file/node'
+import { SITE_HEADINGS } from '../../fleet/findings/sites-csv.ts'
 import type { Figure, FleetResults } from '../../fleet/fleet-results.ts'
-import { SITE_HEADINGS } from '../../fleet/sites-csv.ts'
 import { formatLifetimes } from '../format/share.ts'
 import { rounded, yearHeadings, yearRows } from './year-rows.ts'
 

@@ -1,0 +1,82 @@
+import type { Population } from '../../scenario/model/population.ts'
+import type { Option, Scenario } from '../../scenario/model.ts'
+
+/** Sites that share everything but their ages and the size of their yield. */
+export class SiteClass {
+  readonly scenario: Scenario
+  readonly key: string
+  /** Whether models and providers without a name are the site's own (folders). */
+  readonly standsAlone: boolean
+  readonly option: Option
+  /** Ages of the populations where the site tells none, years. */
+  readonly ages: readonly number[]
+  /** Energy of a year as the scenario states it, kWh; 1 where it is not stated by months. */
+  readonly yearlyKwh: number
+  readonly #signatures: string[] = []
+
+  /**
+   * @param scenario - its first option stands on the roofs
+   * @param key - tells it from other classes
+   * @param standsAlone - from a file of its own
+   */
+  constructor(scenario: Scenario, key: string, standsAlone: boolean) {
+    const option = scenario.options[0]
+    if (option === undefined) throw new RangeError('a site needs an option')
+    this.scenario = scenario
+    this.key = key
+    this.standsAlone = standsAlone
+    this.option = option
+    this.ages = option.populations.map(population => population.ageYears)
+    const { generation } = scenario.site
+    this.yearlyKwh = generation.form === 'monthly' ? generation.monthlyKwh.reduce((sum, kwh) => sum + kwh, 0) : 1
+  }
+
+  /** Name of the model of a population. */
+  modelOf(population: Population): string {
+    return this.scenario.models[population.model]?.name ?? ''
+  }
+
+  /** Model and provider under which the site is counted: those of its first component. */
+  get leadModel(): string {
+    const first = this.option.populations[0]
+    return first === undefined ? '' : this.modelOf(first)
+  }
+
+  /**
+   * What all populations of one model must agree in (M4): kind, tier, failure, successor.
+   *
+   * @param place - of the population
+   * @returns text that is equal where they agree
+   */
+  signatureOf(place: number): string {
+    const known = this.#signatures[place]
+    if (known !== undefined) return known
+    const population = this.option.populations[place]
+    const signature =
+      population === undefined
+        ? ''
+        : this.#said([population.kind, population.tier, population.failure, population.successor])
+    this.#signatures[place] = signature
+    return signature
+  }
+
+  /** Terms that hold for the whole fleet, and must be equal in every site. */
+  get fleetTerms(): string {
+    const { currency, horizonYears, startMonth, reserve } = this.scenario
+    return JSON.stringify([currency, horizonYears, startMonth, reserve])
+  }
+
+  /** Chance that the maker, that the installer stops: equal for one name (W5). */
+  exitSignature(role: 'warrantyProvider' | 'labourProvider'): string {
+    return this.#said(this.option[role].exitRatePerYear)
+  }
+
+  /** As JSON, unknowns by their names. */
+  #said(value: unknown): string {
+    return JSON.stringify(value, (key, child: unknown) =>
+      (key === 'unknown' || key === 'multiplier') && typeof child === 'number'
+        ? (this.scenario.unknowns[child]?.name ?? child)
+        : child,
+    )
+  }
+}

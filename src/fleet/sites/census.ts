@@ -1,0 +1,289 @@
+import { createHash, type Hash } from 'node:crypto'
+import { InputError } from '../../errors.ts'
+import { nearest } from '../../input/problems.ts'
+import { countsSurvivors } from '../../scenario/complete/failure.ts'
+import type { Scenario } from '../../scenario/model.ts'
+import { type FleetModel, modelAlone } from '../play/fleet-chance.ts'
+import type { FleetFrame } from '../play/fleet-frame.ts'
+import { SiteSample } from '../play/site-sample.ts'
+import type { ColumnPlan } from './columns.ts'
+import type { FleetSource } from './fleet-file.ts'
+import { type KnownAges, lookAtAges } from './known-ages.ts'
+import { countName, MOST_NAMED, mostFrequent } from './name-counts.ts'
+import { nothingToPlay } from './nothing-to-play.ts'
+import { RepeatedIds } from './repeated-ids.ts'
+import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
+import { bytesOfTable, columnsOfTable, stampOfTable, streamSites } from './site-stream.ts'
+
+/** A look at all sites before any is played. */
+export interface Census {
+  readonly frame: FleetFrame
+  /** Columns of the table that fill nothing, as the fleet file says. */
+  readonly ignoredColumns: readonly string[]
+  /** Sites whose age is not known, and what they are taken for (F7a). */
+  readonly unknownAges: { readonly sites: number; readonly takenAs: string }
+  /** Whether some units are older than new and do not count as evidence (M2). */
+  readonly uncountedSurvivors: boolean
+  /** By provider: the scenario of a site that it stands behind. */
+  readonly providerScenarios: ReadonlyMap<string, Scenario>
+  /** Names of what sites may buy later, sorted (C8). */
+  readonly laterNames: readonly string[]
+  /** Changes with the table; see `stampOfTable`. */
+  readonly stamp: string
+}
+
+/**
+ * Looks at every site of a fleet once: which can be read, which models and providers they share, how old the survivors
+ * are (M2), which sites are picked for comparison (F7). A part needs all of it too.
+ *
+ * @param source - table or folder
+ * @param seed - of the run
+ * @param draws - of the fleet
+ * @param looked - told now and then: sites looked at so far
+ * @throws InputError when the table cannot be used, or no site of it
+ */
+export async function takeCensus(
+  source: FleetSource,
+  seed: number,
+  draws: number,
+  looked: (sites: number) => void = () => {},
+): Promise<Census> {
+  const stamp = await stampOfTable(source)
+  const plan = await columnsOfTable(source)
+  const ages = await lookAtAges(source, plan)
+  const form = formOf(source, plan, ages)
+  let repeated: readonly number[] = []
+  for (;;) {
+    const counted = new Counted(seed, repeated)
+    const reader = new SiteReader(form)
+    const ids = new RepeatedIds()
+    const mark = createHash('sha256')
+    if (source.form === 'table') for (const text of source.texts) mark.update(`${text.length} ${text}`)
+    for await (const bytes of bytesOfTable(source)) mark.update(bytes)
+    for await (const ticket of streamSites(source, plan)) {
+      if (source.form === 'folder') mark.update(JSON.stringify([ticket.id, ticket.text]))
+      ids.add(ticket.id)
+      counted.take(reader.read(ticket))
+      if (ticket.index % 1000 === 0) looked(ticket.index)
+    }
+    const found = repeated.length > 0 ? repeated : await checkSuspects(source, plan, ids.suspects)
+    if (found.length > 0 && repeated.length === 0) {
+      repeated = found
+      continue
+    }
+    const census = counted.census(source, form, draws, mark)
+    refuseUnusedRecords(source, census.frame)
+    return {
+      ...census,
+      ignoredColumns: plan?.ignored ?? [],
+      unknownAges: { sites: ages.blanks, takenAs: ages.takenAs },
+      stamp,
+    }
+  }
+}
+
+/** Records of a model that stands on no roof were meant for another name. */
+function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame): void {
+  if (source.form === 'folder') return
+  const names = models.map(({ name }) => name)
+  const problems = [...source.records.keys()].flatMap(model => {
+    if (names.includes(model)) return []
+    const meant = nearest(model, names)
+    const hint =
+      meant === null ? `the models of the sites are ${names.slice(0, 20).join(', ')}` : `did you mean "${meant}"?`
+    const message = `no site that can be played has the model "${model}"; ${hint}`
+    return [{ file: source.file, line: null, column: null, key: 'records', message }]
+  })
+  if (problems.length > 0) throw new InputError(problems)
+}
+
+function formOf(source: FleetSource, plan: ColumnPlan | null, ages: KnownAges): FleetFrame['form'] {
+  if (source.form === 'folder') return { form: 'folder', folder: source.file, option: source.option }
+  const { template, baseFolder, option, records } = source
+  return { form: 'table', template, baseFolder, option, columns: plan?.columns ?? [], ages, records }
+}
+
+/**
+ * Why a site does not go with the rest of the fleet: its terms, its models or its providers are told differently.
+ *
+ * @param site - as read
+ * @param agreed - what the fleet holds
+ * @returns the reason, or null
+ */
+export function disagreement(site: ReadSite, agreed: Pick<FleetFrame, 'agreed' | 'fleetTerms'>): string | null {
+  const { siteClass } = site
+  if (siteClass.fleetTerms !== agreed.fleetTerms)
+    return 'currency, horizon, month of start and reserve must be those of the other sites'
+  for (const [name, signature] of sharedBy(site)) {
+    const known = Object.hasOwn(agreed.agreed, name) ? agreed.agreed[name] : signature
+    if (known === signature) continue
+    const [kind, ...words] = name.split(' ')
+    return kind === 'model'
+      ? `model "${words.join(' ')}" is told differently in an earlier site: kind, tier, failure and successor must agree`
+      : `"${words.join(' ')}" has another exit rate in an earlier site; one provider has one rate`
+  }
+  return null
+}
+
+/** What a site shares by name with others: models and providers, each with what must agree. */
+function sharedBy({ siteClass, ticket }: ReadSite): [name: string, signature: string][] {
+  const { option } = siteClass
+  const own = (name: string): boolean => siteClass.standsAlone && name.endsWith(` of ${ticket.id}`)
+  const models = option.populations
+    .map((population): [string, string] => [siteClass.modelOf(population), siteClass.signatureOf(population.place)])
+    .filter(([name]) => !isOwnModel(name, siteClass.standsAlone, ticket.id))
+    .map(([name, signature]): [string, string] => [`model ${name}`, signature])
+  const providers = (['warrantyProvider', 'labourProvider'] as const)
+    .filter(role => !own(option[role].name))
+    .map((role): [string, string] => [`provider ${option[role].name}`, siteClass.exitSignature(role)])
+  return [...models, ...providers]
+}
+
+function isOwnModel(name: string, standsAlone: boolean, id: string): boolean {
+  return standsAlone && name.startsWith(`${id} / `)
+}
+
+interface CountedModel {
+  readonly model: FleetModel
+  readonly place: { readonly site: ReadSite; readonly index: number }
+  /** Flagged units by age in thousandths of a year; ours: a third of a day. */
+  readonly survivors: Map<number, number>
+  oldestAgeYears: number
+}
+
+class Counted {
+  readonly #seed: number
+  readonly #repeated: ReadonlySet<number>
+  readonly #models = new Map<string, CountedModel>()
+  readonly #leadModels = new Map<string, number>()
+  readonly #providers = new Map<string, number>()
+  readonly #providerScenarios = new Map<string, Scenario>()
+  readonly #agreed: Record<string, string> = Object.create(null)
+  readonly #sample: SiteSample
+  readonly #laterNames = new Set<string>()
+  #first: ReadSite | null = null
+  #sites = 0
+  #listed = 0
+  #uncounted = false
+  #reason = ''
+
+  constructor(seed: number, repeated: readonly number[]) {
+    this.#seed = seed
+    this.#sample = new SiteSample(seed)
+    this.#repeated = new Set(repeated)
+  }
+
+  take(site: ReadSite | LeftOut): void {
+    this.#listed++
+    if (!isRead(site)) {
+      if (this.#reason === '') this.#reason = `${site.ticket.id}: ${site.reason}`
+      return
+    }
+    if (this.#repeated.has(site.ticket.index)) return
+    this.#first ??= site
+    const fleetTerms = this.#first.siteClass.fleetTerms
+    if (disagreement(site, { agreed: this.#agreed, fleetTerms }) !== null) return
+    for (const [name, signature] of sharedBy(site)) this.#agreed[name] ??= signature
+    this.#sites++
+    const { leadModel, standsAlone, option } = site.siteClass
+    const provider = option.warrantyProvider.name
+    for (const { name } of option.later) if (this.#laterNames.size < MOST_NAMED) this.#laterNames.add(name)
+    // what is one site's own has no name of its own either
+    if (!isOwnModel(leadModel, standsAlone, site.ticket.id)) countName(this.#leadModels, leadModel)
+    if (!(standsAlone && provider === `maker of ${site.ticket.id}`)) countName(this.#providers, provider)
+    if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
+      this.#providerScenarios.set(provider, { ...site.siteClass.scenario, assumptions: [], notes: [] })
+    this.#sample.add(site.ticket.id)
+    for (const population of site.siteClass.option.populations) this.#takeModel(site, population.place)
+  }
+
+  #takeModel(site: ReadSite, place: number): void {
+    const { siteClass, ages, ticket } = site
+    const population = siteClass.option.populations[place]
+    if (population === undefined) return
+    const name = siteClass.modelOf(population)
+    const age = ages[place] ?? 0
+    const flagged = population.failure.noneFailedSoFar
+    if (age > 0 && !countsSurvivors(population.failure)) this.#uncounted = true
+    if (isOwnModel(name, siteClass.standsAlone, ticket.id)) return
+    const known = this.#models.get(name) ?? {
+      model: modelAlone(siteClass.scenario, population.model, []),
+      place: { site, index: population.model },
+      survivors: new Map<number, number>(),
+      oldestAgeYears: 0,
+    }
+    this.#models.set(name, known)
+    known.oldestAgeYears = Math.max(known.oldestAgeYears, age)
+    if (flagged && age > 0) {
+      const rounded = Math.round(age * 1000)
+      known.survivors.set(rounded, (known.survivors.get(rounded) ?? 0) + population.count)
+    }
+  }
+
+  census(
+    source: FleetSource,
+    form: FleetFrame['form'],
+    draws: number,
+    mark: Hash,
+  ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios' | 'laterNames'> {
+    const first = this.#first
+    if (first === null) {
+      throw nothingToPlay(source, this.#reason)
+    }
+    const { scenario, fleetTerms } = first.siteClass
+    // what files beside the template say of models and makers is in it, such as a fit
+    mark.update(JSON.stringify(this.#agreed))
+    const { sample, groupSizes } = this.#sample.groups()
+    return {
+      uncountedSurvivors: this.#uncounted,
+      providerScenarios: this.#providerScenarios,
+      laterNames: [...this.#laterNames].sort(),
+      frame: {
+        seed: this.#seed,
+        draws,
+        form,
+        models: [...this.#models.values()].map(({ place, survivors, oldestAgeYears }) => ({
+          ...modelAlone(
+            place.site.siteClass.scenario,
+            place.index,
+            [...survivors]
+              .sort(([a], [b]) => a - b)
+              .map(([thousandths, count]) => ({ ageYears: thousandths / 1000, count })),
+          ),
+          oldestAgeYears,
+        })),
+        namedModels: mostFrequent(this.#leadModels),
+        namedProviders: mostFrequent(this.#providers),
+        sample,
+        groupSizes,
+        repeated: [...this.#repeated],
+        sites: this.#sites,
+        listed: this.#listed,
+        fleetTerms,
+        agreed: { ...this.#agreed },
+        currency: scenario.currency,
+        horizonYears: scenario.horizonYears,
+        startMonth: scenario.startMonth,
+        reserve: scenario.reserve,
+        mark: mark.digest('hex'),
+      },
+    }
+  }
+}
+
+/** Which suspects do stand twice: places of all but the first. */
+async function checkSuspects(
+  source: FleetSource,
+  plan: Awaited<ReturnType<typeof columnsOfTable>>,
+  suspects: ReadonlySet<string>,
+): Promise<number[]> {
+  if (suspects.size === 0) return []
+  const seen = new Set<string>()
+  const repeated: number[] = []
+  for await (const { id, index } of streamSites(source, plan)) {
+    if (!suspects.has(id)) continue
+    if (seen.has(id)) repeated.push(index)
+    seen.add(id)
+  }
+  return repeated
+}
