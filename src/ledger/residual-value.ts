@@ -1,8 +1,18 @@
 import type { History } from '../history/history.ts'
 import { REPAIRED, type Rows } from '../history/rows.ts'
+import type { Mode } from '../numerics/competing-risks.ts'
 import { DenseResidual } from '../numerics/dense-residual.ts'
 import { ResidualLives } from '../numerics/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
+
+/** Further lives that were worked out before: units of one kind live alike in every option of a run. */
+const known = new WeakMap<readonly Mode[], ResidualLives>()
+
+function residualLives(modes: readonly Mode[]): ResidualLives {
+  const lives = known.get(modes) ?? new ResidualLives(modes)
+  known.set(modes, lives)
+  return lives
+}
 
 /**
  * Straight-line value at the horizon, discounted, of the units that still work then (C6): per unit the price of a
@@ -74,7 +84,7 @@ export class ResidualValue {
   #prepare(): void {
     const { units, horizonYears, discount } = this.#terms
     this.#lives = units.map(({ modes, ageYears }) =>
-      this.#often ? new DenseResidual(modes, ageYears + horizonYears) : new ResidualLives(modes),
+      this.#often ? new DenseResidual(modes, ageYears + horizonYears) : residualLives(modes),
     )
     this.#meanLife = this.#lives.map(lives => lives.at(0))
     this.#full = units.map((unit, place) =>

@@ -6,7 +6,7 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
-import type { OptionPlan, OptionSet } from './option-plan.ts'
+import { type OptionPlan, type OptionSet, sameEnergy } from './option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, parameterSetsOf } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { type Prepared, planOf } from './run.ts'
@@ -24,7 +24,7 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
   const player = new OptionPlayer(plan)
   const costs = new CostsByDraw(plan, draws)
   eachSet(prepared, draws, (parameterSet, from, to) => {
-    const set = plan.at(parameterSet)
+    const set = plan.at(parameterSet, undefined, true)
     costs.begin(pricesOf(plan, set))
     for (let draw = from; draw < to; ) {
       const first = draw
@@ -57,7 +57,7 @@ export class PolicyCosts {
     this.#plan = plan
     this.#player = new OptionPlayer(plan)
     eachSet(prepared, draws, (parameterSet, from, to) => {
-      const set = plan.at(parameterSet)
+      const set = plan.at(parameterSet, undefined, true)
       this.#ready.push({ from, to, set, prices: pricesOf(plan, set) })
     })
   }
@@ -91,6 +91,8 @@ export class KeptHistories {
   readonly #draws: number
   /** Of neighbouring draws of one parameter set each. */
   readonly #kept: { readonly first: number; readonly history: History }[] = []
+  /** By parameter set: prices it was first asked for. Most questions leave its energy as it is. */
+  readonly #prices = new Map<ParameterSet, Prices>()
 
   /**
    * @param prepared - the run
@@ -102,7 +104,7 @@ export class KeptHistories {
     this.#option = option
     this.#draws = draws
     eachSet(prepared, draws, (parameterSet, from, to) => {
-      const set = plan.at(parameterSet)
+      const set = plan.at(parameterSet, undefined, true)
       for (let draw = from; draw < to; ) {
         const player = new OptionPlayer(plan, new History())
         this.#kept.push({ first: draw, history: player.history })
@@ -124,7 +126,9 @@ export class KeptHistories {
     if (draws > this.#draws) throw new RangeError(`${this.#draws} draws are kept, not ${draws}`)
     let place = 0
     eachSet(changed, draws, (parameterSet, _, end) => {
-      costs.begin(pricesOf(plan, plan.pricesAt(parameterSet)))
+      const prices = pricesOf(plan, plan.pricesAt(parameterSet), this.#prices.get(parameterSet) ?? null)
+      if (!this.#prices.has(parameterSet)) this.#prices.set(parameterSet, prices)
+      costs.begin(prices)
       for (let kept = this.#kept[place]; kept !== undefined && kept.first < end; kept = this.#kept[++place]) {
         costs.enter(kept.first, kept.history)
       }
@@ -176,14 +180,26 @@ interface Prices {
   readonly residual: ResidualValue | null
 }
 
-function pricesOf(plan: OptionPlan, { terms, often }: Pick<OptionSet, 'terms' | 'often'>): Prices {
+/** Prices of a set; what another set of prices of the same option agrees with is taken from it. */
+function pricesOf(
+  plan: OptionPlan,
+  { terms, often }: Pick<OptionSet, 'terms' | 'often'>,
+  other: Prices | null = null,
+): Prices {
   const valued = plan.scenario.residualValue === 'straight-line'
+  const energy = other !== null && sameEnergy(terms, other.terms) ? other : null
+  const fixed = energy !== null && samePurchase(terms, energy.terms) ? energy.fixed : null
   return {
     terms,
-    fixed: new FixedCosts(terms, plan.supply).total,
-    tables: plan.tablesFor(terms),
+    fixed: fixed ?? new FixedCosts(terms, plan.supply).total,
+    tables: energy?.tables ?? plan.tablesFor(terms),
     residual: valued ? new ResidualValue(terms, often) : null,
   }
+}
+
+/** Whether two terms ask the same for what no failure changes, energy left out. */
+function samePurchase(a: OptionTerms, b: OptionTerms): boolean {
+  return a.upfrontCost === b.upfrontCost && a.warrantyPrice === b.warrantyPrice && a.yearlyCost === b.yearlyCost
 }
 
 /** Walks through the parameter sets of the first draws of a run (U1). */

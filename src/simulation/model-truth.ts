@@ -59,11 +59,20 @@ function isFree(set: ParameterSet, multiplier: number): boolean {
   return !set.multipliersAtOne || set.freeMultiplier === multiplier
 }
 
-/** Populations of a model by option. */
+/** Populations by model and option, found once for all sets of a scenario. */
+const populationsByModel = new WeakMap<Scenario, Population[][][]>()
+
 function populationsOf(scenario: Scenario, model: number): Population[][] {
-  return scenario.options
-    .map(option => option.populations.filter(population => population.model === model))
-    .filter(populations => populations.length > 0)
+  let byModel = populationsByModel.get(scenario)
+  if (byModel === undefined) {
+    byModel = scenario.models.map((_, each) =>
+      scenario.options
+        .map(option => option.populations.filter(population => population.model === each))
+        .filter(populations => populations.length > 0),
+    )
+    populationsByModel.set(scenario, byModel)
+  }
+  return byModel[model] ?? []
 }
 
 /** The flagged populations in the option where the sum of hazards survived is largest (M2). */

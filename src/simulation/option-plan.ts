@@ -5,10 +5,8 @@ import { EvenPoints } from '../history/even-points.ts'
 import type { LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
 import { EnergyTables } from '../ledger/energy-tables.ts'
 import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
-import { AgeTable } from '../numerics/age-table.ts'
-import { cumulativeHazard, type Mode } from '../numerics/competing-risks.ts'
+import type { Mode } from '../numerics/competing-risks.ts'
 import { CompoundFactor } from '../numerics/compound-factor.ts'
-import { DenseAges } from '../numerics/dense-ages.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/sobol.ts'
 import { type StreamKey, streamKey } from '../numerics/streams.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
@@ -18,13 +16,12 @@ import { unitShares } from '../scenario/unit-shares.ts'
 import { TOPOLOGIES } from '../topologies/index.ts'
 import { type ComponentKind, hangsOnString, kindOf } from '../topologies/kinds.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
+import { Lives } from './lives.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
 import { stringShares } from './string-shares.ts'
 import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
 
-/** Lives of a population kept for further sets: swings come back to their middle. Ours. */
-const LIVES_KEPT = 4
 /** Exits of a provider a year, at most: one a week. Ours. */
 const MOST_EXITS_PER_YEAR = 52
 
@@ -59,8 +56,7 @@ export class OptionPlan {
   readonly #even: readonly (EvenPoints | null)[]
   readonly #unitShares: Float64Array
   readonly #stringShares: Float64Array
-  /** By population: the first few that were made, and the latest. */
-  readonly #lifetimes: (readonly LifetimeTruth[])[] = []
+  readonly #lives: Lives
   readonly #discount: CompoundFactor
   #tables: EnergyTables | null = null
   /** Prices that they hold. */
@@ -97,6 +93,7 @@ export class OptionPlan {
     this.laterKeys = option.later.map(({ name }) => key('later', name))
     this.modelsHere = [...new Set(option.populations.map(population => population.model))]
     this.#calendar = calendar
+    this.#lives = new Lives(scenario.horizonYears)
     this.#discount = new CompoundFactor(-Math.log1p(scenario.discountRate), scenario.horizonYears)
     const before = scenario.options.slice(0, index).reduce((sum, { populations }) => sum + populations.length, 0)
     this.#even = option.populations.map(({ place }) =>
@@ -115,14 +112,22 @@ export class OptionPlan {
    *
    * @param set - the parameter set
    * @param often - whether thousands of draws will be played in it: what they ask is then tabulated densely
+   * @param kept - whether lives are kept with the set for the other options of the run
    */
-  at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0): OptionSet {
+  at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0, kept = false): OptionSet {
     const { option } = this
     const models = modelTruths(this.scenario, set, this.modelsHere)
     const modes = this.#modesAt(set)
+    const lives = option.populations.map(({ ageYears }, i) =>
+      this.#lives.of(i, modes[i] ?? [], ageYears, often, kept ? set : null),
+    )
     return {
-      truth: this.#truth(set.scores, modes, models, often),
-      terms: this.#terms(set.scores, modes, often),
+      truth: this.#truth(set.scores, lives, models),
+      terms: this.#terms(
+        set.scores,
+        lives.map(life => life.modes),
+        often,
+      ),
       models,
       partsExitRate: exitRate(option.warrantyProvider, set),
       labourExitRate: exitRate(option.labourProvider, set),
@@ -157,47 +162,45 @@ export class OptionPlan {
     return this.option.populations.map(population => modesAt(population.failure, set.scores, effect))
   }
 
-  #truth(
-    scores: Scores,
-    modes: readonly (readonly Mode[])[],
-    models: readonly ModelTruth[],
-    often: boolean,
-  ): OptionTruth {
+  #truth(scores: Scores, lives: readonly LifetimeTruth[], models: readonly ModelTruth[]): OptionTruth {
     const { option } = this
     // each kind is dealt to the strings for itself
     const dealt = new Map<ComponentKind, number>()
-    const units = option.populations.map((population, i): UnitTruth => {
+    const units = option.populations.flatMap((population, i): UnitTruth[] => {
+      const life = lives[i]
+      if (life === undefined) return []
       const { failure, kind } = population
       const dealtBefore = dealt.get(kind) ?? 0
       dealt.set(kind, dealtBefore + population.count)
       const batch = failure.badBatch
-      const life = this.#lifetime(i, modes[i] ?? [], population.ageYears, often)
       const multiplier = models[population.model]?.multiplier ?? 1
-      return {
-        place: population.place,
-        count: population.count,
-        ageYears: population.ageYears,
-        ...life,
-        multiplier,
-        model: population.model,
-        batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
-        detect: delayTruth(population.detect, scores),
-        detectUnmonitored: delayTruth(population.detectUnmonitored, scores),
-        respond: delayTruth(population.respond, scores),
-        repair: delayTruth(population.repair, scores),
-        isGateway: kindOf(kind).monitors,
-        needsVisit: population.needsVisit,
-        repairRule: population.repairRule && {
-          renews: population.repairRule.renews,
-          atMost: population.repairRule.atMost ?? Infinity,
+      return [
+        {
+          place: population.place,
+          count: population.count,
+          ageYears: population.ageYears,
+          ...life,
+          multiplier,
+          model: population.model,
+          batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
+          detect: delayTruth(population.detect, scores),
+          detectUnmonitored: delayTruth(population.detectUnmonitored, scores),
+          respond: delayTruth(population.respond, scores),
+          repair: delayTruth(population.repair, scores),
+          isGateway: kindOf(kind).monitors,
+          needsVisit: population.needsVisit,
+          repairRule: population.repairRule && {
+            renews: population.repairRule.renews,
+            atMost: population.repairRule.atMost ?? Infinity,
+          },
+          replaceAtAgeYears: population.replaceAtAgeYears ?? Infinity,
+          takesStringDown: valueAt(population.takesStringDown, scores),
+          strings: hangsOnString(kind) ? this.#stringShares.length : 0,
+          dealtBefore,
+          even: this.#even[i] ?? null,
+          key: this.#unitKeys[i] ?? { high: 0, low: 0 },
         },
-        replaceAtAgeYears: population.replaceAtAgeYears ?? Infinity,
-        takesStringDown: valueAt(population.takesStringDown, scores),
-        strings: hangsOnString(kind) ? this.#stringShares.length : 0,
-        dealtBefore,
-        even: this.#even[i] ?? null,
-        key: this.#unitKeys[i] ?? { high: 0, low: 0 },
-      }
+      ]
     })
     const nGateways = units.reduce((sum, { isGateway, count }) => sum + (isGateway ? count : 0), 0)
     return {
@@ -221,24 +224,6 @@ export class OptionPlan {
     const growth = this.#growths.get(rate) ?? new CompoundFactor(rate, this.scenario.horizonYears)
     this.#growths.set(rate, growth)
     return growth
-  }
-
-  /** Modes with their table of ages; kept while the modes stay the same from set to set. */
-  #lifetime(place: number, modes: readonly Mode[], ageYears: number, often: boolean): LifetimeTruth {
-    const kept = this.#lifetimes[place] ?? []
-    const known = kept.find(life => sameModes(life.modes, modes) && life.ages instanceof DenseAges === often)
-    if (known !== undefined) return known
-    const horizon = this.scenario.horizonYears
-    const Ages = often ? DenseAges : AgeTable
-    const lifetime = {
-      modes,
-      ages: new Ages(modes, ageYears + horizon),
-      hazardAtStart: cumulativeHazard(modes, ageYears),
-      hazardAtHorizon: cumulativeHazard(modes, ageYears + horizon),
-      hazardOfHorizon: cumulativeHazard(modes, horizon),
-    }
-    this.#lifetimes[place] = [...kept.slice(0, LIVES_KEPT - 1), lifetime]
-    return lifetime
   }
 
   /** What the battery earns a day when new (O7); 0 where that is not known. */
@@ -310,8 +295,13 @@ function exitRate(provider: Provider, set: ParameterSet): number {
   return Math.min(valueAt(provider.exitRatePerYear, set.scores), MOST_EXITS_PER_YEAR)
 }
 
-/** Whether two terms price lost energy alike. */
-function sameEnergy(a: OptionTerms, b: OptionTerms): boolean {
+/**
+ * Whether two terms of an option price energy alike, so that tables and design losses of the one hold for the other.
+ *
+ * @param a - of the option
+ * @param b - of the same option
+ */
+export function sameEnergy(a: OptionTerms, b: OptionTerms): boolean {
   return (
     a.energy.importPrice === b.energy.importPrice &&
     a.energy.exportPrice === b.energy.exportPrice &&
@@ -321,15 +311,5 @@ function sameEnergy(a: OptionTerms, b: OptionTerms): boolean {
     a.battery?.valuePerDay === b.battery?.valuePerDay &&
     a.battery?.fadeRate === b.battery?.fadeRate &&
     a.energy.selfConsumed.every((share, month) => share === b.energy.selfConsumed[month])
-  )
-}
-
-function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {
-  return (
-    a.length === b.length &&
-    a.every((mode, i) => {
-      const other = b[i]
-      return mode.susceptible === other?.susceptible && mode.shape === other.shape && mode.lifeYears === other.lifeYears
-    })
   )
 }

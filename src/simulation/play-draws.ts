@@ -145,7 +145,7 @@ export class DrawPlayer {
   /** The option in a parameter set; a single set serves block after block. */
   #readyFor(parameterSet: ParameterSet): Ready {
     if (this.#ready?.parameterSet !== parameterSet) {
-      const set = this.#plan.at(parameterSet)
+      const set = this.#plan.at(parameterSet, undefined, true)
       const costs = new FixedCosts(set.terms, this.#plan.supply)
       const tables = this.#plan.tablesFor(set.terms)
       this.#ready = { parameterSet, set, costs, tables, residual: new ResidualValue(set.terms, set.often) }

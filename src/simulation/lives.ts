@@ -1,0 +1,84 @@
+import type { LifetimeTruth } from '../history/unit-truth.ts'
+import { AgeTable } from '../numerics/age-table.ts'
+import { cumulativeHazard, type Mode } from '../numerics/competing-risks.ts'
+import { DenseAges } from '../numerics/dense-ages.ts'
+import type { ParameterSet } from './parameter-sets.ts'
+
+/** Lives of a population kept for further sets: swings come back to their middle. Ours. */
+const KEPT = 4
+/** Lives kept with a parameter set. Ours: more kinds of unit than that differ in one run only where users describe each. */
+const KEPT_WITH_SET = 12
+
+interface KeptLife {
+  readonly ageYears: number
+  readonly horizonYears: number
+  readonly life: LifetimeTruth
+}
+
+/** Lives in a parameter set: units of one kind live alike in every option, and in every analysis. */
+const withSet = new WeakMap<ParameterSet, KeptLife[]>()
+
+/** Modes of the populations of an option with their tables of ages, made once for all that live alike. */
+export class Lives {
+  readonly #horizonYears: number
+  /** By population: the first few that were made, and the latest. */
+  readonly #kept: (readonly LifetimeTruth[])[] = []
+
+  /** @param horizonYears - years */
+  constructor(horizonYears: number) {
+    this.#horizonYears = horizonYears
+  }
+
+  /**
+   * The life of a population in a parameter set.
+   *
+   * @param place - of the population
+   * @param modes - of its units
+   * @param ageYears - of its original units, years
+   * @param often - whether ages are asked thousands of times
+   * @param set - with which it is kept for other options; null: it is not
+   */
+  of(place: number, modes: readonly Mode[], ageYears: number, often: boolean, set: ParameterSet | null): LifetimeTruth {
+    const kept = this.#kept[place] ?? []
+    const known = kept.find(life => sameModes(life.modes, modes) && life.ages instanceof DenseAges === often)
+    if (known !== undefined) return known
+    const life = often || set === null ? this.#make(modes, ageYears, often) : this.#shared(modes, ageYears, set)
+    this.#kept[place] = [...kept.slice(0, KEPT - 1), life]
+    return life
+  }
+
+  #shared(modes: readonly Mode[], ageYears: number, set: ParameterSet): LifetimeTruth {
+    const horizonYears = this.#horizonYears
+    const lives = withSet.get(set) ?? []
+    const known = lives.find(
+      one => one.ageYears === ageYears && one.horizonYears === horizonYears && sameModes(one.life.modes, modes),
+    )
+    if (known !== undefined) return known.life
+    const life = this.#make(modes, ageYears, false)
+    if (lives.length < KEPT_WITH_SET) lives.push({ ageYears, horizonYears, life })
+    withSet.set(set, lives)
+    return life
+  }
+
+  #make(modes: readonly Mode[], ageYears: number, often: boolean): LifetimeTruth {
+    const horizon = this.#horizonYears
+    const Ages = often ? DenseAges : AgeTable
+    return {
+      modes,
+      ages: new Ages(modes, ageYears + horizon),
+      hazardAtStart: cumulativeHazard(modes, ageYears),
+      hazardAtHorizon: cumulativeHazard(modes, ageYears + horizon),
+      hazardOfHorizon: cumulativeHazard(modes, horizon),
+    }
+  }
+}
+
+function sameModes(a: readonly Mode[], b: readonly Mode[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((mode, i) => {
+      const other = b[i]
+      return mode.susceptible === other?.susceptible && mode.shape === other.shape && mode.lifeYears === other.lifeYears
+    })
+  )
+}
