@@ -61,15 +61,10 @@ export async function playAll(
   const wide = wideScenario(scenario) !== null
   const anyGap = scenario.tierEffect !== null && scenario.options.some(hasTierGap)
   const variants = variantsOf(scenario).map(variant => withScenario(prepared, variant))
-  const costsIn = async (option: number, variant: number, most = draws): Promise<Costs> => {
+  const costsIn = async (option: number, variant: number, most: number, sharp: boolean): Promise<Costs> => {
     const plan = planOf(variants[variant] ?? prepared, option)
-    const drawn = await drawAll(
-      plan,
-      { option, variant, sweep: false, draws: most, sharpened },
-      sets,
-      runner.run,
-      () => {},
-    )
+    const asked = { option, variant, sweep: false, draws: most, sharpened: sharp }
+    const drawn = await drawAll(plan, asked, sets, runner.run, () => {})
     return costsOf(new OptionRun(drawn.merged, drawn.layout, !sets.vary, drawn.sharp))
   }
   for (let option = 0; option < scenario.options.length; option++) {
@@ -98,11 +93,12 @@ export async function playAll(
       },
     })
     const gap = scenario.tierEffect !== null && hasTierGap(plan.option)
-    const nullCase = gap ? await costsIn(option, VARIANT.nullCase) : null
+    const nullCase = gap ? await costsIn(option, VARIANT.nullCase, draws, sharpened) : null
     nullCosts.push(nullCase)
     const moved = anyGap && movesSpare(scenario, option)
-    alikeCosts.push(moved ? await costsIn(option, VARIANT.spareAlike) : nullCase)
-    if (wide) wideCosts.push((await costsIn(option, VARIANT.wide, Math.min(draws, WIDE_DRAWS))).lifetimeCost)
+    alikeCosts.push(moved ? await costsIn(option, VARIANT.spareAlike, draws, sharpened) : nullCase)
+    // K4 compares verdicts, which are worked out plain
+    if (wide) wideCosts.push((await costsIn(option, VARIANT.wide, Math.min(draws, WIDE_DRAWS), false)).lifetimeCost)
   }
   return { options, compared, sweeps, nullCosts, alikeCosts, wideCosts }
 }
