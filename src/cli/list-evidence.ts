@@ -1,5 +1,5 @@
 import { CROSS_CHECKS } from '../evidence/cross-checks.ts'
-import type { Figure } from '../evidence/figure.ts'
+import type { EvidenceFigure } from '../evidence/figure.ts'
 import { weakestOf } from '../evidence/index.ts'
 import { held, SCORED_JUDGEMENTS, type ScoredJudgement, scoreSentence } from '../evidence/scored-judgements.ts'
 import { SOURCES } from '../evidence/sources.ts'
@@ -12,9 +12,9 @@ import { terminalText, textTable } from './text-table.ts'
  * @param figures - what to list
  * @returns text of several lines
  */
-export function listEvidence(figures: readonly Figure[]): string {
+export function listEvidence(figures: readonly EvidenceFigure[]): string {
   const rows = [...new Set(figures.map(figure => figure.row))]
-  const count = (known: Figure['known']) => figures.filter(figure => figure.known === known).length
+  const count = (known: EvidenceFigure['known']) => figures.filter(figure => figure.known === known).length
   const head = `${figures.length} built-in figures: ${count('published')} published, ${count('derived')} derived here from data, ${count('recalled')} recalled without the source at hand, ${count('judgement')} judgement.\nRanges are the points that 1 of 10 lie below and 1 of 10 above. Prices are US dollars of about 2025.\n`
   const tables = rows.map(row => {
     const lines = figures.filter(figure => figure.row === row).map(line)
@@ -23,7 +23,7 @@ export function listEvidence(figures: readonly Figure[]): string {
   return terminalText([head, ...tables, crossChecks(), scores()].join(''))
 }
 
-function line(figure: Figure): string[] {
+function line(figure: EvidenceFigure): string[] {
   const { low, high, unit } = figure
   const range = low === null || high === null ? '' : formatInputRange(low, high, unit)
   return [

@@ -1,10 +1,10 @@
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import { derived, judged, type Points, published, type Stated } from './stated.ts'
 
 const ENERGY_PRICE = 'Energy prices move with all others.'
 
 /** Figures that hold for every kind, and defaults that are choices of this program (design section 12). */
-export const COMMON_FIGURES: readonly Figure[] = [
+export const COMMON_FIGURES: readonly EvidenceFigure[] = [
   {
     ...figure('failure.early.shape', '', early(0.7, 'Falling hazard: defects show in weeks to months.')),
     phrase: 'how fast early faults fade (shape)',
@@ -103,6 +103,6 @@ function early(value: Points, remark: string): Stated {
   )
 }
 
-function figure(key: string, unit: string, stated: Stated): Figure {
+function figure(key: string, unit: string, stated: Stated): EvidenceFigure {
   return { row: 'common', key, unit, ...stated }
 }

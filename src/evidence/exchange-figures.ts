@@ -1,11 +1,11 @@
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import { recalled } from './stated.ts'
 
 /**
  * What one US dollar of the evidence costs in other currencies, for `prices_from_evidence: yes`: means of 2024, worked out
  * from euro reference rates as remembered, to three digits.
  */
-export const EXCHANGE_FIGURES: readonly Figure[] = [
+export const EXCHANGE_FIGURES: readonly EvidenceFigure[] = [
   rate('EUR', 0.924),
   rate('GBP', 0.782),
   rate('CHF', 0.88),
@@ -24,7 +24,7 @@ export const EXCHANGE_FIGURES: readonly Figure[] = [
   rate('MXN', 18.3),
 ]
 
-function rate(currency: string, value: number): Figure {
+function rate(currency: string, value: number): EvidenceFigure {
   return {
     row: 'common',
     key: `exchange.${currency}`,

@@ -2,7 +2,7 @@ import type { EvidenceRowKey } from './rows.ts'
 import type { Stated } from './stated.ts'
 
 /** One built-in figure. */
-export interface Figure extends Stated {
+export interface EvidenceFigure extends Stated {
   /** Row of the evidence it belongs to, or `common`. */
   readonly row: EvidenceRowKey | 'common'
   /** Key of the scenario it fills, with dots; of failure modes a path that says the mode. */

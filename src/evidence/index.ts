@@ -1,6 +1,6 @@
 import { COMMON_FIGURES } from './common-figures.ts'
 import { EXCHANGE_FIGURES } from './exchange-figures.ts'
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import { ROOF_FIGURES } from './roof-figures.ts'
 import { ROW_FIGURES } from './row-figures.ts'
 import type { EvidenceRowKey } from './rows.ts'
@@ -8,7 +8,7 @@ import { SKY_FIGURES } from './sky-figures.ts'
 import { SOURCES } from './sources.ts'
 
 /** Every built-in figure of the program. */
-export const FIGURES: readonly Figure[] = [
+export const FIGURES: readonly EvidenceFigure[] = [
   ...ROW_FIGURES,
   ...COMMON_FIGURES,
   ...ROOF_FIGURES,
@@ -26,7 +26,7 @@ const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, fig
  * @returns the figure, or null where the evidence has none
  * @example findFigure('gateway', 'warranty.years')?.value // 5
  */
-export function findFigure(row: EvidenceRowKey | null, key: string): Figure | null {
+export function findFigure(row: EvidenceRowKey | null, key: string): EvidenceFigure | null {
   return (row === null ? undefined : byName.get(`${row}|${key}`)) ?? byName.get(`common|${key}`) ?? null
 }
 
@@ -47,7 +47,7 @@ export function figurePhrase(key: string): string | null {
  *
  * @param figure - the figure
  */
-export function weakestOf({ weakest, source }: Figure): string {
+export function weakestOf({ weakest, source }: EvidenceFigure): string {
   return weakest ?? SOURCES[source].weakest
 }
 
@@ -58,7 +58,7 @@ export function weakestOf({ weakest, source }: Figure): string {
  * @param key - key with dots
  * @throws RangeError when the evidence has no such figure: a fault of the program
  */
-export function figureOf(row: EvidenceRowKey | null, key: string): Figure {
+export function figureOf(row: EvidenceRowKey | null, key: string): EvidenceFigure {
   const figure = findFigure(row, key)
   if (figure === null) throw new RangeError(`no built-in figure for ${row ?? 'common'} ${key}`)
   return figure

@@ -1,4 +1,4 @@
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import type { SourceKey } from './sources.ts'
 import type { FigureKnown } from './stated.ts'
 
@@ -21,7 +21,7 @@ export function roofFigure(
   source: SourceKey,
   known: FigureKnown,
   remark: string,
-): Figure {
+): EvidenceFigure {
   const [value, low, high] = points
   const stated = { value, low: low ?? null, high: high ?? null, source, known, remark, formula: null, weakest: null }
   return { row: 'common', key: `roof.${key}`, unit, phrase, ...stated }

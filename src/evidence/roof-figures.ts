@@ -1,8 +1,8 @@
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import { roofFigure } from './roof-figure.ts'
 
 /** Figures of the chain from roof to energy (E1–E6). */
-export const ROOF_FIGURES: readonly Figure[] = [
+export const ROOF_FIGURES: readonly EvidenceFigure[] = [
   roofFigure(
     'losses',
     'losses by soiling, DC wiring and the like',

@@ -1,4 +1,4 @@
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import type { RowFigures } from './row.ts'
 import { EVIDENCE_ROWS, type EvidenceRowKey, ROWS } from './rows.ts'
 import { derived, judged, type Stated } from './stated.ts'
@@ -7,7 +7,7 @@ import { derived, judged, type Stated } from './stated.ts'
 const RESPOND_P90_OVER_MEDIAN = 5
 
 /** The figures of all rows, each by the key that it fills (M4, O1, W1-W5). */
-export const ROW_FIGURES: readonly Figure[] = EVIDENCE_ROWS.flatMap(row => figuresOf(row, ROWS[row]))
+export const ROW_FIGURES: readonly EvidenceFigure[] = EVIDENCE_ROWS.flatMap(row => figuresOf(row, ROWS[row]))
 
 /**
  * The figures of one row, each by the key that it fills.
@@ -15,9 +15,9 @@ export const ROW_FIGURES: readonly Figure[] = EVIDENCE_ROWS.flatMap(row => figur
  * @param row - its name
  * @param figures - what it says
  */
-export function figuresOf(row: EvidenceRowKey, figures: RowFigures): Figure[] {
-  const figure = (key: string, unit: string, stated: Stated): Figure => ({ row, key, unit, ...stated })
-  const said = (key: string, phrase: string, unit: string, stated: Stated): Figure => ({
+export function figuresOf(row: EvidenceRowKey, figures: RowFigures): EvidenceFigure[] {
+  const figure = (key: string, unit: string, stated: Stated): EvidenceFigure => ({ row, key, unit, ...stated })
+  const said = (key: string, phrase: string, unit: string, stated: Stated): EvidenceFigure => ({
     row,
     key,
     unit,

@@ -1,8 +1,8 @@
-import type { Figure } from './figure.ts'
+import type { EvidenceFigure } from './figure.ts'
 import { roofFigure } from './roof-figure.ts'
 
 /** Figures of the light where no file has its hours: typical climates, and how far a year of energy may be off (E1). */
-export const SKY_FIGURES: readonly Figure[] = [
+export const SKY_FIGURES: readonly EvidenceFigure[] = [
   roofFigure(
     'climate.cloudy',
     'clearness of a cloudy climate',

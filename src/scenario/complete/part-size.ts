@@ -1,4 +1,4 @@
-import type { Figure } from '../../evidence/figure.ts'
+import type { EvidenceFigure } from '../../evidence/figure.ts'
 import { figureOf } from '../../evidence/index.ts'
 import { isCentralInverter, kindOf } from '../../topologies/kinds.ts'
 import type { GivenComponent } from '../schema/component.ts'
@@ -15,7 +15,7 @@ export type SizeUnit = 'kW' | 'kWh'
  * @param figure - a price of the evidence
  * @returns `kW` or `kWh`; null: one unit
  */
-export function sizeUnit(figure: Pick<Figure, 'unit'>): SizeUnit | null {
+export function sizeUnit(figure: Pick<EvidenceFigure, 'unit'>): SizeUnit | null {
   return figure.unit.endsWith('/kWh') ? 'kWh' : figure.unit.endsWith('/kW') ? 'kW' : null
 }
 

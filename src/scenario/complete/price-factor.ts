@@ -1,4 +1,4 @@
-import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
+import { EVIDENCE_CURRENCY, type EvidenceFigure } from '../../evidence/figure.ts'
 import { findFigure } from '../../evidence/index.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 import type { Draft } from '../schema/walk.ts'
@@ -10,7 +10,7 @@ export const DEFAULT_CURRENCY = 'EUR'
 /** By what prices of the evidence are multiplied, and the figure it comes from; null where the user wrote it. */
 export interface PriceFactor {
   readonly factor: number
-  readonly figure: Figure | null
+  readonly figure: EvidenceFigure | null
 }
 
 /**

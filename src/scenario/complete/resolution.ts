@@ -1,4 +1,4 @@
-import type { Figure } from '../../evidence/figure.ts'
+import type { EvidenceFigure } from '../../evidence/figure.ts'
 import { weakestOf } from '../../evidence/index.ts'
 import { SOURCES } from '../../evidence/sources.ts'
 import type { SpreadScale } from '../../numerics/two-piece.ts'
@@ -12,7 +12,7 @@ export const YOURS = 'your scenario'
 
 /** A built-in figure as it enters a scenario: times a factor for prices and ratings. */
 export interface Filling {
-  readonly figure: Figure
+  readonly figure: EvidenceFigure
   /** Multiplies value and range; 1 unless told. */
   readonly factor?: number
   /** Said beside the source, e.g. how a price was converted. */

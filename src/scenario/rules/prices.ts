@@ -1,4 +1,4 @@
-import { EVIDENCE_CURRENCY, type Figure } from '../../evidence/figure.ts'
+import { EVIDENCE_CURRENCY, type EvidenceFigure } from '../../evidence/figure.ts'
 import { figureOf, findFigure } from '../../evidence/index.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
 import { evidenceRow, isCentralInverter } from '../../topologies/kinds.ts'
@@ -65,7 +65,7 @@ function missing(path: KeyPath, figure: string, advice: string, problems: Proble
   problems.add(path, `missing; typical is ${figure}. Write your price, or take usual ones: ${advice}`)
 }
 
-function typical(figure: Figure, size: number | null): string {
+function typical(figure: EvidenceFigure, size: number | null): string {
   const pricedBy = sizeUnit(figure)
   if (pricedBy === null) return `${figure.value} ${EVIDENCE_CURRENCY}`
   const each = `${figure.value} ${EVIDENCE_CURRENCY} a ${pricedBy}`
