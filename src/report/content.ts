@@ -11,7 +11,7 @@ export interface KeyEntry {
 }
 
 /** A picture with its heading and key in HTML. */
-export interface Figure {
+export interface Picture {
   readonly heading: string
   readonly key: readonly KeyEntry[]
   readonly svg: string
@@ -61,7 +61,7 @@ export interface Finding {
   readonly topic: string
   readonly sentence: string
   readonly paragraphs: readonly string[]
-  readonly figures: readonly Figure[]
+  readonly figures: readonly Picture[]
   readonly tables: readonly Table[]
   readonly lists: readonly PointList[]
   readonly margin: readonly MarginNote[]

@@ -3,7 +3,7 @@ import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
 import { lineChart, type Point } from '../charts/lines.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
-import type { Figure } from '../content.ts'
+import type { Picture } from '../content.ts'
 import { formatShare } from '../format/share.ts'
 import { bestModel, figure, shareFailed } from './words.ts'
 
@@ -20,7 +20,7 @@ const N_POINTS = 100
  * @param group - a group with a model in use
  * @param id - prefix of ids, unique in the page
  */
-export function curveFigure(result: FitResult, group: GroupResult, id: string): Figure {
+export function curveFigure(result: FitResult, group: GroupResult, id: string): Picture {
   const modes = bestModel(group)?.modes ?? []
   const end = Math.max(25 * unitsPerYear(result.ageUnit), group.oldestAge)
   const ages = Array.from({ length: N_POINTS + 1 }, (_, i) => (end * i) / N_POINTS)

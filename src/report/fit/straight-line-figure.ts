@@ -2,7 +2,7 @@ import type { FitResult, GroupResult } from '../../fitting/fit-result.ts'
 import { power } from '../../numerics/power.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { CHART_WIDTH, chart, element, label, rule } from '../charts/svg.ts'
-import type { Figure } from '../content.ts'
+import type { Picture } from '../content.ts'
 import { bestModel, share, shareFailed } from './words.ts'
 
 const SHARES = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.95, 0.99, 0.999]
@@ -20,7 +20,7 @@ const BOX = { left: 62, right: CHART_WIDTH - 20, top: 30, bottom: 260 }
  * @param id - prefix of ids, unique in the page
  * @returns null where there are fewer points
  */
-export function straightLineFigure(result: FitResult, group: GroupResult, id: string): Figure | null {
+export function straightLineFigure(result: FitResult, group: GroupResult, id: string): Picture | null {
   const seen = group.probabilityPlot.filter(({ age, shareFailed: y }) => age > 0 && y > 0 && y < 1)
   const modes = bestModel(group)?.modes ?? []
   const first = seen[0]

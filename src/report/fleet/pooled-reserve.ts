@@ -1,7 +1,7 @@
 import type { Figure as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
-import { type Figure, type Finding, finding, table } from '../content.ts'
+import { type Finding, finding, type Picture, table } from '../content.ts'
 import { formatMoney } from '../format/money.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatLifetimes, formatShare } from '../format/share.ts'
@@ -128,7 +128,7 @@ export function laterSentence(view: FleetView): string[] {
   ]
 }
 
-function cumulativeFigure(view: FleetView): Figure {
+function cumulativeFigure(view: FleetView): Picture {
   const { cumulativeCash, cash, fleet } = view.results
   return {
     heading: `Bills of all sites so far, thousands of ${fleet.currency}`,

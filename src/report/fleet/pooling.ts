@@ -1,7 +1,7 @@
 import type { Diversification, Figure as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
-import { type Figure, type Finding, finding, type Table, table } from '../content.ts'
+import { type Finding, finding, type Picture, type Table, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatLifetimes, formatShare } from '../format/share.ts'
 import { AS_ABOVE, type FleetView } from './fleet-view.ts'
@@ -124,7 +124,7 @@ function comparison(
   )
 }
 
-function contributionFigure(view: FleetView, rows: readonly Diversification[]): Figure {
+function contributionFigure(view: FleetView, rows: readonly Diversification[]): Picture {
   return {
     heading: `Level deposit a year for each site, ${view.results.fleet.currency}`,
     key: LINES.map(line => lineKey(line.look, line.words)),

@@ -1,7 +1,7 @@
 import type { ModelCarrier } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, optionLook } from '../charts/look.ts'
-import { type Figure, type Finding, finding, table } from '../content.ts'
+import { type Finding, finding, type Picture, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { AS_ABOVE, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
@@ -46,7 +46,7 @@ export function wearOut(view: FleetView): Finding {
   })
 }
 
-function waves(view: FleetView, models: readonly ModelCarrier[], peaks: readonly WithPeak[]): Figure {
+function waves(view: FleetView, models: readonly ModelCarrier[], peaks: readonly WithPeak[]): Picture {
   return {
     heading: 'Original units that fail in each year',
     key: models.map((model, place) => lineKey(optionLook(place), view.name(model.name))),

@@ -2,7 +2,7 @@ import type { Figure as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, markKey } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
-import { type Figure, type Finding, finding, table } from '../content.ts'
+import { type Finding, finding, type Picture, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { joinWords } from '../names.ts'
@@ -104,7 +104,7 @@ export function at<Level extends string>(
  * @param view - prepared results
  * @param height - of the picture; less where a page must hold it
  */
-export function yearsFigure(view: FleetView, height?: number): Figure {
+export function yearsFigure(view: FleetView, height?: number): Picture {
   const { cashByYear, dearestYears, fleet } = view.results
   const [dearest] = dearestYears
   return {

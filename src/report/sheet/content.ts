@@ -1,4 +1,4 @@
-import type { Figure, Table } from '../content.ts'
+import type { Picture, Table } from '../content.ts'
 
 /** A box of the sheet: a heading and a few points. */
 export interface Box {
@@ -16,7 +16,7 @@ export interface SheetContent {
   /** Three sentences or fewer, the answer first. */
   readonly answer: readonly string[]
   readonly tables: readonly Table[]
-  readonly figures: readonly Figure[]
+  readonly figures: readonly Picture[]
   readonly boxes: readonly Box[]
   readonly cautions: string
 }

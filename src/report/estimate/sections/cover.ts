@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { lineKey, optionLook } from '../../charts/look.ts'
-import { type Figure, type Finding, finding, table } from '../../content.ts'
+import { type Finding, finding, type Picture, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatYears } from '../../format/quantity.ts'
 import { formatShare } from '../../format/share.ts'
@@ -80,7 +80,7 @@ function shareOrNone(share: number | null, locale: string): string {
   return share === null ? 'no failure' : formatShare(share, locale)
 }
 
-function coverFigure(view: View, option: OptionResult): Figure {
+function coverFigure(view: View, option: OptionResult): Picture {
   const { colour } = optionLook(view.place(option))
   const points = (values: readonly (number | null)[]) =>
     values.map((share, year) => ({ x: year + 0.5, y: share === null ? null : share * 100 }))

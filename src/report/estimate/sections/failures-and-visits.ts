@@ -3,7 +3,7 @@ import { kindWords } from '../../../topologies/kinds.ts'
 import { hundredRoofs, roof } from '../../charts/hundred-roofs.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { markKey, optionKey, optionLook } from '../../charts/look.ts'
-import { type Figure, type Finding, finding, type Table, table } from '../../content.ts'
+import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatCount } from '../../format/quantity.ts'
 import { formatOfHundred, formatShare, formatSplit, splitOfHundred } from '../../format/share.ts'
@@ -110,7 +110,7 @@ export function failuresAndVisits(view: View): Finding {
  * @param view - prepared results
  * @returns the figure
  */
-export function roofsFigure(view: View): Figure {
+export function roofsFigure(view: View): Picture {
   const strips = charted(view).map(option => {
     const { visitShares } = option
     const [none = 0, one = 0, more = 0] = splitOfHundred([visitShares.none, visitShares.one, visitShares.twoOrMore])

@@ -3,7 +3,7 @@ import { COST_LINE_NAMES, COST_LINES, type CostLine } from '../../../ledger/cost
 import { fillKey, markKey } from '../../charts/look.ts'
 import { arrowBack, stackedBars } from '../../charts/stacked-bars.ts'
 import { element } from '../../charts/svg.ts'
-import { type Figure, type Finding, finding, type KeyEntry, table } from '../../content.ts'
+import { type Finding, finding, type KeyEntry, type Picture, table } from '../../content.ts'
 import { formatPricePerKwh } from '../../format/money.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatShare } from '../../format/share.ts'
@@ -52,7 +52,7 @@ export function lifetimeCost(view: View): Finding {
  * @param view - prepared results
  * @returns the figure
  */
-export function costFigure(view: View): Figure {
+export function costFigure(view: View): Picture {
   const id = 'lifetime-cost'
   const { options } = view.results
   const groups = SEGMENTS.filter(group => options.some(option => total(option, group.lines) > 0))

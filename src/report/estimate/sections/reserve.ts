@@ -2,7 +2,7 @@ import type { OptionResult } from '../../../analysis/results/option.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { lineKey, markKey, optionLook } from '../../charts/look.ts'
 import { element } from '../../charts/svg.ts'
-import { type Figure, type Finding, finding, type Table, table } from '../../content.ts'
+import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatLifetimes, formatShare } from '../../format/share.ts'
 import { howKnown } from '../margin.ts'
@@ -52,7 +52,7 @@ function funded(view: View, option: OptionResult): string[] {
   ]
 }
 
-function balanceFigure(view: View, option: OptionResult): Figure {
+function balanceFigure(view: View, option: OptionResult): Picture {
   const { colour } = optionLook(view.place(option))
   const { currency } = view.results.scenario
   const { p10, p50, p90 } = option.balanceByYear

@@ -2,7 +2,7 @@ import type { OptionResult } from '../../../analysis/results/option.ts'
 import type { OptionRoofFindings } from '../../../energy/roof-findings.ts'
 import { energyByMonth } from '../../charts/energy-by-month.ts'
 import { fillKey } from '../../charts/look.ts'
-import { type Figure, type Finding, finding, type Table, table } from '../../content.ts'
+import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
 import { formatInputRange } from '../../format/input.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatEnergy } from '../../format/quantity.ts'
@@ -39,7 +39,7 @@ export function roofMonths(view: View): Finding | null {
     topic: 'What the roof gives, month by month',
     sentence: sentence(view),
     paragraphs: [light(view), ...inWords(view)],
-    figures: panelled(view).flatMap((option): Figure[] => {
+    figures: panelled(view).flatMap((option): Picture[] => {
       const of = roof.options.find(one => one.option === option.id)
       if (of === undefined) return []
       const id = `roof-months-${option.id.toLowerCase()}`

@@ -1,6 +1,6 @@
 import { lineKey, optionLook } from '../../charts/look.ts'
 import { powerDurationChart, withoutLimit } from '../../charts/power-duration.ts'
-import { type Figure, type Finding, finding, type Table, table } from '../../content.ts'
+import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatEnergy } from '../../format/quantity.ts'
 import { formatShare } from '../../format/share.ts'
@@ -34,7 +34,7 @@ export function roofPower(view: View): Finding | null {
     paragraphs: [
       `Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. ${HOURS[roof.light]}`,
     ],
-    figures: (clips(view) ? panelled(view) : [view.best]).flatMap((option): Figure[] => {
+    figures: (clips(view) ? panelled(view) : [view.best]).flatMap((option): Picture[] => {
       const of = roof.options.find(one => one.option === option.id)
       if (of === undefined) return []
       const place = view.place(option)

@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { lineKey } from '../../charts/look.ts'
-import { type Figure, type Finding, finding, table } from '../../content.ts'
+import { type Finding, finding, type Picture, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatDays, formatEnergy } from '../../format/quantity.ts'
 import { joinList } from '../../names.ts'
@@ -72,7 +72,7 @@ function policySentence(view: View, option: OptionResult, policy: Policy): strin
     : `With ${view.name(option)}, wait until ${waitForUnits} units have failed, but no longer than ${formatNumber(waitAtMostDays, 1, view.locale)} days: that saves about ${saves} over its life against ${present}.`
 }
 
-function waitingFigure(view: View, option: OptionResult, policy: Policy): Figure {
+function waitingFigure(view: View, option: OptionResult, policy: Policy): Picture {
   const { currency } = view.results.scenario
   const colour = `c${view.place(option) % 8}`
   const look = (column: number) => ({ colour, dash: DASHES[column % DASHES.length] ?? 'none' })

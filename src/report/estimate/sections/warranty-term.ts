@@ -1,7 +1,7 @@
 import type { WarrantySweep } from '../../../analysis/results/what-if.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { lineKey, optionLook } from '../../charts/look.ts'
-import { type Figure, type Finding, finding, table } from '../../content.ts'
+import { type Finding, finding, type Picture, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatYears } from '../../format/quantity.ts'
 import { componentWords, joinList } from '../../names.ts'
@@ -107,7 +107,7 @@ function othersSentences(view: View, sweeps: readonly WarrantySweep[]): string[]
   })
 }
 
-function sweepFigure(view: View, sweep: WarrantySweep): Figure {
+function sweepFigure(view: View, sweep: WarrantySweep): Picture {
   const { currency } = view.results.scenario
   const look = optionLook(view.place(view.option(sweep.option)))
   const solid = { colour: look.colour, dash: 'none' }

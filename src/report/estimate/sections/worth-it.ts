@@ -2,7 +2,7 @@ import type { Comparison } from '../../../analysis/results/comparison.ts'
 import { intervalChart } from '../../charts/intervals.ts'
 import { markKey } from '../../charts/look.ts'
 import { element, rule } from '../../charts/svg.ts'
-import { type Figure, type Finding, finding, type Table, table } from '../../content.ts'
+import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { formatChance, formatShare } from '../../format/share.ts'
 import { howKnown } from '../margin.ts'
@@ -97,7 +97,7 @@ export function pairFigure(
   id: string,
   pairs: readonly Comparison[],
   describe: (pair: Comparison) => string = pair => verdictSentence(view, pair),
-): Figure {
+): Picture {
   const { currency } = view.results.scenario
   return {
     heading: `Extra lifetime cost of the dearer option, ${currency}; left of zero it comes out cheaper`,

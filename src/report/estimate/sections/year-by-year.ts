@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { lineKey, optionLook } from '../../charts/look.ts'
-import { type Figure, type Finding, finding, table } from '../../content.ts'
+import { type Finding, finding, type Picture, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
@@ -67,7 +67,7 @@ function bare(view: View, value: number): string {
   return view.money(value, null).replace(/^\S+\s/u, '')
 }
 
-function cumulativeFigure(view: View, option: OptionResult): Figure {
+function cumulativeFigure(view: View, option: OptionResult): Picture {
   const { colour } = optionLook(view.place(option))
   const { currency } = view.results.scenario
   return {
