@@ -6,7 +6,7 @@ import type { FailureEffect } from '../simulation/failure-effects.ts'
 import type { LeftOutSite } from './left-out-site.ts'
 
 /** A mean or a quantile with its standard error. */
-export interface Figure {
+export interface ValueWithError {
   readonly value: number
   readonly standardError: number
 }
@@ -41,7 +41,7 @@ export interface Carrier {
   /** Chance of what strikes all its sites: a bad batch, or the provider's exit before the horizon. */
   readonly chanceStruck: number | null
   /** Mean cash of its sites where it was struck, less that where not; null where one of them never was. */
-  readonly dearerWhenStruck: Figure | null
+  readonly dearerWhenStruck: ValueWithError | null
 }
 
 /** A roof that needs attention before others (F7a); figures rounded as in sites.csv. */
@@ -65,7 +65,7 @@ export interface FirstSite {
 
 /** Expected bills of all sites: the mean of the pool, and the sum of what the sites are said to cost each. */
 export interface ExpectedBills {
-  readonly pooled: Figure
+  readonly pooled: ValueWithError
   /** The same to the hundredth; a self-check. */
   readonly sumOfSites: number
 }
@@ -83,9 +83,9 @@ export interface ModelCarrier extends Carrier {
 /** What to have ready and what to put aside, all sites together (R2a). */
 export interface FleetTwoPart {
   /** At the start, the opening balance included. */
-  readonly ready: Figure
+  readonly ready: ValueWithError
   /** At the start of each year. */
-  readonly perYear: Figure
+  readonly perYear: ValueWithError
   /** Share of futures in which the two pay every bill, (0, 1). */
   readonly confidence: number
   /** Share of futures in which they do not; what is lacking then at its worst, on average; median first such year. */
@@ -113,23 +113,27 @@ export interface FleetResults {
   readonly seed: number
   readonly draws: number
   readonly cash: {
-    readonly mean: Figure
-    readonly p10: Figure
-    readonly p50: Figure
-    readonly p90: Figure
-    readonly p95: Figure
+    readonly mean: ValueWithError
+    readonly p10: ValueWithError
+    readonly p50: ValueWithError
+    readonly p90: ValueWithError
+    readonly p95: ValueWithError
     readonly perSiteMean: number
   }
-  readonly failures: { readonly mean: Figure; readonly p10: Figure; readonly p90: Figure }
+  readonly failures: { readonly mean: ValueWithError; readonly p10: ValueWithError; readonly p90: ValueWithError }
   /** Means of the same by what they stop: energy, monitoring alone, the battery alone. */
-  readonly failuresByEffect: Readonly<Record<FailureEffect, Figure>>
-  readonly lostKwh: { readonly mean: Figure; readonly p90: Figure }
+  readonly failuresByEffect: Readonly<Record<FailureEffect, ValueWithError>>
+  readonly lostKwh: { readonly mean: ValueWithError; readonly p90: ValueWithError }
   readonly reserve: {
     readonly confidence: number
     readonly interest: number
     readonly opening: number
-    readonly contributionAt: { readonly '50': Figure; readonly '80': Figure; readonly '90': Figure }
-    readonly contributionPerYear: Figure
+    readonly contributionAt: {
+      readonly '50': ValueWithError
+      readonly '80': ValueWithError
+      readonly '90': ValueWithError
+    }
+    readonly contributionPerYear: ValueWithError
     readonly contributionPerSite: number
     readonly chanceShort: number
     readonly meanShortfall: number
@@ -147,8 +151,8 @@ export interface FleetResults {
     /** Sites that may buy. */
     readonly sites: number
     /** How often something is bought, all sites together. */
-    readonly bought: Figure
-    readonly cost: { readonly mean: Figure; readonly p90: Figure }
+    readonly bought: ValueWithError
+    readonly cost: { readonly mean: ValueWithError; readonly p90: ValueWithError }
     readonly costByYear: readonly number[]
   } | null
   readonly cashByYear: {
@@ -193,8 +197,8 @@ export interface FleetResults {
   readonly diversification: readonly Diversification[]
   /** Standard deviation of the fleet's cash to the horizon. */
   readonly spread: {
-    readonly pooled: Figure
-    readonly withoutCommonCause: Figure
+    readonly pooled: ValueWithError
+    readonly withoutCommonCause: ValueWithError
     readonly ifSitesWereIndependent: number
     readonly commonCauseShare: number | null
   }

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { deviationFigure, meanFigure, meanQuantileFigure, quantileFigure } from '../../src/fleet/findings/figures.ts'
-import type { Figure } from '../../src/fleet/fleet-results.ts'
+import type { ValueWithError } from '../../src/fleet/fleet-results.ts'
 import { ChunkPlayer } from '../../src/fleet/play/chunk.ts'
 import { latinColumn } from '../../src/numerics/latin-hypercube.ts'
 import { momentsOf, varianceOf } from '../../src/numerics/moments.ts'
@@ -13,7 +13,7 @@ const SEEDS = 40
 const LEAST = Math.sqrt(chiSquareQuantile(1e-5, SEEDS - 1) / (SEEDS - 1))
 const MOST = Math.sqrt(chiSquareQuantile(1 - 1e-5, SEEDS - 1) / (SEEDS - 1))
 
-function scatterOf(figures: readonly Figure[]): { scatter: number; reported: number; ratio: number } {
+function scatterOf(figures: readonly ValueWithError[]): { scatter: number; reported: number; ratio: number } {
   const scatter = Math.sqrt(varianceOf(momentsOf(figures.map(({ value }) => value))))
   const reported = momentsOf(figures.map(({ standardError }) => standardError)).mean
   return { scatter, reported, ratio: scatter / reported }

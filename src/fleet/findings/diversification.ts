@@ -1,5 +1,5 @@
 import { ReserveFactors } from '../../simulation/reserve-need.ts'
-import type { Diversification, Figure } from '../fleet-results.ts'
+import type { Diversification, ValueWithError } from '../fleet-results.ts'
 import type { PartHead } from '../part-file.ts'
 import type { Column, FleetSums } from '../play/fleet-sums.ts'
 import { meanQuantileFigure } from './figures.ts'
@@ -73,12 +73,12 @@ function rowOf(
   apart: readonly Pool[],
 ): Diversification {
   const { confidence } = head.facts.reserve
-  const needs = (of: readonly Pool[]): Figure =>
+  const needs = (of: readonly Pool[]): ValueWithError =>
     meanQuantileFigure(
       of.map(pool => pool.needs),
       confidence,
     )
-  const totals = (of: readonly Pool[]): Figure =>
+  const totals = (of: readonly Pool[]): ValueWithError =>
     meanQuantileFigure(
       of.map(pool => pool.totals),
       0.9,
@@ -95,8 +95,8 @@ function rowOf(
 }
 
 function side(
-  figures: { readonly pooled: Figure; readonly withoutCommonCause: Figure },
-  which: keyof Figure,
+  figures: { readonly pooled: ValueWithError; readonly withoutCommonCause: ValueWithError },
+  which: keyof ValueWithError,
 ): { readonly pooled: number; readonly withoutCommonCause: number } {
   return { pooled: figures.pooled[which], withoutCommonCause: figures.withoutCommonCause[which] }
 }

@@ -1,7 +1,7 @@
 import { momentsOf, standardErrorOf, varianceOf } from '../../numerics/moments.ts'
 import { quantiles } from '../../numerics/quantile.ts'
 import { quantileError } from '../../numerics/quantile-error.ts'
-import type { Figure } from '../fleet-results.ts'
+import type { ValueWithError } from '../fleet-results.ts'
 
 /**
  * Mean of a value over the draws, with s/√draws. Every draw is its own parameter set (F3), and one hypercube over all of
@@ -9,7 +9,7 @@ import type { Figure } from '../fleet-results.ts'
  *
  * @param values - by draw
  */
-export function meanFigure(values: Float64Array): Figure {
+export function meanFigure(values: Float64Array): ValueWithError {
   const moments = momentsOf(values)
   return { value: moments.mean, standardError: standardErrorOf(moments) }
 }
@@ -20,7 +20,7 @@ export function meanFigure(values: Float64Array): Figure {
  * @param values - by draw
  * @param p - [0, 1]
  */
-export function quantileFigure(values: Float64Array, p: number): Figure {
+export function quantileFigure(values: Float64Array, p: number): ValueWithError {
   return { value: quantileOf(values, p), standardError: quantileError(values, p) }
 }
 
@@ -32,7 +32,7 @@ export function quantileFigure(values: Float64Array, p: number): Figure {
  * @param p - (0, 1)
  * @source P. HUBER, E. RONCHETTI (2009), Robust Statistics, 2nd edition, section 3.3, influence function of a quantile (recalled)
  */
-export function meanQuantileFigure(columns: readonly Float64Array[], p: number): Figure {
+export function meanQuantileFigure(columns: readonly Float64Array[], p: number): ValueWithError {
   const draws = columns[0]?.length ?? 0
   const influence = new Float64Array(draws)
   let sum = 0
@@ -54,7 +54,7 @@ export function meanQuantileFigure(columns: readonly Float64Array[], p: number):
  * @param values - by draw
  * @source M. KENDALL, A. STUART (1977), The Advanced Theory of Statistics, vol. 1, 4th edition, section 10.8 (recalled)
  */
-export function deviationFigure(values: Float64Array): Figure {
+export function deviationFigure(values: Float64Array): ValueWithError {
   const { mean, count } = momentsOf(values)
   const variance = varianceOf(momentsOf(values))
   const deviation = Math.sqrt(variance)

@@ -1,5 +1,5 @@
 import { momentsOf, varianceOf } from '../../numerics/moments.ts'
-import type { Carrier, Figure, ModelCarrier } from '../fleet-results.ts'
+import type { Carrier, ModelCarrier, ValueWithError } from '../fleet-results.ts'
 import type { PartHead } from '../part-file.ts'
 import type { FleetSums } from '../play/fleet-sums.ts'
 import { meanFigure } from './figures.ts'
@@ -97,7 +97,7 @@ function carriers(
 }
 
 /** Mean where struck less mean where not, with the error of a difference of two means. */
-function differenceWhen(cash: Float64Array, struck: readonly number[]): Figure | null {
+function differenceWhen(cash: Float64Array, struck: readonly number[]): ValueWithError | null {
   const set = new Set(struck)
   const hit = momentsOf(cash.filter((_, draw) => set.has(draw)))
   const spared = momentsOf(cash.filter((_, draw) => !set.has(draw)))

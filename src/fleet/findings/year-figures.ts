@@ -1,5 +1,5 @@
 import { momentsOf } from '../../numerics/moments.ts'
-import type { Figure, FleetResults } from '../fleet-results.ts'
+import type { FleetResults, ValueWithError } from '../fleet-results.ts'
 import { meanFigure, quantileFigure } from './figures.ts'
 
 const MOST_YEARS = 5
@@ -75,7 +75,7 @@ export function meanByYear(column: Float64Array, draws: number): number[] {
   return columnsOf(column, draws).map(values => momentsOf(values).mean)
 }
 
-function dearest(mean: readonly Figure[], p90: readonly Figure[]): FleetResults['dearestYears'] {
+function dearest(mean: readonly ValueWithError[], p90: readonly ValueWithError[]): FleetResults['dearestYears'] {
   const all = mean.reduce((sum, { value }) => sum + value, 0)
   return mean
     .map(({ value }, year) => ({
@@ -88,18 +88,21 @@ function dearest(mean: readonly Figure[], p90: readonly Figure[]): FleetResults[
     .slice(0, MOST_YEARS)
 }
 
-function levels(columns: readonly Float64Array[], p: number): Figure[] {
+function levels(columns: readonly Float64Array[], p: number): ValueWithError[] {
   return columns.map(year => quantileFigure(year, p))
 }
 
 /** One side of every figure of some rows. */
 function each<Name extends string>(
-  rows: Readonly<Record<Name, readonly Figure[]>>,
-  side: keyof Figure,
+  rows: Readonly<Record<Name, readonly ValueWithError[]>>,
+  side: keyof ValueWithError,
 ): Record<Name, number[]> {
   // the names are those of `rows`
   return Object.fromEntries(
-    Object.entries<readonly Figure[]>(rows).map(([name, figures]) => [name, figures.map(figure => figure[side])]),
+    Object.entries<readonly ValueWithError[]>(rows).map(([name, figures]) => [
+      name,
+      figures.map(figure => figure[side]),
+    ]),
   ) as Record<Name, number[]>
 }
 

@@ -1,4 +1,4 @@
-import type { FleetResults, Figure as Simulated } from '../../fleet/fleet-results.ts'
+import type { FleetResults, ValueWithError as Simulated } from '../../fleet/fleet-results.ts'
 import type { MarginNote } from '../content.ts'
 import { formatMoney } from '../format/money.ts'
 import { formatNumber, roundingStep } from '../format/number.ts'

@@ -1,4 +1,4 @@
-import type { Figure as Simulated } from '../../fleet/fleet-results.ts'
+import type { ValueWithError as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Finding, finding, type Picture, table } from '../content.ts'

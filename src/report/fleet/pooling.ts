@@ -1,4 +1,4 @@
-import type { Diversification, Figure as Simulated } from '../../fleet/fleet-results.ts'
+import type { Diversification, ValueWithError as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey } from '../charts/look.ts'
 import { type Finding, finding, type Picture, type Table, table } from '../content.ts'

@@ -1,4 +1,4 @@
-import type { Carrier, Figure } from '../../fleet/fleet-results.ts'
+import type { Carrier, ValueWithError } from '../../fleet/fleet-results.ts'
 import { type Finding, finding, type Table, table } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
@@ -99,7 +99,7 @@ function risks(
 }
 
 /** A difference that chance alone could have made is not shown as one. */
-function dearer(view: FleetView, difference: Figure | null): string {
+function dearer(view: FleetView, difference: ValueWithError | null): string {
   if (difference === null) return 'not\u00a0seen'
   return Math.abs(difference.value) < 2 * difference.standardError ? 'within\u00a0chance' : view.bare(difference)
 }

@@ -1,7 +1,7 @@
 import { unzipSync, zipSync } from 'fflate'
 import writeXlsxFile, { type SheetData } from 'write-excel-file/node'
 import { SITE_HEADINGS } from '../../fleet/findings/sites-csv.ts'
-import type { Figure, FleetResults } from '../../fleet/fleet-results.ts'
+import type { FleetResults, ValueWithError } from '../../fleet/fleet-results.ts'
 import { formatLifetimes } from '../format/share.ts'
 import { rounded, yearHeadings, yearRows } from './year-rows.ts'
 
@@ -45,7 +45,7 @@ export async function fleetWorkbook(results: FleetResults, roofs: readonly (read
 /** What to have ready and put aside (R2a), in the same figures as on every page. */
 function reserveSheet({ fleet, reserve, later, draws }: FleetResults): SheetData {
   const { ready, perYear, confidence } = reserve.twoPart
-  const row = (words: string, { value, standardError }: Figure): SheetData[number] => [
+  const row = (words: string, { value, standardError }: ValueWithError): SheetData[number] => [
     words,
     rounded(value, standardError, 1),
     standardError === 0 ? 0 : Number(standardError.toPrecision(1)),

@@ -1,4 +1,4 @@
-import type { Figure as Simulated } from '../../fleet/fleet-results.ts'
+import type { ValueWithError as Simulated } from '../../fleet/fleet-results.ts'
 import { lineChart } from '../charts/lines.ts'
 import { lineKey, markKey } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
