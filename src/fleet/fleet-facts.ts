@@ -32,7 +32,7 @@ export function factsOf(source: FleetSource, census: Census, command: string): F
     modelFacts: frame.namedModels.flatMap(name => {
       const model = frame.models.find(one => one.name === name)
       if (model === undefined) return []
-      const { struck } = chance.fateOf(model.scenario, 0)
+      const { struck } = chance.drawsOf(model.scenario, 0)
       return [{ name, struckInDraws: draws.filter(draw => struck[draw] === 1) }]
     }),
     providerExits: frame.namedProviders.flatMap(name => {

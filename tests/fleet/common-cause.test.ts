@@ -56,7 +56,7 @@ describe('M2 in a fleet: survivors of all sites of the file count', () => {
     const { census } = await opened(writeFleet(template, siteTable(40)), draws)
     const alder = census.frame.models.find(model => model.name === 'alder') as FleetModel
     const chance = new FleetChance(1, new FleetSets(1, draws), census.frame.models)
-    return { census, drawn: chance.fateOf(alder.scenario, 0).multipliers }
+    return { census, drawn: chance.drawsOf(alder.scenario, 0).multipliers }
   }
 
   function wanted(survivedHazard: number): Float64Array {

@@ -66,7 +66,7 @@ test.each(TEMPLATES)(
           ageYears: site.ages[place] ?? 0,
           key: streamKey(frame.seed, JSON.stringify(['site', ticket.id, 'component', place])),
         }))
-        const struck = play.fates.map(fate => fate?.struck[draw] === 1)
+        const struck = play.modelDraws.map(fate => fate?.struck[draw] === 1)
         const played = playReference({ ...set.truth, units }, draw, struck)
         const terms = {
           ...set.terms,
@@ -75,7 +75,7 @@ test.each(TEMPLATES)(
         const account = priceReference(played, terms, play.plan.supply, {
           partsExits: play.partsExits[draw] ?? [],
           labourExits: play.labourExits[draw] ?? [],
-          endOfProduction: play.fates.map(fate => fate?.endOfProduction[draw] ?? Infinity),
+          endOfProduction: play.modelDraws.map(fate => fate?.endOfProduction[draw] ?? Infinity),
         })
         failures += played.filter(({ planned }) => !planned).length
         lostWh += account.lostKwh * site.energyFactor * 1000

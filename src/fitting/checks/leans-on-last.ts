@@ -2,7 +2,7 @@ import { type AgeUnit, unitsPerYear } from '../age-unit.ts'
 import { riskTable } from '../curves/kaplan-meier.ts'
 import type { LeansOnLast } from '../fit-result.ts'
 import { type Addition, type Fit, type FitData, fitDataOf, fitModel } from '../likelihood/fit-model.ts'
-import { type Bounds, figureOf } from '../likelihood/profile.ts'
+import { figureOf, type Interval } from '../likelihood/profile.ts'
 import { shareFailedBy } from '../likelihood/quantity.ts'
 import { type Life, lifeAt, type Rows, rowsOf } from '../rows.ts'
 
@@ -28,7 +28,7 @@ const TEN_YEARS = 10
 export function leansOnLast(
   fit: Fit,
   data: FitData,
-  tenYears90: Bounds,
+  tenYears90: Interval,
   settings: { readonly ageUnit: AgeUnit; readonly prior: Addition | undefined },
 ): LeansOnLast | null {
   if (data.exact.intervals.counts.length > 0) return null

@@ -5,15 +5,15 @@ import type { Fit } from './fit-model.ts'
 import type { FitQuantity } from './quantity.ts'
 
 /** Lower and upper bound; null where the records set none. */
-export type Bounds = readonly [low: number | null, high: number | null]
+export type Interval = readonly [low: number | null, high: number | null]
 
 /** A figure with its error and its profile-likelihood intervals. */
-export interface Estimate {
+export interface ProfiledEstimate {
   readonly estimate: number
   /** By the delta method, of the figure itself. */
   readonly standardError: number
-  readonly profile90: Bounds
-  readonly profile95: Bounds
+  readonly profile90: Interval
+  readonly profile95: Interval
 }
 
 /**
@@ -23,7 +23,7 @@ export interface Estimate {
  * @param quantity - the figure
  * @returns estimate, delta-method standard error, profile-likelihood intervals of 90 % and 95 %
  */
-export function estimateOf(fit: Fit, quantity: FitQuantity): Estimate {
+export function estimateOf(fit: Fit, quantity: FitQuantity): ProfiledEstimate {
   return {
     ...figureOf(fit, quantity),
     profile90: profileBounds(fit, quantity, 0.9),
@@ -38,7 +38,7 @@ export function estimateOf(fit: Fit, quantity: FitQuantity): Estimate {
  * @param quantity - the figure
  * @returns estimate and delta-method standard error
  */
-export function figureOf(fit: Fit, quantity: FitQuantity): Pick<Estimate, 'estimate' | 'standardError'> {
+export function figureOf(fit: Fit, quantity: FitQuantity): Pick<ProfiledEstimate, 'estimate' | 'standardError'> {
   const scaled = quantity.at(fit.x)
   // Slope of the figure on its scale, by a symmetric difference.
   const step = 1e-5
@@ -68,7 +68,7 @@ export function standardErrorOf(fit: Fit, quantity: FitQuantity): number {
  *   estimate, or where the search is lost
  * @source Meeker & Escobar (1998), Statistical Methods for Reliability Data, section 8.3 (recalled)
  */
-export function profileBounds(fit: Fit, quantity: FitQuantity, confidence: number): Bounds {
+export function profileBounds(fit: Fit, quantity: FitQuantity, confidence: number): Interval {
   const depth = normalQuantile(0.5 + confidence / 2)
   const low = boundOn(fit, quantity, -1, depth)
   const high = boundOn(fit, quantity, 1, depth)

@@ -2,7 +2,7 @@ import type { AgeTable } from '../../numerics/age-table.ts'
 import { DenseAges } from '../../numerics/dense-ages.ts'
 import type { OptionPlan, OptionSet } from '../../simulation/option-plan.ts'
 import { planOf, prepare } from '../../simulation/run.ts'
-import type { FleetChance, ModelFate } from './fleet-chance.ts'
+import type { FleetChance, ModelDraws } from './fleet-chance.ts'
 import type { FleetSets } from './fleet-sets.ts'
 import type { SiteClass } from './site-class.ts'
 
@@ -26,8 +26,8 @@ export class ClassPlay {
   readonly plan: OptionPlan
   /** By draw; ages of units are those of the class. */
   readonly sets: readonly OptionSet[]
-  /** Models of the scenario that the option holds: place and fate. */
-  readonly fates: readonly (ModelFate | undefined)[]
+  /** Models of the scenario that the option holds: place and draws. */
+  readonly modelDraws: readonly (ModelDraws | undefined)[]
   readonly partsExits: readonly (readonly number[])[]
   readonly labourExits: readonly (readonly number[])[]
 
@@ -40,8 +40,8 @@ export class ClassPlay {
     const { horizonYears } = scenario
     this.siteClass = siteClass
     this.plan = planOf(prepare(scenario, workshop.seed), 0)
-    this.fates = scenario.models.map((_, model) =>
-      this.plan.modelsHere.includes(model) ? workshop.chance.fateOf(scenario, model) : undefined,
+    this.modelDraws = scenario.models.map((_, model) =>
+      this.plan.modelsHere.includes(model) ? workshop.chance.drawsOf(scenario, model) : undefined,
     )
     const sets = workshop.sets.of(scenario).map(set => this.plan.at(set, false))
     const lives = option.populations.map((population, place) =>
@@ -53,7 +53,7 @@ export class ClassPlay {
         ...set.truth,
         units: set.truth.units.map((unit, place) => ({
           ...unit,
-          multiplier: this.fates[unit.model]?.multipliers[draw] ?? 1,
+          multiplier: this.modelDraws[unit.model]?.multipliers[draw] ?? 1,
           ages: lives[place]?.[draw] ?? unit.ages,
         })),
       },

@@ -15,7 +15,7 @@ export interface FleetModel {
 }
 
 /** What befell a model in every draw. */
-export interface ModelFate {
+export interface ModelDraws {
   /** m of M4 by draw. */
   readonly multipliers: Float64Array
   /** Whether a bad batch struck it, by draw; 0 or 1. */
@@ -29,7 +29,7 @@ export class FleetChance {
   readonly #seed: number
   readonly #sets: FleetSets
   readonly #models: ReadonlyMap<string, FleetModel>
-  readonly #fates = new Map<string, ModelFate>()
+  readonly #drawn = new Map<string, ModelDraws>()
   readonly #exits = new Map<string, readonly (readonly number[])[]>()
 
   /**
@@ -44,20 +44,20 @@ export class FleetChance {
   }
 
   /**
-   * The fate of a model in every draw.
+   * What is drawn of a model: its multiplier, bad batch and end of production in every draw.
    *
    * @param scenario - of a site that holds it
    * @param model - its place among the models of that scenario
    */
-  fateOf(scenario: Scenario, model: number): ModelFate {
+  drawsOf(scenario: Scenario, model: number): ModelDraws {
     const name = scenario.models[model]?.name ?? ''
-    const known = this.#fates.get(name)
+    const known = this.#drawn.get(name)
     if (known !== undefined) return known
     const shared = this.#models.get(name) ?? modelAlone(scenario, model, [])
-    const fate = this.#drawFate(shared)
+    const drawn = this.#drawModel(shared)
     // a model that is one site's own is not asked for again
-    if (this.#models.has(name)) this.#fates.set(name, fate)
-    return fate
+    if (this.#models.has(name)) this.#drawn.set(name, drawn)
+    return drawn
   }
 
   /**
@@ -81,23 +81,23 @@ export class FleetChance {
     return exits
   }
 
-  #drawFate({ name, scenario, oldestAgeYears }: FleetModel): ModelFate {
+  #drawModel({ name, scenario, oldestAgeYears }: FleetModel): ModelDraws {
     const { draws } = this.#sets
     const batchKey = streamKey(this.#seed, JSON.stringify(['batch', name]))
     const productionKey = streamKey(this.#seed, JSON.stringify(['production', name]))
     const points = scenario.options[0]?.populations.find(one => one.successor !== null)?.successor?.chance ?? []
-    const fate = {
+    const drawn = {
       multipliers: new Float64Array(draws).fill(1),
       struck: new Uint8Array(draws),
       endOfProduction: new Float64Array(draws).fill(Infinity),
     }
     this.#sets.of(scenario).forEach((set, draw) => {
       const truth = modelTruths(scenario, set, [0])[0]
-      fate.multipliers[draw] = truth?.multiplier ?? 1
-      fate.struck[draw] = batchStruck(batchKey, draw, truth?.batchChance ?? 0) ? 1 : 0
-      if (points.length > 0) fate.endOfProduction[draw] = endOfProduction(productionKey, draw, points, oldestAgeYears)
+      drawn.multipliers[draw] = truth?.multiplier ?? 1
+      drawn.struck[draw] = batchStruck(batchKey, draw, truth?.batchChance ?? 0) ? 1 : 0
+      if (points.length > 0) drawn.endOfProduction[draw] = endOfProduction(productionKey, draw, points, oldestAgeYears)
     })
-    return fate
+    return drawn
   }
 }
 

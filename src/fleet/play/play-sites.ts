@@ -108,10 +108,10 @@ export class SitePlayer {
     const n = sites.length
     history.begin(n, history.rows.length, history.struck.length)
     history.draw.fill(draw, 0, n)
-    play.fates.forEach((fate, model) => {
-      if (fate === undefined) return
-      history.struck[model]?.fill(fate.struck[draw] ?? 0, 0, n)
-      history.endOfProduction[model]?.fill(fate.endOfProduction[draw] ?? Infinity, 0, n)
+    play.modelDraws.forEach((drawn, model) => {
+      if (drawn === undefined) return
+      history.struck[model]?.fill(drawn.struck[draw] ?? 0, 0, n)
+      history.endOfProduction[model]?.fill(drawn.endOfProduction[draw] ?? Infinity, 0, n)
     })
     for (const unit of set.truth.units) {
       const starts = history.starts[unit.place]

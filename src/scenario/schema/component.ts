@@ -172,9 +172,10 @@ export const componentBlock = block(
       description: 'Row of the evidence; string inverters only; default plain.',
       phrase: 'class of the inverter',
     }),
-    model: text()
-      .optional()
-      .meta({ description: 'Any word; populations of one model share its fate (M4).', phrase: 'model' }),
+    model: text().optional().meta({
+      description: 'Any word; populations of one model share its quality and bad batch (M4).',
+      phrase: 'model',
+    }),
     count: whole(1, MAX_UNITS, 'units').optional().meta({
       description: 'Identical units; default 1, or one a panel where the design is so.',
       phrase: 'number of units',

@@ -14,7 +14,7 @@ function providerBlock(who: string) {
     name: text()
       .optional()
       .meta({
-        description: `Name of the ${who}; options that name the same one share its fate (W5).`,
+        description: `Name of the ${who}; options that name the same one share its exit (W5).`,
         phrase: `name of the ${who}`,
       }),
     exit_rate_per_year: exitRate()
