@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { parse } from 'yaml'
 import { InputError, problemText } from '../src/errors.ts'
-import { failureBlock } from '../src/fitting/failure-block.ts'
+import { failureYaml } from '../src/fitting/failure-block.ts'
 import { fitRecords } from '../src/fitting/fit-records.ts'
 import { readRecords } from '../src/fitting/records/read-records.ts'
 import { cellText } from '../src/input/cell-text.ts'
@@ -71,7 +71,7 @@ describe('groups of records', () => {
       warrantyYears: null,
     } as const
     const fit = fitRecords(await read('wall\u001b[31m\n\tnew\u0085\u202e'), more)
-    const block = failureBlock(fit, 'fit.json')
+    const block = failureYaml(fit, 'fit.json')
     expect([block, renderFitReport(fit, 'lifetally fit r.csv')].map(text => RAW.test(text))).toEqual([false, false])
     const [name] = Object.keys(parse(block) as object)
     expect(name).toBe('wall␛[31m new\ufffd\ufffd')

@@ -1,7 +1,7 @@
 import { basename, extname, join } from 'node:path'
 import { UsageError } from '../errors.ts'
 import type { AgeUnit } from '../fitting/age-unit.ts'
-import { failureBlock } from '../fitting/failure-block.ts'
+import { failureYaml } from '../fitting/failure-block.ts'
 import { fitRecords } from '../fitting/fit-records.ts'
 import type { FitSettings } from '../fitting/fit-settings.ts'
 import { readColumnOptions } from '../fitting/records/columns.ts'
@@ -77,7 +77,7 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
     const files: Record<string, Content> = {
       'fit.html': renderFitReport(result, commandLine(path, options)),
       'fit.json': json,
-      'failure.yaml': failureBlock(result, 'fit.json'),
+      'failure.yaml': failureYaml(result, 'fit.json'),
     }
     if (rows !== null) {
       files['records.csv'] = recordsCsv(rows.lives)

@@ -1,5 +1,5 @@
 import type { EvidenceFigure } from './figure.ts'
-import { derived, judged, type Points, published, type Stated } from './stated.ts'
+import { derived, type FigurePoints, judged, published, type Stated } from './stated.ts'
 
 const ENERGY_PRICE = 'Energy prices move with all others.'
 
@@ -94,7 +94,7 @@ export const COMMON_FIGURES: readonly EvidenceFigure[] = [
   },
 ]
 
-function early(value: Points, remark: string): Stated {
+function early(value: FigurePoints, remark: string): Stated {
   return derived(
     value,
     'maintenanceTickets',

@@ -1,4 +1,4 @@
-import type { Points, Stated } from './stated.ts'
+import type { FigurePoints, Stated } from './stated.ts'
 
 /** How a part is priced: a unit, or so much for each kW or kWh of its rating. */
 export type PartUnit = 'USD' | 'USD/kW' | 'USD/kWh'
@@ -45,7 +45,7 @@ const PARTS_RANGE = { low: 0.67, high: 1.39 }
  * @param value - USD a kW
  * @param stated - makes the figure of its points
  */
-export function perKw(value: number, stated: (points: Points) => Stated): RowFigures['parts'] {
+export function perKw(value: number, stated: (points: FigurePoints) => Stated): RowFigures['parts'] {
   return { ...stated([value, value * PARTS_RANGE.low, value * PARTS_RANGE.high]), unit: 'USD/kW' }
 }
 

@@ -3,9 +3,9 @@
  * correct one. Ranges are 10 % and 90 % points.
  */
 import { per, perKw, type RowFigures } from './row.ts'
-import { derived, judged, type Points, published, type Stated } from './stated.ts'
+import { derived, type FigurePoints, judged, published, type Stated } from './stated.ts'
 
-const early = (points: Points, weakest: string | null = null): Stated =>
+const early = (points: FigurePoints, weakest: string | null = null): Stated =>
   derived(
     points,
     'maintenanceTickets',

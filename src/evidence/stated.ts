@@ -23,7 +23,7 @@ export interface Stated {
 }
 
 /** A middle, or a middle with its 10 % and 90 % points. */
-export type Points = number | readonly [value: number, low: number, high: number]
+export type FigurePoints = number | readonly [value: number, low: number, high: number]
 
 /**
  * A figure that no source carries.
@@ -32,7 +32,7 @@ export type Points = number | readonly [value: number, low: number, high: number
  * @param remark - what it rests on
  * @param source - `choice` where it is a choice of this program rather than a guess at a fact
  */
-export function judged(points: Points, remark: string, source: SourceKey = 'judgement'): Stated {
+export function judged(points: FigurePoints, remark: string, source: SourceKey = 'judgement'): Stated {
   return { ...pointsOf(points), source, known: 'judgement', remark, formula: null, weakest: null }
 }
 
@@ -44,7 +44,12 @@ export function judged(points: Points, remark: string, source: SourceKey = 'judg
  * @param remark - what it says
  * @param weakest - weakest point; left out: that of the source
  */
-export function published(points: Points, source: SourceKey, remark: string, weakest: string | null = null): Stated {
+export function published(
+  points: FigurePoints,
+  source: SourceKey,
+  remark: string,
+  weakest: string | null = null,
+): Stated {
   return { ...pointsOf(points), source, known: 'published', remark, formula: null, weakest }
 }
 
@@ -58,7 +63,7 @@ export function published(points: Points, source: SourceKey, remark: string, wea
  * @param weakest - weakest point; left out: that of the source
  */
 export function derived(
-  points: Points,
+  points: FigurePoints,
   source: SourceKey,
   formula: string,
   remark: string,
@@ -74,11 +79,11 @@ export function derived(
  * @param source - where it is said to stand
  * @param remark - what it says
  */
-export function recalled(points: Points, source: SourceKey, remark: string): Stated {
+export function recalled(points: FigurePoints, source: SourceKey, remark: string): Stated {
   return { ...pointsOf(points), source, known: 'recalled', remark, formula: null, weakest: null }
 }
 
-function pointsOf(points: Points): Pick<Stated, 'value' | 'low' | 'high'> {
+function pointsOf(points: FigurePoints): Pick<Stated, 'value' | 'low' | 'high'> {
   if (typeof points === 'number') return { value: points, low: null, high: null }
   const [value, low, high] = points
   return { value, low, high }

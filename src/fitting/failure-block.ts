@@ -9,7 +9,7 @@ import type { FitResult, GroupResult } from './fit-result.ts'
  * @param fitFile - path of fit.json as the scenario should name it
  * @returns YAML: the block `failure`, or with several groups one such block under the name of each
  */
-export function failureBlock(result: FitResult, fitFile: string): string {
+export function failureYaml(result: FitResult, fitFile: string): string {
   const fitted = result.groups.filter(group => group.best !== null)
   const lines = [
     `# ${onOneLine(recordsName(result))}; ${saidOf(result.groups)}.`,

@@ -13,14 +13,14 @@ import { type Addition, type Fit, type FitData, fitDataOf, fitModel } from './li
 import { coordinatesOf, type FittedMode } from './likelihood/form.ts'
 import { type JointDraws, jointDraws } from './likelihood/joint-draws.ts'
 import { LIFE, SHAPE } from './likelihood/mode-terms.ts'
-import { estimateOf, figureOf } from './likelihood/profile.ts'
-import { ageFailed, type FitQuantity, meanLife, ownFigure, shareFailedBy } from './likelihood/quantity.ts'
+import { estimateOf, profiledEstimate } from './likelihood/profile.ts'
+import { ageFailed, type FitQuantity, meanLifeQuantity, ownFigure, shareFailedBy } from './likelihood/quantity.ts'
 import { lifeBound } from './models/fixed-shape.ts'
 import { fixedShapeModel } from './models/fixed-shape-model.ts'
 import { FAILURE_MODELS } from './models/index.ts'
 import { monthText } from './records/dates.ts'
 import type { RecordGroup } from './records/read-records.ts'
-import type { Rows } from './rows.ts'
+import type { LifeRows } from './rows.ts'
 
 /** How a group is fitted. */
 export interface GroupSettings {
@@ -91,7 +91,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
     choice: chosen?.choice ?? whyNone(data, fits.length),
     models: chosen === null ? [] : fits.map((one, at) => modelResult(one, fits, one === fit || at === 0)),
     b10: fit === null ? null : figure(ageFailed(fit.form, 0.1)),
-    meanLife: fit === null ? null : figure(meanLife(fit.form)),
+    meanLife: fit === null ? null : figure(meanLifeQuantity(fit.form)),
     failedBy,
     ...survivalOf(data.coarse, intervals.counts.length > 0),
     goodness: fit === null ? null : goodnessOf(fit),
@@ -174,7 +174,9 @@ function modelResult(fit: Fit, fits: readonly Fit[], bounded: boolean): ModelRes
   coordinatesOf(fit.form).forEach(({ mode, place }, index) => {
     const word = place === SHAPE ? 'shape' : place === LIFE ? 'characteristicLife' : 'susceptible'
     const quantity = ownFigure(fit.form, index)
-    parameters[numbered ? `${word}${mode + 1}` : word] = bounded ? estimateOf(fit, quantity) : figureOf(fit, quantity)
+    parameters[numbered ? `${word}${mode + 1}` : word] = bounded
+      ? estimateOf(fit, quantity)
+      : profiledEstimate(fit, quantity)
   })
   return {
     name: fit.model.name,
@@ -192,7 +194,7 @@ function modeResult(mode: FittedMode) {
 }
 
 function survivalOf(
-  rows: Rows,
+  rows: LifeRows,
   between: boolean,
 ): Pick<GroupResult, 'survivalMethod' | 'survival' | 'cumulativeHazard' | 'probabilityPlot'> {
   if (between) {

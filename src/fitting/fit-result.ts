@@ -1,7 +1,7 @@
 import type { AgeUnit } from './age-unit.ts'
 import type { AgeBand } from './checks/goodness.ts'
 import type { GroupTest } from './checks/log-rank.ts'
-import type { Interval } from './likelihood/profile.ts'
+import type { ProfileInterval } from './likelihood/profile.ts'
 import type { OwnerFilesResult } from './register/owner-result.ts'
 
 /** A figure with error and intervals; bounds are null where the records set none. */
@@ -9,8 +9,8 @@ export interface FigureResult {
   readonly estimate: number
   /** Delta method. */
   readonly standardError: number
-  readonly profile90: Interval
-  readonly profile95: Interval
+  readonly profile90: ProfileInterval
+  readonly profile95: ProfileInterval
 }
 
 /** A figure of a model; intervals only for the model in use and for `weibull`. */

@@ -4,7 +4,7 @@
  */
 
 /** Columns of equal length; row r is one life, or `counts[r]` equal ones. */
-export interface Rows {
+export interface LifeRows {
   /** Age when the unit was first watched, >= 0; above 0 it is left-truncated. */
   readonly startAges: Float64Array
   /** Last age at which the unit was known to work, >= startAges. */
@@ -35,7 +35,7 @@ export interface Life {
  * @param lives - each with its ages; count 1, start 0, no batch and no month unless given
  * @returns the columns, in the order of the list
  */
-export function rowsOf(lives: readonly Life[]): Rows {
+export function rowsOf(lives: readonly Life[]): LifeRows {
   return {
     startAges: Float64Array.from(lives, life => life.startAge ?? 0),
     afterAges: Float64Array.from(lives, life => life.afterAge),
@@ -52,7 +52,7 @@ export function rowsOf(lives: readonly Life[]): Rows {
  * @param rows - the columns
  * @param row - index, from 0
  */
-export function lifeAt(rows: Rows, row: number): Required<Life> {
+export function lifeAt(rows: LifeRows, row: number): Required<Life> {
   return {
     startAge: rows.startAges[row] ?? 0,
     afterAge: rows.afterAges[row] ?? 0,
@@ -69,7 +69,7 @@ export function lifeAt(rows: Rows, row: number): Required<Life> {
  * @param groups - any number of groups
  * @returns all their rows, one group after the other
  */
-export function joinRows(groups: readonly Rows[]): Rows {
+export function joinRows(groups: readonly LifeRows[]): LifeRows {
   const first = groups[0]
   if (first !== undefined && groups.length === 1) return first
   return {

@@ -5,19 +5,19 @@ import { InputError, type Problem } from '../errors.ts'
 export type KeyPath = readonly (string | number)[]
 
 /** Line and column, both from 1; null where the place has none. */
-export interface Place {
+export interface TextPlace {
   readonly line: number | null
   readonly column: number | null
 }
 
 /** What a structured file holds, and where in the text each part of it stands. */
-export interface Source {
+export interface SourceValue {
   /** File as the user named it; `-` for standard input. */
   readonly file: string
   /** Plain data: maps are objects without prototype surprises, lists are arrays. */
   readonly value: unknown
   /** The place of a key, of a list entry, or of the nearest enclosing part that is there. */
-  readonly placeOf: (path: KeyPath) => Place
+  readonly placeOf: (path: KeyPath) => TextPlace
   /** The key that a person wrote for a key path; left out: the path itself. */
   readonly writtenAs?: (path: KeyPath) => KeyPath
   /** Numbers written with one point and three digits behind it, like 10.900, as they are written. */
@@ -29,12 +29,12 @@ const MAX_PROBLEMS = 200
 
 /** Gathers all that is wrong with one file, so that it can be told in one go. */
 export class Problems {
-  readonly #source: Source
+  readonly #source: SourceValue
   readonly #found: { readonly path: string; readonly problem: Problem }[] = []
 
   readonly #others: Problem[] = []
 
-  constructor(source: Source) {
+  constructor(source: SourceValue) {
     this.#source = source
   }
 

@@ -12,7 +12,7 @@ import {
   Parser,
 } from 'yaml'
 import { InputError, type Problem } from '../errors.ts'
-import type { KeyPath, Place, Source } from './problems.ts'
+import type { KeyPath, SourceValue, TextPlace } from './problems.ts'
 
 /** Largest YAML or JSON file read, in characters. Ours: a full scenario of 50 options has about 200,000. */
 export const MAX_YAML_CHARACTERS = 500_000
@@ -38,7 +38,7 @@ const FORBIDDEN_KEY = '__proto__'
  * @throws InputError when the text is too large, is not YAML, holds two equal keys, several documents, unknown tags,
  * forbidden keys, or grows too large through aliases
  */
-export function parseYaml(text: string, file: string): Source {
+export function parseYaml(text: string, file: string): SourceValue {
   if (text.length > MAX_YAML_CHARACTERS)
     throw fileError(file, `the file has ${text.length} characters; the limit is ${MAX_YAML_CHARACTERS}`)
   const lines = new LineCounter()
@@ -111,7 +111,7 @@ const tooDeep = `values are nested more than ${MAX_DEPTH} levels deep; that is t
 
 /** Turns nodes into plain data, keeping each place. */
 class Reader {
-  readonly #places = new Map<string, Place>()
+  readonly #places = new Map<string, TextPlace>()
   readonly #open = new Set<Node>()
   readonly threeDecimals: { path: KeyPath; written: string }[] = []
   #values = 0
@@ -122,7 +122,7 @@ class Reader {
     readonly resolve: (alias: Extract<Node, { source: string }>) => Node | null,
   ) {}
 
-  placeOf(path: KeyPath): Place {
+  placeOf(path: KeyPath): TextPlace {
     for (let length = path.length; length >= 0; length--) {
       const place = this.#places.get(placeKey(path.slice(0, length)))
       if (place !== undefined) return place
@@ -157,7 +157,7 @@ class Reader {
     return items.map((item, index) => this.read(asNode(item), [...path, index]))
   }
 
-  private readAlias(node: Extract<Node, { source: string }>, path: KeyPath, place: Place): unknown {
+  private readAlias(node: Extract<Node, { source: string }>, path: KeyPath, place: TextPlace): unknown {
     const target = this.resolve(node)
     if (target === null) throw this.error(place, path, `nothing is named "${node.source}" before this line`)
     if (this.#open.has(target)) throw this.error(place, path, `"${node.source}" holds itself`)
@@ -186,7 +186,7 @@ class Reader {
     return map
   }
 
-  private error(place: Place, path: KeyPath, message: string): InputError {
+  private error(place: TextPlace, path: KeyPath, message: string): InputError {
     return new InputError([{ file: this.file, ...place, key: path.join('.'), message }])
   }
 }
@@ -200,7 +200,7 @@ function placeKey(path: KeyPath): string {
   return path.join('\u0000')
 }
 
-function placeAt(lines: LineCounter, offset: number): Place {
+function placeAt(lines: LineCounter, offset: number): TextPlace {
   const { line, col } = lines.linePos(offset)
   return { line, column: col }
 }

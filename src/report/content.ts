@@ -68,7 +68,7 @@ export interface Finding {
 }
 
 /** A part of the report, written for one reader. */
-export interface Part {
+export interface Chapter {
   readonly id: string
   readonly title: string
   readonly lead: readonly string[]

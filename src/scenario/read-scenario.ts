@@ -1,5 +1,5 @@
 import { basename, dirname, extname } from 'node:path'
-import { Problems, type Source } from '../input/problems.ts'
+import { Problems, type SourceValue } from '../input/problems.ts'
 import { readText } from '../input/read-text.ts'
 import { parseYaml } from '../input/yaml.ts'
 import { onOneLine } from '../plain-text.ts'
@@ -33,7 +33,7 @@ export function readScenario(text: string, file: string, baseFolder: string): Sc
  * @param baseFolder - folder that relative paths in the scenario start from
  * @throws InputError with every problem, in order of line
  */
-export function scenarioFrom(source: Source, baseFolder: string): Scenario {
+export function scenarioFrom(source: SourceValue, baseFolder: string): Scenario {
   const { full, taken, problems } = inFull(source)
   const draft = walk(scenarioBlock, full.value, [], problems)
   if (draft !== undefined) checkRules(draft, problems)
@@ -53,13 +53,13 @@ export function scenarioFrom(source: Source, baseFolder: string): Scenario {
  * @returns its values in the full form, with the places of the words they were made from
  * @throws InputError when a word of the short form is wrong by itself
  */
-export function fullSource(source: Source): Source {
+export function fullSource(source: SourceValue): SourceValue {
   const { full, problems } = inFull(source)
   problems.throwIfAny()
   return full
 }
 
-function inFull(source: Source) {
+function inFull(source: SourceValue) {
   const { source: full, taken, flaws } = fullForm(source)
   const problems = new Problems(full)
   for (const { path, message } of [...flaws, ...thousandsPoints(source)]) problems.add(path, message)

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { faultOfNumber, readNumber } from '../../src/cli/ask/prompts.ts'
+import { faultOfNumber, numberAsTyped } from '../../src/cli/ask/prompts.ts'
 import { oddCapacity, oddRating, oddYear, tooCheap, tooDear } from '../../src/scenario/notes/plausible.ts'
 
 describe('numbers as people type them', () => {
@@ -16,11 +16,11 @@ describe('numbers as people type them', () => {
     ['-33.9', -33.9],
     ['9400 kWh', 9400],
   ])('%s is %f', (typed, value) => {
-    expect(readNumber(typed)).toBeCloseTo(value, 12)
+    expect(numberAsTyped(typed)).toBeCloseTo(value, 12)
   })
 
   test.each(['', 'many', '1-2', '8 kW or 10', '10.900', '10,900', '1.2.3'])('%s is no number', typed => {
-    expect(readNumber(typed)).toBeNaN()
+    expect(numberAsTyped(typed)).toBeNaN()
   })
 
   test('a point before three digits is asked back, as it may part thousands', () => {

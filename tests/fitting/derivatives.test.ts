@@ -10,7 +10,7 @@ import {
   plainMode,
 } from '../../src/fitting/likelihood/mode-terms.ts'
 import { pool } from '../../src/fitting/likelihood/pool.ts'
-import { ageFailed, type FitQuantity, meanLife, shareFailedBy } from '../../src/fitting/likelihood/quantity.ts'
+import { ageFailed, type FitQuantity, meanLifeQuantity, shareFailedBy } from '../../src/fitting/likelihood/quantity.ts'
 import { FAILURE_MODELS } from '../../src/fitting/models/index.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
 import type { Expansion } from '../../src/numerics/newton.ts'
@@ -115,7 +115,7 @@ describe('derivatives', () => {
 
   it.each(FAILURE_MODELS)('$name: constraints of B10, mean life and share failed agree with differences', model => {
     const form = model.form('years')
-    const quantities: FitQuantity[] = [ageFailed(form, 0.1), meanLife(form), shareFailedBy(form, 10)]
+    const quantities: FitQuantity[] = [ageFailed(form, 0.1), meanLifeQuantity(form), shareFailedBy(form, 10)]
     for (const x of POINTS[model.name]!) {
       for (const quantity of quantities) {
         const target = quantity.at(x)

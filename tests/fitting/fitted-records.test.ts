@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { parse } from 'yaml'
-import { failureBlock } from '../../src/fitting/failure-block.ts'
+import { failureYaml } from '../../src/fitting/failure-block.ts'
 import { fitRecords } from '../../src/fitting/fit-records.ts'
 import type { FitSettings } from '../../src/fitting/fit-settings.ts'
 import type { Records } from '../../src/fitting/records/read-records.ts'
@@ -61,9 +61,9 @@ describe('a fit taken into a scenario', () => {
   })
 
   it('the block names the file, and with several groups the group behind #', () => {
-    expect(parse(failureBlock(one, 'fit.json'))).toEqual({ failure: { records: 'fit.json' } })
+    expect(parse(failureYaml(one, 'fit.json'))).toEqual({ failure: { records: 'fit.json' } })
     const two = fitRecords(recordsOf('m: 1', 'm2'), settings)
-    expect(parse(failureBlock(two, 'out/fit.json'))).toEqual({
+    expect(parse(failureYaml(two, 'out/fit.json'))).toEqual({
       'm: 1': { failure: { records: 'out/fit.json#m: 1' } },
       m2: { failure: { records: 'out/fit.json#m2' } },
     })

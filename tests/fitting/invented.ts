@@ -1,4 +1,4 @@
-import { type Life, type Rows, rowsOf } from '../../src/fitting/rows.ts'
+import { type Life, type LifeRows, rowsOf } from '../../src/fitting/rows.ts'
 import { openStream, streamKey } from '../../src/numerics/streams.ts'
 
 /** A mode of an invented truth. */
@@ -15,7 +15,7 @@ export function inventedRows(
   modes: readonly TrueMode[],
   cut: readonly [number, number],
   batchOf?: (unit: number) => number,
-): Rows {
+): LifeRows {
   const stream = openStream(streamKey(seed, 'invented records'), 0)
   const lives: Life[] = []
   for (let unit = 0; unit < nUnits; unit++) {

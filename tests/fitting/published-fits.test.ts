@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { fitDataOf, fitModel } from '../../src/fitting/likelihood/fit-model.ts'
 import { pool } from '../../src/fitting/likelihood/pool.ts'
-import { estimateOf, standardErrorOf } from '../../src/fitting/likelihood/profile.ts'
-import { ageFailed, meanLife, ownFigure, shareFailedBy } from '../../src/fitting/likelihood/quantity.ts'
+import { deltaStandardError, estimateOf } from '../../src/fitting/likelihood/profile.ts'
+import { ageFailed, meanLifeQuantity, ownFigure, shareFailedBy } from '../../src/fitting/likelihood/quantity.ts'
 import { lifeBound, lifeForShape } from '../../src/fitting/models/fixed-shape.ts'
 import { weibull } from '../../src/fitting/models/weibull.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
@@ -48,18 +48,18 @@ describe('one Weibull curve on published data', () => {
 
   it.each(estimationCases)('$id: B10, median, mean life and survival with their errors', one => {
     const fit = fitOf(one)
-    const mean = meanLife(fit.form)
+    const mean = meanLifeQuantity(fit.form)
     expect(relative(mean.figure(mean.at(fit.x)), one.expected.mean_life)).toBeLessThan(1e-9)
     for (const { p, estimate, se_log } of one.expected.quantiles) {
       const quantity = ageFailed(fit.form, p)
       expect(relative(quantity.figure(quantity.at(fit.x)), estimate)).toBeLessThan(1e-9)
-      expect(relative(standardErrorOf(fit, quantity), se_log)).toBeLessThan(1e-6)
+      expect(relative(deltaStandardError(fit, quantity), se_log)).toBeLessThan(1e-6)
     }
     for (const { t, survival, ci95_wald_cloglog } of one.expected.survival ?? []) {
       const quantity = shareFailedBy(fit.form, t)
       const scaled = quantity.at(fit.x)
       expect(relative(1 - quantity.figure(scaled), survival)).toBeLessThan(1e-9)
-      const spread = 1.959963984540054 * standardErrorOf(fit, quantity)
+      const spread = 1.959963984540054 * deltaStandardError(fit, quantity)
       expect(relative(1 - quantity.figure(scaled + spread), ci95_wald_cloglog[0])).toBeLessThan(1e-6)
       expect(relative(1 - quantity.figure(scaled - spread), ci95_wald_cloglog[1])).toBeLessThan(1e-6)
     }

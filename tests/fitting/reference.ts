@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { type Rows, rowsOf } from '../../src/fitting/rows.ts'
+import { type LifeRows, rowsOf } from '../../src/fitting/rows.ts'
 
 /** One fitted data set of tests/reference/weibull-estimation.json; limits and errors as its head says. */
 export interface ReferenceCase {
@@ -30,7 +30,7 @@ export function reference<T>(name: string): T {
 
 export const estimationCases = reference<{ cases: readonly ReferenceCase[] }>('weibull-estimation').cases
 
-export function referenceRows(rows: ReferenceCase['rows']): Rows {
+export function referenceRows(rows: ReferenceCase['rows']): LifeRows {
   return rowsOf(
     rows.map(row =>
       row.t === undefined

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
-import { nearest, Problems, type Source, show } from '../../src/input/problems.ts'
+import { nearest, Problems, type SourceValue, show } from '../../src/input/problems.ts'
 import { parseYaml } from '../../src/input/yaml.ts'
 
-const source: Source = parseYaml('b: 1\na: 2\n', 'f.yaml')
+const source: SourceValue = parseYaml('b: 1\na: 2\n', 'f.yaml')
 
 test('problems are told in order of line, each once', () => {
   const problems = new Problems(source)

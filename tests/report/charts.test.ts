@@ -6,7 +6,7 @@ import { cover } from '../../src/report/estimate/sections/cover.ts'
 import { energyLost } from '../../src/report/estimate/sections/energy-lost.ts'
 import { failuresAndVisits, roofsFigure } from '../../src/report/estimate/sections/failures-and-visits.ts'
 import { costFigure, lifetimeCost } from '../../src/report/estimate/sections/lifetime-cost.ts'
-import { replacementAge } from '../../src/report/estimate/sections/replacement-age.ts'
+import { replacementAgeFinding } from '../../src/report/estimate/sections/replacement-age.ts'
 import { reserve } from '../../src/report/estimate/sections/reserve.ts'
 import { spread } from '../../src/report/estimate/sections/spread.ts'
 import { waiting } from '../../src/report/estimate/sections/waiting.ts'
@@ -31,7 +31,7 @@ const SECTIONS: Record<string, (view: View) => Finding | null> = {
   'what-would-change': whatWouldChange,
   reserve,
   'year-by-year': yearByYear,
-  'replacement-age': replacementAge,
+  'replacement-age': replacementAgeFinding,
   waiting,
 }
 

@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
-import { componentOf, ownerOf } from '../../src/report/estimate/by-option.ts'
+import { componentOfAssumption, ownerOf } from '../../src/report/estimate/by-option.ts'
 import { assumptions } from '../../src/report/estimate/frame/assumptions.ts'
 import type { Audience } from '../../src/report/estimate/parts.ts'
 import { renderReport } from '../../src/report/estimate/render-estimate.ts'
@@ -162,7 +162,7 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
 function holds(view: View, words: string, input: Assumption): boolean {
   const owner = ownerOf(view, input)
   if (owner === null || words === 'all options') return words === 'all options'
-  const component = componentOf(view, input)
+  const component = componentOfAssumption(view, input)
   const letters = (text: string): string[] => text.match(/[A-Z]+/g) ?? []
   if (component === null) return letters(words).includes(owner.id)
   return (

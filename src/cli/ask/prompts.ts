@@ -6,7 +6,7 @@ export class Stopped extends Error {}
 const SKIP = 'empty: I do not know'
 
 /** One of the things a person may choose. */
-export interface Choice<Value extends string> {
+export interface PromptChoice<Value extends string> {
   readonly value: Value
   readonly label: string
   readonly hint?: string
@@ -41,7 +41,10 @@ export async function yes(message: string): Promise<boolean> {
  * @param choices - what may be chosen
  * @throws Stopped when the person stops
  */
-export async function oneOf<Value extends string>(message: string, choices: readonly Choice<Value>[]): Promise<Value> {
+export async function askOneOf<Value extends string>(
+  message: string,
+  choices: readonly PromptChoice<Value>[],
+): Promise<Value> {
   const options = choices.map(({ value, label, hint }) =>
     hint === undefined ? { value, label } : { value, label, hint },
   )
@@ -88,9 +91,9 @@ export interface NumberRule {
  * @returns null where nothing is typed
  * @throws Stopped when the person stops
  */
-export async function number(message: string, rule: NumberRule): Promise<number | null> {
+export async function askNumber(message: string, rule: NumberRule): Promise<number | null> {
   const typed = await maybe(message, said => faultOfNumber(said, rule))
-  return typed === null ? null : readNumber(typed)
+  return typed === null ? null : numberAsTyped(typed)
 }
 
 /**
@@ -116,7 +119,7 @@ export async function maybe(message: string, faultOf: (typed: string) => string 
  */
 export async function needed(message: string, rule: NumberRule): Promise<number> {
   const validate = (typed = '') => faultOfNumber(typed, rule)
-  return readNumber(answered(await text({ message, validate })))
+  return numberAsTyped(answered(await text({ message, validate })))
 }
 
 /** Parts of a unit that are read over: the question says which unit is meant. */
@@ -128,9 +131,9 @@ const UNIT = /\s*(?:kwh|kwp?|w|years?|yrs?|eur|usd|aud|gbp|€|\$|£|°|degrees?
  * @param typed - the words
  * @returns NaN where they are no number, or where a point or comma before three digits leaves its meaning open
  */
-export function readNumber(typed: string): number {
+export function numberAsTyped(typed: string): number {
   const cents = /^(.*\d)\s*(?:ct|cts|cents?|c)$/i.exec(typed.trim())
-  if (cents !== null) return readNumber(cents[1] ?? '') / 100
+  if (cents !== null) return numberAsTyped(cents[1] ?? '') / 100
   const bare = typed
     .trim()
     .replace(/^[€$£]\s*/, '')
@@ -154,7 +157,7 @@ export function faultOfNumber(
   typed: string,
   { least, most, whole = false, implausible }: NumberRule,
 ): string | undefined {
-  const value = readNumber(typed)
+  const value = numberAsTyped(typed)
   if (value >= least && value <= most && (!whole || Number.isInteger(value))) return implausible?.(value)
   const bare = typed.trim().replace(UNIT, '')
   if (OPEN.test(bare)) return `write ${bare.replace(/[.,]/, '')}, or ${Number(bare.replace(',', '.'))}`

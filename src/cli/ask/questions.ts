@@ -1,10 +1,20 @@
 import { existsSync } from 'node:fs'
 import { dirname, resolve } from 'node:path'
 import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from '../../scenario/notes/plausible.ts'
-import { type Choice, faultOfNumber, maybe, needed, number, oneOf, readNumber, words, yes } from './prompts.ts'
+import {
+  askNumber,
+  askOneOf,
+  faultOfNumber,
+  maybe,
+  needed,
+  numberAsTyped,
+  type PromptChoice,
+  words,
+  yes,
+} from './prompts.ts'
 import type { AnsweredQuote, Answers, Energy, Face } from './scenario-text.ts'
 
-const TOPOLOGIES: readonly Choice<string>[] = [
+const TOPOLOGIES: readonly PromptChoice<string>[] = [
   { value: 'string', label: 'One inverter on the wall', hint: 'string inverter' },
   { value: 'panel-level', label: 'A small inverter behind each panel', hint: 'micro-inverters' },
   { value: 'string-optimisers', label: 'One inverter, an optimiser on each panel' },
@@ -12,12 +22,12 @@ const TOPOLOGIES: readonly Choice<string>[] = [
   { value: 'hybrid', label: 'One inverter for panels and battery', hint: 'hybrid inverter' },
 ]
 
-const QUALITIES: readonly Choice<'' | 'robust'>[] = [
+const QUALITIES: readonly PromptChoice<'' | 'robust'>[] = [
   { value: '', label: 'An ordinary one, or I do not know' },
   { value: 'robust', label: 'A dearer one, said to last longer' },
 ]
 
-const DIRECTIONS: readonly Choice<string>[] = [
+const DIRECTIONS: readonly PromptChoice<string>[] = [
   { value: '', label: 'I do not know', hint: 'taken as towards the equator' },
   ...['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'].map(value => ({
     value,
@@ -25,14 +35,14 @@ const DIRECTIONS: readonly Choice<string>[] = [
   })),
 ]
 
-const SHADES: readonly Choice<string>[] = [
+const SHADES: readonly PromptChoice<string>[] = [
   { value: '', label: 'None, or I do not know' },
   { value: 'light', label: 'Light', hint: 'for an hour or two, or a few panels' },
   { value: 'moderate', label: 'Moderate' },
   { value: 'heavy', label: 'Heavy', hint: 'half of the day' },
 ]
 
-const CLIMATES: readonly Choice<string>[] = [
+const CLIMATES: readonly PromptChoice<string>[] = [
   { value: '', label: 'I do not know', hint: 'taken as temperate' },
   ...['cloudy', 'temperate', 'sunny', 'dry'].map(value => ({ value, label: value })),
 ]
@@ -56,11 +66,11 @@ export async function askAll(title: string, path: string): Promise<Answers> {
   const shared = {
     title: await words('What is the roof called in the report?', title),
     currency: (await words('Currency of the prices (three letters)', 'EUR', /^[A-Za-z]{3}$/)).toUpperCase(),
-    latitude: await number('Latitude, degrees? South of the equator below zero.', { least: -65, most: 65 }),
+    latitude: await askNumber('Latitude, degrees? South of the equator below zero.', { least: -65, most: 65 }),
     energy: await askEnergy(path),
   }
-  const importPrice = await number('Price of a kWh that you buy?', { least: 0, most: 1000 })
-  const exportPrice = await number('Price that you are paid for a kWh sold?', {
+  const importPrice = await askNumber('Price of a kWh that you buy?', { least: 0, most: 1000 })
+  const exportPrice = await askNumber('Price that you are paid for a kWh sold?', {
     least: 0,
     most: 1000,
     implausible: value => tooDear(value, importPrice),
@@ -81,7 +91,7 @@ export function askToPlay(): Promise<boolean> {
 
 /** The energy of a year as the quotes say it; where none does, the faces of the roof. */
 async function askEnergy(path: string): Promise<Energy> {
-  const annualKwh = await number('Energy of the first year, kWh? The quotes say it.', { least: 1, most: 1e9 })
+  const annualKwh = await askNumber('Energy of the first year, kWh? The quotes say it.', { least: 1, most: 1e9 })
   if (annualKwh !== null) {
     const panels = await needed('How many panels?', {
       ...PANELS,
@@ -96,7 +106,7 @@ async function askEnergy(path: string): Promise<Energy> {
     form: 'faces',
     faces,
     panelW: await askPower(),
-    climate: await oneOf('What is the weather like over the year?', CLIMATES),
+    climate: await askOneOf('What is the weather like over the year?', CLIMATES),
     use: await askUse(path),
   }
 }
@@ -107,14 +117,14 @@ async function askFace(before: number): Promise<Face> {
       before === 0 ? 'Then the roof says it. How many panels are on its first face?' : 'How many panels are on it?',
       PANELS,
     ),
-    azimuth: await oneOf('Where does it look?', DIRECTIONS),
-    tilt: await number('How steep is it, degrees from flat?', { least: 0, most: 90 }),
-    shade: await oneOf('How much shade falls on it?', SHADES),
+    azimuth: await askOneOf('Where does it look?', DIRECTIONS),
+    tilt: await askNumber('How steep is it, degrees from flat?', { least: 0, most: 90 }),
+    shade: await askOneOf('How much shade falls on it?', SHADES),
   }
 }
 
 function askPower(): Promise<number | null> {
-  return number('Rated power of one panel, W?', { least: 50, most: 2000 })
+  return askNumber('Rated power of one panel, W?', { least: 50, most: 2000 })
 }
 
 /** Use of the house: kWh of a year, or a file of the meter. */
@@ -125,7 +135,7 @@ async function askUse(path: string): Promise<number | string | null> {
     return faultOfNumber(said, { least: 1, most: 1e9 })
   })
   if (typed === null) return null
-  return Number.isFinite(readNumber(typed)) ? readNumber(typed) : typed
+  return Number.isFinite(numberAsTyped(typed)) ? numberAsTyped(typed) : typed
 }
 
 async function askQuote(before: readonly AnsweredQuote[], roof: Roof): Promise<AnsweredQuote> {
@@ -133,7 +143,7 @@ async function askQuote(before: readonly AnsweredQuote[], roof: Roof): Promise<A
   const name = await words('What is this quote called?', `Quote ${before.length + 1}`, /\S/, typed =>
     taken.includes(typed) ? 'another quote has that name' : undefined,
   )
-  const topology = await oneOf('What does it put on the roof?', TOPOLOGIES)
+  const topology = await askOneOf('What does it put on the roof?', TOPOLOGIES)
   const price = await needed('Its price, installed? Without one it cannot be compared.', {
     least: 0,
     most: 1e9,
@@ -145,15 +155,15 @@ async function askQuote(before: readonly AnsweredQuote[], roof: Roof): Promise<A
       : null
   const inverterKw =
     topology === 'panel-level'
-      ? await number('Rating of one small inverter, kW (such as 0.35)?', { least: 0.05, most: 2.5 })
-      : await number('Rating of the inverter, kW?', {
+      ? await askNumber('Rating of one small inverter, kW (such as 0.35)?', { least: 0.05, most: 2.5 })
+      : await askNumber('Rating of the inverter, kW?', {
           least: 0.1,
           most: 100_000,
           implausible: value => oddRating(value, roof),
         })
-  const tier = topology.startsWith('string') ? await oneOf('What kind of inverter is it?', QUALITIES) : ''
-  const warrantyYears = await number('Warranty on it, years of parts?', { least: 0, most: 50 })
-  const batteryKwh = await number('Capacity of its battery, kWh? Leave empty if it has none.', {
+  const tier = topology.startsWith('string') ? await askOneOf('What kind of inverter is it?', QUALITIES) : ''
+  const warrantyYears = await askNumber('Warranty on it, years of parts?', { least: 0, most: 50 })
+  const batteryKwh = await askNumber('Capacity of its battery, kWh? Leave empty if it has none.', {
     least: 0.1,
     most: 10_000,
     implausible: value => oddCapacity(value, roof),

@@ -1,7 +1,7 @@
 import type { Fit } from '../likelihood/fit-model.ts'
-import { modesAt } from '../likelihood/form.ts'
+import { modesOfForm } from '../likelihood/form.ts'
 import { modeSum, plainMode } from '../likelihood/mode-terms.ts'
-import { lifeAt, type Rows } from '../rows.ts'
+import { type LifeRows, lifeAt } from '../rows.ts'
 import { poissonTail } from './chi-square-tail.ts'
 
 /** A batch or a month of installation with more failures than its units should have had. */
@@ -29,8 +29,8 @@ const FEWEST = 3
  * @param by - what to look at
  * @returns clusters, the most unlikely first; none where fewer than two batches or months are told
  */
-export function findClusters(rows: Rows, fit: Fit, by: 'batches' | 'months'): Cluster[] {
-  const modes = modesAt(fit.form, fit.x).map(plainMode)
+export function findClusters(rows: LifeRows, fit: Fit, by: 'batches' | 'months'): Cluster[] {
+  const modes = modesOfForm(fit.form, fit.x).map(plainMode)
   const hazardAt = (age: number): number =>
     age > 0 ? modes.reduce((sum, mode) => sum + modeSum(mode, Math.log(age)), 0) : 0
   const seen = new Map<number, number>()

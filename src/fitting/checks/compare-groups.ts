@@ -4,7 +4,7 @@ import { type FitData, fitDataOf, fitModel } from '../likelihood/fit-model.ts'
 import { likelihoodOf } from '../likelihood/likelihood.ts'
 import { lifeForShape } from '../models/fixed-shape.ts'
 import { weibull } from '../models/weibull.ts'
-import { joinRows, type Rows } from '../rows.ts'
+import { joinRows, type LifeRows } from '../rows.ts'
 import { chiSquareTail } from './chi-square-tail.ts'
 import type { GroupTest } from './log-rank.ts'
 
@@ -26,7 +26,7 @@ export interface GroupComparison {
  * @returns both tests; null where a group has too few failures for a curve of its own
  * @source Meeker & Escobar (1998), Statistical Methods for Reliability Data, section 17.5 (recalled)
  */
-export function compareGroups(groups: readonly Rows[], ageUnit: AgeUnit): GroupComparison | null {
+export function compareGroups(groups: readonly LifeRows[], ageUnit: AgeUnit): GroupComparison | null {
   const data = groups.map(fitDataOf)
   const own = data.map(one => fitModel(one, weibull, ageUnit))
   const together = fitModel(fitDataOf(joinRows(groups)), weibull, ageUnit)

@@ -1,7 +1,7 @@
 import { cholesky, solve } from '../../numerics/linear-system.ts'
 import type { Expansion } from '../../numerics/newton.ts'
 import type { Fit } from '../likelihood/fit-model.ts'
-import { modesAt } from '../likelihood/form.ts'
+import { modesOfForm } from '../likelihood/form.ts'
 import { modeSum, plainMode } from '../likelihood/mode-terms.ts'
 import { hazardSumOf } from '../likelihood/quantity.ts'
 import { chiSquareTail } from './chi-square-tail.ts'
@@ -102,7 +102,7 @@ function expectedUntil(fit: Fit): (age: number) => Expansion {
 /** Ages that split the expected failures into equal parts. */
 function bandEdges(fit: Fit, nBands: number): number[] {
   const { exposures, oldestAge } = fit.pooled
-  const modes = modesAt(fit.form, fit.x).map(plainMode)
+  const modes = modesOfForm(fit.form, fit.x).map(plainMode)
   const hazardAt = (age: number): number => modes.reduce((sum, mode) => sum + modeSum(mode, Math.log(age)), 0)
   const n = exposures.ages.length
   // Expected by an age: Σ weight·H(own age) of those that left before, and H(age) of the others.

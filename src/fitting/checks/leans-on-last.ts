@@ -2,9 +2,9 @@ import { type AgeUnit, unitsPerYear } from '../age-unit.ts'
 import { riskTable } from '../curves/kaplan-meier.ts'
 import type { LeansOnLast } from '../fit-result.ts'
 import { type Addition, type Fit, type FitData, fitDataOf, fitModel } from '../likelihood/fit-model.ts'
-import { figureOf, type Interval } from '../likelihood/profile.ts'
+import { type ProfileInterval, profiledEstimate } from '../likelihood/profile.ts'
 import { shareFailedBy } from '../likelihood/quantity.ts'
-import { type Life, lifeAt, type Rows, rowsOf } from '../rows.ts'
+import { type Life, type LifeRows, lifeAt, rowsOf } from '../rows.ts'
 
 /** Units watched under which an age is at the thin end of the records (ours, as for the mean cumulative function). */
 const FEW_WATCHED = 10
@@ -28,7 +28,7 @@ const TEN_YEARS = 10
 export function leansOnLast(
   fit: Fit,
   data: FitData,
-  tenYears90: Interval,
+  tenYears90: ProfileInterval,
   settings: { readonly ageUnit: AgeUnit; readonly prior: Addition | undefined },
 ): LeansOnLast | null {
   if (data.exact.intervals.counts.length > 0) return null
@@ -42,13 +42,13 @@ export function leansOnLast(
   if (cut === null) return null
   const tenYears = TEN_YEARS * unitsPerYear(settings.ageUnit)
   const [low, high] = tenYears90
-  const failedByTenYears = figureOf(cut, shareFailedBy(cut.form, tenYears)).estimate
+  const failedByTenYears = profiledEstimate(cut, shareFailedBy(cut.form, tenYears)).estimate
   if ((low ?? 0) <= failedByTenYears && failedByTenYears <= (high ?? 1)) return null
   return { age, atMost: Math.max(...thin.map(({ atRisk }) => atRisk)), failedByTenYears }
 }
 
 /** The records as they would be if the watch of every unit had ended at an age. */
-function cutAt(rows: Rows, age: number): Rows {
+function cutAt(rows: LifeRows, age: number): LifeRows {
   const lives: Life[] = []
   for (let r = 0; r < rows.counts.length; r++) {
     const life = lifeAt(rows, r)

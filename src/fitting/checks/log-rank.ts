@@ -1,6 +1,6 @@
 import { solve } from '../../numerics/linear-system.ts'
 import { riskTable } from '../curves/kaplan-meier.ts'
-import { joinRows, type Rows } from '../rows.ts'
+import { joinRows, type LifeRows } from '../rows.ts'
 import { chiSquareTail } from './chi-square-tail.ts'
 
 /** Result of a comparison of groups. */
@@ -19,7 +19,7 @@ export interface GroupTest {
  * @source Mantel (1966), Cancer Chemotherapy Reports 50, 163–170; Peto & Peto (1972), J. Roy. Statist. Soc. A 135,
  *   185–207 (recalled)
  */
-export function logRank(groups: readonly Rows[]): GroupTest | null {
+export function logRank(groups: readonly LifeRows[]): GroupTest | null {
   const all = riskTable(joinRows(groups))
   const ages = all.map(row => row.age)
   const tables = groups.map(rows => countsAt(rows, ages))
@@ -45,7 +45,7 @@ export function logRank(groups: readonly Rows[]): GroupTest | null {
 }
 
 /** Units at risk and failures of one group at given ages, in rising order. */
-function countsAt(rows: Rows, ages: readonly number[]): { atRisk: Float64Array; failures: Float64Array } {
+function countsAt(rows: LifeRows, ages: readonly number[]): { atRisk: Float64Array; failures: Float64Array } {
   const m = ages.length
   const atRisk = new Float64Array(m + 1)
   const failures = new Float64Array(m)

@@ -1,5 +1,5 @@
 import { normalQuantile } from '../../numerics/special.ts'
-import type { Rows } from '../rows.ts'
+import type { LifeRows } from '../rows.ts'
 
 /** One age at which units failed, with all that was counted there. */
 export interface SurvivalStep {
@@ -26,7 +26,7 @@ export interface SurvivalStep {
  * @source Kaplan & Meier (1958), J. Amer. Statist. Assoc. 53, 457–481; Greenwood (1926); Nelson (1969); Aalen (1978)
  *   (recalled)
  */
-export function kaplanMeier(rows: Rows): SurvivalStep[] {
+export function kaplanMeier(rows: LifeRows): SurvivalStep[] {
   const steps: SurvivalStep[] = []
   let survival = 1
   let greenwood = 0
@@ -63,7 +63,7 @@ export interface RiskRow {
  * @param rows - the records; failures between two ages are left out
  * @returns one row an age of failure, in rising order; ages that no unit was watched at are left out
  */
-export function riskTable(rows: Rows): RiskRow[] {
+export function riskTable(rows: LifeRows): RiskRow[] {
   const n = rows.counts.length
   const byEnd = orderBy(rows.afterAges)
   const byStart = orderBy(rows.startAges)

@@ -1,4 +1,4 @@
-import { lifeAt, type Rows } from '../rows.ts'
+import { type LifeRows, lifeAt } from '../rows.ts'
 
 /** One stretch of ages within which the share falls; where inside it falls, the records do not say. */
 export interface TurnbullStep {
@@ -20,7 +20,7 @@ export interface TurnbullStep {
  * @returns stretches in rising order with a mass over 1e-9
  * @source Turnbull (1976), J. Roy. Statist. Soc. B 38, 290–295 (recalled)
  */
-export function turnbull(rows: Rows): TurnbullStep[] {
+export function turnbull(rows: LifeRows): TurnbullStep[] {
   const cells = cellsOf(rows)
   const m = cells.length
   if (m === 0) return []
@@ -70,7 +70,7 @@ export function turnbull(rows: Rows): TurnbullStep[] {
 }
 
 /** The innermost stretches: from a lower end to the next upper end with no lower end between. */
-function cellsOf(rows: Rows): [after: number, before: number][] {
+function cellsOf(rows: LifeRows): [after: number, before: number][] {
   // Lower ends are open, (after, before]; an exact failure is the point [age, age], which lies after (…, age].
   const ends: { age: number; rank: number; lower: boolean; exact: boolean }[] = []
   for (let r = 0; r < rows.counts.length; r++) {
@@ -104,7 +104,7 @@ interface Span {
   readonly count: number
 }
 
-function spans(rows: Rows, cells: readonly (readonly [number, number])[]): Span[] {
+function spans(rows: LifeRows, cells: readonly (readonly [number, number])[]): Span[] {
   const lowers = cells.map(([after]) => after)
   const uppers = cells.map(([, before]) => before)
   const merged = new Map<string, Span>()

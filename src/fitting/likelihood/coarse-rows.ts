@@ -1,4 +1,4 @@
-import { lifeAt, type Rows, rowsOf } from '../rows.ts'
+import { type LifeRows, lifeAt, rowsOf } from '../rows.ts'
 import { gather, roundAge } from './pool.ts'
 
 /** Different rows above which all but the last step of a fit works on rounded ages (ours; a million rows in seconds). */
@@ -12,7 +12,7 @@ export const MANY_ROWS = 20_000
  * @param digits - significant digits kept
  * @returns fewer rows
  */
-export function coarseRows(rows: Rows, digits: number): Rows {
+export function coarseRows(rows: LifeRows, digits: number): LifeRows {
   const n = rows.counts.length
   const working: number[] = []
   const workingCounts: number[] = []

@@ -3,7 +3,7 @@ import { type Expansion, type Maximum, maximise } from '../../numerics/newton.ts
 import { power } from '../../numerics/power.ts'
 import type { AgeUnit } from '../age-unit.ts'
 import type { FailureModel } from '../models/model.ts'
-import type { Rows } from '../rows.ts'
+import type { LifeRows } from '../rows.ts'
 import { coarseRows, MANY_ROWS } from './coarse-rows.ts'
 import { type FittedMode, type Form, figuresAt } from './form.ts'
 import { likelihoodOf } from './likelihood.ts'
@@ -40,7 +40,7 @@ export interface FitData {
   /** For the climb from each start: ages rounded to two digits where they are many. */
   readonly sketch: Pool
   /** The rows themselves, or where there are very many with ages rounded to three digits; for curves and checks. */
-  readonly coarse: Rows
+  readonly coarse: LifeRows
 }
 
 /** Different ages above which the climb from a start works on a sketch (ours). */
@@ -51,7 +51,7 @@ const MANY_AGES = 400
  *
  * @param rows - the records
  */
-export function fitDataOf(rows: Rows): FitData {
+export function fitDataOf(rows: LifeRows): FitData {
   const coarse = rows.counts.length > MANY_ROWS ? coarseRows(rows, 3) : rows
   const search = pool(coarse)
   return {

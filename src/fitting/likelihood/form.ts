@@ -53,7 +53,7 @@ export function coordinatesOf(form: Form): Coordinate[] {
  * @param form - the model
  * @param x - one number a free figure: ln shape, ln life or logit share
  */
-export function modesAt(form: Form, x: readonly number[]): ModeCoordinates[] {
+export function modesOfForm(form: Form, x: readonly number[]): ModeCoordinates[] {
   let next = 0
   const take = (fixed: number | null, scale: (value: number) => number): number => {
     if (fixed !== null) return scale(fixed)
@@ -76,7 +76,7 @@ export function modesAt(form: Form, x: readonly number[]): ModeCoordinates[] {
  * @returns modes with shape, life and share
  */
 export function figuresAt(form: Form, x: readonly number[]): FittedMode[] {
-  return modesAt(form, x).map((mode, index) => ({
+  return modesOfForm(form, x).map((mode, index) => ({
     cause: form.modes[index]?.cause ?? '',
     shape: form.modes[index]?.shape ?? Math.exp(mode.logShape),
     life: form.modes[index]?.life ?? Math.exp(mode.logLife),

@@ -3,7 +3,7 @@ import { square } from '../../numerics/power.ts'
 import { normalQuantile } from '../../numerics/special.ts'
 import { openStream, type Stream, streamKey } from '../../numerics/streams.ts'
 import type { Addition, Fit } from './fit-model.ts'
-import { coordinatesOf, type FittedMode, type Form, figuresAt, modesAt } from './form.ts'
+import { coordinatesOf, type FittedMode, type Form, figuresAt, modesOfForm } from './form.ts'
 import { logLikelihoodOf } from './likelihood.ts'
 import { LIFE, modeSum, plainMode, SHAPE, SHARE } from './mode-terms.ts'
 import type { Pool } from './pool.ts'
@@ -182,7 +182,7 @@ function resample(form: Form, { points, weights }: Weighted): FittedMode[][] {
 
 /** Mean life, good to three digits: only the order of the draws rests on it. */
 function meanLifeOf(form: Form, x: readonly number[]): number {
-  const modes = modesAt(form, x).map(plainMode)
+  const modes = modesOfForm(form, x).map(plainMode)
   const top = logAgeAtHazard(form, x, 30)
   const step = 0.1
   let sum = 0

@@ -1,5 +1,5 @@
 import type { Expansion } from '../../numerics/newton.ts'
-import { coordinatesOf, type Form, modesAt } from './form.ts'
+import { coordinatesOf, type Form, modesOfForm } from './form.ts'
 import { fillModeTerms, ModeTerms, modeLogRate, modeSum, PAIR, plainMode } from './mode-terms.ts'
 import type { Pool } from './pool.ts'
 
@@ -31,7 +31,7 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
   const weights = new Float64Array(nModes)
 
   return x => {
-    const modes = modesAt(form, x)
+    const modes = modesOfForm(form, x)
     gradient.fill(0)
     hessian.fill(0)
     let value = 0
@@ -123,7 +123,7 @@ export function logLikelihoodOf(pooled: Pool, form: Form): (x: readonly number[]
   const exposureLogs = exposures.ages.map(Math.log)
   const failureLogs = failures.ages.map(Math.log)
   return x => {
-    const modes = modesAt(form, x).map(plainMode)
+    const modes = modesOfForm(form, x).map(plainMode)
     const sumAt = (logAge: number): number => {
       let sum = 0
       for (let m = 0; m < modes.length; m++) {
@@ -154,7 +154,7 @@ export function logLikelihoodOf(pooled: Pool, form: Form): (x: readonly number[]
   }
 }
 
-function fillAll(modes: ReturnType<typeof modesAt>, logAge: number, terms: readonly ModeTerms[]): void {
+function fillAll(modes: ReturnType<typeof modesOfForm>, logAge: number, terms: readonly ModeTerms[]): void {
   for (let m = 0; m < terms.length; m++) {
     const mode = modes[m]
     const term = terms[m]

@@ -1,5 +1,5 @@
 import { power } from '../../numerics/power.ts'
-import type { Rows } from '../rows.ts'
+import type { LifeRows } from '../rows.ts'
 
 /** Ages in rising order, each with a weight. */
 export interface WeightedAges {
@@ -37,7 +37,7 @@ export interface Pool {
  *   any are equal and only the likelihood is asked for
  * @returns the pool; its likelihood is that of the rows
  */
-export function pool(rows: Rows, merge = true): Pool {
+export function pool(rows: LifeRows, merge = true): Pool {
   const failed: number[] = []
   const failedWeights: number[] = []
   const exposed: number[] = []

@@ -5,15 +5,15 @@ import type { Fit } from './fit-model.ts'
 import type { FitQuantity } from './quantity.ts'
 
 /** Lower and upper bound; null where the records set none. */
-export type Interval = readonly [low: number | null, high: number | null]
+export type ProfileInterval = readonly [low: number | null, high: number | null]
 
 /** A figure with its error and its profile-likelihood intervals. */
 export interface ProfiledEstimate {
   readonly estimate: number
   /** By the delta method, of the figure itself. */
   readonly standardError: number
-  readonly profile90: Interval
-  readonly profile95: Interval
+  readonly profile90: ProfileInterval
+  readonly profile95: ProfileInterval
 }
 
 /**
@@ -25,7 +25,7 @@ export interface ProfiledEstimate {
  */
 export function estimateOf(fit: Fit, quantity: FitQuantity): ProfiledEstimate {
   return {
-    ...figureOf(fit, quantity),
+    ...profiledEstimate(fit, quantity),
     profile90: profileBounds(fit, quantity, 0.9),
     profile95: profileBounds(fit, quantity, 0.95),
   }
@@ -38,12 +38,15 @@ export function estimateOf(fit: Fit, quantity: FitQuantity): ProfiledEstimate {
  * @param quantity - the figure
  * @returns estimate and delta-method standard error
  */
-export function figureOf(fit: Fit, quantity: FitQuantity): Pick<ProfiledEstimate, 'estimate' | 'standardError'> {
+export function profiledEstimate(
+  fit: Fit,
+  quantity: FitQuantity,
+): Pick<ProfiledEstimate, 'estimate' | 'standardError'> {
   const scaled = quantity.at(fit.x)
   // Slope of the figure on its scale, by a symmetric difference.
   const step = 1e-5
   const slope = (quantity.figure(scaled + step) - quantity.figure(scaled - step)) / (2 * step)
-  return { estimate: quantity.figure(scaled), standardError: Math.abs(slope) * standardErrorOf(fit, quantity) }
+  return { estimate: quantity.figure(scaled), standardError: Math.abs(slope) * deltaStandardError(fit, quantity) }
 }
 
 /**
@@ -53,7 +56,7 @@ export function figureOf(fit: Fit, quantity: FitQuantity): Pick<ProfiledEstimate
  * @param quantity - the figure
  * @returns >= 0
  */
-export function standardErrorOf(fit: Fit, quantity: FitQuantity): number {
+export function deltaStandardError(fit: Fit, quantity: FitQuantity): number {
   return Math.sqrt(Math.max(0, quadraticForm(fit.covariance, quantity.gradient(fit.x))))
 }
 
@@ -68,7 +71,7 @@ export function standardErrorOf(fit: Fit, quantity: FitQuantity): number {
  *   estimate, or where the search is lost
  * @source Meeker & Escobar (1998), Statistical Methods for Reliability Data, section 8.3 (recalled)
  */
-export function profileBounds(fit: Fit, quantity: FitQuantity, confidence: number): Interval {
+export function profileBounds(fit: Fit, quantity: FitQuantity, confidence: number): ProfileInterval {
   const depth = normalQuantile(0.5 + confidence / 2)
   const low = boundOn(fit, quantity, -1, depth)
   const high = boundOn(fit, quantity, 1, depth)
@@ -80,7 +83,7 @@ const FARTHEST = 12
 /** The scale value at which √(2·fall of the likelihood) reaches `depth`, on one side. */
 function boundOn(fit: Fit, quantity: FitQuantity, side: -1 | 1, depth: number): number | null {
   const centre = quantity.at(fit.x)
-  const error = standardErrorOf(fit, quantity)
+  const error = deltaStandardError(fit, quantity)
   if (!(error > 0) || !Number.isFinite(error)) return null
   let x: readonly number[] = fit.x
   const fallAt = (distance: number): number | null => {

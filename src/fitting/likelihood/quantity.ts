@@ -1,5 +1,5 @@
 import type { Expansion } from '../../numerics/newton.ts'
-import { coordinatesOf, type Form, modesAt } from './form.ts'
+import { coordinatesOf, type Form, modesOfForm } from './form.ts'
 import { fillModeTerms, LIFE, ModeTerms, PAIR, SHAPE } from './mode-terms.ts'
 
 /**
@@ -95,11 +95,11 @@ const SHARPEST = 100
  * @param form - the model
  * @returns the figure; NaN where a shape is above 100, so that a search turns back
  */
-export function meanLife(form: Form): FitQuantity {
+export function meanLifeQuantity(form: Form): FitQuantity {
   const sum = hazardSumOf(form)
   const n = coordinatesOf(form).length
   const integrate = (x: readonly number[]): Expansion => {
-    const modes = modesAt(form, x)
+    const modes = modesOfForm(form, x)
     const sharp = Math.max(...modes.map(mode => Math.exp(mode.logShape)))
     if (sharp > SHARPEST) return { value: Number.NaN, gradient: [], hessian: [] }
     const step = Math.min(0.1, 0.4 / sharp)
@@ -146,7 +146,7 @@ export function hazardSumOf(form: Form): (x: readonly number[], logAge: number) 
   const terms = form.modes.map(() => new ModeTerms())
   return (x, logAge) => {
     let value = 0
-    modesAt(form, x).forEach((mode, m) => {
+    modesOfForm(form, x).forEach((mode, m) => {
       const term = terms[m]
       if (term === undefined) return
       fillModeTerms(mode, logAge, term)
@@ -193,7 +193,7 @@ export function logAgeAtHazard(form: Form, x: readonly number[], level: number):
 function hazardSlope(form: Form, x: readonly number[], logAge: number): number {
   let slope = 0
   const term = new ModeTerms()
-  for (const mode of modesAt(form, x)) {
+  for (const mode of modesOfForm(form, x)) {
     fillModeTerms(mode, logAge, term)
     slope += Math.exp(term.logRate + logAge)
   }

@@ -3,7 +3,7 @@ import { asInputError } from '../../input/csv.ts'
 import { readLines } from '../../input/lines.ts'
 import type { AgeUnit } from '../age-unit.ts'
 import type { SlotHistory } from '../curves/mean-cumulative.ts'
-import type { Rows } from '../rows.ts'
+import type { LifeRows } from '../rows.ts'
 import { type ColumnChoice, type Columns, findColumns } from './columns.ts'
 import { groupName, groupNameFault } from './group-name.ts'
 import { RowReader } from './row.ts'
@@ -14,7 +14,7 @@ import { Slots } from './slots.ts'
 /** Records of one group. */
 export interface RecordGroup {
   readonly name: string
-  readonly rows: Rows
+  readonly rows: LifeRows
   /** Null where no slot has more than one life. */
   readonly slots: readonly SlotHistory[] | null
   /** Units with rows that overlap in time. */

@@ -1,4 +1,4 @@
-import type { Rows } from '../rows.ts'
+import type { LifeRows } from '../rows.ts'
 
 /** Numbers of a row: start, after, before, count. */
 const N_NUMBERS = 4
@@ -62,9 +62,9 @@ export class RowStore {
   }
 
   /** The rows. */
-  rows(): Rows {
+  rows(): LifeRows {
     const n = this.#length
-    const rows: Rows = {
+    const rows: LifeRows = {
       startAges: new Float64Array(n),
       afterAges: new Float64Array(n),
       beforeAges: new Float64Array(n),

@@ -1,6 +1,6 @@
 import type { OwnerLife } from './lives.ts'
-import type { Place } from './places.ts'
-import { plainName, type Undated } from './read-register.ts'
+import type { RegisterPlace } from './places.ts'
+import { comparedName, type Undated } from './read-register.ts'
 
 /** A unit that is in service when the watch ends: what a table of sites says of it. */
 export interface UnitInService {
@@ -23,7 +23,7 @@ export interface UnitInService {
  * @returns one a place, in the order of the register
  */
 export function unitsInService(
-  places: readonly Place[],
+  places: readonly RegisterPlace[],
   lives: readonly OwnerLife[],
   undated: readonly Undated[],
   watchEnds: number,
@@ -39,11 +39,11 @@ export function unitsInService(
     return unitsAre === 'places' ? [{ id: name, group: life.group, since: watchEnds }] : []
   })
   if (undated.length === 0) return found
-  const named = new Set(found.map(({ id }) => plainName(id)))
+  const named = new Set(found.map(({ id }) => comparedName(id)))
   const grouped = lives.some(({ group }) => group !== '')
   const further = undated.filter(({ place, group }) => {
-    const known = named.has(plainName(place)) || (grouped && group === '')
-    named.add(plainName(place))
+    const known = named.has(comparedName(place)) || (grouped && group === '')
+    named.add(comparedName(place))
     return !known
   })
   return [...found, ...further.map(({ place, group }) => ({ id: place, group, since: null }))]

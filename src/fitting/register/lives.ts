@@ -1,4 +1,4 @@
-import type { Place, Target } from './places.ts'
+import type { RegisterPlace, Target } from './places.ts'
 import type { Listed } from './read-register.ts'
 import type { FailureTicket } from './read-tickets.ts'
 
@@ -71,7 +71,7 @@ interface UnitTicket extends FailureTicket {
  * @returns lives in order of place and time, and the counts; every failure is in exactly one count
  */
 export function livesOf(
-  places: readonly Place[],
+  places: readonly RegisterPlace[],
   targets: readonly Target[],
   failures: ReadonlyMap<number, readonly FailureTicket[]>,
   settings: LifeSettings,

@@ -7,7 +7,7 @@ import { type LifeSettings, livesOf, type OwnerLife } from './lives.ts'
 import type { OwnerSettings, UnitsAre } from './owner-reading.ts'
 import { type OwnerFilesResult, tellOwnerFiles } from './owner-result.ts'
 import { ownerWarnings } from './owner-warnings.ts'
-import { type Places, placesOf } from './places.ts'
+import { type Places, registerPlaces } from './places.ts'
 import { type Register, readRegister } from './read-register.ts'
 import { readTickets, type Tickets } from './read-tickets.ts'
 
@@ -57,7 +57,7 @@ export async function readOwnerFiles(
     if (!(cause instanceof InputError && alone instanceof InputError)) throw cause
     throw new InputError([...cause.problems, ...alone.problems], { cause })
   })
-  const places = placesOf(listed, settings.sameOutageDays)
+  const places = registerPlaces(listed, settings.sameOutageDays)
   const told = await ticketsOf(places.names, listed.unreadNames)
   refuseBadRows([listed.bad, told.bad], settings.skipBadRows)
   if (places.places.length === 0) {

@@ -1,8 +1,8 @@
 import { show } from '../../input/problems.ts'
-import { type Listed, plainName, type Register } from './read-register.ts'
+import { comparedName, type Listed, type Register } from './read-register.ts'
 
 /** A place with the units that the register lists for it, in order of installation. */
-export interface Place {
+export interface RegisterPlace {
   readonly name: string
   readonly units: readonly Listed[]
 }
@@ -16,7 +16,7 @@ export interface Target {
 
 /** The register by place. */
 export interface Places {
-  readonly places: readonly Place[]
+  readonly places: readonly RegisterPlace[]
   readonly targets: readonly Target[]
   /** Number of the target of each plain name. */
   readonly names: ReadonlyMap<string, number>
@@ -31,15 +31,15 @@ export interface Places {
  * @param register - as read; its bad rows may grow
  * @param gapDays - `--same-outage`
  */
-export function placesOf(register: Register, gapDays: number): Places {
+export function registerPlaces(register: Register, gapDays: number): Places {
   const byPlace = new Map<string, Listed[]>()
   for (const row of register.rows) {
-    const name = plainName(row.place)
+    const name = comparedName(row.place)
     const own = byPlace.get(name)
     if (own === undefined) byPlace.set(name, [row])
     else own.push(row)
   }
-  const places: Place[] = []
+  const places: RegisterPlace[] = []
   const targets: Target[] = []
   const names = new Map<string, number>()
   const serials: [name: string, target: Target][] = []
@@ -58,7 +58,7 @@ export function placesOf(register: Register, gapDays: number): Places {
     names.set(name, targets.length)
     targets.push({ place: places.length, unit: -1 })
     units.forEach((unit, index) => {
-      if (unit.serial !== '') serials.push([plainName(unit.serial), { place: places.length, unit: index }])
+      if (unit.serial !== '') serials.push([comparedName(unit.serial), { place: places.length, unit: index }])
     })
     places.push({ name: units[0]?.place ?? name, units })
   }

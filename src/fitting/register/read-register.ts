@@ -77,7 +77,7 @@ interface RawRow {
  *
  * @param name - as written
  */
-export function plainName(name: string): string {
+export function comparedName(name: string): string {
   return name.trim().toLowerCase().replace(/\s+/g, ' ')
 }
 
@@ -110,7 +110,7 @@ export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: 
         nRows++
         const row = readRow(line, fields, head, bad, undated)
         if (row !== null) raw.push(row)
-        else for (const name of namesOf(fields, head)) unreadNames.add(plainName(name))
+        else for (const name of namesOf(fields, head)) unreadNames.add(comparedName(name))
       },
     })
   } catch (cause) {
@@ -131,7 +131,7 @@ export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: 
       rows.push({ ...row, inService: start, retired: end })
       continue
     }
-    for (const name of [row.place, row.serial]) unreadNames.add(plainName(name))
+    for (const name of [row.place, row.serial]) unreadNames.add(comparedName(name))
   }
   if (raw.length === 0 && bad.count === 0) throw nothingIn(file, 'the file has a header but no rows')
   return {

@@ -7,7 +7,7 @@ import { askFailedWhen, type FailedWhen } from './failed-when.ts'
 import { lettersAndDigits, namesAlike } from './names-alike.ts'
 import { NumberList } from './number-list.ts'
 import { type FoundColumns, findOwnerColumns, TICKET_COLUMNS, type TicketColumn } from './owner-columns.ts'
-import { plainName } from './read-register.ts'
+import { comparedName } from './read-register.ts'
 import type { DateOrder, WrittenDay } from './written-day.ts'
 
 /** Tickets of one unit that are failures. */
@@ -114,7 +114,7 @@ export async function readTickets(
       kept.add(line, -1, day, null)
       return
     }
-    const unit = plainName(cell(at.unit))
+    const unit = comparedName(cell(at.unit))
     let number = names.get(unit)
     if (number === undefined && !unreadNames.has(unit)) {
       alike ??= namesAlike(names)

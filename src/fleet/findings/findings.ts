@@ -4,7 +4,7 @@ import type { ExpectedBills, FleetResults } from '../fleet-results.ts'
 import type { Part } from '../part-file.ts'
 import { diversificationOf } from './diversification.ts'
 import { deviationFigure, meanFigure, quantileFigure } from './figures.ts'
-import { reserveOf } from './reserve-figures.ts'
+import { fleetReserveOf } from './reserve-figures.ts'
 import { modelsOf, warrantiesOf } from './risk-carriers.ts'
 import { meanByYear, yearFigures } from './year-figures.ts'
 
@@ -57,7 +57,7 @@ export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']):
     },
     failuresByEffect: byEffect(failureTotals, sums, draws, years),
     lostKwh: { mean: meanFigure(lostKwh), p90: quantileFigure(lostKwh, 0.9) },
-    reserve: reserveOf(cash, head, sites),
+    reserve: fleetReserveOf(cash, head, sites),
     later: laterOf(head, sums),
     ...yearFigures(cash, failures, sums.column('monitoringFailures'), sums.column('visits'), draws),
     firstSites: head.firstSites,

@@ -17,7 +17,7 @@ const READY_AHEAD = [1, 0.66, 0.33] as const
  * @param head - of the part or of the joined fleet
  * @param sites - played
  */
-export function reserveOf(cash: Float64Array, head: Part['head'], sites: number): FleetResults['reserve'] {
+export function fleetReserveOf(cash: Float64Array, head: Part['head'], sites: number): FleetResults['reserve'] {
   const { draws, years } = head.shape
   const meanCash = meanByYear(cash, draws)
   const { interest, opening, confidence, inflation } = head.facts.reserve

@@ -1,7 +1,7 @@
 /**
  * Scenarios as parsed, before they are checked: what a fleet reads of a template.
  */
-import type { Source } from '../../input/problems.ts'
+import type { SourceValue } from '../../input/problems.ts'
 
 /** Values of a file without their places: plain data that a worker can be given. */
 export interface PlainSource {
@@ -26,6 +26,6 @@ export function optionBlocks(value: unknown): Readonly<Record<string, unknown>>[
 }
 
 /** A source whose places are not known. */
-export function withoutPlaces(source: PlainSource): Source {
+export function withoutPlaces(source: PlainSource): SourceValue {
   return { ...source, placeOf: () => ({ line: null, column: null }) }
 }

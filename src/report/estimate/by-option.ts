@@ -37,7 +37,7 @@ export function ownerOf(view: View, input: Assumption): OptionResult | null {
  * @param input - the assumption
  * @returns its label in a key, e.g. `string-inverter`; null for one of the site or of a whole option
  */
-export function componentOf(view: View, input: Assumption): string | null {
+export function componentOfAssumption(view: View, input: Assumption): string | null {
   const owner = ownerOf(view, input)
   if (owner === null) return null
   const parts = input.key.slice(owner.name.length + 3).split(' / ')
@@ -75,7 +75,7 @@ export function valuesByOption(view: View, inputs: readonly Assumption[]): strin
   if (values.size === 1) return [...values][0] ?? ''
   const components = new Map<string, Assumption[]>()
   for (const input of inputs) {
-    const component = componentOf(view, input) ?? ''
+    const component = componentOfAssumption(view, input) ?? ''
     components.set(component, [...(components.get(component) ?? []), input])
   }
   return [...components]
@@ -137,7 +137,7 @@ export function placesOf(view: View, inputs: readonly Assumption[]): string {
 function componentsOf(view: View): ReadonlySet<string> {
   const known = components.get(view)
   if (known !== undefined) return known
-  const found = new Set(view.results.inputs.flatMap(input => componentOf(view, input) ?? []))
+  const found = new Set(view.results.inputs.flatMap(input => componentOfAssumption(view, input) ?? []))
   components.set(view, found)
   return found
 }
@@ -148,7 +148,7 @@ const components = new WeakMap<View, ReadonlySet<string>>()
 function optionsByComponent(view: View, inputs: readonly Assumption[]): Map<string, Set<string>> {
   const found = new Map<string, Set<string>>()
   for (const input of inputs) {
-    const component = componentOf(view, input) ?? ''
+    const component = componentOfAssumption(view, input) ?? ''
     const owner = ownerOf(view, input)
     const letters = found.get(component) ?? new Set()
     found.set(component, owner === null ? letters : letters.add(owner.id))

@@ -1,11 +1,11 @@
-import type { Finding, Part } from '../content.ts'
+import type { Chapter, Finding } from '../content.ts'
 import { asideSentence } from './put-aside.ts'
 import { beforeSigning } from './sections/before-signing.ts'
 import { cover } from './sections/cover.ts'
 import { energyLost } from './sections/energy-lost.ts'
 import { failuresAndVisits } from './sections/failures-and-visits.ts'
 import { lifetimeCost } from './sections/lifetime-cost.ts'
-import { replacementAge, untriedAges } from './sections/replacement-age.ts'
+import { replacementAgeFinding, untriedAges } from './sections/replacement-age.ts'
 import { reserve } from './sections/reserve.ts'
 import { retailerPage } from './sections/retailer-page.ts'
 import { roofMonths } from './sections/roof-months.ts'
@@ -46,7 +46,7 @@ const ALL: readonly Section[] = [
   roofPower,
   warrantyTerm,
   cover,
-  replacementAge,
+  replacementAgeFinding,
   waiting,
   whatWouldChange,
   beforeSigning,
@@ -97,13 +97,13 @@ const CHAPTERS: Readonly<
   },
   owner: {
     title: 'For the owner',
-    lead: view => [ownerLead(view), ...(replacementAge(view) === null ? untriedAges(view) : [])],
+    lead: view => [ownerLead(view), ...(replacementAgeFinding(view) === null ? untriedAges(view) : [])],
     findings: [
       lifetimeCost,
       reserve,
       yearByYear,
       worstBill,
-      replacementAge,
+      replacementAgeFinding,
       waiting,
       failuresAndVisits,
       energyLost,
@@ -119,7 +119,7 @@ const CHAPTERS: Readonly<
  * @param view - prepared results
  * @param audience - the reader
  */
-export function chapterOf(view: View, audience: Audience): Part {
+export function chapterOf(view: View, audience: Audience): Chapter {
   const { title, lead, findings } = CHAPTERS[audience]
   return { id: `for-the-${audience}`, title, lead: lead(view), findings: found(view, findings) }
 }

@@ -1,13 +1,13 @@
 import type { Results } from '../../analysis/results.ts'
 import { scoreSentence } from '../../evidence/scored-judgements.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
-import type { Finding, Part } from '../content.ts'
+import type { Chapter, Finding } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { joinWords, plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'
 import { optionTable } from '../sheet/option-table.ts'
-import { answer } from './frame/answer.ts'
+import { answerSection } from './frame/answer.ts'
 import { assumptions } from './frame/assumptions.ts'
 import { CAUTIONS } from './frame/cautions.ts'
 import { filledNotes } from './frame/notes.ts'
@@ -43,7 +43,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
     title: plainName(results.scenario.title),
     facts: facts(view),
     options: optionLines(view),
-    answer: answer(view),
+    answer: answerSection(view),
     answerTable: optionTable(view),
     answerFigure: costFigure(view),
     parts,
@@ -59,7 +59,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
 }
 
 /** Findings with their number, counted through in the order in which they stand. */
-function numbered(parts: readonly Part[]) {
+function numbered(parts: readonly Chapter[]) {
   let number = 0
   return parts.map(part => ({
     ...part,

@@ -4,7 +4,7 @@ import type { OwnerDecision, OwnerFilesResult } from '../../fitting/register/own
 import type { TerminalAnswer } from '../estimate/terminal-answer.ts'
 import { formatNumber } from '../format/number.ts'
 import { joinWords, plainName } from '../names.ts'
-import { bestModel, type FitWords, share, wordsFor } from './words.ts'
+import { bestModel, type FitWords, shareWords, wordsFor } from './words.ts'
 
 /** Groups given in the answer, one sentence each. */
 const MOST_GROUPS = 5
@@ -29,7 +29,7 @@ function groupSentence(result: FitResult, group: GroupResult, words: FitWords): 
   if (bestModel(group) === null || year10 === undefined || group.meanLife === null) {
     return `${name} too few have failed to draw a curve.`
   }
-  return `${name}, ${share(year10.estimate)} fail within ten years (${words.shareRange(year10.profile90)} in 9 of 10 cases); a unit lasts ${words.age(group.meanLife.estimate)} on average.`
+  return `${name}, ${shareWords(year10.estimate)} fail within ten years (${words.shareRange(year10.profile90)} in 9 of 10 cases); a unit lasts ${words.age(group.meanLife.estimate)} on average.`
 }
 
 /**
@@ -85,7 +85,7 @@ export function fitAnswer(result: FitResult): TerminalAnswer {
       const figures =
         year10 === undefined || group.meanLife === null
           ? ['no curve', '', '']
-          : [share(year10.estimate), words.shareRange(year10.profile90), words.age(group.meanLife.estimate)]
+          : [shareWords(year10.estimate), words.shareRange(year10.profile90), words.age(group.meanLife.estimate)]
       return [plainName(group.name), String(group.units), String(group.failed), ...figures]
     }),
   ]

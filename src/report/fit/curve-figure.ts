@@ -5,7 +5,7 @@ import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { element } from '../charts/svg.ts'
 import type { Picture } from '../content.ts'
 import { formatShare } from '../format/share.ts'
-import { bestModel, figure, shareFailed } from './words.ts'
+import { bestModel, figure, shareFailedWords } from './words.ts'
 
 const CURVE = { ...optionLook(0), dash: 'none' }
 const SEEN = { ...optionLook(1), dash: '5 2' }
@@ -24,7 +24,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
   const modes = bestModel(group)?.modes ?? []
   const end = Math.max(25 * unitsPerYear(result.ageUnit), group.oldestAge)
   const ages = Array.from({ length: N_POINTS + 1 }, (_, i) => (end * i) / N_POINTS)
-  const curve = ages.map(x => ({ x, y: x === 0 ? 0 : shareFailed(modes, x) }))
+  const curve = ages.map(x => ({ x, y: x === 0 ? 0 : shareFailedWords(modes, x) }))
   const range = ages.map(x => ({ x, ...rangeAt(group, x) }))
   const seen = seenBand(group)
   const name = `age, ${result.ageUnit}`
@@ -53,7 +53,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
       {
         id,
         title: `Share failed by age: ${group.name}`,
-        description: `The fitted curve reaches ${formatShare(shareFailed(modes, end / 2))} at ${figure(end / 2)} ${result.ageUnit} and ${formatShare(shareFailed(modes, end))} at ${figure(end)}. The figures are in the table.`,
+        description: `The fitted curve reaches ${formatShare(shareFailedWords(modes, end / 2))} at ${figure(end / 2)} ${result.ageUnit} and ${formatShare(shareFailedWords(modes, end))} at ${figure(end)}. The figures are in the table.`,
       },
       {
         series: [
@@ -90,7 +90,7 @@ function seenPoints(group: GroupResult): Point[] {
 function rangeAt(group: GroupResult, age: number): { low: number; high: number } {
   if (age === 0 || group.draws === null) return { low: 0, high: 0 }
   const shares = Float64Array.from(group.draws.values, set =>
-    shareFailed(
+    shareFailedWords(
       set.map(([shape, characteristicLife, susceptible]) => ({ shape, characteristicLife, susceptible })),
       age,
     ),

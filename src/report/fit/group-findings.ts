@@ -8,7 +8,7 @@ import { type Finding, finding, type MarginNote, table } from '../content.ts'
 import { plainName } from '../names.ts'
 import { curveFigure } from './curve-figure.ts'
 import { straightLineFigure } from './straight-line-figure.ts'
-import { bestModel, type FitWords, figure, shapeWords, share } from './words.ts'
+import { bestModel, type FitWords, figure, shapeWords, shareWords } from './words.ts'
 
 /** Where a group stands: its words, and a prefix of ids. */
 export interface GroupPlace {
@@ -46,7 +46,7 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
         ['By the end of', '#Failed', '#In 19 of 20 cases', 'Seen or drawn on'],
         group.failedBy.map(({ years, age, estimate, profile95 }) => [
           `year ${years}`,
-          share(estimate),
+          shareWords(estimate),
           words.shareRange(profile95),
           age <= group.oldestAge ? 'seen' : 'drawn on',
         ]),
@@ -60,7 +60,7 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
             key.startsWith('susceptible')
               ? [
                   parameterName(key, model.modes.length),
-                  share(parameter.estimate),
+                  shareWords(parameter.estimate),
                   words.shareRange(parameter.profile95 ?? [null, null]),
                 ]
               : key.startsWith('shape')

@@ -1,7 +1,7 @@
 import { CANNOT_CARRY } from '../../fitting/checks/warnings.ts'
-import { failureBlock, recordsName, saidOf } from '../../fitting/failure-block.ts'
+import { failureYaml, recordsName, saidOf } from '../../fitting/failure-block.ts'
 import type { FitResult } from '../../fitting/fit-result.ts'
-import { type Finding, finding, type Part, table } from '../content.ts'
+import { type Chapter, type Finding, finding, table } from '../content.ts'
 import { plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'
 import { answerSentences, cautionsOf, groupsSentence } from './answer.ts'
@@ -20,7 +20,7 @@ import { wordsFor } from './words.ts'
 export function renderFitReport(result: FitResult, command: string): string {
   const words = wordsFor(result)
   const places: GroupPlace[] = result.groups.map((group, index) => ({ result, group, words, id: `g${index + 1}` }))
-  const parts: Part[] = [
+  const parts: Chapter[] = [
     {
       id: 'lives',
       title: 'How long units last',
@@ -47,20 +47,20 @@ export function renderFitReport(result: FitResult, command: string): string {
     facts: `${saidOf(result.groups)}${result.groups.length > 1 ? ` in ${result.groups.length} groups` : ''}; ages in ${result.ageUnit}.`,
     answer: answer(result),
     parts: numbered(parts),
-    block: failureBlock(result, 'fit.json'),
+    block: failureYaml(result, 'fit.json'),
     method: [...HOW_IT_WAS_DONE],
     reproduce: `${result.tool.name} ${result.tool.version}, seed ${result.seed}. The same records and seed give the same figures.`,
     command,
   })
 }
 
-function numberedPart(findings: readonly Finding[]): Part[] {
+function numberedPart(findings: readonly Finding[]): Chapter[] {
   return findings.length === 0
     ? []
     : [{ id: 'repeated', title: 'Places that failed more than once', lead: [], findings }]
 }
 
-function numbered(parts: readonly Part[]) {
+function numbered(parts: readonly Chapter[]) {
   let number = 0
   return parts.map(part => ({
     ...part,

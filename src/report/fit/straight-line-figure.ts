@@ -3,7 +3,7 @@ import { power } from '../../numerics/power.ts'
 import { lineKey, markKey, optionLook } from '../charts/look.ts'
 import { CHART_WIDTH, chart, element, label, rule } from '../charts/svg.ts'
 import type { Picture } from '../content.ts'
-import { bestModel, share, shareFailed } from './words.ts'
+import { bestModel, shareFailedWords, shareWords } from './words.ts'
 
 const SHARES = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.95, 0.99, 0.999]
 const STEPS = [1, 2, 5]
@@ -31,7 +31,7 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
   const to = Math.log(Math.max(last.age, group.oldestAge, first.age * 1.1))
   const line = Array.from({ length: 81 }, (_, i) => from + ((to - from) * i) / 80).map(logAge => ({
     logAge,
-    height: up(Math.min(1 - 1e-9, Math.max(1e-9, shareFailed(modes, Math.exp(logAge))))),
+    height: up(Math.min(1 - 1e-9, Math.max(1e-9, shareFailedWords(modes, Math.exp(logAge))))),
   }))
   const heights = [...line.map(point => point.height), ...seen.map(point => up(point.shareFailed))]
   const x = between(from, to, BOX.left, BOX.right)
@@ -56,7 +56,7 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
       ...SHARES.filter(value => up(value) > low && up(value) < high).map(
         value =>
           rule(BOX.left, y(up(value)), BOX.right, y(up(value)), 'grid') +
-          label(BOX.left - 6, y(up(value)) + 4.5, share(value), 'end', 'tick'),
+          label(BOX.left - 6, y(up(value)) + 4.5, shareWords(value), 'end', 'tick'),
       ),
       label(0, BOX.top - 10, 'share failed', 'start', 'axis-name'),
       ...roundAges(Math.exp(from), Math.exp(to)).map(

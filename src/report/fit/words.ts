@@ -33,7 +33,7 @@ export function wordsFor(result: FitResult): FitWords {
     age,
     ageRange: bounds =>
       range(bounds, value => (value === bounds[0] && bounds[1] !== null ? figure(value) : age(value))),
-    shareRange: bounds => range(bounds, share),
+    shareRange: bounds => range(bounds, shareWords),
     numberRange: bounds => range(bounds, figure),
   }
 }
@@ -43,7 +43,7 @@ export function wordsFor(result: FitResult): FitWords {
  *
  * @param value - [0, 1]
  */
-export function share(value: number): string {
+export function shareWords(value: number): string {
   return value >= 0.0005 && value < 0.095 ? `${Number((100 * value).toPrecision(2))}${NBSP}%` : formatShare(value)
 }
 
@@ -97,7 +97,7 @@ export function shapeWords(shape: Pick<FigureResult, 'estimate'> & Partial<Figur
  * @param age - >= 0
  * @returns [0, 1]
  */
-export function shareFailed(
+export function shareFailedWords(
   modes: readonly Pick<ModeResult, 'shape' | 'characteristicLife' | 'susceptible'>[],
   age: number,
 ): number {

@@ -1,6 +1,6 @@
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
-import type { Box } from '../sheet/content.ts'
+import type { SheetBox } from '../sheet/content.ts'
 import type { FleetView } from './fleet-view.ts'
 import { OPERATOR_QUESTIONS } from './operator-questions.ts'
 import { laterSentence } from './pooled-reserve.ts'
@@ -23,7 +23,7 @@ const NOT_VARIED = 'Not varied: warranty terms, when visits are made, interest, 
  * @param view - prepared results
  * @returns boxes with at least one point
  */
-export function fleetBoxes(view: FleetView): Box[] {
+export function fleetBoxes(view: FleetView): SheetBox[] {
   return [
     { heading: 'First roofs: chance of a failure and expected bill in five years', points: roofs(view) },
     { heading: 'The models that need most', points: models(view) },

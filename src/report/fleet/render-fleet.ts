@@ -1,5 +1,5 @@
 import type { FleetResults } from '../../fleet/fleet-results.ts'
-import type { Finding, Part } from '../content.ts'
+import type { Chapter, Finding } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { renderTemplate } from '../render-template.ts'
 import { firstRoofs, roofsSentence, yearsSentence } from './first-roofs.ts'
@@ -21,7 +21,7 @@ import { years } from './years.ts'
 export function renderFleetReport(results: FleetResults, command: string): string {
   const view = fleetViewOf(results)
   const missing = leftOut(view)
-  const parts: Part[] = [
+  const parts: Chapter[] = [
     {
       id: 'the-reserve',
       title: 'The reserve',
@@ -80,7 +80,7 @@ function cautions(view: FleetView): string[] {
 }
 
 /** Findings with their number, counted through in the order in which they stand. */
-function numbered(parts: readonly Part[]) {
+function numbered(parts: readonly Chapter[]) {
   let number = 0
   return parts.map(part => ({
     ...part,

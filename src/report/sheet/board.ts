@@ -5,7 +5,7 @@ import { asideBox } from '../estimate/put-aside.ts'
 import { bestPair, type View } from '../estimate/view.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatCount } from '../format/quantity.ts'
-import type { Box } from './content.ts'
+import type { SheetBox } from './content.ts'
 import { wouldTurn } from './would-turn.ts'
 
 /** Years on the sheet of a board. */
@@ -42,7 +42,7 @@ export function boardTable(view: View): Table {
  * @param view - prepared results
  * @returns boxes with at least one point
  */
-export function boardBoxes(view: View): Box[] {
+export function boardBoxes(view: View): SheetBox[] {
   return [
     asideBox(view),
     { heading: 'Which units need it', points: unitsFirst(view) },

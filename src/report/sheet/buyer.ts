@@ -1,7 +1,7 @@
 import { howSure } from '../estimate/how-sure.ts'
 import { asideBox } from '../estimate/put-aside.ts'
 import { bestPair, type View } from '../estimate/view.ts'
-import type { Box } from './content.ts'
+import type { SheetBox } from './content.ts'
 import { toAsk } from './to-ask.ts'
 import { wouldTurn } from './would-turn.ts'
 
@@ -11,7 +11,7 @@ import { wouldTurn } from './would-turn.ts'
  * @param view - prepared results
  * @returns boxes with at least one point
  */
-export function buyerBoxes(view: View): Box[] {
+export function buyerBoxes(view: View): SheetBox[] {
   return [
     asideBox(view),
     { heading: 'What would change the answer', points: wouldTurn(view) },

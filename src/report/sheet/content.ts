@@ -1,7 +1,7 @@
 import type { Picture, Table } from '../content.ts'
 
 /** A box of the sheet: a heading and a few points. */
-export interface Box {
+export interface SheetBox {
   readonly heading: string
   readonly points: readonly string[]
 }
@@ -17,7 +17,7 @@ export interface SheetContent {
   readonly answer: readonly string[]
   readonly tables: readonly Table[]
   readonly figures: readonly Picture[]
-  readonly boxes: readonly Box[]
+  readonly boxes: readonly SheetBox[]
   readonly cautions: string
 }
 

@@ -5,7 +5,7 @@ import { premiumOf, sameReliabilitySentence } from '../estimate/verdicts.ts'
 import type { View } from '../estimate/view.ts'
 import { formatDays, formatEnergy } from '../format/quantity.ts'
 import { formatShare } from '../format/share.ts'
-import type { Box } from './content.ts'
+import type { SheetBox } from './content.ts'
 import { coveredShare, visitSplit } from './option-table.ts'
 import { toAsk } from './to-ask.ts'
 
@@ -33,7 +33,7 @@ export function dearerPair(view: View): Comparison | null {
  * @param view - prepared results
  * @returns boxes with at least one point
  */
-export function customerBoxes(view: View): Box[] {
+export function customerBoxes(view: View): SheetBox[] {
   const pair = dearerPair(view)
   const rest = [
     {

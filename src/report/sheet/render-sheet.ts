@@ -8,7 +8,7 @@ import { plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'
 import { boardBoxes, boardTable } from './board.ts'
 import { buyerBoxes } from './buyer.ts'
-import { type Box, SHEET_CAUTIONS, type SheetContent } from './content.ts'
+import { SHEET_CAUTIONS, type SheetBox, type SheetContent } from './content.ts'
 import { customerBoxes } from './customer.ts'
 import { optionTable } from './option-table.ts'
 import { sheetAnswer } from './sheet-answer.ts'
@@ -29,7 +29,7 @@ const READERS: Readonly<Record<Audience, string>> = {
   owner: 'For the board',
 }
 
-const BOXES: Readonly<Record<Audience, (view: View) => readonly Box[]>> = {
+const BOXES: Readonly<Record<Audience, (view: View) => readonly SheetBox[]>> = {
   buyer: buyerBoxes,
   retailer: customerBoxes,
   owner: boardBoxes,

@@ -26,7 +26,7 @@ export interface Choice {
 }
 
 /** A value to settle: what the user wrote, and what fills the gap. */
-export interface Asked {
+export interface AskedValue {
   /** Key of the assumption; options and components are named. */
   readonly key: string
   readonly unit: string
@@ -35,7 +35,7 @@ export interface Asked {
 }
 
 /** As `Asked`, for a key that may be a range (U1a). */
-export interface AskedRange extends Asked {
+export interface AskedRange extends AskedValue {
   readonly scale: SpreadScale
   /** Name of the unknown where the range is written in the scenario and carries no `name`. */
   readonly unknownName: string
@@ -58,7 +58,7 @@ export class Resolution {
   readonly #places = new Map<string, number>()
 
   /** A known value: the user's number, or the middle of the figure that fills it. */
-  value(asked: Asked): number {
+  value(asked: AskedValue): number {
     const value = asked.given === undefined ? fillingValue(asked.filling) : middleOfGiven(asked.given)
     this.#list(asked, value)
     return value
@@ -115,11 +115,11 @@ export class Resolution {
       this.notes.push({ code, text, option })
   }
 
-  #plainValue(asked: Asked): number {
+  #plainValue(asked: AskedValue): number {
     return asked.given === undefined ? fillingValue(asked.filling) : middleOfGiven(asked.given)
   }
 
-  #list(asked: Asked, value: number, range: { low: number; high: number } | null = null): void {
+  #list(asked: AskedValue, value: number, range: { low: number; high: number } | null = null): void {
     const listed = { key: asked.key, value, unit: asked.unit }
     if (asked.given !== undefined) {
       this.#add({

@@ -11,7 +11,7 @@ import { answerForms } from './wrong-forms.ts'
  * @param level - what the block is
  * @param path - where it is
  */
-export function answer(rewrite: Rewrite, level: Level, path: KeyPath): void {
+export function answerMisplaced(rewrite: Rewrite, level: Level, path: KeyPath): void {
   answerElsewhere(rewrite, level, path)
   answerForms(rewrite, level, path)
 }

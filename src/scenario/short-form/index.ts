@@ -1,6 +1,6 @@
-import type { Source } from '../../input/problems.ts'
+import type { SourceValue } from '../../input/problems.ts'
 import type { Flaw } from '../schema/walk.ts'
-import { answer } from './answer.ts'
+import { answerMisplaced } from './answer.ts'
 import { takeHeadWords } from './head.ts'
 import { takeOptionWords } from './option.ts'
 import { Rewrite } from './rewrite.ts'
@@ -12,7 +12,7 @@ const SITE_BLOCKS = ['generation', 'energy_value', 'location', 'load', 'network'
 /** A scenario in the full form, made from one in the short form. */
 export interface FullForm {
   /** Its values, each with the place and the key that the person wrote. */
-  readonly source: Source
+  readonly source: SourceValue
   /** The words that were taken, in order. */
   readonly taken: readonly Taken[]
   /** What is wrong with the words, by the path as written. */
@@ -27,13 +27,13 @@ export interface FullForm {
  * @param source - values as parsed, of any shape
  * @returns the full form; a second pass over it changes nothing
  */
-export function fullForm(source: Source): FullForm {
+export function fullForm(source: SourceValue): FullForm {
   const rewrite = new Rewrite(source)
-  answer(rewrite, 'root', [])
-  for (const level of ['site', 'visit'] as const) answer(rewrite, level, [level])
-  for (const level of SITE_BLOCKS) answer(rewrite, level, ['site', level])
+  answerMisplaced(rewrite, 'root', [])
+  for (const level of ['site', 'visit'] as const) answerMisplaced(rewrite, level, [level])
+  for (const level of SITE_BLOCKS) answerMisplaced(rewrite, level, ['site', level])
   rewrite.list(ARRAYS).forEach((_, index) => {
-    answer(rewrite, 'array', [...ARRAYS, index])
+    answerMisplaced(rewrite, 'array', [...ARRAYS, index])
   })
   takeHeadWords(rewrite)
   takeSiteWords(rewrite)

@@ -1,12 +1,12 @@
 import type { KeyPath } from '../../input/problems.ts'
 import { TOPOLOGIES, type TopologyKey } from '../../topologies/index.ts'
 import type { Topology } from '../../topologies/topology.ts'
-import { answer } from './answer.ts'
+import { answerMisplaced } from './answer.ts'
 import { takeBattery } from './battery.ts'
 import { answerElsewhere } from './elsewhere.ts'
 import { takeInverterWords } from './inverter.ts'
 import { takeOptimisers } from './optimisers.ts'
-import { isTable, type Rewrite, type Table } from './rewrite.ts'
+import { isTable, type RawTable, type Rewrite } from './rewrite.ts'
 import { kindMeant, topologyMeant } from './trade-words.ts'
 import { takeWarranty, takeWarrantyOfOption } from './warranty.ts'
 import { answerForms } from './wrong-forms.ts'
@@ -30,10 +30,10 @@ export function takeOptionWords(rewrite: Rewrite, index: number): void {
   const listed = !addUsualParts(option, topology)
   answerElsewhere(rewrite, 'option', path)
   rewrite.list([...path, 'components']).forEach((_, place) => {
-    answer(rewrite, 'component', [...path, 'components', place])
-    answer(rewrite, 'warranty', [...path, 'components', place, 'warranty'])
+    answerMisplaced(rewrite, 'component', [...path, 'components', place])
+    answerMisplaced(rewrite, 'warranty', [...path, 'components', place, 'warranty'])
   })
-  answer(rewrite, 'warranty', [...path, 'warranty'])
+  answerMisplaced(rewrite, 'warranty', [...path, 'warranty'])
   const components = rewrite.list([...path, 'components'])
   if (topology === null || components.length === 0 || !components.every(isTable)) {
     // What they belong to is wrong itself, and is told alone.
@@ -89,7 +89,7 @@ function takeKinds(rewrite: Rewrite, path: KeyPath, topology: Topology | null): 
 }
 
 /** An option that lists no components gets those that its topology cannot do without. */
-function addUsualParts(option: Table, topology: Topology | null): boolean {
+function addUsualParts(option: RawTable, topology: Topology | null): boolean {
   if (option.components !== undefined && option.components !== null) return false
   // The topology alone is then wrong: something free of questions stands in for what it would need.
   option.components =

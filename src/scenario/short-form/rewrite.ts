@@ -1,10 +1,10 @@
-import type { KeyPath, Place, Source } from '../../input/problems.ts'
+import type { KeyPath, SourceValue, TextPlace } from '../../input/problems.ts'
 import { show } from '../../input/problems.ts'
 import type { Flaw } from '../schema/walk.ts'
 import type { Taken } from './taken.ts'
 
 /** A block of keys that may be changed. */
-export type Table = Record<string, unknown>
+export type RawTable = Record<string, unknown>
 
 /**
  * A scenario on its way from the short form to the full one. It keeps, for each value that moves, the key path that the
@@ -15,11 +15,11 @@ export class Rewrite {
   /** What is wrong with the words themselves, by their path as written. */
   readonly flaws: Flaw[] = []
   readonly #value: unknown
-  readonly #source: Source
+  readonly #source: SourceValue
   readonly #moved = new Map<string, KeyPath>()
 
   /** @param source - as parsed; stays as it is */
-  constructor(source: Source) {
+  constructor(source: SourceValue) {
     this.#source = source
     this.#value = copyOf(source.value)
   }
@@ -29,13 +29,13 @@ export class Rewrite {
     let value = this.#value
     for (const key of path) {
       if (!isTable(value) && !Array.isArray(value)) return undefined
-      value = Object.hasOwn(value, key) ? (value as Table)[key] : undefined
+      value = Object.hasOwn(value, key) ? (value as RawTable)[key] : undefined
     }
     return value
   }
 
   /** The block at a path, to read and change; null where there is none. */
-  table(path: KeyPath): Table | null {
+  table(path: KeyPath): RawTable | null {
     const value = this.at(path)
     return isTable(value) ? value : null
   }
@@ -59,7 +59,7 @@ export class Rewrite {
     if (last === undefined || (!isTable(holder) && !Array.isArray(holder)))
       throw new RangeError(`nothing holds ${path.join('.')}`)
       // Both kinds of holder take a value by its key or place.
-    ;(holder as Table)[last] = value
+    ;(holder as RawTable)[last] = value
     if (!same(path, from)) this.#moved.set(keyOf(path), from)
   }
 
@@ -81,7 +81,7 @@ export class Rewrite {
   take(from: KeyPath, as: string): void {
     const written = this.writtenAs(from)
     let value = this.#source.value
-    for (const key of written) value = isTable(value) || Array.isArray(value) ? (value as Table)[key] : undefined
+    for (const key of written) value = isTable(value) || Array.isArray(value) ? (value as RawTable)[key] : undefined
     this.taken.push({ key: written.join('.'), written: typeof value === 'string' ? value : show(value), as })
   }
 
@@ -98,14 +98,14 @@ export class Rewrite {
   }
 
   /** The full form, whose places are those of the words it was made from. */
-  result(): Source {
-    const placeOf = (path: KeyPath): Place => this.#source.placeOf(this.writtenAs(path))
+  result(): SourceValue {
+    const placeOf = (path: KeyPath): TextPlace => this.#source.placeOf(this.writtenAs(path))
     return { file: this.#source.file, value: this.#value, placeOf, writtenAs: path => this.writtenAs(path) }
   }
 }
 
 /** Whether a value is a block of keys. */
-export function isTable(value: unknown): value is Table {
+export function isTable(value: unknown): value is RawTable {
   return typeof value === 'object' && value !== null && !Array.isArray(value)
 }
 

@@ -1,4 +1,4 @@
-import type { KeyPath, Source } from '../../input/problems.ts'
+import type { KeyPath, SourceValue } from '../../input/problems.ts'
 import type { Flaw } from '../schema/walk.ts'
 
 /** Keys of money and of a year's energy: three digits behind their point are hardly ever meant as decimals. */
@@ -25,7 +25,7 @@ const KEYS: ReadonlySet<string> = new Set([
  * @param source - as parsed
  * @returns one flaw a number
  */
-export function thousandsPoints({ threeDecimals = [] }: Source): Flaw[] {
+export function thousandsPoints({ threeDecimals = [] }: SourceValue): Flaw[] {
   return threeDecimals.flatMap(({ path, written }) => {
     const words = path.filter((step): step is string => typeof step === 'string' && !/^(low|high|value)$/.test(step))
     if (!KEYS.has(words.at(-1) ?? '') || words.at(-2) === 'warranty') return []

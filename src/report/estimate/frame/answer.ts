@@ -22,7 +22,7 @@ import { bestPair, type View } from '../view.ts'
  * @param view - prepared results
  * @returns paragraphs; the first is the answer
  */
-export function answer(view: View): string[] {
+export function answerSection(view: View): string[] {
   return [
     ranking(view),
     ...apart(view),

@@ -18,7 +18,7 @@ type Policy = NonNullable<OptionResult['replacementAge']>
  * @param view - prepared results
  * @returns the finding; null where no option has an age to try, see `untriedAges`
  */
-export function replacementAge(view: View): Finding | null {
+export function replacementAgeFinding(view: View): Finding | null {
   const having = (options: readonly OptionResult[]) =>
     options.flatMap(option => (option.replacementAge === null ? [] : [{ option, policy: option.replacementAge }]))
   const all = having(view.ranked)
