@@ -1,8 +1,10 @@
 import { TooManyFailuresError } from '../errors.ts'
+import { DownUnits } from './down-units.ts'
 import { delayYears, detect, drawNumbers } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { appendNextLives, settle } from './next-lives.ts'
+import { PendingEvents } from './pending-events.ts'
 import { NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
 import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
@@ -25,100 +27,13 @@ export function playTogether(truth: OptionTruth, units: readonly UnitTruth[], hi
   loop.play(truth, units, history, most)
 }
 
-/** Events that will come, soonest first; each is a row, and the moment of a failure or planned replacement. */
-class Pending {
-  first = 0
-  end = 0
-  at = new Float64Array(64)
-  place = new Int32Array(64)
-  row = new Int32Array(64)
-
-  clear(): void {
-    this.first = 0
-    this.end = 0
-  }
-
-  /** Puts an event behind those that come no later. */
-  insert(at: number, place: number, row: number): void {
-    if (this.end === this.at.length) this.#grow()
-    let i = this.end++
-    for (; i > this.first && (this.at[i - 1] as number) > at; i--) {
-      this.at[i] = this.at[i - 1] as number
-      this.place[i] = this.place[i - 1] as number
-      this.row[i] = this.row[i - 1] as number
-    }
-    this.at[i] = at
-    this.place[i] = place
-    this.row[i] = row
-  }
-
-  get nextAt(): number {
-    return this.first < this.end ? (this.at[this.first] as number) : Infinity
-  }
-
-  #grow(): void {
-    const { at, place, row } = this
-    this.at = new Float64Array(2 * at.length)
-    this.place = new Int32Array(2 * at.length)
-    this.row = new Int32Array(2 * at.length)
-    this.at.set(at)
-    this.place.set(place)
-    this.row.set(row)
-  }
-}
-
-/** Units that are down and in nobody's hands. */
-class Down {
-  n = 0
-  place = new Int32Array(64)
-  row = new Int32Array(64)
-  /** Moment of detection; Infinity once it has come. */
-  detectAt = new Float64Array(64)
-  /** Gap of monitoring of a gateway, or −1. */
-  gap = new Int32Array(64)
-
-  add(place: number, row: number, detectAt: number, gap: number): void {
-    if (this.n === this.place.length) this.#grow()
-    const i = this.n++
-    this.place[i] = place
-    this.row[i] = row
-    this.detectAt[i] = detectAt
-    this.gap[i] = gap
-  }
-
-  /** The one detected next; −1 if none is waited for. */
-  soonest(): number {
-    let soonest = -1
-    let at = Infinity
-    for (let i = 0; i < this.n; i++) {
-      if ((this.detectAt[i] as number) < at) {
-        at = this.detectAt[i] as number
-        soonest = i
-      }
-    }
-    return soonest
-  }
-
-  #grow(): void {
-    const { place, row, detectAt, gap } = this
-    this.place = new Int32Array(2 * place.length)
-    this.row = new Int32Array(2 * place.length)
-    this.detectAt = new Float64Array(2 * place.length)
-    this.gap = new Int32Array(2 * place.length)
-    this.place.set(place)
-    this.row.set(row)
-    this.detectAt.set(detectAt)
-    this.gap.set(gap)
-  }
-}
-
 /** The events of one lifetime after another; its memory is reused. */
 class EventLoop {
   #truth: OptionTruth | null = null
   #units: readonly UnitTruth[] = []
   #history: History | null = null
-  readonly #pending = new Pending()
-  readonly #down = new Down()
+  readonly #pending = new PendingEvents()
+  readonly #down = new DownUnits()
   /** By population: its first row that no lifetime has taken yet. */
   #taken = new Int32Array(8)
   /** When the visit that was called arrives; Infinity: none is on its way (O3). */

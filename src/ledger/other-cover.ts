@@ -94,14 +94,11 @@ export class OtherCover {
   }
 
   #takeUp(exits: Exits, claims: Claims[]): void {
-    const given = this.#given
     this.#exits = exits
     this.#claims = claims
     this.#claims[this.#place] = this.#own
-    this.#lane = -1
-    this.#from = 0
     this.#to = 0
-    if (given !== null) this.#visits.begin(given.history, given.terms, this.#claims, this.#place)
+    if (this.#given !== null) this.#visits.begin(this.#given.history, this.#given.terms, claims, this.#place)
   }
 
   /**
@@ -140,17 +137,19 @@ export class OtherCover {
    *
    * @param covers - of the component, one a term: years 0, 1, …, with labour years that are as many or all alike; in all
    * else as the present one
+   * @param losses - whether the energy lost is wanted too
    */
-  walk(covers: readonly CoverTerms[]): void {
+  walk(covers: readonly CoverTerms[], losses = true): void {
     this.steps.clear()
-    this.#losses.meets = this.#moved[this.#lane] === 1
+    this.#losses.meets = losses && this.#moved[this.#lane] === 1
     const given = this.#given
     const rows = this.#rows
     const unit = this.#unit
     const bills = given?.priced.bills[this.#place]
     const ageYears = given?.history.starts[this.#place]?.ageYears[this.#lane]
     if (rows === null || unit === null || bills === undefined || ageYears === undefined) return
-    for (let row = this.#from; row < this.#to; row++) this.#walkSlot(rows, unit, bills, ageYears, row, covers)
+    for (let row = this.#from; row < this.#to; row++)
+      this.#walkSlot(rows, unit, bills, ageYears, row, covers, losses && unit.claimYears > 0)
     const visits = this.#visits.has(this.#lane)
     if (this.#losses.meets || visits) this.#walkAnew(covers, visits)
   }
@@ -178,10 +177,11 @@ export class OtherCover {
     ageYears: number,
     first: number,
     covers: readonly CoverTerms[],
+    withLosses: boolean,
   ): void {
     const { action, detectedAt, fittedAt, returnedAt, numbers, visit } = rows
     const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
-    const { needsVisit, claimYears } = unit
+    const { needsVisit } = unit
     const partsExits = this.#exits.partsExits[this.#lane] ?? NO_EXIT
     const labourExits = this.#exits.labourExits[this.#lane] ?? NO_EXIT
     const next = this.#next
@@ -189,7 +189,7 @@ export class OtherCover {
     let before = 0
     for (let row = first; row >= 0; row = next[row] as number) {
       before += this.#paidNow[row] as number
-      if (claimYears > 0) losses.startAt(row)
+      if (withLosses) losses.startAt(row)
     }
     for (let term = 0; term < covers.length; ) {
       const cover = covers[term] as CoverTerms
@@ -216,7 +216,7 @@ export class OtherCover {
         if (needsVisit && (visit[row] as number) < 0 && !letsVisitBeFree(cover, covered)) {
           paid += visitBills[row] as number
         }
-        if (claimYears > 0) lost += losses.turn(rows, row, this.#lane, claimed)
+        if (withLosses) lost += losses.turn(rows, row, this.#lane, claimed)
         const partsLate = at - partsUntil
         if (partsLate >= 0 && partsLate < late) late = partsLate
         const further = next[row] as number

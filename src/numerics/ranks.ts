@@ -16,7 +16,9 @@ export function atRanks(values: Float64Array, ranks: readonly number[]): number[
   if (least === largest) return ranks.map(() => least)
   const perUnit = CELLS / (largest - least)
   if (values.length <= FEW || !(perUnit > 0 && perUnit < Infinity)) {
-    const sorted = values.slice().sort()
+    if (values.length > scratch.length) scratch = new Float64Array(values.length)
+    scratch.set(values)
+    const sorted = scratch.subarray(0, values.length).sort()
     return ranks.map(rank => sorted[rank] ?? Number.NaN)
   }
   countCells(values, least, perUnit)
@@ -47,7 +49,9 @@ export function atRanks(values: Float64Array, ranks: readonly number[]): number[
   return found
 }
 
-// memory that is reused; by cell: how many values, and where its next one is put, -1: nowhere
+/** Memory that is reused: a sample that is sorted. */
+let scratch = new Float64Array(FEW)
+// likewise, by cell: how many values, and where its next one is put, -1: nowhere
 const counts = new Int32Array(CELLS + 1)
 const places = new Int32Array(CELLS + 1)
 /** 1 for the first cell. */

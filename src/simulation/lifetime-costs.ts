@@ -6,10 +6,11 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
-import { type OptionPlan, type OptionSet, sameEnergy } from './option-plan.ts'
+import type { OptionPlan, OptionSet } from './option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, parameterSetsOf } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { type Prepared, planOf } from './run.ts'
+import { sameEnergy } from './same-energy.ts'
 
 /**
  * Lifetime cost of the first draws of an option in the sets of the run, and nothing else: what policies ask.

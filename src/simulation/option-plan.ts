@@ -19,6 +19,7 @@ import { DAYS_PER_YEAR } from '../units.ts'
 import { Lives } from './lives.ts'
 import { type ModelTruth, modelTruths } from './model-truth.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
+import { sameEnergy } from './same-energy.ts'
 import { stringShares } from './string-shares.ts'
 import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
 
@@ -293,23 +294,4 @@ export class OptionPlan {
 /** Exits a year of a provider (W5); the far tail of a wide range ends where it could not matter any more. */
 function exitRate(provider: Provider, set: ParameterSet): number {
   return Math.min(valueAt(provider.exitRatePerYear, set.scores), MOST_EXITS_PER_YEAR)
-}
-
-/**
- * Whether two terms of an option price energy alike, so that tables and design losses of the one hold for the other.
- *
- * @param a - of the option
- * @param b - of the same option
- */
-export function sameEnergy(a: OptionTerms, b: OptionTerms): boolean {
-  return (
-    a.energy.importPrice === b.energy.importPrice &&
-    a.energy.exportPrice === b.energy.exportPrice &&
-    a.energy.importGrowth.rate === b.energy.importGrowth.rate &&
-    a.energy.exportGrowth.rate === b.energy.exportGrowth.rate &&
-    a.discount.rate === b.discount.rate &&
-    a.battery?.valuePerDay === b.battery?.valuePerDay &&
-    a.battery?.fadeRate === b.battery?.fadeRate &&
-    a.energy.selfConsumed.every((share, month) => share === b.energy.selfConsumed[month])
-  )
 }

@@ -1,5 +1,4 @@
 import type { History } from '../history/history.ts'
-import { PLANNED, type Rows } from '../history/rows.ts'
 import { ACCOUNT_COLUMNS } from '../ledger/accounts.ts'
 import { lifetimeCosts, linesFrom } from '../ledger/cost-lines.ts'
 import type { EnergyTables } from '../ledger/energy-tables.ts'
@@ -7,15 +6,8 @@ import { FixedCosts } from '../ledger/fixed-costs.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import { Controls, controlLayout } from './controls.ts'
-import { effectOf, FAILURE_EFFECTS, FIRST_BY_EFFECT } from './failure-effects.ts'
-import {
-  emptyDraws,
-  FIGURE_PLACE,
-  type Figure,
-  FigureLayout,
-  type OptionDraws,
-  POPULATION_FIGURES,
-} from './option-figures.ts'
+import { FailureCounts, sumColumn } from './failure-counts.ts'
+import { emptyDraws, FIGURE_PLACE, type Figure, FigureLayout, type OptionDraws } from './option-figures.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { Payments } from './payments.ts'
@@ -75,19 +67,7 @@ export class DrawPlayer {
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
   readonly #further = new Float64Array(MOST_LIFETIMES)
-  /** Figures of the population in hand, by lane. */
-  readonly #counts = {
-    failures: new Float64Array(MOST_LIFETIMES),
-    firstFailures: new Float64Array(MOST_LIFETIMES),
-    plannedReplacements: new Float64Array(MOST_LIFETIMES),
-  }
-  /** By population: place of what its failures stop among `FAILURE_EFFECTS`. */
-  readonly #effects: Uint8Array
-  /** By that place and lane: failures, and the earliest of them; then those of all. */
-  readonly #failed = FAILURE_EFFECTS.map(() => new Float64Array(MOST_LIFETIMES))
-  readonly #earliest = FAILURE_EFFECTS.map(() => new Float64Array(MOST_LIFETIMES))
-  readonly #failedInAll = new Float64Array(MOST_LIFETIMES)
-  readonly #earliestOfAll = new Float64Array(MOST_LIFETIMES)
+  readonly #counts: FailureCounts
   readonly #payments = new Payments()
   /** The latest set. */
   #ready: Ready | null = null
@@ -110,7 +90,7 @@ export class DrawPlayer {
     const columns = this.#layout.controls
     this.#controls = columns === null ? null : new Controls(plan, columns, this.#layout.firstControl)
     this.#reserve = new ReserveFactors(scenario.reserve, years)
-    this.#effects = Uint8Array.from(option.populations, ({ kind }) => FAILURE_EFFECTS.indexOf(effectOf(kind)))
+    this.#counts = new FailureCounts(option, this.#layout)
     this.#out = emptyDraws(0, 0, this.#layout.length, years, false, [])
   }
 
@@ -161,7 +141,7 @@ export class DrawPlayer {
     priceLifetimes(history, set.terms, tables, this.#priced, this.#out.byYear)
     residual.of(history, this.#priced.accounts.residual)
     this.#sumFigures(from, history, costs, sums)
-    this.#countFailures(history, sums)
+    this.#counts.enter(history, sums, this.#out)
     this.#controls?.count(history, set)
     this.#enterCash(from, history, set.terms.yearlyCost)
     this.#sweep?.add(
@@ -205,58 +185,12 @@ export class DrawPlayer {
   }
 
   #sum(figure: Figure, column: Float64Array, n: number, sums: Float64Array): void {
-    this.#sumAt(FIGURE_PLACE[figure], column, n, sums)
-  }
-
-  #sumAt(place: number, column: Float64Array, n: number, sums: Float64Array): void {
-    let sum = 0
-    let squares = 0
-    for (let i = 0; i < n; i++) {
-      const value = column[i] ?? 0
-      sum += value
-      squares += value * value
-    }
-    bump(sums, place, sum)
-    bump(this.#out.squares, place, squares)
+    sumColumn(column, n, FIGURE_PLACE[figure], sums, this.#out.squares)
   }
 
   #sumConstant(figure: Figure, value: number, n: number, sums: Float64Array): void {
     bump(sums, FIGURE_PLACE[figure], n * value)
     bump(this.#out.squares, FIGURE_PLACE[figure], n * value * value)
-  }
-
-  /** Counts failures by lifetime, population and year. */
-  #countFailures(history: History, sums: Float64Array): void {
-    const { n } = history
-    const { byYear } = this.#out
-    for (const column of this.#failed) column.fill(0, 0, n)
-    for (const column of this.#earliest) column.fill(Infinity, 0, n)
-    history.rows.forEach((rows, place) => {
-      const own = this.#counts
-      for (const column of Object.values(own)) column.fill(0, 0, n)
-      const effect = this.#effects[place] ?? 0
-      const failed = this.#failed[effect]
-      const earliest = this.#earliest[effect]
-      if (failed !== undefined && earliest !== undefined) countRows(rows, own, failed, earliest, byYear.failures)
-      for (const figure of POPULATION_FIGURES) {
-        this.#sumAt(this.#layout.ofPopulation(place, figure), own[figure], n, sums)
-      }
-    })
-    const all = this.#failedInAll.fill(0, 0, n)
-    const first = this.#earliestOfAll.fill(Infinity, 0, n)
-    FAILURE_EFFECTS.forEach((effect, i) => {
-      const failed = this.#failed[i]
-      const earliest = this.#earliest[i]
-      if (failed === undefined || earliest === undefined) return
-      for (let lane = 0; lane < n; lane++) {
-        all[lane] = (all[lane] as number) + (failed[lane] as number) // every lane has its entry
-        if ((earliest[lane] as number) < (first[lane] as number)) first[lane] = earliest[lane] as number
-      }
-      countYears(earliest, n, byYear[FIRST_BY_EFFECT[effect]])
-      this.#sumAt(FIGURE_PLACE[effect], failed, n, sums)
-    })
-    countYears(first, n, byYear.firstFailed)
-    this.#sumAt(FIGURE_PLACE.failures, all, n, sums)
   }
 
   /** Enters what each lifetime pays beyond the yearly cost, which `#enterYearly` adds for all draws of a set at once. */
@@ -299,39 +233,6 @@ export class DrawPlayer {
 }
 
 const SET_LINES = linesFrom('set')
-
-/** Counts lifetimes by the year of a moment; Infinity: never. */
-function countYears(at: Float64Array, n: number, byYear: Float64Array): void {
-  for (let lane = 0; lane < n; lane++) {
-    const moment = at[lane] as number // every lane has its entry
-    if (moment !== Infinity) bump(byYear, Math.floor(moment), 1)
-  }
-}
-
-/** Counts the rows of a population by lane and year, and finds the earliest failure of each lane. */
-function countRows(
-  { n, lane: laneOf, before, action, failedAt }: Rows,
-  own: Readonly<Record<(typeof POPULATION_FIGURES)[number], Float64Array>>,
-  all: Float64Array,
-  earliest: Float64Array,
-  byYear: Float64Array,
-): void {
-  const { failures, firstFailures, plannedReplacements } = own
-  for (let row = 0; row < n; row++) {
-    const lane = laneOf[row] as number // the row is there, as is its lane
-    if (action[row] === PLANNED) {
-      plannedReplacements[lane] = (plannedReplacements[lane] as number) + 1
-      continue
-    }
-    const at = failedAt[row] as number
-    const year = Math.floor(at)
-    byYear[year] = (byYear[year] as number) + 1
-    all[lane] = (all[lane] as number) + 1
-    failures[lane] = (failures[lane] as number) + 1
-    if ((before[row] as number) < 0) firstFailures[lane] = (firstFailures[lane] as number) + 1
-    if (at < (earliest[lane] as number)) earliest[lane] = at
-  }
-}
 
 function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount

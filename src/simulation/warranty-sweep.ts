@@ -151,7 +151,7 @@ export class WarrantySweep {
     for (let lane = 0; lane < n; lane++) {
       bump(this.#paidIfStays, 0, -(this.#saved[lane] as number))
       if (!other.goTo(lane) || this.#missed[lane] === 0) continue
-      other.walk(this.#covers)
+      other.walk(this.#covers, false)
       const { steps } = other
       for (let term = steps.next(0); term >= 0; term = steps.next(term + 1)) {
         bump(this.#paidIfStays, term, steps.paid[term] as number)

@@ -248,26 +248,30 @@ function world(options: readonly Block[], panels: number, energyFactor: number):
   }
 }
 
+/** Cover as evidence has it, in single figures, so that every draw stays one set. */
+const DEFAULT_COVER = { labour_years: 2, parts: 1, labour: 1, claim_success: 0.9, replacement_cover: 'new-if-bought' }
+
 /**
- * A workload under other rules: the evidence's cover (terms, claims refused, exits of providers, days of claims) or its
- * visit policy.
+ * A workload under other rules: cover as most have it (claims refused, exits of providers, days of claims, a term anew for
+ * what was bought), or units that wait for a visit.
  *
  * @param world - from `scenarioOf`
  * @param what - which
  */
 export function under(world: Block, what: 'default cover' | 'waiting'): Block {
-  const options = (world.options as readonly Block[]).map(
-    ({ visit_policy, warranty_provider, labour_provider, ...rest }) =>
-      what === 'waiting'
-        ? { ...rest, warranty_provider, labour_provider, visit_policy: { wait_for_units: 2, wait_at_most_days: 365 } }
-        : {
-            ...rest,
-            visit_policy,
-            components: (rest.components as readonly Block[]).map(({ warranty, downtime, ...component }) => ({
-              ...component,
-              downtime: { ...(downtime as Block), claim_days: 10 },
-            })),
-          },
+  const options = (world.options as readonly Block[]).map(option =>
+    what === 'waiting'
+      ? { ...option, visit_policy: { wait_for_units: 2, wait_at_most_days: 365 } }
+      : {
+          ...option,
+          warranty_provider: { name: 'maker', exit_rate_per_year: 0.02 },
+          labour_provider: { name: 'installer', exit_rate_per_year: 0.06 },
+          components: (option.components as readonly Block[]).map(component => ({
+            ...component,
+            warranty: { ...(component.warranty as Block), ...DEFAULT_COVER },
+            downtime: { ...(component.downtime as Block), claim_days: 10 },
+          })),
+        },
   )
   return { ...world, options }
 }

@@ -1,0 +1,44 @@
+/** Events that will come, soonest first; each is a row, and the moment of a failure or planned replacement. */
+export class PendingEvents {
+  /** Those from first to end are still to come. */
+  first = 0
+  end = 0
+  at = new Float64Array(64)
+  place = new Int32Array(64)
+  row = new Int32Array(64)
+
+  /** Forgets all. */
+  clear(): void {
+    this.first = 0
+    this.end = 0
+  }
+
+  /** Puts an event behind those that come no later. */
+  insert(at: number, place: number, row: number): void {
+    if (this.end === this.at.length) this.#grow()
+    let i = this.end++
+    for (; i > this.first && (this.at[i - 1] as number) > at; i--) {
+      this.at[i] = this.at[i - 1] as number
+      this.place[i] = this.place[i - 1] as number
+      this.row[i] = this.row[i - 1] as number
+    }
+    this.at[i] = at
+    this.place[i] = place
+    this.row[i] = row
+  }
+
+  /** Moment of the next one, years; Infinity if there is none. */
+  get nextAt(): number {
+    return this.first < this.end ? (this.at[this.first] as number) : Infinity
+  }
+
+  #grow(): void {
+    const { at, place, row } = this
+    this.at = new Float64Array(2 * at.length)
+    this.place = new Int32Array(2 * at.length)
+    this.row = new Int32Array(2 * at.length)
+    this.at.set(at)
+    this.place.set(place)
+    this.row.set(row)
+  }
+}
