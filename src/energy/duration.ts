@@ -7,7 +7,7 @@ export interface PowerDuration {
   /** Power at the inverters that is reached or passed for so many hours: without their limit, and with it; kW. */
   readonly unlimitedKw: readonly number[]
   readonly limitedKw: readonly number[]
-  /** AC rating of all inverters together, kW; null where it is not told. */
+  /** AC rating of all inverters together, kW; null where it is not given. */
   readonly ratingKw: number | null
 }
 

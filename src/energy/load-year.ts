@@ -68,7 +68,7 @@ function dealDays(hourlyKwh: Float64Array): Float64Array {
 }
 
 /**
- * A flat load by month that makes a told share of the energy self-used, where no load is told but an export limit needs
+ * A flat load by month that makes a given share of the energy self-used, where no load is given but an export limit needs
  * one. A stand-in of ours: what it says of the limit holds to about ±5 points.
  *
  * @param suppliedKw - power at the meter, a value a step

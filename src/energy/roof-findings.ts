@@ -25,7 +25,7 @@ export interface OptionRoofFindings {
   readonly option: string
   readonly yearByMonth: YearByMonth
   readonly powerDuration: PowerDuration
-  /** Delivered energy at the published ends of what panel-level tracking recovers; null where no shade is told in a word. */
+  /** Delivered energy at the published ends of what panel-level tracking recovers; null where no shade is given in a word. */
   readonly deliveredRangeKwh: { readonly low: number; readonly high: number } | null
   readonly optimisers: OptimiserFindings | null
 }
@@ -42,7 +42,7 @@ export interface RoofFindings {
     readonly kwhPerKw: number
     readonly lightKwhM2: number
   }[]
-  /** null where no shade is told. */
+  /** null where no shade is given. */
   readonly shadeMap: ShadeMap | null
   readonly shadeInWords: boolean
   /** In order of the options. */

@@ -42,16 +42,16 @@ export interface FittedGroup {
   readonly data: FitData
 }
 
-/** Years by which the share failed is told. */
+/** Years by which the share failed is given. */
 export const TOLD_YEARS = [5, 10, 15, 25] as const
 
 /** Confidence of the bound for few or no failures. */
 export const BOUND_CONFIDENCE = 0.9
 
-/** Shapes for which a bound is told where none was: steady, rising and steeply rising risk. */
+/** Shapes for which a bound is given where none was: steady, rising and steeply rising risk. */
 const BOUND_SHAPES = [1, 2, 3] as const
 
-/** From so many failures on it is not their number that stands in the way of a curve. Ours. */
+/** From so many failures on it is not their number that is in the way of a curve. Ours. */
 const FEW_FAILURES = 10
 
 /** Points kept of a curve in fit.json. */

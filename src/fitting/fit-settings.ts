@@ -14,7 +14,7 @@ export interface FitSettings {
   /** Shape held at this figure; null: estimated. */
   readonly shape: number | null
   readonly prior: Prior | null
-  /** Years of the warranty under which failures were recorded; null: not told. */
+  /** Years of the warranty under which failures were recorded; null: not given. */
   readonly warrantyYears: number | null
   /** What was decided in making the rows of a register and tickets, and what has to be said of it. */
   readonly made?: { readonly result: OwnerFilesResult; readonly warnings: readonly Warning[] }

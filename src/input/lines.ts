@@ -103,7 +103,7 @@ async function readQuoted(
   await reading
 }
 
-/** The separator of a first line: the one of tab, semicolon and comma that stands in it most. */
+/** The separator of a first line: the one of tab, semicolon and comma that is in it most. */
 function separatorOf(text: string): string {
   const counts = [',', ';', '\t'].map(separator => ({ separator, n: text.split(separator).length }))
   return counts.reduce((best, next) => (next.n > best.n ? next : best)).separator

@@ -67,17 +67,6 @@ export function joinMoments(first: Moments, second: Moments): Moments {
 }
 
 /**
- * The mean of a sample.
- *
- * @param values - finite, at least one
- * @returns the mean, in the unit of the values; 0 for none
- * @example mean([1, 2, 6]) // 3
- */
-export function mean(values: ArrayLike<number>): number {
-  return momentsOf(values).mean
-}
-
-/**
  * The variance of the population a sample was drawn from (divisor n − 1).
  *
  * @param moments - of the sample

@@ -36,7 +36,7 @@ export function twoPieceAt(range: TwoPiece, score: number): number {
 }
 
 /**
- * The middle of a range whose middle is not told (U1a): √(low·high), the middle of the logits, or the mean.
+ * The middle of a range whose middle is not given (U1a): √(low·high), the middle of the logits, or the mean.
  *
  * @param scale - scale of the quantity
  * @param low - 10 % point, in the domain of the scale

@@ -94,7 +94,7 @@ export interface Option {
   /** null: the option has none. */
   readonly battery: Battery | null
   readonly designLosses: { readonly mismatchAndShade: number; readonly clipping: number; readonly conversion: number }
-  /** Panels fitted with optimisers, by array name; null: not told (E, arrays only). */
+  /** Panels fitted with optimisers, by array name; null: not given (E, arrays only). */
   readonly optimisersOn: ReadonlyMap<string, number> | null
 }
 
@@ -112,10 +112,10 @@ export interface MonthlyGeneration {
 export interface Site {
   /** Panels on the roof; null where nothing needs it. */
   readonly panels: number | null
-  /** Rated power of one panel, W; null where it is not told or each array has its own. */
+  /** Rated power of one panel, W; null where it is not given or each array has its own. */
   readonly panelW: number | null
   readonly generation: MonthlyGeneration | ArraysGeneration | HourlyGeneration
-  /** What the household uses; absent: not told, and `selfConsumed` rules (C5). */
+  /** What the household uses; absent: not given, and `selfConsumed` rules (C5). */
   readonly load?: Load
   readonly energyValue: {
     readonly importPricePerKwh: Quantity
@@ -143,7 +143,7 @@ export interface Scenario {
   readonly horizonYears: number
   /** Calendar month of commissioning, 1–12. */
   readonly startMonth: number
-  /** As written, e.g. '2027-03'; null if not told. */
+  /** As written, e.g. '2027-03'; null if not given. */
   readonly start: string | null
   readonly discountRate: number
   readonly residualValue: 'none' | 'straight-line'

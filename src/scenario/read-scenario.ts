@@ -17,7 +17,7 @@ import { thousandsPoints } from './short-form/thousands-points.ts'
  * Reads a scenario from text.
  *
  * @param text - YAML or JSON
- * @param file - name for messages; its base without ending is the title where none is told
+ * @param file - name for messages; its base without ending is the title where none is given
  * @param baseFolder - folder that relative paths in the scenario start from
  * @returns the complete scenario
  * @throws InputError with every problem of the file, in order of line

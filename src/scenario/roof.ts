@@ -3,7 +3,7 @@
  * them and what the household uses. Plain data, every gap filled.
  */
 
-/** A typical climate by name, where no irradiation is told. */
+/** A typical climate by name, where no irradiation is given. */
 export type Climate = 'cloudy' | 'temperate' | 'sunny' | 'dry'
 
 /** An hourly year of light and air, 8,760 hours from the first of January. */
@@ -50,7 +50,7 @@ export interface ShadeWindow {
   readonly beamLost: number
 }
 
-/** A word for shade where no hours are told. */
+/** A word for shade where no hours are given. */
 export type ShadeWord = 'light' | 'moderate' | 'heavy'
 
 /** What shades an array. */
@@ -107,19 +107,19 @@ export interface RoofFigures {
   readonly seriesMismatch: number
   /** Share kept by an optimiser. */
   readonly optimiserEfficiency: number
-  /** Share of a year's light taken by shade that is told in a word. */
+  /** Share of a year's light taken by shade that is given in a word. */
   readonly shadeWordShare: Readonly<Record<ShadeWord, number>>
   /** Loss of power over loss of light: strings, and panels tracked alone. */
   readonly shadeImpact: { readonly string: number; readonly panel: number }
   /** Share of the shade loss that tracking each panel alone wins back: published low and high. */
   readonly shadeRecovered: { readonly low: number; readonly high: number }
-  /** Share of an array's panels that a shade told in a word touches. */
+  /** Share of an array's panels that a shade given in words touches. */
   readonly shadeWordTouches: number
   /** What hourly means hide of clipping: factor on clipped energy of hourly files, >= 1. */
   readonly subHourlyUplift: number
   /** Clearness of the year by climate. */
   readonly climateClearness: Readonly<Record<Climate, number>>
-  /** Panels in one string where the number of strings is not told. */
+  /** Panels in one string where the number of strings is not given. */
   readonly maxPanelsInString: number
   /** How well a year's energy is known, by what is known of the light; shares. */
   readonly accuracy: Readonly<Record<Sky['form'], number>>

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import {
   dailyExtraterrestrialKwhM2,
-  dayLengthHours,
   extraterrestrialNormalWM2,
   REPRESENTATIVE_DAYS,
   sunsetHourAngle,
@@ -98,6 +97,9 @@ describe('E1 light above the air', () => {
     expect(kwh * 3.6).toBeCloseTo(published.values.Ra_MJ_per_m2_day, 1)
     const sunset = sunsetHourAngle(radians(latitude_deg), published.values.declination_rad)
     expect(sunset).toBeCloseTo(published.values.sunset_hour_angle_rad, 3)
-    expect(dayLengthHours(radians(latitude_deg), published.values.declination_rad)).toBeCloseTo(11.66, 2)
+    expect((24 / Math.PI) * sunsetHourAngle(radians(latitude_deg), published.values.declination_rad)).toBeCloseTo(
+      11.66,
+      2,
+    )
   })
 })

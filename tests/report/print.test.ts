@@ -13,10 +13,9 @@ import { formatAssumption, formatInputRange } from '../../src/report/format/inpu
 import type { Assumption } from '../../src/scenario/model/assumption.ts'
 import { run } from '../cli/run.ts'
 import { BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
+import { smallText } from './small-text.ts'
 
 const READERS: readonly Audience[] = ['buyer', 'retailer', 'owner']
-// 7.5 points, the smallest type on paper, in pixels of 96 an inch
-const SMALLEST_PX = 10
 
 describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper', () => {
   let browser: Browser
@@ -82,20 +81,7 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
   })
 
   test('nothing is set smaller than 7.5 points, in charts as little as in tables', async () => {
-    const page = await onPaper('buyer')
-    const small = await page.evaluate<string[]>(`
-      [...document.querySelectorAll('body *')]
-        .filter(one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim() !== ''))
-        .filter(one => !one.closest('title, desc, style, .skip, .scenario-key'))
-        .map(one => {
-          const svg = one.closest('svg')
-          const scale = svg === null ? 1 : svg.getBoundingClientRect().width / svg.viewBox.baseVal.width
-          return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent.trim().slice(0, 40)]
-        })
-        .filter(([size]) => size < ${SMALLEST_PX - 0.01})
-        .map(([size, text]) => size.toFixed(1) + ' px: ' + text)`)
-    expect(small).toEqual([])
-    await page.context().close()
+    expect(await smallText(browser, join(folder, 'buyer.html'), ', .skip, .scenario-key')).toEqual([])
   })
 
   test('no chart, table or line is wider than the sheet, and no text of a chart leaves it', async () => {

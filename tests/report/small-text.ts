@@ -9,15 +9,16 @@ const SMALLEST_PX = 10
  *
  * @param browser - open
  * @param file - path of the page
+ * @param notPrinted - selectors of what paper does not show, each after a comma
  * @returns size and beginning of each
  */
-export async function smallText(browser: Browser, file: string): Promise<string[]> {
+export async function smallText(browser: Browser, file: string, notPrinted = ''): Promise<string[]> {
   const page = await openFile(browser, file, { viewport: { width: 688, height: 1016 } })
   await page.emulateMedia({ media: 'print' })
   const small = await page.evaluate<string[]>(`
     [...document.querySelectorAll('body *')]
       .filter(one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim() !== ''))
-      .filter(one => !one.closest('title, desc, style'))
+      .filter(one => !one.closest('title, desc, style${notPrinted}'))
       .map(one => {
         const svg = one.closest('svg')
         const scale = svg === null ? 1 : svg.getBoundingClientRect().width / svg.viewBox.baseVal.width

@@ -12,7 +12,7 @@ export interface YearSteps {
 
 /** What stands between an option's inverters and the money: household, network, wiring (E2, C5). */
 export interface Meter {
-  /** What the household draws, kW, a value a step; null: not told, nothing counts as self-used. */
+  /** What the household draws, kW, a value a step; null: not given, nothing counts as self-used. */
   readonly loadKw: Float64Array | null
   /** Part of that load the option's phases can meet at once, [0, 1]. */
   readonly loadReach: number

@@ -53,7 +53,7 @@ export function harvestByString(roof: RoofYear, option: Option, fitted: readonly
   }
 }
 
-/** Power of one panel of each class after shade told in a word, kW. */
+/** Power of one panel of each class after shade given in words, kW. */
 function classPower(roof: RoofYear, fitted: readonly (readonly boolean[])[]): Float64Array[] {
   const { figures } = roof.generation
   return roof.classes.map(({ array, panelKw }) => {
@@ -102,7 +102,7 @@ function inputPower(roof: RoofYear, strings: readonly PanelString[], panelKw: re
   return { harvestKw, dcKw }
 }
 
-// Options often string a roof alike, and shade told in a word moves no current; the same strings under the same light
+// Options often string a roof alike, and shade given in words moves no current; the same strings under the same light
 // are worked out once.
 const known = new WeakMap<RoofYear['classes'], Map<string, Float64Array>>()
 

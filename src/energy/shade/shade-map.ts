@@ -10,7 +10,7 @@ export type ShadeMap = readonly (readonly (number | null)[])[]
  * When shade takes light from the roof (E4), all arrays together, each by its rated power.
  *
  * @param roof - the roof
- * @returns twelve rows of 24; null where no shade is told
+ * @returns twelve rows of 24; null where no shade is given
  */
 export function shadeMap(roof: RoofYear): ShadeMap | null {
   const { sky, generation } = roof

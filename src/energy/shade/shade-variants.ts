@@ -3,7 +3,7 @@ import { type RoofYear, roofYearShadedAs } from '../roof-year.ts'
 
 /**
  * The same roof with another share of the shade loss won back by tracking each panel (E4); it matters only where shade
- * is told in a word. Panels tracked alone keep their loss; strings lose more or less.
+ * is given in a word. Panels tracked alone keep their loss; strings lose more or less.
  *
  * @param roof - the roof
  * @param recovered - share won back, [0, 1)
@@ -15,7 +15,7 @@ export function withRecovered(roof: RoofYear, recovered: number): RoofYear {
 }
 
 /**
- * The same roof where a shade told in a word meets no panel that is tracked alone.
+ * The same roof where a shade given in words meets no panel that is tracked alone.
  *
  * @param roof - the roof
  * @returns the roof; its light and its panels stay

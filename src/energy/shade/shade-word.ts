@@ -3,7 +3,7 @@ import type { SkyYear } from '../sky/sky-columns.ts'
 import { LOWEST_SUN } from '../sky/sun-bounds.ts'
 
 /**
- * Share of each month's light that shade told in a word takes (E4): more where the sun is low, in proportion to the
+ * Share of each month's light that shade given in words takes (E4): more where the sun is low, in proportion to the
  * mean of 1/sin(height), such that the year's energy loses the share of the word. The weight by month is ours.
  *
  * @param sky - irradiance on a horizontal surface
@@ -30,7 +30,7 @@ export function shadeWordByMonth(sky: SkyYear, unshadedKw: Float64Array, share: 
 }
 
 /**
- * Share of power that survives shade told in a word (E4): 1 − impact × share of light taken. Panels tracked alone have
+ * Share of power that survives shade given in words (E4): 1 − impact × share of light taken. Panels tracked alone have
  * the lower impact; where only some are, the shadow is taken to fall on those first.
  *
  * @param lightLost - share of the light taken, [0, 1]

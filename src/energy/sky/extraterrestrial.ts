@@ -33,17 +33,6 @@ export function sunsetHourAngle(latitude: number, declination: number): number {
 }
 
 /**
- * Length of the day (E1).
- *
- * @param latitude - radians
- * @param declination - radians
- * @returns hours, [0, 24]
- */
-export function dayLengthHours(latitude: number, declination: number): number {
-  return (24 / Math.PI) * sunsetHourAngle(latitude, declination)
-}
-
-/**
  * Extraterrestrial irradiation of a horizontal square metre in a day (E1).
  *
  * @param latitude - radians

@@ -27,7 +27,7 @@ const FEWEST = 3
  * @param rows - the records
  * @param fit - the model
  * @param by - what to look at
- * @returns clusters, the most unlikely first; none where fewer than two batches or months are told
+ * @returns clusters, the most unlikely first; none where fewer than two batches or months are given
  */
 export function findClusters(rows: LifeRows, fit: Fit, by: 'batches' | 'months'): Cluster[] {
   const modes = modesOfForm(fit.form, fit.x).map(plainMode)

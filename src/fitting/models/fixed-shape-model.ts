@@ -2,7 +2,7 @@ import { lifeForShape } from './fixed-shape.ts'
 import type { FailureModel } from './model.ts'
 
 /**
- * One Weibull curve whose shape is told and not estimated.
+ * One Weibull curve whose shape is given and not estimated.
  *
  * @param shape - > 0
  */

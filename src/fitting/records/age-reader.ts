@@ -7,7 +7,7 @@ import { RowProblem } from './row-problem.ts'
 /** Dates remembered, so that each is read once (ours: 500 years of days). */
 const MOST_DAYS = 200_000
 
-/** Ages above 0 that a unit can have, in whatever unit they are told. Ours: half a minute in years, 100,000 years in hours. */
+/** Ages above 0 that a unit can have, in whatever unit they are given. Ours: half a minute in years, 100,000 years in hours. */
 const LEAST_AGE = 1e-6
 const MOST_AGE = 1e9
 
@@ -53,7 +53,7 @@ export class AgeReader {
    *
    * @param key - column, for the message
    * @param text - not empty
-   * @param inServiceDay - NaN if not told
+   * @param inServiceDay - NaN if not given
    * @returns age in the unit of the records, 0 or from a millionth to 10^9
    */
   age(key: ColumnName, text: string, inServiceDay: number): number | RowProblem {

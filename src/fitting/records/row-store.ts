@@ -28,8 +28,8 @@ export class RowStore {
    * Adds one life.
    *
    * @param startAge - see `Rows`, as the others
-   * @param batch - index of the batch, −1 if not told
-   * @param month - month of installation, −1 if not told
+   * @param batch - index of the batch, −1 if not given
+   * @param month - month of installation, −1 if not given
    */
   add(startAge: number, afterAge: number, beforeAge: number, count: number, batch: number, month: number): void {
     const mask = this.#table.length - 1

@@ -12,9 +12,9 @@ export interface RecordRow {
   /** Infinity: still working. */
   readonly beforeAge: number
   readonly count: number
-  /** Month of installation; −1 if not told. */
+  /** Month of installation; −1 if not given. */
   readonly month: number
-  /** Day put into service, days since 1970-01-01; NaN if not told. */
+  /** Day put into service, days since 1970-01-01; NaN if not given. */
   readonly inServiceDay: number
   /** The failure was seen on the very day of installation and counts as within its first day. */
   readonly onFirstDay: boolean

@@ -75,7 +75,7 @@ export function tellOwnerFiles(
   }
 }
 
-/** Decisions that are told even where they are 0. */
+/** Decisions that are reported even where they are 0. */
 const SUMS: readonly string[] = ['register-rows', 'ticket-rows', 'ticket-failures', 'lives']
 
 function latestPlace({ settings, register, tickets }: OwnerReading): string {

@@ -15,7 +15,7 @@ export interface FailureTicket {
   readonly line: number
   /** Days since 1970-01-01. */
   readonly day: number
-  /** Day on which the ticket was closed, >= day; the day itself where none is told. */
+  /** Day on which the ticket was closed, >= day; the day itself where none is given. */
   readonly closed: number
 }
 

@@ -156,7 +156,7 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
  *
  * @param at - the component
  * @param key - from the component, e.g. `replacement.parts`
- * @param around - the factor of prices, and the panels that give a rating where none is told
+ * @param around - the factor of prices, and the panels that give a rating where none is given
  * @returns null where nothing fills it: no factor, no figure, or no rating for a price per kW
  */
 function priceFilling(at: ComponentPlace, key: string, { priceFactor: factor, panels }: Surroundings): Filling | null {

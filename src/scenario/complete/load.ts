@@ -9,7 +9,7 @@ import type { Resolution } from './resolution.ts'
  * @param given - the scenario as written, without problems
  * @param resolution - takes assumptions and notes
  * @param loadKwh - the hours read, where the shape is a file
- * @returns undefined where no load is told
+ * @returns undefined where no load is given
  */
 export function completeLoad(
   given: GivenScenario,

@@ -13,7 +13,7 @@ export const YOURS = 'your scenario'
 /** A built-in figure as it enters a scenario: times a factor for prices and ratings. */
 export interface Filling {
   readonly figure: EvidenceFigure
-  /** Multiplies value and range; 1 unless told. */
+  /** Multiplies value and range; 1 unless given. */
   readonly factor?: number
   /** Said beside the source, e.g. how a price was converted. */
   readonly remark?: string
@@ -109,7 +109,7 @@ export class Resolution {
     })
   }
 
-  /** Tells the reader something; equal notes are told once. */
+  /** Tells the reader something; equal notes are listed once. */
   note(code: string, text: string, option: string | null = null): void {
     if (!this.notes.some(note => note.code === code && note.text === text && note.option === option))
       this.notes.push({ code, text, option })

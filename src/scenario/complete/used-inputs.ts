@@ -4,7 +4,7 @@ import type { RoofArray } from '../roof.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 
 /**
- * An option whose inverters have as many strings as they use inputs, where `strings` is not told (O4).
+ * An option whose inverters have as many strings as they use inputs, where `strings` is not given (O4).
  *
  * @param option - complete
  * @param given - the option as written

@@ -90,7 +90,7 @@ export function readEpw(text: string, file: string): EpwYear {
   }
 }
 
-/** The 8,760 hours in order; the first that is not where it belongs is told. */
+/** The 8,760 hours in order; the first that is not where it belongs is reported. */
 function hoursIn(lines: readonly string[], add: (line: number | null, message: string) => void): Hour[] {
   const hours = lines
     .map((text, at): Hour => ({ line: at + 1, cells: text.split(',') }))

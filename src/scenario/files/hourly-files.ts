@@ -83,7 +83,7 @@ export function readHourlyFiles(draft: Draft<GivenScenario>, baseFolder: string,
   }
 }
 
-/** The text of a file; null where it cannot be opened, which is told. */
+/** The text of a file; null where it cannot be opened, which is reported. */
 function textOf(baseFolder: string, file: string, tell: (message: string) => void): string | null {
   try {
     return readTextBeside(baseFolder, file)

@@ -76,7 +76,7 @@ function extraWork(options: readonly Option[]): Note[] {
 /** Panels of one rating. */
 type Panels = Pick<RoofArray, 'panels' | 'panelW'>
 
-/** The panels of the roof by their rating; none where no rating is told. */
+/** The panels of the roof by their rating; none where no rating is given. */
 function panelsOn({ generation, panels, panelW }: Site): readonly Panels[] {
   if (generation.form === 'arrays') return generation.arrays
   return panels === null || panelW === null ? [] : [{ panels, panelW }]

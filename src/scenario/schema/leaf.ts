@@ -42,7 +42,7 @@ export function money() {
 /**
  * A share: `12%` or `0.12`; read into a number.
  *
- * @param bounds - as numbers; 0 to 1 unless told
+ * @param bounds - as numbers; 0 to 1 unless given
  */
 export function share(bounds: Bounds = { min: 0, max: 1 }) {
   return percent(bounds, `a share ${percentBetween(bounds)}, written like 12% or 0.12`)

@@ -6,7 +6,7 @@ import { yearsWord } from './years-word.ts'
 
 /**
  * Answers keys at the wrong height and words from elsewhere with the right place and a line that works. The value is then
- * read as if it had stood there, so that one mistake is told once and the rest can still be checked.
+ * read as if it had stood there, so that one mistake is reported once and the rest can still be checked.
  *
  * @param rewrite - the scenario on its way
  * @param level - what the block is

@@ -18,7 +18,7 @@ export function takeInverterWords(rewrite: Rewrite, path: KeyPath, topology: Top
     const written = rewrite.at(from)
     if (written === undefined) continue
     if (inverter === null) {
-      // What the topology lacks is told by itself.
+      // What the topology lacks is given by itself.
       rewrite.drop(from)
       continue
     }

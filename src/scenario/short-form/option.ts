@@ -36,7 +36,7 @@ export function takeOptionWords(rewrite: Rewrite, index: number): void {
   answerMisplaced(rewrite, 'warranty', [...path, 'warranty'])
   const components = rewrite.list([...path, 'components'])
   if (topology === null || components.length === 0 || !components.every(isTable)) {
-    // What they belong to is wrong itself, and is told alone.
+    // What they belong to is wrong itself, and is given alone.
     for (const word of COMPONENT_WORDS) rewrite.drop([...path, word])
     return
   }
