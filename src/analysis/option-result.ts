@@ -69,12 +69,14 @@ export function optionResult(
       labour: run.mean(layout.of('coveredLabour')),
       visits: run.mean(layout.of('coveredVisits')),
     },
+    paidByCoverStandardError: COVERED_LINES.reduce((sum, line) => sum + run.standardError(layout.of(line)), 0),
     totals: { acquisition, ownership: mean - acquisition, withoutLostEnergy },
     visitShares: {
       none: (draws.visitCounts[0] ?? 0) / draws.draws,
       one: (draws.visitCounts[1] ?? 0) / draws.draws,
       twoOrMore: (draws.visitCounts[2] ?? 0) / draws.draws,
     },
+    noVisitStandardError: run.standardError(layout.of('noVisit')),
     billYears10To15: percentilesOf(run, draws.bill10To15, drawsPerSet, { p90: 0.9 }),
     withStraightLine: { mean: scenario.residualValue === 'straight-line' ? mean : mean - residual },
     failures: {
@@ -100,6 +102,9 @@ export function optionResult(
     variance: varianceShares(splitVariance(draws.lifetimeCost, drawsPerSet)),
   }
 }
+
+/** What covers pay (W4). */
+const COVERED_LINES = ['coveredParts', 'coveredLabour', 'coveredVisits'] as const
 
 function costSpread(run: OptionRun, drawsPerSet: number): OptionResult['lifetimeCost'] {
   const costs = run.draws.lifetimeCost

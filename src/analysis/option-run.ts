@@ -29,7 +29,7 @@ export class OptionRun {
       layout.ofPopulation(population, 'firstFailures'),
       layout.ofPopulation(population, 'plannedReplacements'),
     ])
-    const ofOption = ['failures', ...FAILURE_EFFECTS] as const
+    const ofOption = ['failures', 'noVisit', ...FAILURE_EFFECTS] as const
     this.#plain = new Set([...ofOption.map(figure => layout.of(figure)), ...ofPopulations.flat()])
   }
 

@@ -30,8 +30,11 @@ export interface Cell {
 
 /** A table: the first cell of a row is its heading. */
 export interface Table {
-  /** Classes: a short table is never cut across pages; two that are narrow as well stand side by side on paper. */
-  readonly length: 'short' | 'short narrow' | 'long'
+  /**
+   * Classes: a short table is never cut across pages; two that are narrow as well stand side by side on paper; one is for
+   * phones, or for all but phones.
+   */
+  readonly length: 'short' | 'short narrow' | 'long' | 'short phone' | 'short desk'
   readonly caption: string
   readonly head: readonly Cell[]
   readonly rows: readonly { readonly heading: string; readonly cells: readonly Cell[] }[]
@@ -112,6 +115,31 @@ export function table(
     })),
     remarks,
   }
+}
+
+/**
+ * A table for phones only, or for all but phones: what is too wide for one is there in another form.
+ *
+ * @param where - where it is shown
+ * @param shown - the table
+ */
+export function shownOn(where: 'phone' | 'desk', shown: Table): Table {
+  return { ...shown, length: `short ${where}` }
+}
+
+/**
+ * A table with a row a column and a column a row, for phones.
+ *
+ * @param shown - the table; the first cell of a row is its heading
+ * @param heads - headings of the new columns, one a row
+ * @returns the turned table, without remarks
+ */
+export function turned(shown: Table, heads: readonly string[]): Table {
+  return table(
+    shown.caption,
+    ['Figure', ...heads.map(head => `#${head}`)],
+    shown.head.slice(1).map((cell, column) => [cell.text, ...shown.rows.map(row => row.cells[column]?.text ?? '')]),
+  )
 }
 
 /** Headings may break between words, cells are not to. */

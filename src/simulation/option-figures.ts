@@ -13,6 +13,7 @@ import type { PaymentColumns } from './payments.ts'
 export const FIGURES = [
   'lifetimeCost',
   'outOfPocket',
+  'noVisit',
   'failures',
   ...FAILURE_EFFECTS,
   ...linesFrom('set'),

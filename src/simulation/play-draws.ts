@@ -64,6 +64,8 @@ export class DrawPlayer {
   /** Figures of the lifetimes in hand that are no column of the accounts. */
   readonly #lifetimeCost = new Float64Array(MOST_LIFETIMES)
   readonly #outOfPocket = new Float64Array(MOST_LIFETIMES)
+  /** 1 where the owner pays for no visit. */
+  readonly #noVisit = new Float64Array(MOST_LIFETIMES)
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
   readonly #further = new Float64Array(MOST_LIFETIMES)
@@ -170,10 +172,13 @@ export class DrawPlayer {
       outOfPocket[i] = (repairs[i] ?? 0) + costs.lines.yearly
       this.#out.lifetimeCost[from + i] = lifetimeCost[i] ?? 0
       this.#out.lostKwh[from + i] = accounts.lostKwh[i] ?? 0
-      bump(this.#out.visitCounts, Math.min(accounts.nVisits[i] ?? 0, 2), 1)
+      const visits = accounts.nVisits[i] ?? 0
+      this.#noVisit[i] = visits === 0 ? 1 : 0
+      bump(this.#out.visitCounts, Math.min(visits, 2), 1)
     }
     this.#sum('lifetimeCost', lifetimeCost, n, sums)
     this.#sum('outOfPocket', outOfPocket, n, sums)
+    this.#sum('noVisit', this.#noVisit, n, sums)
     for (const figure of ACCOUNT_COLUMNS) this.#sum(figure, accounts[figure], n, sums)
     for (const line of SET_LINES) this.#sumConstant(line, costs.lines[line], n, sums)
     for (let year = 0; year < accounts.years; year++) {

@@ -68,7 +68,10 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
     '%s by keyboard: the skip link first, then every stop in reading order, seen and outlined',
     async audience => {
       const page = await open(audience, DESK)
-      const wanted = await page.evaluate<number>(`document.querySelectorAll('a[href], [tabindex="0"]').length`)
+      const wanted = await page.evaluate<number>(
+        // a table that is for phones only is no stop on a desk
+        `[...document.querySelectorAll('a[href], [tabindex="0"]')].filter(one => one.checkVisibility()).length`,
+      )
       const stops: Stop[] = []
       for (let stop = await nextStop(page); stop !== null; stop = await nextStop(page)) stops.push(stop)
       expect(stops.length).toBe(wanted)

@@ -114,11 +114,13 @@ export function sketched(sketch: Sketch): OptionResult {
     },
     surcharges: present * 0.05,
     paidByCover: { parts: present * 0.3, labour: present * 0.06, visits: present * 0.02 },
+    paidByCoverStandardError: 3,
     totals: {
       acquisition: costs.upfront + costs.warranty,
       ownership: mean - costs.upfront - costs.warranty,
       withoutLostEnergy: mean - costs.outageEnergy - costs.designEnergy - costs.batteryOutage,
     },
+    noVisitStandardError: 0.004,
     visitShares: { none: 1 - share, one: share * 0.45, twoOrMore: share * 0.55 },
     billYears10To15: { p90: sketch.bill * 1.05, standardErrors: { p90: 12 } },
     withStraightLine: { mean: mean - sketch.upfront * 0.03 },

@@ -36,6 +36,8 @@ export function quietResults(): Results {
     costStandardErrors: { ...a.costStandardErrors, parts: 0, labour: 0, visits: 0, outageEnergy: 0 },
     surcharges: 0,
     paidByCover: null,
+    paidByCoverStandardError: 0,
+    noVisitStandardError: 0,
     totals: { acquisition: upfront, ownership: 0, withoutLostEnergy: upfront },
     visitShares: { none: 1, one: 0, twoOrMore: 0 },
     billYears10To15: { p90: 0, standardErrors: { p90: 0 } },

@@ -279,7 +279,7 @@ describe('C7 what a lifetime cost is said to hold', () => {
     )
     const earning = zero.map(option => ({ ...option, costs: { ...option.costs, batteryEarnings: -900 } }))
     expect(countedWords(viewOf({ ...results, options: earning }))).toBe(
-      'purchase, repairs, call-outs, lost energy and battery earnings counted',
+      'purchase, repairs, call-outs and lost energy counted, what a battery earns taken off',
     )
   })
 })

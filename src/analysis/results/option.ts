@@ -103,9 +103,13 @@ export interface OptionResult {
   readonly surcharges: number
   /** Mean present value of what covers paid in the owner's place (W4); null where it was not counted. */
   readonly paidByCover: { readonly parts: number; readonly labour: number; readonly visits: number } | null
+  /** Of their sum: no more than this, the errors of the three added up. */
+  readonly paidByCoverStandardError: number
   readonly totals: { readonly acquisition: number; readonly ownership: number; readonly withoutLostEnergy: number }
   /** Shares of lifetimes in which the owner pays for no visit, one, two or more. */
   readonly visitShares: { readonly none: number; readonly one: number; readonly twoOrMore: number }
+  /** Of `visitShares.none`. */
+  readonly noVisitStandardError: number
   /** Largest bill of a single year within years 10 to 15 that 9 in 10 lifetimes stay under. */
   readonly billYears10To15: { readonly p90: number; readonly standardErrors: PercentileErrors<'p90'> }
   /** Lifetime cost with straight-line residual value (C6). */

@@ -32,7 +32,7 @@ export interface IntervalChart {
  * @returns markup
  */
 export function intervalChart(words: Words, data: IntervalChart): string {
-  const rowHeight = 38
+  const rowHeight = data.intervals.some(({ words }) => inLines(words).length > 1) ? 54 : 38
   const box = { left: 24, right: CHART_WIDTH - 24, top: 24, bottom: 30 + data.intervals.length * rowHeight }
   const ends = data.intervals.flatMap(one => [one.low, one.high, one.dot ?? 0, one.ring ?? 0]).concat(0)
   const low = Math.min(...ends)
@@ -40,11 +40,13 @@ export function intervalChart(words: Words, data: IntervalChart): string {
   const x = scaleLinear([low, high > low ? high : low + 1], [box.left, box.right]).nice(4)
   const zero = x(0)
   const rows = data.intervals.map((one, row) => {
-    const y = box.top + row * rowHeight + 30
+    const y = box.top + row * rowHeight + rowHeight - 8
+    const lines = inLines(one.words)
     const ring = one.ring === null ? '' : element('circle', { cx: x(one.ring), cy: y, r: 6, class: 'ring' })
     const dot = one.dot === null ? '' : element('circle', { cx: x(one.dot), cy: y, r: 4, class: 'dot' })
     return (
-      label(4, y - 12, shorten(one.words), 'start', 'note halo') +
+      lines.map((line, i) => label(4, y - 12 - 16 * (lines.length - 1 - i), line, 'start', 'note')).join('') +
+      rule(zero, y - 8, zero, y + 8, 'zero') +
       rule(x(one.low), y, x(one.high), y, 'span') +
       rule(x(one.low), y - 5, x(one.low), y + 5, 'mark') +
       rule(x(one.high), y - 5, x(one.high), y + 5, 'mark') +
@@ -56,14 +58,22 @@ export function intervalChart(words: Words, data: IntervalChart): string {
     words,
     box.bottom + 46,
     bottomAxis(x, box, data.write, data.axisName, 4),
-    rule(zero, box.top - 8, zero, box.bottom, 'zero'),
+    rule(zero, box.top - 8, zero, box.top + 2, 'zero'),
+    rule(zero, box.bottom - 8, zero, box.bottom, 'zero'),
     zero - box.left > 140 ? label(zero - 6, 12, `\u2190 ${data.below}`, 'end', 'note') : '',
     box.right - zero > 140 ? label(zero + 6, 12, `${data.above} \u2192`, 'start', 'note') : '',
     ...rows,
   )
 }
 
-function shorten(text: string): string {
-  const letters = [...text]
-  return letters.length > 54 ? `${letters.slice(0, 53).join('')}\u2026` : text
+/** Letters that a line of words may have. */
+const LINE = 54
+
+/** Words in one line or two, broken between words; what is longer still is cut. */
+function inLines(text: string): string[] {
+  if (text.length <= LINE) return [text]
+  const at = text.lastIndexOf(' ', LINE)
+  const first = text.slice(0, at > 0 ? at : LINE)
+  const rest = [...text.slice(first.length).trim()]
+  return [first, rest.length > LINE ? `${rest.slice(0, LINE - 1).join('')}\u2026` : rest.join('')]
 }

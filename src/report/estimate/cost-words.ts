@@ -33,7 +33,7 @@ export const SEGMENT_WORDS: Readonly<Record<NonNullable<CostLineEntry['segment']
  * What a lifetime cost holds, as an aside (C7): what a battery earns and what is bought later only where an option has it.
  *
  * @param view - prepared results
- * @returns e.g. `purchase, repairs, call-outs and lost energy counted`
+ * @returns e.g. `purchase, repairs, call-outs and lost energy counted, what a battery earns taken off`
  */
 export function countedWords(view: View): string {
   const any = (line: CostLine): boolean => view.results.options.some(option => option.costs[line] !== 0)
@@ -43,6 +43,5 @@ export function countedWords(view: View): string {
     'call-outs',
     'lost energy',
     ...(any('later') ? ['later purchases'] : []),
-    ...(any('batteryEarnings') ? ['battery earnings'] : []),
-  ])} counted`
+  ])} counted${any('batteryEarnings') ? ', what a battery earns taken off' : ''}`
 }

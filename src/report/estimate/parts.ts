@@ -7,7 +7,7 @@ import { failuresAndVisits } from './sections/failures-and-visits.ts'
 import { lifetimeCost } from './sections/lifetime-cost.ts'
 import { replacementAgeFinding, untriedAges } from './sections/replacement-age.ts'
 import { reserve } from './sections/reserve.ts'
-import { retailerPage } from './sections/retailer-page.ts'
+import { caseInFigures, retailerPage } from './sections/retailer-page.ts'
 import { roofMonths } from './sections/roof-months.ts'
 import { roofPower } from './sections/roof-power.ts'
 import { roofShade } from './sections/roof-shade.ts'
@@ -33,6 +33,7 @@ type Section = (view: View) => Finding | null
 /** Everything the report can say, in the order in which findings that a reader does not decide from are listed. */
 const ALL: readonly Section[] = [
   retailerPage,
+  caseInFigures,
   lifetimeCost,
   worthIt,
   spread,
@@ -82,6 +83,7 @@ const CHAPTERS: Readonly<
     ],
     findings: [
       retailerPage,
+      caseInFigures,
       lifetimeCost,
       worthIt,
       spread,

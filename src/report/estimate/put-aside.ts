@@ -17,16 +17,16 @@ export function asideSentence(view: View, option: OptionResult): string {
 }
 
 /**
- * What to put aside for each of the options that cost least, without the words that are the same for all.
+ * What to put aside for the options behind the best, of which the answer speaks, without the words that are the same for all.
  *
  * @param view - prepared results
- * @returns heading and one point an option, at most four
+ * @returns heading and one point an option, at most three
  */
 export function asideBox(view: View): { readonly heading: string; readonly points: readonly string[] } {
   const often = formatLifetimes(view.best.reserve.twoPart.confidence)
   return {
-    heading: `Have ready and put aside: pays every bill in ${often} lifetimes`,
-    points: view.ranked.slice(0, 4).map(option => {
+    heading: `With another: to pay every bill in ${often} lifetimes`,
+    points: view.ranked.slice(1, 4).map(option => {
       const { ready, perYear } = option.reserve.twoPart
       return `${view.name(option)}: ${ready === 0 && perYear === 0 ? 'nothing' : bothParts(view, option.reserve.twoPart)}.`
     }),

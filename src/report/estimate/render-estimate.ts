@@ -6,7 +6,7 @@ import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { joinWords, plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'
-import { optionTable } from '../sheet/option-table.ts'
+import { optionTables } from '../sheet/option-table.ts'
 import { answerSection } from './frame/answer.ts'
 import { assumptions } from './frame/assumptions.ts'
 import { CAUTIONS } from './frame/cautions.ts'
@@ -44,7 +44,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
     facts: facts(view),
     options: optionLines(view),
     answer: answerSection(view),
-    answerTable: optionTable(view),
+    answerTables: optionTables(view),
     answerFigure: costFigure(view),
     parts,
     further: further(view, settings.audience),

@@ -1,4 +1,5 @@
 import type { Results } from '../../analysis/results.ts'
+import { countedWords } from './cost-words.ts'
 import { quoteNotes } from './frame/notes.ts'
 import { asideSentence } from './put-aside.ts'
 import { staysCheaperSentence, verdictSentence } from './verdicts.ts'
@@ -32,7 +33,9 @@ export function terminalAnswer(results: Results, locale: string): TerminalAnswer
   return {
     title: `${results.scenario.title}: ${view.horizon}, ${results.scenario.currency}`,
     rows: rows(view),
-    sentences: [ahead(view), asideSentence(view, view.best)].filter(sentence => sentence !== ''),
+    sentences: [`Over its life: ${countedWords(view)}.`, ahead(view), asideSentence(view, view.best)].filter(
+      sentence => sentence !== '',
+    ),
     warnings: warnings(view),
   }
 }
@@ -41,14 +44,15 @@ function rows(view: View): string[][] {
   const shown = view.ranked.slice(0, MOST_OPTIONS)
   const left = view.ranked.length - shown.length
   return [
-    ['Cheapest first', 'over its life', '9 in 10 stay under', ''],
+    ['Cheapest first', 'price', 'over its life', '9 in 10 stay under', ''],
     ...shown.map(option => [
       view.name(option),
+      view.money(option.costs.upfront, 0),
       view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError),
       view.money(option.lifetimeCost.p90, option.lifetimeCost.standardErrors.p90),
       view.leftOut.includes(option) ? 'without what its battery earns' : '',
     ]),
-    ...(left > 0 ? [[`and ${left} more in the report`, '', '', '']] : []),
+    ...(left > 0 ? [[`and ${left} more in the report`, '', '', '', '']] : []),
   ]
 }
 

@@ -1,9 +1,12 @@
 import type { OptionResult } from '../../analysis/results/option.ts'
-import { type Table, table } from '../content.ts'
+import { shownOn, type Table, table, turned } from '../content.ts'
+import { countedWords } from '../estimate/cost-words.ts'
 import type { View } from '../estimate/view.ts'
+import { daysAreDark } from '../estimate/whole-roof.ts'
 import { formatNumber, roundingStep } from '../format/number.ts'
 import { formatDays } from '../format/quantity.ts'
 import { formatShare, formatSplit } from '../format/share.ts'
+import { joinWords } from '../names.ts'
 
 /** Options that fit on one sheet; ours. */
 const MOST_ROWS = 8
@@ -12,13 +15,14 @@ const MOST_ROWS = 8
  * One row an option: price, lifetime cost, visits, the worst bill, the days of outage, what cover really pays.
  *
  * @param view - prepared results
- * @returns the table; with more options than fit, those that cost least
+ * @returns the table, turned for phones and as it is; with more options than fit, those that cost least
  */
-export function optionTable(view: View): Table {
+export function optionTables(view: View): Table[] {
   const { currency } = view.results.scenario
   const shown = view.results.options.filter(option => view.ranked.indexOf(option) < MOST_ROWS)
   const bare = (text: string): string => text.replace(/^\S+\s/u, '')
-  return table(
+  const dark = daysAreDark(view)
+  const whole = table(
     `What each option costs and asks of you over ${view.horizon}, ${currency}`,
     [
       'Option',
@@ -29,7 +33,7 @@ export function optionTable(view: View): Table {
       '#one',
       '#more',
       '#Largest bill of a year, 9 in 10',
-      '#Outage, days of the whole roof',
+      ...(dark ? ['#Days with the roof dark'] : []),
       '#Energy lost to failures, kWh',
       '#Of repair bills, cover pays',
     ],
@@ -40,7 +44,7 @@ export function optionTable(view: View): Table {
       bare(view.money(option.lifetimeCost.p90, option.lifetimeCost.standardErrors.p90)),
       ...visitSplit(option),
       bare(view.money(option.largestYear.p90, option.largestYear.standardErrors.p90)),
-      formatDays(option.downtimeDays.mean, view.locale),
+      ...(dark ? [formatDays(option.downtimeDays.mean, view.locale).replace(/\sdays?$/u, '')] : []),
       formatNumber(
         option.energy.outageLossKwh.mean,
         roundingStep(option.energy.outageLossKwh.mean, option.energy.outageLossKwh.standardError, 1),
@@ -48,9 +52,31 @@ export function optionTable(view: View): Table {
       ),
       coverPays(option, view.locale),
     ]),
-    shown.length < view.results.options.length
-      ? [`${view.results.options.length - shown.length} more options cost more and are in the report.`]
-      : [],
+    [
+      ...(shown.length < view.results.options.length
+        ? [`${view.results.options.length - shown.length} more options cost more and are in the report.`]
+        : []),
+      `Cost over its life: ${countedWords(view)}.`,
+      ...waitingRules(view),
+    ],
+  )
+  const letters = shown.map(({ id }) => id)
+  return [shownOn('phone', turned(whole, letters)), shownOn('desk', whole)]
+}
+
+/** O3: energy lost hangs on how long a dead unit waits, and where nobody quoted that, on a rule of this program. */
+function waitingRules(view: View): string[] {
+  const rules = new Map<string, string[]>()
+  for (const { id, waitingPolicy } of view.results.options) {
+    const rule = waitingPolicy?.against ?? null
+    if (rule === null) continue
+    const words = `until ${rule.waitForUnits} are down, at most ${rule.waitAtMostDays} days`
+    rules.set(words, [...(rules.get(words) ?? []), id])
+  }
+  const assumed = view.results.inputs.some(({ key, known }) => /visit_policy/.test(key) && known !== 'yours')
+  return [...rules].map(
+    ([words, ids]) =>
+      `A dead unit of ${joinWords(ids)} waits for its visit ${words}${assumed ? '; no quote says so' : ''}. Its energy is lost meanwhile.`,
   )
 }
 

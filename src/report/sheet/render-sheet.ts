@@ -1,4 +1,6 @@
 import type { Results } from '../../analysis/results.ts'
+import type { Table } from '../content.ts'
+import { notCounted } from '../estimate/not-counted.ts'
 import type { Audience } from '../estimate/parts.ts'
 import { costFigure } from '../estimate/sections/lifetime-cost.ts'
 import { type View, viewOf } from '../estimate/view.ts'
@@ -9,8 +11,8 @@ import { renderTemplate } from '../render-template.ts'
 import { boardBoxes, boardTable } from './board.ts'
 import { buyerBoxes } from './buyer.ts'
 import { SHEET_CAUTIONS, type SheetBox, type SheetContent } from './content.ts'
-import { customerBoxes } from './customer.ts'
-import { optionTable } from './option-table.ts'
+import { customerBoxes, customerTables, MOST_WITH_PICTURE } from './customer.ts'
+import { optionTables } from './option-table.ts'
 import { sheetAnswer } from './sheet-answer.ts'
 
 /** What the sheet needs beside the results. */
@@ -35,6 +37,12 @@ const BOXES: Readonly<Record<Audience, (view: View) => readonly SheetBox[]>> = {
   owner: boardBoxes,
 }
 
+const TABLES: Readonly<Record<Audience, (view: View) => readonly Table[]>> = {
+  buyer: optionTables,
+  retailer: customerTables,
+  owner: view => [...optionTables(view), boardTable(view)],
+}
+
 /**
  * The one page that is carried to the kitchen table, to the customer or to the board, as one HTML file.
  *
@@ -51,10 +59,13 @@ export function renderSheet(results: Results, settings: SheetSettings): string {
     title: plainName(results.scenario.title),
     facts: facts(view, settings.date),
     answer: sheetAnswer(view, audience),
-    tables: audience === 'owner' ? [optionTable(view), boardTable(view)] : [optionTable(view)],
-    figures: audience === 'owner' ? [] : [costFigure(view)],
+    tables: TABLES[audience](view),
+    figures:
+      audience === 'owner' || (audience === 'retailer' && results.options.length > MOST_WITH_PICTURE)
+        ? []
+        : [costFigure(view)],
     boxes: BOXES[audience](view),
-    cautions: SHEET_CAUTIONS,
+    cautions: [...notCounted(view), SHEET_CAUTIONS].join(' '),
   }
   return renderTemplate('sheet', content)
 }

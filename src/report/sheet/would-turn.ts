@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../analysis/results/what-if.ts'
 import { turnedBySentence } from '../estimate/how-sure.ts'
-import { NOT_TRIED, switchSentence, triedWords } from '../estimate/sections/switch-points.ts'
+import { switchSentence, triedWords } from '../estimate/sections/switch-points.ts'
 import { sameReliabilitySentence } from '../estimate/verdicts.ts'
 import { bestPair, type View } from '../estimate/view.ts'
 
@@ -31,7 +31,7 @@ export function wouldTurn(view: View): string[] {
 }
 
 function nothingTurns(view: View, second: OptionResult): string {
-  const tried = view.results.switchPoints.length === 0 ? '' : ` Tried: ${triedWords(view)}. ${NOT_TRIED}`
+  const tried = view.results.switchPoints.length === 0 ? '' : ` Tried: ${triedWords(view)}.`
   return `No single figure, within the range tried, puts ${view.name(second)} ahead of ${view.name(view.best)}.${tried}`
 }
 

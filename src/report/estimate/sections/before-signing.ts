@@ -1,7 +1,9 @@
+import type { Assumption } from '../../../scenario/model/assumption.ts'
 import { tail } from '../../../scenario/schema/key-words.ts'
 import { type Finding, finding, table } from '../../content.ts'
+import { formatAssumption } from '../../format/input.ts'
 import { joinList, joinWords, plainInput } from '../../names.ts'
-import { valuesByOption } from '../by-option.ts'
+import { ownerOf, placesOf, plainWord, valuesByOption } from '../by-option.ts'
 import { quoteNotes } from '../frame/notes.ts'
 import { KNOWN_WORDS } from '../margin.ts'
 import type { View } from '../view.ts'
@@ -91,8 +93,8 @@ export function beforeSigning(view: View): Finding {
         : [
             table(
               'What the quotes leave open, and what was assumed instead',
-              ['Ask', 'Assumed here', 'How known'],
-              missing.map(({ question, assumed, known }) => [question, assumed, known]),
+              ['Ask', 'Of', 'Assumed here', 'How known'],
+              missing.map(({ question, of, assumed, known }) => [question, of, assumed, known]),
             ),
           ],
     margin: [
@@ -107,18 +109,33 @@ export function beforeSigning(view: View): Finding {
 
 interface Gap {
   readonly question: string
+  /** Components and options whose quotes say nothing. */
+  readonly of: string
+  /** Letters of those options. */
+  readonly letters: readonly string[]
   readonly assumed: string
+  /** Each assumed value once, without the units it holds for. */
+  readonly values: readonly string[]
   readonly known: string
 }
 
+// Ours: longer texts fill the sheet; the report has them.
+const SHORT = 44
+
 /**
- * Questions that the quotes leave open, in the order of a quote.
+ * Questions that the quotes leave open, in the order of a quote, each with what it is asked of and what was assumed.
  *
  * @param view - prepared results
- * @returns questions, each once
+ * @returns e.g. `For how many years are parts covered? Battery (B); assumed: 10 years.`
  */
 export function openQuestions(view: View): string[] {
-  return gaps(view).map(({ question }) => question)
+  return gaps(view).map(({ question, of, letters, values }) => {
+    const all = of === 'all options' || of === 'every component'
+    const where = all ? '' : of.length > SHORT ? letters.join(', ') : of
+    const value = values.join(' or ')
+    const said = [where, ...(value.length > SHORT ? [] : [`assumed: ${value}`])].filter(text => text !== '').join('; ')
+    return said === '' ? question : `${question} ${said.charAt(0).toUpperCase()}${said.slice(1)}.`
+  })
 }
 
 function gaps(view: View): Gap[] {
@@ -129,11 +146,19 @@ function gaps(view: View): Gap[] {
     return [
       {
         question,
+        of: placesOf(view, sameKey(those)),
+        letters: [...new Set(those.flatMap(input => ownerOf(view, input)?.id ?? []))],
+        values: [...new Set(those.map(input => plainWord(input) ?? formatAssumption(input, view.locale)))],
         assumed: `${as === undefined ? '' : `${as}: `}${valuesByOption(view, those)}`,
         known: joinWords(grades),
       },
     ]
   })
+}
+
+/** Those of the first key: a question may stand for several. */
+function sameKey(inputs: readonly Assumption[]): Assumption[] {
+  return inputs.filter(({ key }) => tail(key) === tail(inputs[0]?.key ?? ''))
 }
 
 function moving(view: View): string[] {

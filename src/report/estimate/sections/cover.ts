@@ -43,12 +43,31 @@ export function cover(view: View): Finding {
               shareOrNone(option.coverInAll.effective[year - 1] ?? null, view.locale),
             ]),
           ]),
-          ['“no failure”: in no lifetime did anything fail in that year.', ...chartedRemark(view, MOST_PANELS)],
+          [...coverRemarks(options, view), ...chartedRemark(view, MOST_PANELS)],
         ),
       ),
     ],
     margin: howKnown(view, ['cover']),
   })
+}
+
+/** What may be read wrongly in the years of the table. */
+function coverRemarks(options: readonly OptionResult[], view: View): string[] {
+  const years = tableYears(view.horizonYears)
+  const each = (which: 'paper' | 'effective') =>
+    options.map(({ coverInAll }) => years.map(year => coverInAll[which][year - 1] ?? null))
+  const none = [...each('paper'), ...each('effective')].some(shares => shares.includes(null))
+  const rises = each('paper').some(shares =>
+    shares.some((share, i) => share !== null && share > (shares[i - 1] ?? 1) + 0.005),
+  )
+  return [
+    ...(none ? ['\u201cno failure\u201d: in no lifetime did anything fail in that year.'] : []),
+    ...(rises
+      ? [
+          'Where the promised share rises again, replaced units that bring a cover of their own, or longer terms of other components, make up more of the failures of that year.',
+        ]
+      : []),
+  ]
 }
 
 /** Years that the sentence speaks of. */

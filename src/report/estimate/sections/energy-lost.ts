@@ -11,6 +11,7 @@ import { joinList, joinWords } from '../../names.ts'
 import { inGroups } from '../by-option.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
+import { daysAreDark } from '../whole-roof.ts'
 
 const CAUSES = [
   'Lost to failures',
@@ -86,7 +87,10 @@ function downtime(view: View): string {
   const days = view.ranked
     .slice(0, 4)
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
-  return `Outages add up, in days of the whole roof, to ${joinWords(days)} on average over ${view.horizon}. One dead unit of twenty for twenty days counts as one day. In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called “P90” in a forecast is the other way round: 9 of 10 years give more.`
+  const outages = daysAreDark(view)
+    ? `The roof is dark for ${joinWords(days)} on average over ${view.horizon}.`
+    : `What failures take is as much as the whole roof gives in ${joinWords(days)} on average over ${view.horizon}. With units behind the panels the roof is seldom dark: one dead unit of twenty for twenty days counts as one day.`
+  return `${outages} In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called \u201cP90\u201d in a forecast is the other way round: 9 of 10 years give more.`
 }
 
 /** What one day of standing still loses in the best and in the worst month. */
@@ -198,7 +202,7 @@ function lossTable(view: View, options: readonly OptionResult[]): Table {
         ...options.map(option => kwh(option.energy.outageLossKwh.p90, option.energy.outageLossKwh.standardErrors.p90)),
       ],
       [
-        'Days of the whole roof',
+        daysAreDark(view) ? 'Days with the roof dark' : 'As days of the whole roof',
         ...options.map(option => formatDays(option.downtimeDays.mean, view.locale).replace(/\sdays?$/u, '')),
       ],
       ['Available, by time', ...options.map(option => formatAvailability(option.availability.timeBased, view.locale))],

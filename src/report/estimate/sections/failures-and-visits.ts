@@ -10,6 +10,7 @@ import { formatOfHundred, formatShare, formatSplit, splitOfHundred } from '../..
 import { joinWords } from '../../names.ts'
 import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
+import { whatStops } from '../whole-roof.ts'
 import { charted, chartedRemark } from './charted.ts'
 
 /**
@@ -31,13 +32,13 @@ export function failuresAndVisits(view: View): Finding {
     topic: 'Failures, visits, and who pays',
     sentence: visitSentence(view, best),
     paragraphs: [
-      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, a failure has stopped energy on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. With units behind the panels most of these failures stop one panel; with an inverter on the wall, the whole roof. ${otherEffects(view, half)}Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
+      `${best.visits.mean > 0 ? `The mean of ${formatCount(best.visits.mean, best.visits.standardError, view.locale)} paid visits says little of any one roof: it has none, one, or more. ` : ''}By year ${half}, a failure has stopped energy on ${formatOfHundred(atLeastOne(best, half))} roofs with ${view.name(best)}${others(view, half)}. These are not alike: with units behind the panels most of them stop one panel, with an inverter on the wall the whole roof. ${otherEffects(view, half)}Most failures do not cost you the whole bill, and a failure under cover can still cost you the call-out.`,
       ...surcharges(view),
     ],
     figures: [
       roofsFigure(view),
       {
-        heading: 'Roofs on which a failure has stopped energy at least once',
+        heading: 'Roofs on which a failure has stopped energy at least once, of one panel or of all',
         key: optionKey(
           drawn.map(option => ({ letter: option.id, name: view.name(option), place: view.place(option) })),
         ),
@@ -83,7 +84,8 @@ export function failuresAndVisits(view: View): Finding {
           ...(batteries ? ['#of the battery alone'] : []),
           '#Visits you pay for, mean',
           '#Visits in all, mean',
-          `#Energy stopped by year ${half}`,
+          `#A failure has stopped energy by year ${half}`,
+          'Such a failure stops',
         ],
         options.map(option => [
           view.name(option),
@@ -94,6 +96,7 @@ export function failuresAndVisits(view: View): Finding {
           formatCount(option.visits.mean, option.visits.standardError, view.locale),
           formatCount(option.visitsInAll.mean, option.visits.standardError, view.locale),
           formatShare(atLeastOne(option, half), view.locale),
+          whatStops(option),
         ]),
         chartedRemark(view),
       ),

@@ -142,7 +142,7 @@ function costTable(view: View, options: readonly OptionResult[]) {
         'Cost of a delivered kWh',
         ...options.map(option =>
           option.energy.costPerDeliveredKwh === null
-            ? 'none'
+            ? '\u2013'
             : formatPricePerKwh(option.energy.costPerDeliveredKwh, '', view.locale)
                 .trim()
                 .replace(/\sper\skWh$/u, ''),
@@ -151,6 +151,11 @@ function costTable(view: View, options: readonly OptionResult[]) {
     ],
     [
       `${options.map(option => view.name(option)).join(', ')}.`,
+      ...(options.some(({ energy }) => energy.costPerDeliveredKwh === null)
+        ? [
+            'No cost of a delivered kWh with a battery: it moves energy from hour to hour and earns, so that a kWh is not alike.',
+          ]
+        : []),
       'Each figure is rounded by itself, so parts may not add up to the last digit. In 19 of 20 runs the simulation is off by less than twice its standard error; no finer digit is shown.',
     ],
   )

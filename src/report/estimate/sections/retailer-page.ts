@@ -2,7 +2,9 @@ import type { Comparison } from '../../../analysis/results/comparison.ts'
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import { TOPOLOGIES } from '../../../topologies/index.ts'
 import { type Finding, finding, table } from '../../content.ts'
-import { plainName } from '../../names.ts'
+import { formatNumber } from '../../format/number.ts'
+import { joinList, plainName } from '../../names.ts'
+import { caseRows, caseTables, dearerPairs } from '../case-table.ts'
 import { howKnown } from '../margin.ts'
 import { batterySentence, leaning, premiumOf, verdictSentence, verdictWords } from '../verdicts.ts'
 import type { View } from '../view.ts'
@@ -27,7 +29,10 @@ export function retailerPage(view: View): Finding | null {
     lists: [
       {
         lead: 'The case that can be made:',
-        points: made.length === 0 ? [noCase(view, pairs)] : made.map(pair => casePoint(view, pair)),
+        points: [
+          ...(made.length === 0 ? [noCase(view, pairs)] : made.map(pair => casePoint(view, pair))),
+          ...dearerPairs(view).flatMap(pair => besideCost(view, pair)),
+        ],
       },
       { lead: 'When not to make it:', points: [...against(view, pairs), ...limits(view, made)] },
     ],
@@ -97,16 +102,56 @@ function isOpen(pairs: readonly Comparison[]): boolean {
 
 function noCase(view: View, pairs: readonly Comparison[]): string {
   if (isOpen(pairs))
-    return `None by cost. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
-  return `None by cost: the cheapest to buy, ${view.generic(cheapest(view))}, is also the one to recommend.`
+    return `By cost none. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
+  return `By cost none: the cheapest to buy, ${view.generic(cheapest(view))}, is also the one to recommend.`
 }
 
 function casePoint(view: View, pair: Comparison): string {
   const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
   const premium = premiumOf(view, pair)
   const price = premium > 0 ? `${view.money(premium, 0)} more to buy` : 'the same to buy'
-  return `${capital(view.generic(view.option(pair.option)))} costs ${price} and comes out about ${view.about(-pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
+  return `${capital(view.generic(view.option(pair.option)))} costs ${price} and comes out about ${view.gap(pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
 }
+
+/** Cases in one table; ours: more columns fit no page. */
+const MOST_CASES = 3
+
+/**
+ * What speaks for the dearer designs and against them, figure by figure with its error.
+ *
+ * @param view - prepared results
+ * @returns the finding; null where no design is dearer
+ */
+export function caseInFigures(view: View): Finding | null {
+  const pairs = dearerPairs(view).slice(0, MOST_CASES)
+  if (pairs.length === 0) return null
+  const speaking = pairs.flatMap(pair => caseRows(view, pair).filter(({ speaks }) => speaks !== null))
+  const count = (side: 'for' | 'against'): string =>
+    formatNumber(speaking.filter(({ speaks }) => speaks === side).length, 1, view.locale)
+  return finding({
+    id: 'case-in-figures',
+    topic: 'The case in figures',
+    sentence: `Of the figures that can be told apart, ${count('for')} speak for a dearer design and ${count('against')} against one.`,
+    paragraphs: ['They do not weigh the same: cost over its life already holds visits, bills and lost energy.'],
+    tables: caseTables(view, pairs, option => view.generic(option)),
+    margin: howKnown(view, ['failures', 'cover']),
+  })
+}
+
+/** What is no cost, where the difference is shown: the case to a customer who would rather pay than have the trouble. */
+function besideCost(view: View, pair: Comparison): string[] {
+  const speaking = caseRows(view, pair).filter(
+    ({ words, speaks }) => speaks === 'for' && BESIDE_COST.some(start => words.startsWith(start)),
+  )
+  if (speaking.length === 0) return []
+  const said = speaking.map(
+    ({ words, dear, cheap }) => `${words.charAt(0).toLowerCase()}${words.slice(1)}: ${dear} against ${cheap}`,
+  )
+  return [`Besides cost, for ${view.generic(view.option(pair.option))}: ${joinList(said)}.`]
+}
+
+/** Beginnings of the rows of a case that are no cost and that one may want for themselves. */
+const BESIDE_COST = ['Of 100 roofs', 'Days with', 'Energy delivered', 'Repair bills']
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
   return pairs
@@ -115,7 +160,7 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
       const design = view.generic(view.option(pair.option))
       switch (leaning(pair.verdict)) {
         case 'against':
-          return `For ${design}: it comes out about ${view.about(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only to a customer who wants something that has no price here, and name this sum.`
+          return `For ${design}: it comes out about ${view.gap(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only to a customer who wants something that has no price here, and name this sum.`
         case 'none':
           return `For ${design} by cost: it does not do the same job.${spaced(batterySentence(view, pair))}`
         default:
@@ -134,7 +179,7 @@ function limits(view: View, made: readonly Comparison[]): string[] {
     const design = view.generic(view.option(pair.option))
     if (pair.withTierEffect0 !== null && pair.withTierEffect0.meanDifference > 0) {
       said.push(
-        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would come out about ${view.about(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
+        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would come out about ${view.gap(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
       )
     }
     if (pair.aheadFromYear !== null)

@@ -83,7 +83,7 @@ function whatIsTried(input: string): string {
 }
 
 /** What no switch point was sought for (S2). */
-export const NOT_TRIED = 'No switch point was sought for shade and mismatch, conversion, or how much is used at home.'
+const NOT_TRIED = 'No switch point was sought for shade and mismatch, conversion, or how much is used at home.'
 
 /** The switch point that asks for the smallest part of its range. */
 /**
