@@ -1,5 +1,5 @@
 /**
- * The kinds of failure a user can meet, each with the exit code of the command (design section 3).
+ * The kinds of failure a user can meet, each with the exit code of the command.
  * Anything else that is thrown is a bug of ours.
  */
 

@@ -13,7 +13,7 @@ const WORK_THAT_PAYS = 400_000
 const BLOCKS_AHEAD = 64
 
 /**
- * Runs in as many threads as pay (design section 3).
+ * Runs in as many threads as pay.
  *
  * @param threads - as asked; null: one, or all processors where the run is large
  * @returns a function from the variants of a run to its runner

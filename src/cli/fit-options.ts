@@ -44,7 +44,7 @@ const OWNER_OPTIONS = [
   ['units', '--units'],
 ] as const
 
-/** Days between tickets of one outage (design section 8; a judgement). */
+/** Days between tickets of one outage (a judgement). */
 const SAME_OUTAGE_DAYS = '14'
 
 /** Where the records come from. */

@@ -8,7 +8,7 @@ export interface ProgressBar {
 }
 
 /**
- * Starts a progress bar, or a silent one where nobody looks: quiet, NO_COLOR, or no terminal (design section 3).
+ * Starts a progress bar, or a silent one where nobody looks: quiet, NO_COLOR, or no terminal.
  *
  * @param quiet - as asked
  */

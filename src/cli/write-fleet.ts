@@ -12,7 +12,7 @@ import { yearsCsv } from '../report/fleet/year-rows.ts'
 import { finiteJson } from '../report/write-json.ts'
 import { print, printError } from './output.ts'
 
-/** Exit code of a fleet that was played with some sites left out (design section 3). */
+/** Exit code of a fleet that was played with some sites left out. */
 export const EXIT_LEFT_OUT = 3
 
 /** What a whole fleet is written to. */

@@ -3,7 +3,7 @@ import { derived, type FigurePoints, judged, published, type Stated } from './st
 
 const ENERGY_PRICE = 'Energy prices move with all others.'
 
-/** Figures that hold for every kind, and defaults that are choices of this program (design section 12). */
+/** Figures that hold for every kind, and defaults that are choices of this program. */
 export const COMMON_FIGURES: readonly EvidenceFigure[] = [
   {
     ...figure('failure.early.shape', '', early(0.7, 'Falling hazard: defects show in weeks to months.')),

@@ -3,7 +3,7 @@ import type { FigurePoints, Stated } from './stated.ts'
 /** How a part is priced: a unit, or so much for each kW or kWh of its rating. */
 export type PartUnit = 'USD' | 'USD/kW' | 'USD/kWh'
 
-/** All that the evidence says of one kind of component, or of one tier of it (design section 12). */
+/** All that the evidence says of one kind of component, or of one tier of it. */
 export interface RowFigures {
   /** Share of units with an early fault. */
   readonly early: Stated

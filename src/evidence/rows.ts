@@ -1,5 +1,5 @@
 /**
- * The figures of the evidence by kind of component (design section 12): one entry a row, the only place to add or
+ * The figures of the evidence by kind of component: one entry a row, the only place to add or
  * correct one. Ranges are 10 % and 90 % points.
  */
 import { per, perKw, type RowFigures } from './row.ts'

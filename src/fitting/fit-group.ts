@@ -58,7 +58,7 @@ const FEW_FAILURES = 10
 const MOST_POINTS = 500
 
 /**
- * Everything the records of one group tell (design section 8).
+ * Everything the records of one group tell.
  *
  * @param group - the records
  * @param settings - see `GroupSettings`

@@ -11,7 +11,7 @@ import { priorAddition } from './likelihood/prior.ts'
 import type { Records } from './records/read-records.ts'
 
 /**
- * Everything field records tell (design section 8).
+ * Everything field records tell.
  *
  * @param records - from `readRecords`
  * @param settings - see `FitSettings`

@@ -149,7 +149,7 @@ export interface Warning {
   readonly text: string
 }
 
-/** fit.json (design section 8, extended). */
+/** fit.json. */
 export interface FitResult {
   readonly tool: { readonly name: string; readonly version: string }
   /** The file the records came from, as the user named it. */

@@ -1,5 +1,5 @@
 /**
- * What happened to one option in some lifetimes: all chance, no money (design section 2).
+ * What happened to one option in some lifetimes: all chance, no money.
  */
 import { MonitoringGaps } from './monitoring.ts'
 import { Rows } from './rows.ts'

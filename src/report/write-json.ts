@@ -26,7 +26,7 @@ type Order = true | { readonly [key: string]: Order }
 
 /**
  * The text of results.json: keys in the order of results.ts whatever the order in which they were filled, two spaces a
- * level, lists of plain values on one line, a line feed at the end (design section 7).
+ * level, lists of plain values on one line, a line feed at the end.
  *
  * @param results - everything a run finds
  * @returns JSON

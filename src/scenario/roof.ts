@@ -1,5 +1,5 @@
 /**
- * A roof of arrays as the energy chain plays it (design section 6): where it stands, how its panels lie, what shades
+ * A roof of arrays as the energy chain plays it: where it stands, how its panels lie, what shades
  * them and what the household uses. Plain data, every gap filled.
  */
 

@@ -21,7 +21,7 @@ const FILES = [
   'yearly.csv',
 ]
 
-/** Keys of results.json as design section 7 lists them: words in a row; below a word its own keys; `[` a list of blocks. */
+/** Keys of results.json as they are promised: words in a row; below a word its own keys; `[` a list of blocks. */
 type Keys = { readonly [key: string]: Keys | null }
 const words = (text: string): Keys => Object.fromEntries(text.split(' ').map(word => [word, null]))
 const estimate = words('mean standardError')

@@ -39,7 +39,7 @@ function recordsOf(...names: readonly string[]): Records {
 describe('a fit taken into a scenario', () => {
   const one = fitRecords(recordsOf('all'), settings)
 
-  it('design section 8: the estimate comes first, in years, then 200 sets in rising order of mean life', () => {
+  it('the estimate comes first, in years, then 200 sets in rising order of mean life', () => {
     const { draws, said } = readFittedRecords(JSON.stringify(one), 'fit.json')
     const group = one.groups[0]!
     expect(said).toBe(`your records: ${group.failed} failures among 300 units`)

@@ -3,15 +3,15 @@ import { logit } from '../likelihood/form.ts'
 import { lifeForShape } from './fixed-shape.ts'
 import type { FailureModel } from './model.ts'
 
-/** Shape of the early mode, fixed: design section 12 (a judgement). */
+/** Shape of the early mode, fixed (a judgement). */
 export const EARLY_SHAPE = 0.7
 
-/** Characteristic life of the early mode, years, fixed: design section 12 (a judgement). */
+/** Characteristic life of the early mode, years, fixed (a judgement). */
 export const EARLY_LIFE_YEARS = 1
 
 /**
  * One Weibull curve, and beside it a small share of units with a fault from the start. Shape and life of the early mode
- * are the fixed figures of design section 12: with a handful of early failures records cannot tell three early figures
+ * are the fixed figures of the evidence: with a handful of early failures records cannot tell three early figures
  * apart. The share is estimated.
  */
 export const weibullEarly: FailureModel = {

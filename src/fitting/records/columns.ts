@@ -1,7 +1,7 @@
 import { type Problem, UsageError } from '../../errors.ts'
 import { nearest } from '../../input/problems.ts'
 
-/** The columns `fit` knows (design section 8). */
+/** The columns `fit` knows. */
 export const COLUMN_NAMES = [
   'model',
   'unit',

@@ -64,7 +64,7 @@ interface OpenGroup {
 }
 
 /**
- * Reads field records (design section 8) as they stream in.
+ * Reads field records as they stream in.
  *
  * @param chunks - the bytes of the file
  * @param settings - see `ReadSettings`

@@ -8,7 +8,7 @@ export interface SoughtColumn<Name extends string> {
   readonly needed: boolean
 }
 
-/** The columns of a register (design section 8). */
+/** The columns of a register. */
 export const REGISTER_COLUMNS = [
   { name: 'unit', aliases: [], needed: false },
   { name: 'serial', aliases: ['serial_number', 'serial_no'], needed: false },
@@ -19,7 +19,7 @@ export const REGISTER_COLUMNS = [
   { name: 'retired', aliases: ['ended'], needed: false },
 ] as const satisfies readonly SoughtColumn<string>[]
 
-/** The columns of a list of tickets (design section 8). */
+/** The columns of a list of tickets. */
 export const TICKET_COLUMNS = [
   { name: 'unit', aliases: ['serial', 'serial_number', 'serial_no', 'place', 'position'], needed: true },
   { name: 'date', aliases: ['day', 'opened'], needed: true },

@@ -21,7 +21,7 @@ export interface OwnerFiles {
 }
 
 /**
- * Reads what owners have, a list of units and a list of tickets, into one life a unit (design section 8).
+ * Reads what owners have, a list of units and a list of tickets, into one life a unit.
  *
  * @param register - bytes of the list of units
  * @param tickets - bytes of the list of tickets, asked for once the register is read

@@ -82,7 +82,7 @@ export function comparedName(name: string): string {
 }
 
 /**
- * Reads a list of units with their day of installation (design section 8).
+ * Reads a list of units with their day of installation.
  *
  * @param chunks - the bytes of the file
  * @param settings - see `RegisterSettings`

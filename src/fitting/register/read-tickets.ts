@@ -63,7 +63,7 @@ const LONGEST_OUTAGE_DAYS = 365
 const NO_DAY = -2_147_483_648
 
 /**
- * Reads a list of tickets (design section 8) as it streams in; only failures are kept, a few numbers each.
+ * Reads a list of tickets as it streams in; only failures are kept, a few numbers each.
  *
  * @param chunks - the bytes of the file
  * @param names - number of each unit and place of the register, by plain name

@@ -28,7 +28,7 @@ export interface ReportSettings {
 }
 
 /**
- * The report as one HTML file that needs nothing beside it: no request, no script (design section 11).
+ * The report as one HTML file that needs nothing beside it: no request, no script.
  *
  * @param results - at least one option
  * @param settings - reader and command line

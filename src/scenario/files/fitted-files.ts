@@ -8,7 +8,7 @@ import { type FittedRecords, readFittedRecords, splitRecords } from './fitted-re
 export type FittedFiles = ReadonlyMap<string, FittedRecords>
 
 /**
- * Reads the results of `lifetally fit` that a scenario names (design section 8).
+ * Reads the results of `lifetally fit` that a scenario names.
  *
  * @param given - the scenario as written, without problems
  * @param baseFolder - folder that relative paths start from

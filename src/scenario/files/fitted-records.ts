@@ -57,7 +57,7 @@ export function splitRecords(text: string): { file: string; group: string | null
 }
 
 /**
- * Takes a failure model with its whole joint uncertainty out of a fit.json (U1, design section 8).
+ * Takes a failure model with its whole joint uncertainty out of a fit.json (U1).
  *
  * @param text - content of the file
  * @param file - as the user named it, for messages

@@ -35,7 +35,7 @@ export interface Warranty {
   readonly visitsCovered: boolean
 }
 
-/** Identical units of one option (design section 2). */
+/** Identical units of one option. */
 export interface Population {
   readonly kind: ComponentKind
   readonly tier: Tier | null
