@@ -59,10 +59,11 @@ describe('faults from outside', () => {
     const out = join(folder, 'full')
     mkdirSync(out)
     writeFileSync(join(out, 'results.json'), 'old')
+    writeFileSync(join(out, 'made-from.txt'), '../plain.yaml\n')
     // The report is larger than what may be written, results.json is not.
     const { code, said } = await shell(`ulimit -f 100; ${program(`estimate ${scenario} --draws 20 --out ${out}`)}`)
     expect({ code, said }).toEqual({ code: 2, said: `cannot write to ${out}: files there may not be that large\n` })
-    expect(readdirSync(out)).toEqual(['results.json'])
+    expect(readdirSync(out).sort()).toEqual(['made-from.txt', 'results.json'])
     expect(readFileSync(join(out, 'results.json'), 'utf8')).toBe('old')
   })
 
