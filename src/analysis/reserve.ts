@@ -9,7 +9,7 @@ import type { OptionResult, ReserveResult } from './results/option.ts'
 import { twoPartReserve } from './two-part-reserve.ts'
 
 /** Shares of the mean cash of the next years that should be ready: next year, the one after, the third. */
-const READY_AHEAD = [1, 0.66, 0.33] as const
+export const READY_AHEAD = [1, 0.66, 0.33] as const
 
 /**
  * What to put aside (R1–R3, R2a).

@@ -73,7 +73,7 @@ export const SKY_FIGURES: readonly EvidenceFigure[] = [
     'degrees',
     'choice',
     'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
+    'For the months of a yearly figure, where no latitude is given.',
   ),
   roofFigure(
     'latitude.temperate',
@@ -82,7 +82,7 @@ export const SKY_FIGURES: readonly EvidenceFigure[] = [
     'degrees',
     'choice',
     'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
+    'For the months of a yearly figure, where no latitude is given.',
   ),
   roofFigure(
     'latitude.sunny',
@@ -91,7 +91,7 @@ export const SKY_FIGURES: readonly EvidenceFigure[] = [
     'degrees',
     'choice',
     'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
+    'For the months of a yearly figure, where no latitude is given.',
   ),
   roofFigure(
     'latitude.dry',
@@ -100,7 +100,7 @@ export const SKY_FIGURES: readonly EvidenceFigure[] = [
     'degrees',
     'choice',
     'judgement',
-    'For the months of a yearly figure, where no latitude is told.',
+    'For the months of a yearly figure, where no latitude is given.',
   ),
   roofFigure(
     'accuracy.climate',

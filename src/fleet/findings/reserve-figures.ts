@@ -1,3 +1,4 @@
+import { READY_AHEAD } from '../../analysis/reserve.ts'
 import { levelDeposit } from '../../analysis/two-part-reserve.ts'
 import { power } from '../../numerics/power.ts'
 import { quantiles } from '../../numerics/quantile.ts'
@@ -6,9 +7,6 @@ import type { FleetResults, FleetTwoPart } from '../fleet-results.ts'
 import type { FleetFacts, Part } from '../part-file.ts'
 import { meanFigure, quantileFigure } from './figures.ts'
 import { meanByYear } from './year-figures.ts'
-
-/** Shares of the mean cash of the next years that should be ready (R3). */
-const READY_AHEAD = [1, 0.66, 0.33] as const
 
 /**
  * What to put aside for all sites together (R2, R2a, R3).

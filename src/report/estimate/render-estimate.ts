@@ -1,10 +1,10 @@
 import type { Results } from '../../analysis/results.ts'
 import { scoreSentence } from '../../evidence/scored-judgements.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
-import type { Chapter, Finding } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { joinWords, plainName } from '../names.ts'
+import { numbered } from '../numbered.ts'
 import { renderTemplate } from '../render-template.ts'
 import { optionTables } from '../sheet/option-table.ts'
 import { answerSection } from './frame/answer.ts'
@@ -56,18 +56,6 @@ export function renderReport(results: Results, settings: ReportSettings): string
     cautions: CAUTIONS,
     reproduce: reproduce(view, settings.command),
   })
-}
-
-/** Findings with their number, counted through in the order in which they stand. */
-function numbered(parts: readonly Chapter[]) {
-  let number = 0
-  return parts.map(part => ({
-    ...part,
-    findings: part.findings.map((one: Finding) => {
-      number += 1
-      return { ...one, number: String(number) }
-    }),
-  }))
 }
 
 /** Sentences of the other readers' findings. */

@@ -1,6 +1,7 @@
 import type { FleetResults } from '../../fleet/fleet-results.ts'
-import type { Chapter, Finding } from '../content.ts'
+import type { Chapter } from '../content.ts'
 import { formatNumber } from '../format/number.ts'
+import { numbered } from '../numbered.ts'
 import { renderTemplate } from '../render-template.ts'
 import { firstRoofs, roofsSentence, yearsSentence } from './first-roofs.ts'
 import { type FleetView, fleetViewOf } from './fleet-view.ts'
@@ -77,16 +78,4 @@ function cautions(view: FleetView): string[] {
     'Whoever keeps the list tends to list what still works. Units that were replaced after a failure must be listed as what is there now: newer units.',
     ...view.results.notes.filter(({ code }) => code !== 'ages-unknown').map(({ text }) => text),
   ]
-}
-
-/** Findings with their number, counted through in the order in which they stand. */
-function numbered(parts: readonly Chapter[]) {
-  let number = 0
-  return parts.map(part => ({
-    ...part,
-    findings: part.findings.map((one: Finding) => {
-      number += 1
-      return { ...one, number: String(number) }
-    }),
-  }))
 }

@@ -65,7 +65,7 @@ export const downtimeBlock = block({
     .optional()
     .meta({ description: '± From the visit to the return to service.', phrase: 'days of the repair itself' }),
   claim_days: days().optional().meta({
-    description: 'Days of energy lost beside these where a maker has to be asked for parts.',
+    description: 'Days of energy lost in addition to these where a maker has to be asked for parts.',
     phrase: 'days that a claim adds',
   }),
 })

@@ -78,7 +78,7 @@ const batteryBlock = block({
     phrase: 'share of what is charged that the battery gives back',
   }),
   value_per_day: ranged(money(), 'log').optional().meta({
-    description: '± All that the battery earns a day beside self_consumed; default: worked out from kwh.',
+    description: '± All that the battery earns a day on top of self_consumed; default: worked out from kwh.',
     phrase: 'what the battery earns a day',
   }),
   without_sun: share().optional().meta({
