@@ -34,9 +34,9 @@ const ONLY: Readonly<Record<string, readonly string[]>> = {
 /** Library -> where in src/ it may be imported, as a regular expression. */
 const LIBRARIES: Readonly<Record<string, string>> = {
   '@clack/prompts': '^src/cli/ask/',
-  'cli-progress': '^src/cli/progress',
+  'cli-progress': '^src/cli/terminal/progress',
   commander: '^src/cli/',
-  open: '^src/cli/show-page',
+  open: '^src/cli/terminal/show-page',
   'csv-parse': '^src/(input|fleet)/',
   'csv-stringify': '^src/(report|fleet)/',
   'd3-scale': '^src/report/charts/',
@@ -46,7 +46,7 @@ const LIBRARIES: Readonly<Record<string, string>> = {
   fflate: '^src/report/fleet/write-workbook',
   jstat: '^src/numerics/special',
   piscina: '^src/simulation/thread-pool',
-  'simple-statistics': '^src/numerics/(special|quantile)',
+  'simple-statistics': '^src/numerics/(special|samples/quantile)',
   'write-excel-file': '^src/report/fleet/write-workbook',
   yaml: '^src/input/yaml',
   zod: '^src/(scenario|fleet)/',

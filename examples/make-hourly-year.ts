@@ -8,7 +8,7 @@ import { writeFileSync } from 'node:fs'
 import { dailyExtraterrestrialKwhM2, extraterrestrialNormalWM2, sunsetHourAngle } from '../src/energy/sky/extraterrestrial.ts'
 import { hourlyGlobalShare } from '../src/energy/sky/daily-profile.ts'
 import { declination, RADIANS_PER_DEGREE } from '../src/energy/sky/sun-position.ts'
-import { openStream, streamKey } from '../src/numerics/streams.ts'
+import { openStream, streamKey } from '../src/numerics/random/streams.ts'
 
 const LATITUDE = 48.6 * RADIANS_PER_DEGREE
 const stream = openStream(streamKey(2026, 'hourly year'), 0)

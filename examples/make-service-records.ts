@@ -4,7 +4,7 @@
  *   npx tsx examples/make-service-records.ts
  */
 import { writeFileSync } from 'node:fs'
-import { openStream, streamKey } from '../src/numerics/streams.ts'
+import { openStream, streamKey } from '../src/numerics/random/streams.ts'
 
 const DAY = 86_400_000
 const LAST_DAY = Date.UTC(2026, 2, 31) / DAY

@@ -3,7 +3,7 @@
  * `npx tsx examples/fleet/make-sites.ts > examples/fleet/sites.csv`. The same lines each time; a number behind it makes
  * so many homes.
  */
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 
 const SITES = Number(process.argv[2] ?? 5000)
 

@@ -5,7 +5,7 @@
  *   npx tsx examples/owner/make-files.ts
  */
 import { writeFileSync } from 'node:fs'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 
 const DAY = 86_400_000
 const FIRST_DAY = Date.UTC(2009, 0, 1) / DAY

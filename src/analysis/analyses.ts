@@ -1,12 +1,12 @@
 import type { Prepared } from '../simulation/run.ts'
-import { countedAlike } from './counted-alike.ts'
-import { otherComponents } from './other-components.ts'
-import { replacementAge } from './replacement-age.ts'
+import { countedAlike } from './comparison/counted-alike.ts'
+import { replacementAge } from './policies/replacement-age.ts'
+import { waitingPolicy } from './policies/waiting-policy.ts'
 import type { OptionResult } from './results/option.ts'
 import type { SwitchPoint, WarrantySweep } from './results/what-if.ts'
-import { type SwingCosts, swingCosts } from './swings.ts'
-import { type BestPair, SwitchSearch } from './switch-points.ts'
-import { waitingPolicy } from './waiting-policy.ts'
+import { type SwingCosts, swingCosts } from './sensitivity/swings.ts'
+import { type BestPair, SwitchSearch } from './sensitivity/switch-points.ts'
+import { otherComponents } from './warranty/other-components.ts'
 
 /** What each analysis asks beside the run, and what it finds. */
 interface Catalogue {

@@ -1,9 +1,9 @@
 /** The scenarios of a run: as the user wrote it, and those that findings compare it with. */
 
 import type { Scenario } from '../scenario/model.ts'
-import { eachAtOnce } from './later-lives.ts'
-import { withSpareAlike } from './spare-alike.ts'
-import { wideScenario } from './unmeasured.ts'
+import { withSpareAlike } from './comparison/spare-alike.ts'
+import { wideScenario } from './comparison/unmeasured.ts'
+import { eachAtOnce } from './self-check/later-lives.ts'
 
 /** Place of each variant among those of a run. */
 export const VARIANT = {

@@ -1,5 +1,5 @@
 import { LifetallyError } from '../errors.ts'
-import { printError } from './output.ts'
+import { printError } from './terminal/output.ts'
 import { readVersion } from './version.ts'
 
 const EXIT_FAULT = 1

@@ -8,8 +8,8 @@ import { addJoin } from './commands/join.ts'
 import { addNew } from './commands/new.ts'
 import { addSchema } from './commands/schema.ts'
 import { exitCodeOf } from './exit-code.ts'
-import { printError, watchOutput } from './output.ts'
 import { listenForStops } from './stops.ts'
+import { printError, watchOutput } from './terminal/output.ts'
 import { readVersion } from './version.ts'
 
 /** Each adds one command; its work is imported only when it runs, so that start-up stays fast. */

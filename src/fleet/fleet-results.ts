@@ -2,7 +2,7 @@
  * The content of fleet.json (F7). Keys are extended, never renamed. Money is undiscounted and in the fleet's currency;
  * year arrays hold horizonYears values, index = year k.
  */
-import type { FailureEffect } from '../simulation/failure-effects.ts'
+import type { FailureEffect } from '../simulation/sums/failure-effects.ts'
 import type { LeftOutSite } from './left-out-site.ts'
 
 /** A mean or a quantile with its standard error. */

@@ -1,7 +1,7 @@
 /**
  * Chance that belongs to a model or a provider, not to an option: the same in every option (M4, M8, W5).
  */
-import { ReusableStream, type StreamKey } from '../numerics/streams.ts'
+import { ReusableStream, type StreamKey } from '../numerics/random/streams.ts'
 
 // memory that serves draw after draw
 const stream = new ReusableStream()

@@ -1,5 +1,5 @@
-import { sobolCoordinate } from '../numerics/sobol.ts'
-import { openStream, type StreamKey } from '../numerics/streams.ts'
+import { sobolCoordinate } from '../numerics/random/sobol.ts'
+import { openStream, type StreamKey } from '../numerics/random/streams.ts'
 
 /** Draws that share a digital shift; errors are told from the spread over shifts (X2). */
 const DRAWS_PER_SHIFT = 1000

@@ -1,4 +1,4 @@
-import { cumulativeHazard } from '../numerics/competing-risks.ts'
+import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
 import { hitShare } from './first-failures.ts'
 import type { History } from './history.ts'
 import { PLANNED, REPAIRED, type Rows } from './rows.ts'

@@ -1,5 +1,5 @@
-import { cumulativeHazard } from '../numerics/competing-risks.ts'
-import { ReusableStream, type Stream } from '../numerics/streams.ts'
+import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
+import { ReusableStream, type Stream } from '../numerics/random/streams.ts'
 import type { History, Starts } from './history.ts'
 import { PLANNED, type Rows } from './rows.ts'
 import { dealStrings } from './strings.ts'

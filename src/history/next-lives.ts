@@ -1,7 +1,7 @@
 /**
  * What a failure does to its unit, and when the slot fails next (M3–M6).
  */
-import { cumulativeHazard, modeAtFailure } from '../numerics/competing-risks.ts'
+import { cumulativeHazard, modeAtFailure } from '../numerics/lives/competing-risks.ts'
 import type { Starts } from './history.ts'
 import { MODE, NUMBERS, PLANNED, REPAIRED, type Rows, STRING } from './rows.ts'
 import type { UnitTruth } from './unit-truth.ts'

@@ -1,4 +1,4 @@
-import { StreamColumns } from '../numerics/streams.ts'
+import { StreamColumns } from '../numerics/random/streams.ts'
 
 /** What a row did to its unit (M3, M6). */
 export const REPLACED = 0

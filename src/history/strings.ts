@@ -1,4 +1,4 @@
-import { ReusableStream } from '../numerics/streams.ts'
+import { ReusableStream } from '../numerics/random/streams.ts'
 import type { Starts } from './history.ts'
 import type { Rows } from './rows.ts'
 import type { UnitTruth } from './unit-truth.ts'

@@ -1,10 +1,11 @@
 /**
  * What is true of the units of an option in one parameter set: all that chance needs, no money.
  */
-import type { AgeTable } from '../numerics/age-table.ts'
-import type { Mode } from '../numerics/competing-risks.ts'
-import type { LognormalFactors } from '../numerics/lognormal-factors.ts'
-import type { StreamKey } from '../numerics/streams.ts'
+
+import type { LognormalFactors } from '../numerics/distributions/lognormal-factors.ts'
+import type { AgeTable } from '../numerics/lives/age-table.ts'
+import type { Mode } from '../numerics/lives/competing-risks.ts'
+import type { StreamKey } from '../numerics/random/streams.ts'
 import type { EvenPoints } from './even-points.ts'
 
 /** A delay as it is drawn: the median times a lognormal factor; null: always the median (O1). */

@@ -1,6 +1,6 @@
 import { DESIGN_LOSSES } from '../energy/option-energy.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
-import { selfUsedPart } from './energy-value.ts'
+import { selfUsedPart } from './outages/energy-value.ts'
 import type { EnergySupply, EnergyTerms } from './terms.ts'
 
 /**

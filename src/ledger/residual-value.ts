@@ -1,8 +1,8 @@
 import type { History } from '../history/history.ts'
 import { REPAIRED, type Rows } from '../history/rows.ts'
-import type { Mode } from '../numerics/competing-risks.ts'
-import { DenseResidual } from '../numerics/dense-residual.ts'
-import { ResidualLives } from '../numerics/mean-residual-life.ts'
+import type { Mode } from '../numerics/lives/competing-risks.ts'
+import { DenseResidual } from '../numerics/lives/dense-residual.ts'
+import { ResidualLives } from '../numerics/lives/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /** Further lives that were worked out before: units of one kind live alike in every option of a run. */

@@ -3,8 +3,8 @@
  */
 import type { BatteryYear } from '../energy/battery/battery-year.ts'
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'
-import type { Mode } from '../numerics/competing-risks.ts'
 import type { CompoundFactor } from '../numerics/compound-factor.ts'
+import type { Mode } from '../numerics/lives/competing-risks.ts'
 import type { ReplacementCover } from '../scenario/model/replacement-cover.ts'
 import type { OutageRole } from '../topologies/kinds.ts'
 

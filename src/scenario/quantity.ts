@@ -1,4 +1,4 @@
-import { type TwoPiece, twoPieceAt } from '../numerics/two-piece.ts'
+import { type TwoPiece, twoPieceAt } from '../numerics/distributions/two-piece.ts'
 
 /** A quantity that is not known (±): which unknown moves it and between what bounds. */
 export interface Unknown extends TwoPiece {

@@ -1,7 +1,7 @@
 import type { LifetimeTruth } from '../history/unit-truth.ts'
-import { AgeTable } from '../numerics/age-table.ts'
-import { cumulativeHazard, type Mode } from '../numerics/competing-risks.ts'
-import { DenseAges } from '../numerics/dense-ages.ts'
+import { AgeTable } from '../numerics/lives/age-table.ts'
+import { cumulativeHazard, type Mode } from '../numerics/lives/competing-risks.ts'
+import { DenseAges } from '../numerics/lives/dense-ages.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 
 /** Lives of a population kept for further sets: swings come back to their middle. Ours. */

@@ -1,5 +1,5 @@
-import { cumulativeHazard } from '../numerics/competing-risks.ts'
-import { GammaMultipliers } from '../numerics/gamma-multipliers.ts'
+import { GammaMultipliers } from '../numerics/distributions/gamma-multipliers.ts'
+import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
 import { gammaQuantile } from '../numerics/special.ts'
 import { modesAt, tierEffectAt } from '../scenario/failure-at.ts'
 import type { Population } from '../scenario/model/population.ts'

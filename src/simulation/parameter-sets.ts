@@ -1,7 +1,7 @@
-import { latinColumn } from '../numerics/latin-hypercube.ts'
-import { normalScore } from '../numerics/normal-scores.ts'
-import { type StreamKey, streamKey } from '../numerics/streams.ts'
-import { SCORE_90 } from '../numerics/two-piece.ts'
+import { normalScore } from '../numerics/distributions/normal-scores.ts'
+import { SCORE_90 } from '../numerics/distributions/two-piece.ts'
+import { latinColumn } from '../numerics/random/latin-hypercube.ts'
+import { type StreamKey, streamKey } from '../numerics/random/streams.ts'
 import type { Scenario } from '../scenario/model.ts'
 import type { Scores } from '../scenario/quantity.ts'
 

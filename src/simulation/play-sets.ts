@@ -2,15 +2,15 @@ import type { Accounts } from '../ledger/accounts.ts'
 import { countBesideFailures } from '../ledger/beside-failures.ts'
 import { decideClaims } from '../ledger/claims.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
-import type { EnergyTables } from '../ledger/energy-tables.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
+import type { EnergyTables } from '../ledger/outages/energy-tables.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { payRepairs } from '../ledger/repairs.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
-import { ControlsByDraw, type DrawControls } from './controls-by-draw.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
+import { ControlsByDraw, type DrawControls } from './sums/controls-by-draw.ts'
 
 /** Draws of a set from which dense tables pay. Ours, measured. */
 const OFTEN = 400

@@ -2,7 +2,6 @@ import { calendarOf } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
 import { energyOfOptions } from '../energy/options-energy.ts'
 import type { Scenario } from '../scenario/model.ts'
-import type { OptionDraws } from './option-figures.ts'
 import { OptionPlan } from './option-plan.ts'
 import {
   DRAWS_PER_BLOCK,
@@ -13,6 +12,7 @@ import {
   parameterSetsOf,
 } from './parameter-sets.ts'
 import { DrawPlayer } from './play-draws.ts'
+import type { OptionDraws } from './sums/option-figures.ts'
 
 /** A scenario with all that does not change from draw to draw. */
 export interface Prepared {

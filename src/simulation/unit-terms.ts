@@ -3,10 +3,10 @@
  */
 import type { DelayTruth } from '../history/unit-truth.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
-import type { Mode } from '../numerics/competing-risks.ts'
 import type { CompoundFactor } from '../numerics/compound-factor.ts'
-import { lognormalFactors } from '../numerics/lognormal-factors.ts'
-import { SCORE_90 } from '../numerics/two-piece.ts'
+import { lognormalFactors } from '../numerics/distributions/lognormal-factors.ts'
+import { SCORE_90 } from '../numerics/distributions/two-piece.ts'
+import type { Mode } from '../numerics/lives/competing-risks.ts'
 import type { Delay, Population, Warranty } from '../scenario/model/population.ts'
 import { type Scores, valueAt } from '../scenario/quantity.ts'
 import { kindOf } from '../topologies/kinds.ts'

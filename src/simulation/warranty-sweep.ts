@@ -1,8 +1,8 @@
-import { OtherCover } from '../ledger/other-cover.ts'
-import type { PricedHistory } from '../ledger/staying-providers.ts'
+import { OtherCover } from '../ledger/sweep/other-cover.ts'
+import type { PricedHistory } from '../ledger/sweep/staying-providers.ts'
 import type { CoverTerms, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
-import type { FigureLayout } from './option-figures.ts'
+import type { FigureLayout } from './sums/option-figures.ts'
 
 /**
  * Prices every draw under all terms of its first component and under the offers (V1, V2, W6): the same lifetimes, other

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { comparePairs, NO_NULL_CASES } from '../../src/analysis/comparison.ts'
+import { comparePairs, NO_NULL_CASES } from '../../src/analysis/comparison/comparison.ts'
 import { type Block, failsAt, first, play, put, single, weibull, world } from '../worlds.ts'
 
 /** Fails at 4, 8, 12, 16 for 1300 each. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { drivers } from '../../src/analysis/drivers.ts'
+import { drivers } from '../../src/analysis/sensitivity/drivers.ts'
 import { type ParameterSet, ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { first, play, read, single, weibull, world } from '../worlds.ts'
 import { uniforms } from './generator.ts'

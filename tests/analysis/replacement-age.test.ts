@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { withReplacementAge } from '../../src/analysis/changed-scenario.ts'
-import { pairedMean } from '../../src/analysis/comparison.ts'
-import { replacementAge } from '../../src/analysis/replacement-age.ts'
-import { expectedReplacements } from '../../src/numerics/age-replacement.ts'
+import { pairedMean } from '../../src/analysis/comparison/comparison.ts'
+import { replacementAge } from '../../src/analysis/policies/replacement-age.ts'
+import { expectedReplacements } from '../../src/numerics/renewal/age-replacement.ts'
 import { firstCosts } from '../../src/simulation/lifetime-costs.ts'
 import { prepare, withScenario } from '../../src/simulation/run.ts'
 import reference from '../reference/replacement-policy.json' with { type: 'json' }

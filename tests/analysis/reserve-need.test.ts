@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { reserveOf } from '../../src/analysis/reserve.ts'
-import { mergeBlocks } from '../../src/simulation/merge.ts'
+import { reserveOf } from '../../src/analysis/reserve/reserve.ts'
 import { DRAWS_PER_BLOCK, middleSet } from '../../src/simulation/parameter-sets.ts'
-import { ReserveFactors } from '../../src/simulation/reserve-need.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
+import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
+import { ReserveFactors } from '../../src/simulation/sums/reserve-need.ts'
 import { meanOf, read, single, weibull, world } from '../worlds.ts'
 
 /** Lowest balance of a lifetime: each year interest, the deposit, then the year's cash. */

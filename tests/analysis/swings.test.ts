@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Swing } from '../../src/analysis/results/what-if.ts'
-import { swingCosts, swings } from '../../src/analysis/swings.ts'
+import { swingCosts, swings } from '../../src/analysis/sensitivity/swings.ts'
 import { prepare } from '../../src/simulation/run.ts'
 import { type Block, failsAt, first, play, put, read, single, weibull, world } from '../worlds.ts'
 

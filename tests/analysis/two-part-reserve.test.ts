@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { twoPartReserve } from '../../src/analysis/two-part-reserve.ts'
-import { quantiles } from '../../src/numerics/quantile.ts'
-import { emptyDraws } from '../../src/simulation/option-figures.ts'
-import { Payments } from '../../src/simulation/payments.ts'
+import { twoPartReserve } from '../../src/analysis/reserve/two-part-reserve.ts'
+import { quantiles } from '../../src/numerics/samples/quantile.ts'
+import { emptyDraws } from '../../src/simulation/sums/option-figures.ts'
+import { Payments } from '../../src/simulation/sums/payments.ts'
 import { first, play, read, single, unit, world } from '../worlds.ts'
 
 const DRAWS = 40

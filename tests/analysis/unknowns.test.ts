@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest'
-import { OptionRun } from '../../src/analysis/option-run.ts'
-import { splitVariance, varianceShares } from '../../src/analysis/variance-split.ts'
+import { OptionRun } from '../../src/analysis/option/option-run.ts'
+import { splitVariance, varianceShares } from '../../src/analysis/option/variance-split.ts'
 import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import { firstCosts } from '../../src/simulation/lifetime-costs.ts'
-import { mergeBlocks } from '../../src/simulation/merge.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { layoutOf } from '../../src/simulation/play-draws.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
+import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
 import { type Block, first, meanOf, option, play, read, single, unit, weibull, world } from '../worlds.ts'
 
 /** A Poisson count of mean m·μ, each 1: constant hazard, minimal repair, no other cost; m gamma of mean 1. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { SwingCosts } from '../../src/analysis/swings.ts'
-import { judgementShare, turningInputs, wideScenario } from '../../src/analysis/unmeasured.ts'
+import { judgementShare, turningInputs, wideScenario } from '../../src/analysis/comparison/unmeasured.ts'
+import type { SwingCosts } from '../../src/analysis/sensitivity/swings.ts'
 import type { Known } from '../../src/scenario/model/assumption.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { parameterSetsOf } from '../../src/simulation/parameter-sets.ts'

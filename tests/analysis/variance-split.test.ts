@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { splitVariance, varianceShares } from '../../src/analysis/variance-split.ts'
+import { splitVariance, varianceShares } from '../../src/analysis/option/variance-split.ts'
 import { meanOf } from '../worlds.ts'
 import { gammaOfMean1, poisson, uniforms } from './generator.ts'
 

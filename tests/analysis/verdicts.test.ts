@@ -1,5 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { type Compared, comparePairs, NO_NULL_CASES, type PlainComparison } from '../../src/analysis/comparison.ts'
+import {
+  type Compared,
+  comparePairs,
+  NO_NULL_CASES,
+  type PlainComparison,
+} from '../../src/analysis/comparison/comparison.ts'
 import { first } from '../worlds.ts'
 
 const PER_SET = 20

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { waitingPolicy } from '../../src/analysis/waiting-policy.ts'
+import { waitingPolicy } from '../../src/analysis/policies/waiting-policy.ts'
 import { prepare } from '../../src/simulation/run.ts'
 import { type Block, failsAt, option, read, single, unit, world } from '../worlds.ts'
 

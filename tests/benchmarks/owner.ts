@@ -2,7 +2,7 @@ import { closeSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } fr
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 import { runNode } from './measure.ts'
 import type { Report } from './report.ts'
 

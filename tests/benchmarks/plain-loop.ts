@@ -4,7 +4,7 @@
  * sweep, no reserve. Outages are valued one by one, so overlapping ones count twice: a few thousandths of the energy.
  */
 import type { DelayTruth, UnitTruth } from '../../src/history/unit-truth.ts'
-import { selfUsedPart } from '../../src/ledger/energy-value.ts'
+import { selfUsedPart } from '../../src/ledger/outages/energy-value.ts'
 import type { EnergySupply, OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
 import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
 import { type ParameterSet, parameterSetsOf } from '../../src/simulation/parameter-sets.ts'

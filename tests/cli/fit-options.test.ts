@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { commandLine, type FitOptions, readSource } from '../../src/cli/fit-options.ts'
+import { commandLine, type FitOptions, readSource } from '../../src/cli/options/fit-options.ts'
 import { UsageError } from '../../src/errors.ts'
 
 const PLAIN: FitOptions = { ageUnit: 'years', seed: '1' }

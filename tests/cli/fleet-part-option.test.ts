@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readPartOption } from '../../src/cli/part-option.ts'
+import { readPartOption } from '../../src/cli/options/part-option.ts'
 
 const slurm = (id: string, count: string, lowest = '0') => ({
   SLURM_ARRAY_TASK_ID: id,

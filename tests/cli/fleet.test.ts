@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, inject, test } from 'vitest'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 import { homeTemplate, siteTable, writeFleet, writeFolder } from '../fleet/fleets.ts'
 import { until } from '../fleet/until.ts'
 import { growDisk, mountDisk, unmountDisk } from '../mounted-disk.ts'

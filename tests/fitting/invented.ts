@@ -1,5 +1,5 @@
 import { type Life, type LifeRows, rowsOf } from '../../src/fitting/rows.ts'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 
 /** A mode of an invented truth. */
 export interface TrueMode {

@@ -4,7 +4,7 @@ import { likelihoodOf } from '../../src/fitting/likelihood/likelihood.ts'
 import { pool } from '../../src/fitting/likelihood/pool.ts'
 import { weibull } from '../../src/fitting/models/weibull.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 
 const N = 1_000_000
 const TRUTH = { shape: 2.2, life: 14 }

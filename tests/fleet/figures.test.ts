@@ -2,10 +2,10 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { deviationFigure, meanFigure, meanQuantileFigure, quantileFigure } from '../../src/fleet/findings/figures.ts'
 import type { ValueWithError } from '../../src/fleet/fleet-results.ts'
 import { ChunkPlayer } from '../../src/fleet/play/chunk.ts'
-import { latinColumn } from '../../src/numerics/latin-hypercube.ts'
-import { momentsOf, varianceOf } from '../../src/numerics/moments.ts'
+import { latinColumn } from '../../src/numerics/random/latin-hypercube.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
+import { momentsOf, varianceOf } from '../../src/numerics/samples/moments.ts'
 import { chiSquareQuantile, normalQuantile } from '../../src/numerics/special.ts'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
 import { apartTemplate, homeTemplate, opened, siteTable, writeFleet } from './fleets.ts'
 
 const SEEDS = 40

@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
-import { openStream, streamKey } from '../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../src/numerics/random/streams.ts'
 import { homeTemplate, siteTable, writeFleet } from '../fleet/fleets.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
 import { FuzzRun, LONG } from './fuzz-run.ts'

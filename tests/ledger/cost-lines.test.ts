@@ -4,7 +4,7 @@ import { ACCOUNT_COLUMNS } from '../../src/ledger/accounts.ts'
 import { COST_LINE_NAMES, COST_LINES, lifetimeCosts, linesFrom, sumOfLines } from '../../src/ledger/cost-lines.ts'
 import { COST_WORDS, SEGMENT_WORDS } from '../../src/report/estimate/cost-words.ts'
 import { RESULTS_ORDER } from '../../src/report/estimate/results-order.ts'
-import { FIGURES } from '../../src/simulation/option-figures.ts'
+import { FIGURES } from '../../src/simulation/sums/option-figures.ts'
 
 test('C7: accounts, sums, results and words hold every line of the list, in its order', () => {
   expect(Object.keys(RESULTS_ORDER.options.costs)).toEqual(COST_LINE_NAMES)

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { type LostEnergy, loseShare } from '../../src/ledger/energy-value.ts'
+import { type LostEnergy, loseShare } from '../../src/ledger/outages/energy-value.ts'
 import type { EnergySupply } from '../../src/ledger/terms.ts'
 import { CompoundFactor } from '../../src/numerics/compound-factor.ts'
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { OtherCover } from '../../src/ledger/other-cover.ts'
 import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
+import { OtherCover } from '../../src/ledger/sweep/other-cover.ts'
 import type { CoverTerms, OptionTerms } from '../../src/ledger/terms.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'

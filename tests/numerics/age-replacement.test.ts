@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { type AgeReplacementSlot, expectedReplacements } from '../../src/numerics/age-replacement.ts'
-import { expectedFailures } from '../../src/numerics/renewal.ts'
+import { type AgeReplacementSlot, expectedReplacements } from '../../src/numerics/renewal/age-replacement.ts'
+import { expectedFailures } from '../../src/numerics/renewal/renewal.ts'
 import reference from '../reference/replacement-policy.json' with { type: 'json' }
 import { weibullCdf } from './reference-lives.ts'
 import { expectClose } from './relative.ts'

@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { AgeTable } from '../../src/numerics/age-table.ts'
-import { ageAtHazard, cumulativeHazard, failureMode, modeAtFailure } from '../../src/numerics/competing-risks.ts'
-import { DenseAges } from '../../src/numerics/dense-ages.ts'
-import * as weibull from '../../src/numerics/weibull.ts'
+import { AgeTable } from '../../src/numerics/lives/age-table.ts'
+import { ageAtHazard, cumulativeHazard, failureMode, modeAtFailure } from '../../src/numerics/lives/competing-risks.ts'
+import { DenseAges } from '../../src/numerics/lives/dense-ages.ts'
+import * as weibull from '../../src/numerics/lives/weibull.ts'
 import { expectClose } from './relative.ts'
 
 const EARLY = failureMode('early', 0.03, 0.7, 1)

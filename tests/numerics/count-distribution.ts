@@ -1,4 +1,4 @@
-import { type CdfTable, tabulateCdf } from '../../src/numerics/cdf-table.ts'
+import { type CdfTable, tabulateCdf } from '../../src/numerics/renewal/cdf-table.ts'
 
 /** How many failures a slot has by the horizon. */
 export interface CountDistribution {

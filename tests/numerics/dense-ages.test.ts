@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { ageAtHazard, failureMode } from '../../src/numerics/competing-risks.ts'
-import { DenseAges } from '../../src/numerics/dense-ages.ts'
+import { ageAtHazard, failureMode } from '../../src/numerics/lives/competing-risks.ts'
+import { DenseAges } from '../../src/numerics/lives/dense-ages.ts'
 
 const wearOut = failureMode('wear-out', 1, 3.5, 17)
 const early = failureMode('early', 0.03, 0.7, 1)

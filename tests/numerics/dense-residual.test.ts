@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { failureMode, type Mode } from '../../src/numerics/competing-risks.ts'
-import { DenseResidual } from '../../src/numerics/dense-residual.ts'
-import { ResidualLives } from '../../src/numerics/mean-residual-life.ts'
+import { failureMode, type Mode } from '../../src/numerics/lives/competing-risks.ts'
+import { DenseResidual } from '../../src/numerics/lives/dense-residual.ts'
+import { ResidualLives } from '../../src/numerics/lives/mean-residual-life.ts'
 
 /** ∫ S from an age to 100 over S, by a Simpson rule fine enough to serve as the truth. */
 function byHand(modes: readonly Mode[], age: number): number {

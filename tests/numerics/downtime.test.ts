@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { type DelaySpread, downtimeNodes } from '../../src/numerics/downtime.ts'
-import { lognormalMean, lognormalSigma } from '../../src/numerics/lognormal.ts'
+import { lognormalMean, lognormalSigma } from '../../src/numerics/distributions/lognormal.ts'
+import { type DelaySpread, downtimeNodes } from '../../src/numerics/renewal/downtime.ts'
 import { expectClose } from './relative.ts'
 
 const SLOW: readonly DelaySpread[] = [

@@ -9,7 +9,9 @@ interface Example {
 }
 
 const FOLDER = new URL('../../src/numerics/', import.meta.url)
-const files = readdirSync(FOLDER).filter(name => name.endsWith('.ts') && !name.endsWith('.d.ts'))
+const files = readdirSync(FOLDER, { recursive: true, encoding: 'utf8' }).filter(
+  name => name.endsWith('.ts') && !name.endsWith('.d.ts'),
+)
 const examples = files.flatMap(file => examplesOf(file, readFileSync(new URL(file, FOLDER), 'utf8')))
 
 function examplesOf(file: string, text: string): Example[] {

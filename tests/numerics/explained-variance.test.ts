@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { explainedVariance } from '../../src/numerics/explained-variance.ts'
+import { explainedVariance } from '../../src/numerics/samples/explained-variance.ts'
 
 describe('explained variance', () => {
   test('of a straight line it is 1; of a column that explains nothing about 0, not above by its mere presence', () => {

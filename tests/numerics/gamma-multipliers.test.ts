@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { GammaMultipliers } from '../../src/numerics/gamma-multipliers.ts'
+import { GammaMultipliers } from '../../src/numerics/distributions/gamma-multipliers.ts'
 import { gammaQuantile } from '../../src/numerics/special.ts'
 
 test('M4: multipliers from the table are the gamma quantiles to 1e-8, tails included', () => {

@@ -1,5 +1,11 @@
 import { expect, test } from 'vitest'
-import { openStream, ReusableStream, StreamColumns, type StreamKey, streamKey } from '../../src/numerics/streams.ts'
+import {
+  openStream,
+  ReusableStream,
+  StreamColumns,
+  type StreamKey,
+  streamKey,
+} from '../../src/numerics/random/streams.ts'
 
 const WORD = (1n << 32n) - 1n
 const turned = (word: bigint, by: bigint): bigint => ((word << by) | (word >> (32n - by))) & WORD

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { LognormalFactors, lognormalFactors } from '../../src/numerics/lognormal-factors.ts'
+import { LognormalFactors, lognormalFactors } from '../../src/numerics/distributions/lognormal-factors.ts'
 import { normalQuantile } from '../../src/numerics/special.ts'
 
 test('O1: the factor of a delay is within 5e-8 of exp(σz), in the middle, at the seams and in the tails', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { lognormalMean, lognormalQuantile, lognormalSigma } from '../../src/numerics/lognormal.ts'
+import { lognormalMean, lognormalQuantile, lognormalSigma } from '../../src/numerics/distributions/lognormal.ts'
 import reference from '../reference/quantiles-intervals.json' with { type: 'json' }
 import { expectClose } from './relative.ts'
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { cumulativeHazard, failureMode, type Mode } from '../../src/numerics/competing-risks.ts'
-import { ResidualLives } from '../../src/numerics/mean-residual-life.ts'
-import { meanResidualLife } from '../../src/numerics/weibull.ts'
+import { cumulativeHazard, failureMode, type Mode } from '../../src/numerics/lives/competing-risks.ts'
+import { ResidualLives } from '../../src/numerics/lives/mean-residual-life.ts'
+import { meanResidualLife } from '../../src/numerics/lives/weibull.ts'
 import { expectClose } from './relative.ts'
 
 /** ∫ S/S(age) to 100 years by the midpoint rule. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { hazardOfShare, shareFailed } from '../../src/numerics/model-average.ts'
+import { hazardOfShare, shareFailed } from '../../src/numerics/lives/model-average.ts'
 import { gammaQuantile } from '../../src/numerics/special.ts'
 import { expectClose } from './relative.ts'
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { joinMoments, momentsOf, NO_MOMENTS, standardErrorOf, varianceOf } from '../../src/numerics/moments.ts'
+import { joinMoments, momentsOf, NO_MOMENTS, standardErrorOf, varianceOf } from '../../src/numerics/samples/moments.ts'
 import { expectClose } from './relative.ts'
 
 describe('moments', () => {

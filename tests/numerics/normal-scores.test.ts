@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { normalScore } from '../../src/numerics/normal-scores.ts'
+import { normalScore } from '../../src/numerics/distributions/normal-scores.ts'
 import { normalQuantile } from '../../src/numerics/special.ts'
 
 test('O1: the fast normal score is within 1e-9 of the exact one, in the middle, at the seams and in the tails', () => {

@@ -1,5 +1,5 @@
 import { describe, test } from 'vitest'
-import { meanLife, quantile, survival } from '../../src/numerics/weibull.ts'
+import { meanLife, quantile, survival } from '../../src/numerics/lives/weibull.ts'
 import fleet from '../reference/fleet.json' with { type: 'json' }
 import { expectClose } from './relative.ts'
 

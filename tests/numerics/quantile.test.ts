@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { quantileSorted, quantiles } from '../../src/numerics/quantile.ts'
+import { quantileSorted, quantiles } from '../../src/numerics/samples/quantile.ts'
 import reference from '../reference/quantiles-intervals.json' with { type: 'json' }
 import { expectClose } from './relative.ts'
 

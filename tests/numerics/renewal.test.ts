@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { downtimeNodes } from '../../src/numerics/downtime.ts'
-import { type DelayNodes, expectedFailures } from '../../src/numerics/renewal.ts'
+import { downtimeNodes } from '../../src/numerics/renewal/downtime.ts'
+import { type DelayNodes, expectedFailures } from '../../src/numerics/renewal/renewal.ts'
 import availability from '../reference/availability.json' with { type: 'json' }
 import fleet from '../reference/fleet.json' with { type: 'json' }
 import discounted from '../reference/renewal-discounted.json' with { type: 'json' }

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { quantiles } from '../../src/numerics/quantile.ts'
-import { RunningSums } from '../../src/numerics/running-sums.ts'
+import { quantiles } from '../../src/numerics/samples/quantile.ts'
+import { RunningSums } from '../../src/numerics/samples/running-sums.ts'
 
 const PS = [0.05, 0.5, 0.8, 0.9, 0.95, 1]
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { SOBOL_DIMENSIONS, sobolCoordinate } from '../../src/numerics/sobol.ts'
+import { SOBOL_DIMENSIONS, sobolCoordinate } from '../../src/numerics/random/sobol.ts'
 
 /** Number of points in each cell of a grid over two coordinates. */
 function cellCounts(points: number, a: number, cellsA: number, b: number, cellsB: number): number[] {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { latinColumn } from '../../src/numerics/latin-hypercube.ts'
-import { openStream, type Stream, streamKey } from '../../src/numerics/streams.ts'
+import { latinColumn } from '../../src/numerics/random/latin-hypercube.ts'
+import { openStream, type Stream, streamKey } from '../../src/numerics/random/streams.ts'
 
 const N = 100_000
 const KEY = streamKey(1, 'lives / Plain string inverter / 0')

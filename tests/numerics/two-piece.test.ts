@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { middleOf, SCORE_90, type SpreadScale, twoPieceAt } from '../../src/numerics/two-piece.ts'
+import { middleOf, SCORE_90, type SpreadScale, twoPieceAt } from '../../src/numerics/distributions/two-piece.ts'
 import { expectClose } from './relative.ts'
 
 const RANGES = [

@@ -14,7 +14,7 @@ import {
   survival,
   variance,
   weibullCumulativeHazard,
-} from '../../src/numerics/weibull.ts'
+} from '../../src/numerics/lives/weibull.ts'
 import reference from '../reference/quantiles-intervals.json' with { type: 'json' }
 import policies from '../reference/replacement-policy.json' with { type: 'json' }
 import { expectClose } from './relative.ts'

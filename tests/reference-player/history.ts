@@ -4,9 +4,9 @@
  * against each other failure by failure.
  */
 import type { DelayTruth, OptionTruth, UnitTruth } from '../../src/history/unit-truth.ts'
-import { ageAtHazard, cumulativeHazard, modeAtFailure } from '../../src/numerics/competing-risks.ts'
+import { ageAtHazard, cumulativeHazard, modeAtFailure } from '../../src/numerics/lives/competing-risks.ts'
+import { openStream, type Stream } from '../../src/numerics/random/streams.ts'
 import { normalQuantile } from '../../src/numerics/special.ts'
-import { openStream, type Stream } from '../../src/numerics/streams.ts'
 
 /** One failure, or one planned replacement, of one unit. */
 export interface Failure {

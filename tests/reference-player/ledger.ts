@@ -3,7 +3,7 @@
  * month, without tables. It is held against the program draw by draw.
  */
 import type { EnergySupply, OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
-import { cumulativeHazard, type Mode } from '../../src/numerics/competing-risks.ts'
+import { cumulativeHazard, type Mode } from '../../src/numerics/lives/competing-risks.ts'
 import type { Failure, Visit } from './history.ts'
 
 /** Exits and ends of production of the draw. */

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { populationResults } from '../../src/analysis/checked-counts.ts'
-import { OptionRun } from '../../src/analysis/option-run.ts'
-import { mergeBlocks } from '../../src/simulation/merge.ts'
+import { OptionRun } from '../../src/analysis/option/option-run.ts'
+import { populationResults } from '../../src/analysis/self-check/checked-counts.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { layoutOf } from '../../src/simulation/play-draws.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
+import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
 import { type Block, first, option, play, read, unit, weibull, world } from '../worlds.ts'
 
 const MODES = {

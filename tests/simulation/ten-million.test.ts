@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { exactCounts } from '../../src/analysis/exact-failures.ts'
+import { exactCounts } from '../../src/analysis/self-check/exact-failures.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'

@@ -1,9 +1,9 @@
 /** What a run finds of one option: costs, failures, outages, reserve, policies. */
 
 import type { CostLine } from '../../ledger/cost-lines.ts'
-import type { FailureEffect } from '../../simulation/failure-effects.ts'
+import type { FailureEffect } from '../../simulation/sums/failure-effects.ts'
 import type { ComponentKind, Tier } from '../../topologies/kinds.ts'
-import type { BatteryWorth } from '../same-job.ts'
+import type { BatteryWorth } from '../comparison/same-job.ts'
 import type { VarianceShares } from './comparison.ts'
 import type { CostSpread, Estimate, PercentileErrors } from './spread.ts'
 

@@ -3,8 +3,8 @@ import { intro, outro } from '@clack/prompts'
 import { UsageError } from '../../errors.ts'
 import { writeWhole } from '../../input/write-whole.ts'
 import { loadScenario } from '../../scenario/read-scenario.ts'
-import { summary } from '../explain-scenario.ts'
-import { print, printError } from '../output.ts'
+import { summary } from '../commands/explain-scenario.ts'
+import { print, printError } from '../terminal/output.ts'
 import { Stopped } from './prompts.ts'
 import { askAll, askToPlay } from './questions.ts'
 import { scenarioText } from './scenario-text.ts'
@@ -35,6 +35,6 @@ export async function ask(path: string): Promise<void> {
     process.exitCode = EXIT_STOPPED
     return
   }
-  const { runEstimate } = await import('../run-estimate.ts')
+  const { runEstimate } = await import('../commands/run-estimate.ts')
   await runEstimate(path, {})
 }

@@ -26,7 +26,7 @@ export function addEstimate(program: Command): void {
       '\nExample:\n  lifetally estimate examples/home-four-topologies.yaml --for buyer --out my-roof',
     )
     .action(async (path: string, options: Readonly<Record<string, string | boolean | undefined>>) => {
-      const { runEstimate } = await import('../run-estimate.ts')
+      const { runEstimate } = await import('./run-estimate.ts')
       await runEstimate(path, options)
     })
 }

@@ -1,5 +1,5 @@
 import type { Command } from 'commander'
-import { print, printJson } from '../output.ts'
+import { print, printJson } from '../terminal/output.ts'
 
 /** Adds `lifetally evidence`: the built-in figures. */
 export function addEvidence(program: Command): void {
@@ -11,7 +11,7 @@ export function addEvidence(program: Command): void {
     .action(async (options: { json?: boolean }) => {
       const { FIGURES, weakestOf } = await import('../../evidence/index.ts')
       const { SOURCES } = await import('../../evidence/sources.ts')
-      const { listEvidence } = await import('../list-evidence.ts')
+      const { listEvidence } = await import('./list-evidence.ts')
       const plain = FIGURES.map(figure => ({
         ...figure,
         source: SOURCES[figure.source].text,

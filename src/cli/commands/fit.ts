@@ -1,5 +1,5 @@
 import type { Command } from 'commander'
-import type { FitOptions } from '../fit-options.ts'
+import type { FitOptions } from '../options/fit-options.ts'
 
 /** Adds `lifetally fit`: failure models from field records. */
 export function addFitCommand(program: Command): void {
@@ -43,7 +43,7 @@ export function addFitCommand(program: Command): void {
       '\nExample:\n  lifetally fit examples/service-records.csv --warranty-years 5\n  lifetally fit --register units.csv --tickets tickets.csv --failed-when "replaced,no output"',
     )
     .action(async (path: string | undefined, options: FitOptions) => {
-      const { runFit } = await import('../run-fit.ts')
+      const { runFit } = await import('./run-fit.ts')
       await runFit(path, options)
     })
 }

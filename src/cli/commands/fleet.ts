@@ -28,7 +28,7 @@ Examples:
   lifetally fleet examples/fleet/fleet.yaml --part 2/8 --resume --out parts && lifetally join parts --out reserve`,
     )
     .action(async (path: string, options: Readonly<Record<string, string | boolean | undefined>>) => {
-      const { runFleet } = await import('../run-fleet.ts')
+      const { runFleet } = await import('./run-fleet.ts')
       await runFleet(path, options)
     })
 }

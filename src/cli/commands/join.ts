@@ -12,7 +12,7 @@ export function addJoin(program: Command): void {
     .option('--quiet', 'no closing words')
     .addHelpText('after', '\nExample:\n  lifetally join parts --out reserve')
     .action(async (paths: readonly string[], options: Readonly<Record<string, string | boolean | undefined>>) => {
-      const { runJoin } = await import('../run-join.ts')
+      const { runJoin } = await import('./run-join.ts')
       await runJoin(paths, options)
     })
 }

@@ -1,5 +1,5 @@
 import type { Command } from 'commander'
-import { print } from '../output.ts'
+import { print } from '../terminal/output.ts'
 
 /** Adds `lifetally new`: a commented starter scenario. */
 export function addNew(program: Command): void {

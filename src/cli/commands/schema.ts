@@ -1,5 +1,5 @@
 import type { Command } from 'commander'
-import { printJson } from '../output.ts'
+import { printJson } from '../terminal/output.ts'
 
 /** Adds `lifetally schema`: JSON Schema of the scenario. */
 export function addSchema(program: Command): void {

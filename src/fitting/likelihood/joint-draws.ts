@@ -1,7 +1,7 @@
 import { cholesky, solve } from '../../numerics/linear-system.ts'
 import { square } from '../../numerics/power.ts'
+import { openStream, type Stream, streamKey } from '../../numerics/random/streams.ts'
 import { normalQuantile } from '../../numerics/special.ts'
-import { openStream, type Stream, streamKey } from '../../numerics/streams.ts'
 import type { Addition, Fit } from './fit-model.ts'
 import { coordinatesOf, type FittedMode, type Form, figuresAt, modesOfForm } from './form.ts'
 import { logLikelihoodOf } from './likelihood.ts'

@@ -1,5 +1,5 @@
+import { SCORE_90 } from '../../numerics/distributions/two-piece.ts'
 import type { Expansion } from '../../numerics/newton.ts'
-import { SCORE_90 } from '../../numerics/two-piece.ts'
 import type { Addition } from './fit-model.ts'
 import { coordinatesOf } from './form.ts'
 import { LIFE, SHAPE } from './mode-terms.ts'

@@ -1,4 +1,4 @@
-import { ReserveFactors } from '../../simulation/reserve-need.ts'
+import { ReserveFactors } from '../../simulation/sums/reserve-need.ts'
 import type { Diversification, ValueWithError } from '../fleet-results.ts'
 import type { PartHead } from '../part-file.ts'
 import type { Column, FleetSums } from '../play/fleet-sums.ts'

@@ -1,6 +1,6 @@
-import { momentsOf, standardErrorOf, varianceOf } from '../../numerics/moments.ts'
-import { quantiles } from '../../numerics/quantile.ts'
-import { quantileError } from '../../numerics/quantile-error.ts'
+import { momentsOf, standardErrorOf, varianceOf } from '../../numerics/samples/moments.ts'
+import { quantiles } from '../../numerics/samples/quantile.ts'
+import { quantileError } from '../../numerics/samples/quantile-error.ts'
 import type { ValueWithError } from '../fleet-results.ts'
 
 /**

@@ -1,5 +1,5 @@
 import { NonFiniteError } from '../../errors.ts'
-import { momentsOf, varianceOf } from '../../numerics/moments.ts'
+import { momentsOf, varianceOf } from '../../numerics/samples/moments.ts'
 import type { ExpectedBills, FleetResults } from '../fleet-results.ts'
 import type { Part } from '../part-file.ts'
 import { diversificationOf } from './diversification.ts'

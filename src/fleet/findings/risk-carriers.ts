@@ -1,4 +1,4 @@
-import { momentsOf, varianceOf } from '../../numerics/moments.ts'
+import { momentsOf, varianceOf } from '../../numerics/samples/moments.ts'
 import type { Carrier, ModelCarrier, ValueWithError } from '../fleet-results.ts'
 import type { PartHead } from '../part-file.ts'
 import type { FleetSums } from '../play/fleet-sums.ts'

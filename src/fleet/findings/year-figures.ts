@@ -1,4 +1,4 @@
-import { momentsOf } from '../../numerics/moments.ts'
+import { momentsOf } from '../../numerics/samples/moments.ts'
 import type { FleetResults, ValueWithError } from '../fleet-results.ts'
 import { meanFigure, quantileFigure } from './figures.ts'
 

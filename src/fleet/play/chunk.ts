@@ -1,6 +1,6 @@
 import { NonFiniteError } from '../../errors.ts'
 import { power } from '../../numerics/power.ts'
-import { ReserveFactors } from '../../simulation/reserve-need.ts'
+import { ReserveFactors } from '../../simulation/sums/reserve-need.ts'
 import { firstOf } from '../findings/first-sites.ts'
 import { firstSite, leftOutLine, siteLine } from '../findings/sites-csv.ts'
 import type { FirstSite } from '../fleet-results.ts'

@@ -1,5 +1,5 @@
-import type { AgeTable } from '../../numerics/age-table.ts'
-import { DenseAges } from '../../numerics/dense-ages.ts'
+import type { AgeTable } from '../../numerics/lives/age-table.ts'
+import { DenseAges } from '../../numerics/lives/dense-ages.ts'
 import type { OptionPlan, OptionSet } from '../../simulation/option-plan.ts'
 import { planOf, prepare } from '../../simulation/run.ts'
 import type { FleetChance, ModelDraws } from './fleet-chance.ts'

@@ -1,5 +1,5 @@
 import { batchStruck, drawExits, endOfProduction } from '../../history/chance.ts'
-import { streamKey } from '../../numerics/streams.ts'
+import { streamKey } from '../../numerics/random/streams.ts'
 import type { Population } from '../../scenario/model/population.ts'
 import type { Scenario } from '../../scenario/model.ts'
 import { modelTruths } from '../../simulation/model-truth.ts'

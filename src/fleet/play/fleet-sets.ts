@@ -1,6 +1,6 @@
-import { latinColumn } from '../../numerics/latin-hypercube.ts'
+import { latinColumn } from '../../numerics/random/latin-hypercube.ts'
+import { streamKey } from '../../numerics/random/streams.ts'
 import { normalQuantile } from '../../numerics/special.ts'
-import { streamKey } from '../../numerics/streams.ts'
 import type { Scenario } from '../../scenario/model.ts'
 import type { ParameterSet } from '../../simulation/parameter-sets.ts'
 

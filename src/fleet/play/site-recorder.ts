@@ -1,7 +1,7 @@
-import { momentsOf, varianceOf } from '../../numerics/moments.ts'
-import { quantiles } from '../../numerics/quantile.ts'
-import { type StreamKey, streamKey } from '../../numerics/streams.ts'
-import type { FailureEffect } from '../../simulation/failure-effects.ts'
+import { type StreamKey, streamKey } from '../../numerics/random/streams.ts'
+import { momentsOf, varianceOf } from '../../numerics/samples/moments.ts'
+import { quantiles } from '../../numerics/samples/quantile.ts'
+import type { FailureEffect } from '../../simulation/sums/failure-effects.ts'
 import type { ChunkSums } from './fleet-sums.ts'
 import { hundredths } from './hundredths.ts'
 

@@ -1,5 +1,5 @@
 import { power } from '../../numerics/power.ts'
-import { streamKey } from '../../numerics/streams.ts'
+import { streamKey } from '../../numerics/random/streams.ts'
 import type { FleetFrame } from './fleet-frame.ts'
 
 /** Sites of the sample; groups of ten and one of a hundred are made of it (F7). */

@@ -1,5 +1,5 @@
 import { power } from '../../numerics/power.ts'
-import { streamKey } from '../../numerics/streams.ts'
+import { streamKey } from '../../numerics/random/streams.ts'
 
 /** Bits of the filter. Ours: 8 MiB, with which a million ids raise a false suspicion in fewer than one of 10,000 runs. */
 const BITS = power(2, 26)

@@ -1,7 +1,7 @@
+import { ranked } from '../../analysis/comparison/same-job.ts'
 import type { Comparison } from '../../analysis/results/comparison.ts'
 import type { OptionResult } from '../../analysis/results/option.ts'
 import type { Results } from '../../analysis/results.ts'
-import { ranked } from '../../analysis/same-job.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
 import { kindOf } from '../../topologies/kinds.ts'
 import { formatAbout, formatGap, formatMoney, formatMoneyRange, formatPerDay } from '../format/money.ts'

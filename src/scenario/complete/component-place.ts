@@ -1,6 +1,6 @@
 import { figureOf, findFigure } from '../../evidence/index.ts'
 import type { EvidenceRowKey } from '../../evidence/rows.ts'
-import type { SpreadScale } from '../../numerics/two-piece.ts'
+import type { SpreadScale } from '../../numerics/distributions/two-piece.ts'
 import { type ComponentKind, evidenceRow, kindWords } from '../../topologies/kinds.ts'
 import type { Quantity } from '../quantity.ts'
 import type { GivenComponent } from '../schema/component.ts'

@@ -1,6 +1,6 @@
 import { figureOf, findFigure } from '../../evidence/index.ts'
-import { failureMode } from '../../numerics/competing-risks.ts'
-import { ResidualLives } from '../../numerics/mean-residual-life.ts'
+import { failureMode } from '../../numerics/lives/competing-risks.ts'
+import { ResidualLives } from '../../numerics/lives/mean-residual-life.ts'
 import { evidenceRow, hasTiers } from '../../topologies/kinds.ts'
 import type { FittedFiles } from '../files/fitted-files.ts'
 import type { FittedRecords } from '../files/fitted-records.ts'

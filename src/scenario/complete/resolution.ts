@@ -1,7 +1,7 @@
 import type { EvidenceFigure } from '../../evidence/figure.ts'
 import { weakestOf } from '../../evidence/index.ts'
 import { SOURCES } from '../../evidence/sources.ts'
-import type { SpreadScale } from '../../numerics/two-piece.ts'
+import type { SpreadScale } from '../../numerics/distributions/two-piece.ts'
 import type { Assumption, Known, Note } from '../model/assumption.ts'
 import type { UnknownInput } from '../model/unknown-input.ts'
 import type { Quantity } from '../quantity.ts'

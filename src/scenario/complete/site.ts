@@ -1,5 +1,5 @@
 import { figureOf } from '../../evidence/index.ts'
-import type { SpreadScale } from '../../numerics/two-piece.ts'
+import type { SpreadScale } from '../../numerics/distributions/two-piece.ts'
 import type { HourlyFiles } from '../files/hourly-files.ts'
 import type { MonthlyGeneration, Site } from '../model.ts'
 import type { Quantity } from '../quantity.ts'

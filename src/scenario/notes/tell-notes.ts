@@ -1,4 +1,4 @@
-import { cumulativeHazard } from '../../numerics/competing-risks.ts'
+import { cumulativeHazard } from '../../numerics/lives/competing-risks.ts'
 import { TOPOLOGIES } from '../../topologies/index.ts'
 import { kindOf, kindWords } from '../../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../../units.ts'

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { middleOf, type SpreadScale } from '../../numerics/two-piece.ts'
+import { middleOf, type SpreadScale } from '../../numerics/distributions/two-piece.ts'
 import { isRange, text } from './leaf.ts'
 import { block, choice, type Flaw } from './walk.ts'
 

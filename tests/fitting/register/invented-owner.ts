@@ -1,5 +1,5 @@
 import { dayText } from '../../../src/fitting/records/dates.ts'
-import { openStream, streamKey } from '../../../src/numerics/streams.ts'
+import { openStream, streamKey } from '../../../src/numerics/random/streams.ts'
 
 /** A register and tickets drawn from a known truth, with the dirt of real files. */
 export interface InventedOwner {

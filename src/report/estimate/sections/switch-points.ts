@@ -2,7 +2,7 @@
 
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../../analysis/results/what-if.ts'
-import { COVERED } from '../../../analysis/switch-inputs.ts'
+import { COVERED } from '../../../analysis/sensitivity/switch-inputs.ts'
 import { type Table, table } from '../../content.ts'
 import { formatInput, formatInputRange } from '../../format/input.ts'
 import { formatNumber } from '../../format/number.ts'

@@ -1,0 +1,107 @@
+import { join } from 'node:path'
+import { RankedSites } from '../../fleet/findings/ranked-sites.ts'
+import type { FleetResults } from '../../fleet/fleet-results.ts'
+import { writeSet } from '../../input/write-whole.ts'
+import { roofsSentence, yearsSentence } from '../../report/fleet/first-roofs.ts'
+import { renderFleetSheet } from '../../report/fleet/fleet-sheet.ts'
+import { fleetViewOf } from '../../report/fleet/fleet-view.ts'
+import { laterSentence, setAside } from '../../report/fleet/pooled-reserve.ts'
+import { renderFleetReport } from '../../report/fleet/render-fleet.ts'
+import { fleetWorkbook, MOST_WORKBOOK_ROOFS } from '../../report/fleet/write-workbook.ts'
+import { yearsCsv } from '../../report/fleet/year-rows.ts'
+import { finiteJson } from '../../report/write-json.ts'
+import { print, printError } from '../terminal/output.ts'
+
+/** Exit code of a fleet that was played with some sites left out. */
+export const EXIT_LEFT_OUT = 3
+
+/** What a whole fleet is written to. */
+export const FLEET_FILES = ['sheet.html', 'fleet.html', 'fleet.json', 'sites.csv', 'years.csv', 'reserve.xlsx'] as const
+
+/**
+ * fleet.json as text.
+ *
+ * @param results - of the fleet
+ * @throws NonFiniteError N4
+ */
+function fleetJson(results: FleetResults): string {
+  return finiteJson(results)
+}
+
+/**
+ * Writes all files of a fleet, or none (F7, F7a).
+ *
+ * @param folder - made if missing
+ * @param results - of the fleet
+ * @param command - line that makes them again
+ * @param date - day to print on the sheet, YYYY-MM-DD; null: none
+ * @param sitesFiles - lines of the sites as they were played
+ * @throws UsageError when the folder cannot be written to
+ */
+export async function writeFleet(
+  folder: string,
+  results: FleetResults,
+  command: string,
+  date: string | null,
+  sitesFiles: readonly string[],
+): Promise<void> {
+  const ranked = await RankedSites.of(sitesFiles)
+  try {
+    const roofs: (readonly string[])[] = []
+    for await (const row of ranked.rows()) {
+      if (roofs.length === MOST_WORKBOOK_ROOFS) break
+      roofs.push(row)
+    }
+    const files: Record<(typeof FLEET_FILES)[number], Parameters<typeof writeSet>[1][string]> = {
+      'sheet.html': renderFleetSheet(results, date),
+      'fleet.html': renderFleetReport(results, command),
+      'fleet.json': fleetJson(results),
+      'sites.csv': ranked.csv(),
+      'years.csv': yearsCsv(results),
+      'reserve.xlsx': await fleetWorkbook(results, roofs),
+    }
+    await writeSet(folder, files)
+  } finally {
+    ranked.close()
+  }
+}
+
+/**
+ * fleet.json to standard output, one line a warning to standard error.
+ *
+ * @param results - of the fleet
+ * @throws NonFiniteError N4
+ */
+export function tellJson(results: FleetResults): void {
+  print(fleetJson(results))
+  for (const line of warningsOf(results, 'sites.csv without --json')) printError(`${line}\n`)
+}
+
+function warningsOf({ fleet, notes }: FleetResults, reasons: string): string[] {
+  const leftOut = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
+  return [
+    ...notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => text),
+    ...(fleet.leftOut === 0 ? [] : [`${leftOut} left out; ${reasons} says why.`]),
+  ]
+}
+
+/**
+ * What the terminal says at the end: the answer, one line a warning, the files.
+ *
+ * @param results - of the fleet
+ * @param folder - of the files
+ */
+export function closingWords(results: FleetResults, folder: string): string {
+  const { fleet } = results
+  const view = fleetViewOf(results)
+  const lines = [
+    `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played.`,
+    setAside(view),
+    yearsSentence(view),
+    roofsSentence(view),
+    ...laterSentence(view),
+    ...warningsOf(results, join(folder, 'sites.csv')),
+    `One page to carry is in ${join(folder, 'sheet.html')}, the report in fleet.html; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
+  ]
+  return lines.map(line => `${line.replaceAll('\u00a0', ' ')}\n`).join('')
+}

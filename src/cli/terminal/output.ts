@@ -1,0 +1,45 @@
+import { asUsageError } from '../../input/place.ts'
+import { removeUnfinished } from '../../input/write-whole.ts'
+import { escapedJson, visible } from '../../plain-text.ts'
+
+/**
+ * Writes to standard output what a person or a program reads there; text from files goes through the one door.
+ *
+ * @param text - whole lines
+ */
+export function print(text: string): void {
+  process.stdout.write(visible(text))
+}
+
+/**
+ * Writes a value to standard output as JSON.
+ *
+ * @param value - plain data
+ */
+export function printJson(value: unknown): void {
+  print(`${escapedJson(JSON.stringify(value, null, 2))}\n`)
+}
+
+/**
+ * Writes to the error channel; text from files goes through the one door.
+ *
+ * @param text - whole lines
+ */
+export function printError(text: string): void {
+  process.stderr.write(visible(text))
+}
+
+/**
+ * Ends the program in words where standard output takes no more. A reader that closes early (a pager, `head`) is no fault,
+ * and where the error channel takes nothing either, the exit code must do.
+ */
+export function watchOutput(): void {
+  process.stderr.on('error', () => {})
+  process.stdout.on('error', cause => {
+    removeUnfinished()
+    if ('code' in cause && cause.code === 'EPIPE') process.exit(0)
+    const error = asUsageError('standard output', cause)
+    printError(`${error instanceof Error ? error.message : String(error)}\n`)
+    process.exit(2)
+  })
+}

@@ -1,0 +1,300 @@
+import { CLAIM, NUMBERS, PLANNED, REPAIRED, type Rows } from '../../history/rows.ts'
+import { Claims, decideClaim, type Exits, STAYING } from '../claims.ts'
+import {
+  claimGranted,
+  claimMade,
+  letsVisitBeFree,
+  originalEnd,
+  ownersLabour,
+  ownersParts,
+  providerExists,
+  replacementEnd,
+} from '../cover.ts'
+import type { RowBills } from '../repairs.ts'
+import type { CoverTerms, UnitTerms } from '../terms.ts'
+import { ClaimLosses } from './claim-losses.ts'
+import { linkSlots, payAll } from './owner-pays.ts'
+import { SharedVisits } from './shared-visits.ts'
+import { claimsIfStaying, type PricedHistory, saveByStaying } from './staying-providers.ts'
+import { TermSteps } from './term-steps.ts'
+
+const NO_EXIT: readonly number[] = []
+
+/**
+ * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
+ * each term at which it may turn: slot by slot, from turn to turn. A claim that is made or not makes an outage longer or
+ * shorter; where that meets no other it is one look-up, else the outages of the lifetime are lost anew.
+ */
+export class OtherCover {
+  /** Steps of the lifetime in hand from term to term; the first one is from the present terms to term 0. */
+  readonly steps: TermSteps
+  readonly #place: number
+  readonly #visits = new SharedVisits()
+  #given: PricedHistory | null = null
+  #rows: Rows | null = null
+  #unit: UnitTerms | null = null
+  #exits: Exits = STAYING
+  /** Claims by population; those of the component are the ones in hand. */
+  #claims: Claims[] = []
+  readonly #own = new Claims()
+  readonly #staying: Claims[] = []
+  readonly #losses = new ClaimLosses()
+  // by row: the next row of its slot or −1; what the owner pays under the present cover
+  #next = new Int32Array(64)
+  #paidNow = new Float64Array(64)
+  /** The lifetime in hand, and its original rows. */
+  #lane = -1
+  #from = 0
+  #to = 0
+  /** By lane: 1 where a claim of another component turned once providers stay. */
+  #moved = new Uint8Array(0)
+
+  /**
+   * @param place - of the component
+   * @param horizonYears - years
+   */
+  constructor(place: number, horizonYears: number) {
+    this.#place = place
+    this.steps = new TermSteps(horizonYears + 1)
+  }
+
+  /**
+   * Takes up some lifetimes, with providers as they are.
+   *
+   * @param given - priced under the present terms
+   */
+  begin(given: PricedHistory): void {
+    const { history, terms, priced } = given
+    const rows = history.rows[this.#place] ?? null
+    const unit = terms.units[this.#place] ?? null
+    const claims = priced.claims[this.#place]
+    const bills = priced.bills[this.#place]
+    this.#given = given
+    this.#rows = rows
+    this.#unit = unit
+    if (rows === null || unit === null || claims === undefined || bills === undefined) return
+    this.#own.reserve(rows.n)
+    if (this.#next.length < rows.n) {
+      this.#next = new Int32Array(2 * rows.n)
+      this.#paidNow = new Float64Array(2 * rows.n)
+    }
+    linkSlots(rows, this.#next)
+    payAll(rows, unit, claims, bills, this.#paidNow)
+    if (unit.claimYears > 0) this.#losses.begin(given, this.#place, rows.n)
+    this.#moved.fill(0)
+    this.#takeUp(history, [...priced.claims])
+  }
+
+  /** Takes the lifetimes up again as if no provider ever left (V3): `paidByOthers` then says what others pay less. */
+  stay(): void {
+    const given = this.#given
+    if (given === null) return
+    const claims = claimsIfStaying(given, this.#staying)
+    this.#takeUp(STAYING, claims)
+  }
+
+  #takeUp(exits: Exits, claims: Claims[]): void {
+    this.#exits = exits
+    this.#claims = claims
+    this.#claims[this.#place] = this.#own
+    this.#to = 0
+    if (this.#given !== null) this.#visits.begin(this.#given.history, this.#given.terms, claims, this.#place)
+  }
+
+  /**
+   * Goes to a lifetime; they are taken in order.
+   *
+   * @param lane - the lifetime
+   * @returns whether the component has rows in it; without, no cover of it changes anything
+   */
+  goTo(lane: number): boolean {
+    const rows = this.#rows
+    if (rows === null) return false
+    this.#lane = lane
+    this.#from = this.#to
+    // original rows come first, lifetime after lifetime
+    while (this.#to < rows.n && rows.before[this.#to] === -1 && rows.lane[this.#to] === lane) this.#to++
+    return this.#to > this.#from
+  }
+
+  /** Whether the provider of any unit of the component in the lifetime had left when its failure was detected. */
+  get providerMissed(): boolean {
+    const rows = this.#rows
+    const history = this.#given?.history
+    if (rows === null || history === undefined) return false
+    const parts = history.partsExits[this.#lane] ?? NO_EXIT
+    const labour = history.labourExits[this.#lane] ?? NO_EXIT
+    if (parts.length + labour.length === 0) return false
+    return this.#ownRows().some(row => {
+      const fittedAt = rows.fittedAt[row] as number // the row is there
+      const at = rows.detectedAt[row] as number
+      return !providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)
+    })
+  }
+
+  /**
+   * Prices the lifetime under every term in order: fills `steps`.
+   *
+   * @param covers - of the component, one a term: years 0, 1, …, with labour years that are as many or all alike; in all
+   * else as the present one
+   * @param losses - whether the energy lost is wanted too
+   */
+  walk(covers: readonly CoverTerms[], losses = true): void {
+    this.steps.clear()
+    this.#losses.meets = losses && this.#moved[this.#lane] === 1
+    const given = this.#given
+    const rows = this.#rows
+    const unit = this.#unit
+    const bills = given?.priced.bills[this.#place]
+    const ageYears = given?.history.starts[this.#place]?.ageYears[this.#lane]
+    if (rows === null || unit === null || bills === undefined || ageYears === undefined) return
+    for (let row = this.#from; row < this.#to; row++)
+      this.#walkSlot(rows, unit, bills, ageYears, row, covers, losses && unit.claimYears > 0)
+    const visits = this.#visits.has(this.#lane)
+    if (this.#losses.meets || visits) this.#walkAnew(covers, visits)
+  }
+
+  /**
+   * Prices the lifetime under two covers (W6).
+   *
+   * @param present - of the component
+   * @param other - in its place
+   * @returns by how much the owner pays and loses less under the other
+   */
+  worth(present: CoverTerms, other: CoverTerms): number {
+    this.walk([present])
+    const before = this.steps.paid[0] ?? 0
+    const lostBefore = this.steps.lost[0] ?? 0
+    this.walk([other])
+    return before + lostBefore - (this.steps.paid[0] ?? 0) - (this.steps.lost[0] ?? 0)
+  }
+
+  /** From term to term at which a decision of the slot may turn; decides as `decideClaim`, along the slot. */
+  #walkSlot(
+    rows: Rows,
+    unit: UnitTerms,
+    bills: RowBills,
+    ageYears: number,
+    first: number,
+    covers: readonly CoverTerms[],
+    withLosses: boolean,
+  ): void {
+    const { action, detectedAt, fittedAt, returnedAt, numbers, visit } = rows
+    const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
+    const { needsVisit } = unit
+    const partsExits = this.#exits.partsExits[this.#lane] ?? NO_EXIT
+    const labourExits = this.#exits.labourExits[this.#lane] ?? NO_EXIT
+    const next = this.#next
+    const losses = this.#losses
+    let before = 0
+    for (let row = first; row >= 0; row = next[row] as number) {
+      before += this.#paidNow[row] as number
+      if (withLosses) losses.startAt(row)
+    }
+    for (let term = 0; term < covers.length; ) {
+      const cover = covers[term] as CoverTerms
+      const { years, labourYears } = cover
+      const firstParts = originalEnd(years, ageYears)
+      const firstLabour = originalEnd(labourYears, ageYears)
+      let partsUntil = firstParts
+      let labourUntil = firstLabour
+      // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
+      // clock of labour grows only while it is that of parts, and so turns no decision of its own
+      let late = Infinity
+      let paid = 0
+      let lost = 0
+      for (let row = first; row >= 0; ) {
+        const at = detectedAt[row] as number // the row is there
+        const fitted = fittedAt[row] as number
+        const done = action[row] as number
+        const claimed = done !== PLANNED && claimMade(at, partsUntil, partsExits, fitted)
+        const granted = claimed && claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number)
+        const covered = done !== PLANNED && claimMade(at, labourUntil, labourExits, fitted)
+        paid +=
+          ownersParts(cover, partsBills[row] as number, granted) +
+          ownersLabour(cover, labourBills[row] as number, covered)
+        if (needsVisit && (visit[row] as number) < 0 && !letsVisitBeFree(cover, covered)) {
+          paid += visitBills[row] as number
+        }
+        if (withLosses) lost += losses.turn(rows, row, this.#lane, claimed)
+        const partsLate = at - partsUntil
+        if (partsLate >= 0 && partsLate < late) late = partsLate
+        const further = next[row] as number
+        if (further >= 0 && done !== REPAIRED) {
+          const back = returnedAt[row] as number
+          partsUntil = replacementEnd(cover, years, firstParts, partsUntil, back, !granted)
+          labourUntil = replacementEnd(cover, labourYears, firstLabour, labourUntil, back, !granted)
+        }
+        row = further
+      }
+      this.steps.add(term, paid - before, lost)
+      before = paid
+      // a hair sooner than the sum says: its last digit is not sure
+      const holdsUntil = years + late - 1e-9
+      if (holdsUntil >= covers.length) return
+      term = Math.max(term, Math.floor(holdsUntil)) + 1
+    }
+  }
+
+  /** At every term at which anything turned, what hangs on the lifetime as a whole: outages that meet, shared visits. */
+  #walkAnew(covers: readonly CoverTerms[], visits: boolean): void {
+    const given = this.#given
+    const rows = this.#rows
+    if (given === null || rows === null) return
+    const { history, terms, tables, priced } = given
+    const presentLost = priced.accounts.lostOf(this.#lane)
+    const claims = priced.claims[this.#place]
+    let lost = presentLost
+    let paid = 0
+    if (visits && this.#unit !== null && claims !== undefined) {
+      paid = this.#visits.paid(this.#lane, rows, this.#ownRows(), this.#unit.cover, claims)
+    }
+    for (let term = this.steps.next(0); term >= 0; term = this.steps.next(term + 1)) {
+      const cover = covers[term] as CoverTerms
+      this.#decide(cover)
+      if (this.#losses.meets) {
+        const lostThere = priced.outages.lossAnew(history, terms, tables, this.#claims, this.#lane)
+        this.steps.lost[term] = lostThere - lost
+        lost = lostThere
+      }
+      if (visits) {
+        const paidThere = this.#visits.paid(this.#lane, rows, this.#ownRows(), cover, this.#own)
+        this.steps.add(term, paidThere - paid, 0)
+        paid = paidThere
+      }
+    }
+  }
+
+  /** Decides all rows of the component in the lifetime. */
+  #decide(cover: CoverTerms): void {
+    const rows = this.#rows
+    const ageYears = this.#given?.history.starts[this.#place]?.ageYears[this.#lane]
+    if (rows === null || ageYears === undefined) return
+    for (const row of this.#ownRows()) {
+      decideClaim(rows, row, rows.before[row] as number, ageYears, cover, this.#exits, this.#own) // the row is there
+    }
+  }
+
+  /** Rows of the component in the lifetime, slot by slot. */
+  #ownRows(): number[] {
+    const own: number[] = []
+    for (let first = this.#from; first < this.#to; first++) {
+      for (let row = first; row >= 0; row = this.#next[row] as number) own.push(row)
+    }
+    return own
+  }
+
+  /**
+   * By how much the owner pays less for all other components once providers stay.
+   *
+   * @param out - by lane, filled
+   */
+  savedByStaying(out: Float64Array): void {
+    const given = this.#given
+    out.fill(0)
+    if (given === null) return
+    if (this.#moved.length < given.history.n) this.#moved = new Uint8Array(given.history.n)
+    this.#moved.fill(0)
+    saveByStaying(given, this.#claims, this.#place, out, this.#moved)
+  }
+}

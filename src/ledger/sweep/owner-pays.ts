@@ -1,0 +1,63 @@
+/**
+ * What the owner pays of each row under some cover, from bills that are known (V1, W6).
+ */
+import type { Rows } from '../../history/rows.ts'
+import { type Claims, GRANTED } from '../claims.ts'
+import { letsVisitBeFree, ownersLabour, ownersParts } from '../cover.ts'
+import type { RowBills } from '../repairs.ts'
+import type { CoverTerms, UnitTerms } from '../terms.ts'
+
+/**
+ * What the owner pays of a failure: parts, labour, and call-out and access of a visit of its own (W4).
+ *
+ * @param rows - of the population
+ * @param row - which row
+ * @param unit - the population
+ * @param cover - its terms
+ * @param claims - what the cover says
+ * @param bills - of its rows
+ * @returns present value
+ */
+export function ownerPays(
+  rows: Rows,
+  row: number,
+  unit: UnitTerms,
+  cover: CoverTerms,
+  claims: Claims,
+  bills: RowBills,
+): number {
+  const covered = claims.labour[row] === 1
+  const paid =
+    ownersParts(cover, bills.parts[row] as number, claims.parts[row] === GRANTED) + // the row is there
+    ownersLabour(cover, bills.labour[row] as number, covered)
+  if (!unit.needsVisit || (rows.visit[row] as number) >= 0) return paid
+  return letsVisitBeFree(cover, covered) ? paid : paid + (bills.visit[row] as number)
+}
+
+/**
+ * What the owner pays of every row of a component under its present cover.
+ *
+ * @param rows - of the component
+ * @param unit - the component
+ * @param claims - what its cover says
+ * @param bills - of its rows
+ * @param out - filled, one present value a row
+ */
+export function payAll(rows: Rows, unit: UnitTerms, claims: Claims, bills: RowBills, out: Float64Array): void {
+  const { cover } = unit
+  for (let row = 0; row < rows.n; row++) out[row] = ownerPays(rows, row, unit, cover, claims, bills)
+}
+
+/**
+ * Gives every row the next one of its slot.
+ *
+ * @param rows - of the component
+ * @param next - filled: a row, or −1
+ */
+export function linkSlots({ n, before }: Rows, next: Int32Array): void {
+  for (let row = 0; row < n; row++) {
+    const earlier = before[row] as number // the row is there
+    next[row] = -1
+    if (earlier >= 0) next[earlier] = row
+  }
+}

@@ -1,0 +1,49 @@
+/**
+ * The lognormal distribution of a delay, given as people remember delays: the middle one and the one that nine in ten
+ * stay under (O1).
+ */
+
+import { normalQuantile } from '../special.ts'
+import { SCORE_90 } from './two-piece.ts'
+
+/**
+ * The spread of a lognormal from its 90 % point: standard deviation of the logarithm (O1).
+ * sigma = ln(p90/median)/1.2816
+ *
+ * @param p90OverMedian - >= 1; 1 means no spread
+ * @returns sigma, >= 0
+ * @throws RangeError under 1
+ * @example lognormalSigma(3.21) // 0.91005
+ */
+export function lognormalSigma(p90OverMedian: number): number {
+  if (!(p90OverMedian >= 1)) throw new RangeError(`lognormalSigma: p90/median must be >= 1, got ${p90OverMedian}`)
+  return Math.log(p90OverMedian) / SCORE_90
+}
+
+/**
+ * The value that a share of the delays stays under.
+ * median·exp(sigma·z(p))
+ *
+ * @param p - share, [0, 1]
+ * @param median - >= 0
+ * @param sigma - >= 0
+ * @returns the delay, in the unit of the median
+ * @example lognormalQuantile(0.9, 10, 0.91005) // 32.1
+ */
+export function lognormalQuantile(p: number, median: number, sigma: number): number {
+  if (median === 0 || sigma === 0) return median
+  return median * Math.exp(sigma * normalQuantile(p))
+}
+
+/**
+ * The mean delay, above the median because a few are very long.
+ * median·exp(sigma²/2)
+ *
+ * @param median - >= 0
+ * @param sigma - >= 0
+ * @returns the mean, in the unit of the median
+ * @example lognormalMean(10, 0.91005) // 15.13
+ */
+export function lognormalMean(median: number, sigma: number): number {
+  return median * Math.exp((sigma * sigma) / 2)
+}

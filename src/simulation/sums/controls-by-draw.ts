@@ -1,0 +1,82 @@
+import { countUnexpected, expectedFirst, type Stretches } from '../../history/expected-failures.ts'
+import type { History } from '../../history/history.ts'
+import type { OptionPlan, OptionSet } from '../option-plan.ts'
+import { controlLayout } from './controls.ts'
+
+/** Draws of a set under which means stay plain, and controls 0. Ours. */
+export const LEAST_DRAWS = 400
+
+/** What sharpens the mean of the draws of one parameter set (X3). */
+export interface DrawControls {
+  /** Draws × columns, row-major: `countUnexpected`, then batches less those to be expected. Shared by sets that share histories. */
+  readonly unexpected: Float64Array
+  readonly columns: number
+  /** Failures to be expected of original units, by population and stretch: the scale of the first columns. */
+  readonly expected: Float64Array
+}
+
+/** The controls of every draw of a parameter set, lifetimes after lifetimes (X3). */
+export class ControlsByDraw {
+  readonly found: DrawControls
+  readonly #plan: OptionPlan
+  readonly #set: OptionSet
+  readonly #stretches: Stretches
+  readonly #wanted: boolean
+  #inHand = new Float64Array(0)
+
+  /**
+   * @param plan - the option
+   * @param set - in which it is played
+   * @param draws - how many there will be
+   */
+  constructor(plan: OptionPlan, set: OptionSet, draws: number) {
+    const { populations, models, stretches } = controlLayout(plan)
+    const expected = new Float64Array(populations * stretches.count)
+    for (const unit of set.truth.units) {
+      expectedFirst(unit, stretches, false, expected, unit.place * stretches.count)
+    }
+    const columns = expected.length + models
+    this.found = { unexpected: new Float64Array(draws * columns), columns, expected }
+    this.#wanted = draws >= LEAST_DRAWS
+    this.#plan = plan
+    this.#set = set
+    this.#stretches = stretches
+  }
+
+  /**
+   * Counts some lifetimes.
+   *
+   * @param history - played
+   */
+  add(history: History): void {
+    if (!this.#wanted) return
+    const { unexpected, columns, expected } = this.found
+    const { truth, models } = this.#set
+    if (this.#inHand.length < history.n * columns) this.#inHand = new Float64Array(history.n * columns)
+    const inHand = this.#inHand.fill(0, 0, history.n * columns)
+    countUnexpected(truth, history, this.#stretches, inHand, columns)
+    for (let lane = 0; lane < history.n; lane++) {
+      this.#plan.modelsHere.forEach((model, i) => {
+        const struck = history.struck[model]?.[lane] ?? 0
+        inHand[lane * columns + expected.length + i] = struck - (models[model]?.batchChance ?? 0)
+      })
+      const from = lane * columns
+      unexpected.set(inHand.subarray(from, from + columns), columns * (history.draw[lane] as number)) // every lane has one
+    }
+  }
+
+  /**
+   * Takes a draw from another set whose histories are the same in it; the chance of a batch is its own.
+   *
+   * @param draw - which
+   * @param known - `unexpected` of that set
+   */
+  take(draw: number, known: Float64Array): void {
+    const { unexpected, columns, expected } = this.found
+    const from = draw * columns
+    unexpected.set(known.subarray(from, from + expected.length), from)
+    this.#plan.modelsHere.forEach((model, i) => {
+      unexpected[from + expected.length + i] = 0 - (this.#set.models[model]?.batchChance ?? 0)
+    })
+  }
+}
