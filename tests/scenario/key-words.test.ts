@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { FIGURES } from '../../src/evidence/index.ts'
+import { formatInput } from '../../src/report/format/input.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { componentBlock } from '../../src/scenario/schema/component.ts'
 import { scenarioJsonSchema } from '../../src/scenario/schema/json-schema.ts'
@@ -61,6 +62,14 @@ describe('every value has words for the report', () => {
     const path = join(EXAMPLES, file)
     const { assumptions } = readScenario(readFileSync(path, 'utf8'), path, EXAMPLES)
     expect(assumptions.map(({ key }) => key).filter(key => keyPhrase(key) === null)).toEqual([])
+  })
+
+  // ageing of panels was '0.005 share/year' in reports of roofs: only 'share' with a blank is written as per cent
+  test.each(files)('shares of %s are written as per cent', file => {
+    const path = join(EXAMPLES, file)
+    const { assumptions } = readScenario(readFileSync(path, 'utf8'), path, EXAMPLES)
+    const shares = assumptions.filter(({ unit }) => unit.startsWith('share'))
+    expect(shares.filter(({ value, unit }) => !formatInput(value, unit).includes('%'))).toEqual([])
   })
 
   test('a key without words is seen', () => {

@@ -80,7 +80,7 @@ const NEVER = { choice: 0, remark: '' }
 function completeDegradation(given: GivenScenario, resolution: Resolution): number {
   return resolution.value({
     key: 'site.generation.degradation',
-    unit: 'share/year',
+    unit: 'share per year',
     given: given.site.generation.degradation,
     filling: { figure: figureOf(null, 'site.generation.degradation') },
   })
