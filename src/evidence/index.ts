@@ -30,16 +30,18 @@ export function findFigure(row: EvidenceRowKey | null, key: string): EvidenceFig
   return (row === null ? undefined : byName.get(`${row}|${key}`)) ?? byName.get(`common|${key}`) ?? null
 }
 
-const phrases = new Map(FIGURES.flatMap(({ key, phrase }) => (phrase === undefined ? [] : [[key, phrase] as const])))
+const phrased = new Map(
+  FIGURES.flatMap(({ key, phrase, unit }) => (phrase === undefined ? [] : [[key, { phrase, unit }] as const])),
+)
 
 /**
- * What the report calls a figure that fills no key of the scenario's own.
+ * What the report calls a figure that fills no key of the scenario's own, and its unit.
  *
  * @param key - key with dots, e.g. `roof.losses`
  * @returns null where no figure of that key has a phrase
  */
-export function figurePhrase(key: string): string | null {
-  return phrases.get(key) ?? null
+export function phrasedFigure(key: string): { readonly phrase: string; readonly unit: string } | null {
+  return phrased.get(key) ?? null
 }
 
 /**

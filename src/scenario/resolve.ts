@@ -1,6 +1,6 @@
 import { figureOf, findFigure } from '../evidence/index.ts'
 import { completeOption } from './complete/option.ts'
-import { completeFactor, priceFactor } from './complete/price-factor.ts'
+import { completeFactor, DEFAULT_CURRENCY, priceFactor } from './complete/price-factor.ts'
 import { ProductModels } from './complete/product-models.ts'
 import { Providers } from './complete/providers.ts'
 import { Resolution } from './complete/resolution.ts'
@@ -28,8 +28,7 @@ export function resolve(
   files: HourlyFiles,
   fitted: FittedFiles,
 ): Omit<Scenario, 'taken'> {
-  const resolution = new Resolution()
-  const money = given.currency ?? 'EUR'
+  const resolution = new Resolution(given.currency ?? DEFAULT_CURRENCY)
   const head = completeHead(given, resolution, fileTitle)
   const site = completeSite(given, resolution, files)
   for (const text of files.notes) resolution.note('hourly-file', text)
@@ -46,7 +45,7 @@ export function resolve(
     return generation.form === 'arrays' ? withUsedInputs(complete, option, generation.arrays) : complete
   })
   completeFactor(given, resolution)
-  const visit = completeVisit(given, resolution, options, money)
+  const visit = completeVisit(given, resolution, options)
   const models = shared.models.complete(options, input => resolution.unknown(input))
   const tierEffect = completeTierEffect(given, resolution, options)
   tellNotes(given, site, options, tierEffect, resolution)
@@ -57,45 +56,34 @@ export function resolve(
 function completeHead(given: GivenScenario, resolution: Resolution, fileTitle: string) {
   const reserve = given.reserve ?? {}
   resolution.word('title', given.title, fileTitle, 'name of the file')
-  resolution.word('currency', given.currency, 'EUR')
+  resolution.word('currency', given.currency, DEFAULT_CURRENCY)
   resolution.word('start', given.start, 'January')
   resolution.word('residual_value', given.residual_value, 'none')
-  const value = (key: string, unit: string, written: number | undefined, choice: number, remark: string) =>
-    resolution.value({ key, unit, given: written, filling: { choice, remark } })
-  const fromEvidence = (key: 'horizon_years' | 'discount_rate', unit: string, written: number | undefined) => {
+  const value = (key: string, written: number | undefined, choice: number, remark: string) =>
+    resolution.value({ key, given: written, filling: { choice, remark } })
+  const fromEvidence = (key: 'horizon_years' | 'discount_rate', written: number | undefined) => {
     const figure = figureOf(null, key)
-    return resolution.value({ key, unit, given: written, filling: { figure, remark: figure.remark } })
+    return resolution.value({ key, given: written, filling: { figure, remark: figure.remark } })
   }
   return {
     title: given.title ?? fileTitle,
-    currency: given.currency ?? 'EUR',
-    horizonYears: fromEvidence('horizon_years', 'years', given.horizon_years),
+    currency: resolution.currency,
+    horizonYears: fromEvidence('horizon_years', given.horizon_years),
     startMonth: given.start === undefined ? 1 : Number(given.start.slice(5)),
     start: given.start ?? null,
-    discountRate: fromEvidence('discount_rate', 'share per year', given.discount_rate),
+    discountRate: fromEvidence('discount_rate', given.discount_rate),
     residualValue: given.residual_value ?? 'none',
     reserve: {
-      interest: value(
-        'reserve.interest',
-        'share per year',
-        reserve.interest,
-        0,
-        'after inflation savings earn nothing',
-      ),
-      opening: value('reserve.opening', given.currency ?? 'EUR', reserve.opening, 0, 'nothing put aside yet'),
-      confidence: value('reserve.confidence', 'share', reserve.confidence, 0.9, 'enough in nine of ten lifetimes'),
+      interest: value('reserve.interest', reserve.interest, 0, 'after inflation savings earn nothing'),
+      opening: value('reserve.opening', reserve.opening, 0, 'nothing put aside yet'),
+      confidence: value('reserve.confidence', reserve.confidence, 0.9, 'enough in nine of ten lifetimes'),
       inflation: reserve.inflation ?? null,
     },
   } as const
 }
 
 /** Prices of a visit, read where a visit can be paid (W4, C4). */
-function completeVisit(
-  given: GivenScenario,
-  resolution: Resolution,
-  options: readonly Option[],
-  currency: string,
-): Scenario['visit'] {
+function completeVisit(given: GivenScenario, resolution: Resolution, options: readonly Option[]): Scenario['visit'] {
   const visited = options.flatMap(option => option.populations).filter(population => population.needsVisit)
   const onRoof = visited.some(population => population.onRoof)
   const factor = priceFactor(given)?.factor
@@ -104,7 +92,6 @@ function completeVisit(
     if (given.visit?.[key] === undefined && (factor === undefined || figure === null)) return 0
     return siteQuantity(resolution, {
       key: `visit.${key}`,
-      unit: currency,
       scale: 'log',
       given: given.visit?.[key],
       read,
@@ -118,7 +105,6 @@ function completeVisit(
   const paid = visited.some(population => middle(population.prices.labour) > 0) || middle(callOut) > 0
   const labourGrowth = siteQuantity(resolution, {
     key: 'visit.labour_growth',
-    unit: 'share per year',
     scale: 'linear',
     given: given.visit?.labour_growth,
     read: paid || (onRoof && middle(roofAccess) > 0),
@@ -136,7 +122,7 @@ function completeTierEffect(
   if (!failures.some(source => source.form === 'evidence' && source.plainRow !== null)) return null
   const fixed = given.tier_effect
   const filling = { choice: 1, remark: 'drawn evenly from 0 (no gap between tiers) to 2 (twice the judged gap)' }
-  resolution.value({ key: 'tier_effect', unit: '', given: fixed, filling })
+  resolution.value({ key: 'tier_effect', given: fixed, filling })
   if (fixed !== undefined) return { fixed }
   const unknown = resolution.unknown({
     name: 'tier_effect',

@@ -7,7 +7,7 @@ import { formatInput } from '../../src/report/format/input.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { componentBlock } from '../../src/scenario/schema/component.ts'
 import { scenarioJsonSchema } from '../../src/scenario/schema/json-schema.ts'
-import { keyPhrase, keyWords, REPORT_WORDS } from '../../src/scenario/schema/key-words.ts'
+import { keyPhrase, keyUnit, keyWords, REPORT_WORDS } from '../../src/scenario/schema/key-words.ts'
 import { optionBlock } from '../../src/scenario/schema/option.ts'
 import { scenarioBlock } from '../../src/scenario/schema/scenario.ts'
 
@@ -78,6 +78,34 @@ describe('every value has words for the report', () => {
   })
 })
 
+describe('every value has its unit in the schema', () => {
+  test.each([
+    ['Plain / string-inverter / warranty.years', 'years'],
+    ['Plain / string-inverter / replacement.parts', 'CHF'],
+    ['Plain / string-inverter / failure.modes.1.failed_by.15', 'share'],
+    ['Plain / string-inverter / downtime.detect_days.median', 'days'],
+    ['Plain / warranty_provider.exit_rate_per_year', 'share per year'],
+    ['Plain / battery.fading', 'share a year'],
+    ['site.energy_value.import_price_per_kwh', 'CHF/kWh'],
+    ['site.generation.monthly_kwh (sum of twelve)', 'kWh'],
+    ['site.location.monthly_ghi_kwh_m2_day (mean of twelve)', 'kWh/m² a day'],
+    ['prices_from_evidence.factor', 'CHF for one USD'],
+    ['roof.heat_loss.open', 'W/m²K'],
+    ['failure.model_spread', ''],
+  ])('%s', (key, unit) => expect(keyUnit(key, 'CHF')).toBe(unit))
+
+  test('a key that nothing knows is a fault of the program', () => {
+    expect(() => keyUnit('Option / no.such_key', 'EUR')).toThrow(RangeError)
+  })
+
+  test('figures of the evidence have the unit of the key they fill, prices apart', () => {
+    const priced = /^replacement\.|^visit\.(call_out|roof_access)$|^exchange\./
+    const known = FIGURES.filter(({ key }) => keyPhrase(key) !== null && !priced.test(key))
+    expect(known.length).toBeGreaterThan(150)
+    expect(known.filter(({ key, unit }) => keyUnit(key, 'EUR') !== unit).map(({ key }) => key)).toEqual([])
+  })
+})
+
 describe('keys in words', () => {
   test.each([
     ['Plain / string-inverter / warranty.years', 'years of parts cover'],
@@ -87,6 +115,9 @@ describe('keys in words', () => {
     ['downtime.detect_days.p90', 'days until a failure is noticed (9 of 10 within)'],
     ['warranty_offers.0.labour_years', 'warranty offer 1: labour years'],
     ['Plain / later.A battery, 5.1 kWh.cost', 'cost of a later purchase: A battery, 5.1 kWh'],
+    // the mark between places in the name of a purchase or an array: the key was shown as it is
+    ['Plain / later.Battery / inverter.cost', 'cost of a later purchase: Battery / inverter'],
+    ['site.generation.arrays South / east', 'array South / east'],
     ['successor.chance.5', 'share of models no longer sold after 5 years'],
     ['site.generation.degradation', 'ageing of the panels'],
     ['site.generation.monthly_kwh (sum of twelve)', 'energy of a year'],

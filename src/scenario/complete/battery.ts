@@ -19,26 +19,19 @@ const FADE_PER_YEAR = 0.02
  * @param option - as written, with its components
  * @param given - the scenario
  * @param resolution - takes values and notes
- * @param currency - of the scenario
  * @returns null where the option has none
  */
-export function completeBattery(
-  option: GivenOption,
-  given: GivenScenario,
-  resolution: Resolution,
-  currency: string,
-): Option['battery'] {
+export function completeBattery(option: GivenOption, given: GivenScenario, resolution: Resolution): Option['battery'] {
   if (!hasBattery(option)) return null
   const { battery } = option
   const key = (name: string): string => `${option.name} / battery.${name}`
-  const worth = worthOf(option, given, resolution, currency)
+  const worth = worthOf(option, given, resolution)
   // an unknown worth loses nothing that could be counted
   const withoutSun =
     worth === null
       ? (battery?.without_sun ?? 0)
       : resolution.value({
           key: key('without_sun'),
-          unit: 'share',
           given: battery?.without_sun,
           filling: { choice: 0, remark: 'a battery without sun earns nothing unless told' },
         })
@@ -54,18 +47,12 @@ export function hasBattery(option: Pick<GivenOption, 'battery' | 'components' | 
   )
 }
 
-function worthOf(
-  option: GivenOption,
-  given: GivenScenario,
-  resolution: Resolution,
-  currency: string,
-): Battery['worth'] {
+function worthOf(option: GivenOption, given: GivenScenario, resolution: Resolution): Battery['worth'] {
   const { battery } = option
   const key = (name: string): string => `${option.name} / battery.${name}`
   if (battery?.value_per_day !== undefined) {
     const valuePerDay = resolution.quantity({
       key: key('value_per_day'),
-      unit: currency,
       scale: 'log',
       given: battery.value_per_day,
       filling: { choice: 0, remark: '' },
@@ -94,15 +81,15 @@ function worthOf(
       'battery-worth-by-points',
       `What the battery of ${option.name} earns comes from published points of self-use by its size, as no hours of the household are known: a household that uses little, or at other hours, earns less. With site.load and arrays or a file of hours it is worked out hour by hour.`,
     )
-  const value = (name: string, unit: string, told: number | undefined, choice: number, remark: string): number =>
-    resolution.value({ key: key(name), unit, given: told, filling: { choice, remark } })
-  const kwh = value('kwh', 'kWh', battery.kwh, 0, '')
+  const value = (name: string, told: number | undefined, choice: number, remark: string): number =>
+    resolution.value({ key: key(name), given: told, filling: { choice, remark } })
+  const kwh = value('kwh', battery.kwh, 0, '')
   return {
     form: 'computed',
     kwh,
-    kw: value('kw', 'kW', battery.kw, kwh * KW_PER_KWH, 'half of the capacity in an hour: common practice, no source'),
-    roundTrip: value('round_trip', 'share', battery.round_trip, ROUND_TRIP, 'judgement'),
-    fadePerYear: value('fading', 'share a year', undefined, FADE_PER_YEAR, 'judgement'),
+    kw: value('kw', battery.kw, kwh * KW_PER_KWH, 'half of the capacity in an hour: common practice, no source'),
+    roundTrip: value('round_trip', battery.round_trip, ROUND_TRIP, 'judgement'),
+    fadePerYear: value('fading', undefined, FADE_PER_YEAR, 'judgement'),
     dcCoupled:
       option.components.some(({ kind }) => kindOf(kind).curve === 'hybrid') &&
       option.components.every(({ kind }) => kindOf(kind).role !== 'battery-inverter'),

@@ -25,7 +25,6 @@ export interface ComponentRange {
   readonly key: string
   /** Key of the figure and of the words, where it is not the key itself. */
   readonly figureKey?: string
-  readonly unit: string
   readonly scale: SpreadScale
   readonly given: Given | undefined
   /** What fills a gap; left out: the figure of the row. */
@@ -47,8 +46,6 @@ export class ComponentPlace {
     readonly option: GivenOption,
     readonly place: number,
     readonly given: GivenComponent,
-    /** Currency of the scenario, the unit of prices. */
-    readonly currency: string,
     /** Id of the option, for notes. */
     readonly optionId: string,
   ) {
@@ -68,9 +65,9 @@ export class ComponentPlace {
   }
 
   /** A known value: given, else the figure of the row, else the choice. */
-  value(key: string, unit: string, given: number | undefined, choice?: Choice): number {
+  value(key: string, given: number | undefined, choice?: Choice): number {
     const filling = given !== undefined ? UNUSED : (choice ?? { figure: figureOf(this.row, key) })
-    return this.resolution.value({ key: this.keyOf(key), unit, given, filling })
+    return this.resolution.value({ key: this.keyOf(key), given, filling })
   }
 
   /** A value that may be a range. */
@@ -81,7 +78,6 @@ export class ComponentPlace {
     const words = keyWords(figureKey)
     return this.resolution.quantity({
       key: this.keyOf(asked.key),
-      unit: asked.unit,
       given: asked.given,
       filling,
       scale: asked.scale,

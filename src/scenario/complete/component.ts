@@ -39,40 +39,40 @@ export interface Surroundings {
  */
 export function completeComponent(at: ComponentPlace, around: Surroundings): Population {
   const { given, kind } = at
-  const count = at.value('count', 'units', given.count, {
+  const count = at.value('count', given.count, {
     choice: unitsOf(given, at.option, around.panels),
     remark: around.panels !== undefined && onePerPanel(given, at.option) ? 'one a panel' : 'one unit unless told',
   })
   const onRoof = given.on_roof ?? kindOf(kind).onRoof
   const needsVisit = given.needs_visit ?? kindOf(kind).needsVisit
   if (hasTiers(kind)) at.resolution.word(at.keyOf('tier'), given.tier, 'plain', 'the reference row of the evidence')
-  const number = (key: 'ac_kw' | 'replace_at_age_years' | 'share' | 'strings' | 'inputs', unit: string) => {
+  const number = (key: 'ac_kw' | 'replace_at_age_years' | 'share' | 'strings' | 'inputs') => {
     const value = given[key]
-    return value === undefined ? null : at.value(key, unit, value)
+    return value === undefined ? null : at.value(key, value)
   }
-  const ageYears = at.value('age_years', 'years', given.age_years, { choice: 0, remark: 'new unless told' })
+  const ageYears = at.value('age_years', given.age_years, { choice: 0, remark: 'new unless told' })
   const population: Population = {
     kind,
     tier: hasTiers(kind) ? (given.tier ?? 'plain') : null,
     model: around.model,
     place: at.place,
     count,
-    acKw: number('ac_kw', 'kW'),
+    acKw: number('ac_kw'),
     ageYears,
     failure: completeFailure(at, around.sharedBy, around.fitted),
     ...completeDowntime(at, around),
-    claimDays: at.value('downtime.claim_days', 'days', given.downtime?.claim_days),
+    claimDays: at.value('downtime.claim_days', given.downtime?.claim_days),
     prices: completePrices(at, around, needsVisit),
     warranty: completeWarranty(at, around),
     successor: completeSuccessor(at),
     repairRule: completeRepair(at),
-    replaceAtAgeYears: number('replace_at_age_years', 'years'),
+    replaceAtAgeYears: number('replace_at_age_years'),
     onRoof,
     needsVisit,
-    share: number('share', 'share'),
+    share: number('share'),
     takesStringDown: takesStringDown(at),
-    strings: number('strings', 'strings') ?? 1,
-    inputs: number('inputs', 'inputs') ?? 2,
+    strings: number('strings') ?? 1,
+    inputs: number('inputs') ?? 2,
     weightedEfficiency: completeEfficiency(at, around),
     ...(given.phases === undefined ? {} : { phases: given.phases }),
   }
@@ -87,7 +87,7 @@ function completeEfficiency(at: ComponentPlace, { fromPanels }: Surroundings): n
   const given = at.given.weighted_efficiency
   if (curve === null || (given === undefined && !fromPanels)) return null
   const figure = figureOf(null, `weighted_efficiency.${curve}`)
-  return at.resolution.value({ key: at.keyOf('weighted_efficiency'), unit: 'share', given, filling: { figure } })
+  return at.resolution.value({ key: at.keyOf('weighted_efficiency'), given, filling: { figure } })
 }
 
 function word(value: boolean | undefined): string | undefined {
@@ -99,7 +99,6 @@ function takesStringDown(at: ComponentPlace): Population['takesStringDown'] {
   if (!isOptimiser(at.kind)) return 0
   return at.quantity({
     key: 'takes_string_down',
-    unit: 'share',
     scale: 'logit',
     given: at.given.takes_string_down,
     read: true,
@@ -125,13 +124,12 @@ function completeDowntime(at: ComponentPlace, around: Surroundings) {
 
 function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: boolean): ReplacementPrices {
   const given = at.given.replacement
-  const unit = at.currency
   const filled = (key: string): { filling: Filling } | Record<string, never> => {
     const filling = priceFilling(at, `replacement.${key}`, around)
     return filling === null ? {} : { filling }
   }
   const price = (key: 'parts' | 'labour' | 'labour_each_further', read: boolean) =>
-    at.quantity({ key: `replacement.${key}`, unit, scale: 'log', given: given?.[key], read, ...filled(key) })
+    at.quantity({ key: `replacement.${key}`, scale: 'log', given: given?.[key], read, ...filled(key) })
   const parts = price('parts', true)
   const labourPriced = given?.labour !== undefined || around.priceFactor !== null
   const furtherPriced =
@@ -143,7 +141,6 @@ function completePrices(at: ComponentPlace, around: Surroundings, needsVisit: bo
     labourEachFurther: furtherPriced ? price('labour_each_further', needsVisit && around.sharedVisits) : null,
     partsGrowth: at.quantity({
       key: 'replacement.parts_growth',
-      unit: 'share per year',
       scale: 'linear',
       given: given?.parts_growth,
       read: parts !== 0,
@@ -179,28 +176,27 @@ function priceFilling(at: ComponentPlace, key: string, { priceFactor: factor, pa
 
 function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {
   const given = at.given.warranty
-  const years = at.value('warranty.years', 'years', given?.years)
+  const years = at.value('warranty.years', given?.years)
   // The term of the first component is swept (V1), so its claims are always read.
   const claimsRead = at.place === 0 || years > 0 || around.offered
   at.resolution.word(at.keyOf('warranty.replacement_cover'), given?.replacement_cover, 'new-if-bought')
   at.resolution.word(at.keyOf('warranty.visits_covered'), word(given?.visits_covered), 'no')
   return {
     years,
-    labourYears: at.value('warranty.labour_years', 'years', given?.labour_years),
-    partsShare: at.value('warranty.parts', 'share', given?.parts, { choice: 1, remark: 'cover pays parts in full' }),
-    labourShare: at.value('warranty.labour', 'share', given?.labour, {
+    labourYears: at.value('warranty.labour_years', given?.labour_years),
+    partsShare: at.value('warranty.parts', given?.parts, { choice: 1, remark: 'cover pays parts in full' }),
+    labourShare: at.value('warranty.labour', given?.labour, {
       choice: 1,
       remark: 'cover pays labour in full',
     }),
     claimSuccess: at.quantity({
       key: 'warranty.claim_success',
-      unit: 'share',
       scale: 'logit',
       given: given?.claim_success,
       read: claimsRead,
     }),
     replacementCover: given?.replacement_cover ?? 'new-if-bought',
-    replacementMinYears: at.value('warranty.replacement_min_years', 'years', given?.replacement_min_years, {
+    replacementMinYears: at.value('warranty.replacement_min_years', given?.replacement_min_years, {
       choice: 0,
       remark: 'no least cover unless told',
     }),
@@ -211,11 +207,11 @@ function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {
 function completeSuccessor(at: ComponentPlace): Population['successor'] {
   const given = at.given.successor
   if (given === undefined) return null
-  at.value('successor.surcharge', at.currency, given.surcharge)
+  at.value('successor.surcharge', given.surcharge)
   const chance = Object.entries(given.chance)
     .map(([age, share]) => [Number(age), share] as const)
     .sort(([a], [b]) => a - b)
-  for (const [age, share] of chance) at.value(`successor.chance.${age}`, 'share', share)
+  for (const [age, share] of chance) at.value(`successor.chance.${age}`, share)
   return { surcharge: given.surcharge, chance }
 }
 
@@ -228,9 +224,9 @@ function completeRepair(at: ComponentPlace): Population['repairRule'] {
   )
   if (restore === undefined || restore === 'replace') return null
   const { renews, parts, labour, at_most } = restore.repair
-  at.value('restore.repair.renews', 'share', renews)
-  at.value('restore.repair.parts', at.currency, parts)
-  at.value('restore.repair.labour', at.currency, labour)
-  if (at_most !== undefined) at.value('restore.repair.at_most', 'repairs', at_most)
+  at.value('restore.repair.renews', renews)
+  at.value('restore.repair.parts', parts)
+  at.value('restore.repair.labour', labour)
+  if (at_most !== undefined) at.value('restore.repair.at_most', at_most)
   return { renews, parts, labour, atMost: at_most ?? null }
 }

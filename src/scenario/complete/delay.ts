@@ -20,7 +20,7 @@ export type DelayKey = 'detect_days' | 'detect_days_unmonitored' | 'respond_days
  */
 export function completeDelay(at: ComponentPlace, key: DelayKey, read: boolean): Delay {
   const given: GivenDowntime[DelayKey] = at.given.downtime?.[key]
-  const asked = { unit: 'days', scale: 'log' as const, read }
+  const asked = { scale: 'log' as const, read }
   if (given === undefined) return evidenceDelay(at, key)
   if (typeof given === 'number' || !('p90' in given))
     return { medianDays: at.quantity({ ...asked, key: `downtime.${key}`, given }), p90OverMedian: 1 }
@@ -30,15 +30,15 @@ export function completeDelay(at: ComponentPlace, key: DelayKey, read: boolean):
     figureKey: `downtime.${key}`,
     given: given.median,
   })
-  const p90 = at.value(`downtime.${key}.p90`, 'days', given.p90)
+  const p90 = at.value(`downtime.${key}.p90`, given.p90)
   return { medianDays, p90OverMedian: p90 / middle(medianDays) }
 }
 
 /** Delays of the evidence are chance, without a range (section 12). */
 function evidenceDelay(at: ComponentPlace, key: DelayKey): Delay {
   if (findFigure(at.row, `downtime.${key}.median`) === null)
-    return { medianDays: at.value(`downtime.${key}`, 'days', undefined), p90OverMedian: 1 }
-  const median = at.value(`downtime.${key}.median`, 'days', undefined)
-  const p90 = at.value(`downtime.${key}.p90`, 'days', undefined)
+    return { medianDays: at.value(`downtime.${key}`, undefined), p90OverMedian: 1 }
+  const median = at.value(`downtime.${key}.median`, undefined)
+  const p90 = at.value(`downtime.${key}.p90`, undefined)
   return { medianDays: median, p90OverMedian: p90 / median }
 }

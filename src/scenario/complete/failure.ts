@@ -88,11 +88,11 @@ function fittedFailure(at: ComponentPlace, written: string, { draws, said }: Fit
 /** M4: 0.5 where failure is evidence or plain numbers, 0 where a range or records already say it. */
 function completeSpread(at: ComponentPlace, given: GivenFailure | undefined): number {
   if (given !== undefined && given.model_spread === undefined && (given.records !== undefined || holdsRange(given)))
-    return at.value('failure.model_spread', '', undefined, {
+    return at.value('failure.model_spread', undefined, {
       choice: 0,
       remark: 'the range of the failure says it (M4)',
     })
-  return at.value('failure.model_spread', '', given?.model_spread)
+  return at.value('failure.model_spread', given?.model_spread)
 }
 
 function holdsRange(given: GivenFailure): boolean {
@@ -117,7 +117,6 @@ function completeBatch(
   const share = (key: 'chance' | 'affects') =>
     at.quantity({
       key: `failure.bad_batch.${key}`,
-      unit: 'share',
       scale: 'logit',
       given: batch?.[key],
       read: !none,
@@ -125,7 +124,7 @@ function completeBatch(
     })
   const chance = share('chance')
   const affects = share('affects')
-  const lifeTimes = at.value('failure.bad_batch.life_times', '', batch?.life_times)
+  const lifeTimes = at.value('failure.bad_batch.life_times', batch?.life_times)
   return none ? null : { chance, affects, lifeTimes }
 }
 
@@ -133,19 +132,19 @@ function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
   const { row } = at
   const reference = hasTiers(at.kind) ? evidenceRow(at.kind, 'plain') : null
   const plain = reference === row ? null : reference
-  const figure = (key: string, unit: string, scale: 'log' | 'logit', evidenceDrawn: boolean) =>
-    at.quantity({ key: `failure.${key}`, unit, scale, given: undefined, read: true, evidenceDrawn })
+  const figure = (key: string, scale: 'log' | 'logit', evidenceDrawn: boolean) =>
+    at.quantity({ key: `failure.${key}`, scale, given: undefined, read: true, evidenceDrawn })
   const alone = spread === 0
-  const earlyShare = figure('early.susceptible', 'share', 'logit', true)
-  const earlyShape = at.value('failure.early.shape', '', undefined)
-  const earlyLifeYears = at.value('failure.early.life_years', 'years', undefined)
-  const chanceRatePerYear = figure('chance.rate_per_year', 'share per year', 'log', alone)
+  const earlyShare = figure('early.susceptible', 'logit', true)
+  const earlyShape = at.value('failure.early.shape', undefined)
+  const earlyLifeYears = at.value('failure.early.life_years', undefined)
+  const chanceRatePerYear = figure('chance.rate_per_year', 'log', alone)
   const wearsOut = at.hasFigure('failure.wear_out.shape')
-  const wearShape = wearsOut ? figure('wear_out.shape', '', 'log', true) : null
-  const wearLifeYears = wearsOut && alone ? figure('wear_out.life_years', 'years', 'log', true) : null
-  const anchorAgeYears = wearsOut ? at.value('failure.anchor.age_years', 'years', undefined) : null
+  const wearShape = wearsOut ? figure('wear_out.shape', 'log', true) : null
+  const wearLifeYears = wearsOut && alone ? figure('wear_out.life_years', 'log', true) : null
+  const anchorAgeYears = wearsOut ? at.value('failure.anchor.age_years', undefined) : null
   // Listed only: the wear-out life is solved to meet this share, and the row itself carries the number.
-  if (wearsOut && !alone) at.value('failure.anchor.share', 'share', undefined)
+  if (wearsOut && !alone) at.value('failure.anchor.share', undefined)
   return {
     form: 'evidence',
     row: rowOf(row),
@@ -201,7 +200,6 @@ function statedModes(at: ComponentPlace, given: GivenFailure, sharedBy: string |
           : at.quantity({
               key: `${prefix}.susceptible`,
               figureKey: 'failure.modes.susceptible',
-              unit: 'share',
               scale: 'logit',
               given: mode.susceptible,
               read: true,
@@ -215,20 +213,19 @@ function statedModes(at: ComponentPlace, given: GivenFailure, sharedBy: string |
 type GivenLife = Omit<GivenMode, 'cause' | 'susceptible'>
 
 function lifeForm(at: ComponentPlace, given: GivenLife, prefix: string, sharedBy: string | null): LifeForm {
-  const quantity = (key: string, unit: string, value: Given): Quantity =>
+  const quantity = (key: string, value: Given): Quantity =>
     at.quantity({
       key: `${prefix}.${key}`,
       figureKey: `failure.${key}`,
-      unit,
       scale: 'log',
       given: value,
       read: true,
       sharedBy,
     })
-  const shape = given.shape === undefined ? null : quantity('shape', '', given.shape)
+  const shape = given.shape === undefined ? null : quantity('shape', given.shape)
   const years = (key: 'characteristic_life_years' | 'b10_years' | 'mean_life_years') => {
     const value = given[key]
-    return value === undefined ? null : quantity(key, 'years', value)
+    return value === undefined ? null : quantity(key, value)
   }
   const lifeYears = years('characteristic_life_years')
   const b10Years = years('b10_years')
@@ -254,7 +251,6 @@ function failedByPoints(at: ComponentPlace, given: GivenLife, prefix: string, sh
       share: at.quantity({
         key: `${prefix}.failed_by.${point.ageYears}`,
         figureKey: 'failure.failed_by',
-        unit: 'share',
         scale: 'logit',
         given: point.given,
         read: true,

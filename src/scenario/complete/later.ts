@@ -8,15 +8,13 @@ import type { Resolution } from './resolution.ts'
  *
  * @param option - as written
  * @param resolution - takes the values
- * @param currency - of the scenario
  */
-export function completeLater(option: GivenOption, resolution: Resolution, currency: string): LaterPurchase[] {
+export function completeLater(option: GivenOption, resolution: Resolution): LaterPurchase[] {
   return (option.later ?? []).map(purchase => {
-    const quantity = (key: 'year' | 'chance' | 'cost', unit: string, scale: 'log' | 'logit'): LaterPurchase['year'] => {
+    const quantity = (key: 'year' | 'chance' | 'cost', scale: 'log' | 'logit'): LaterPurchase['year'] => {
       const name = `${option.name} / later.${purchase.name}.${key}`
       return resolution.quantity({
         key: name,
-        unit,
         scale,
         given: purchase[key],
         filling: { choice: 1, remark: 'bought for certain unless told' },
@@ -30,9 +28,9 @@ export function completeLater(option: GivenOption, resolution: Resolution, curre
     }
     return {
       name: purchase.name,
-      year: quantity('year', 'years', 'log'),
-      chance: quantity('chance', 'share', 'logit'),
-      cost: quantity('cost', currency, 'log'),
+      year: quantity('year', 'log'),
+      chance: quantity('chance', 'logit'),
+      cost: quantity('cost', 'log'),
     }
   })
 }

@@ -26,7 +26,7 @@ export function completeLoad(
   if (loadKwh !== null) {
     const sum = loadKwh.reduce((total, kwh) => total + kwh, 0)
     const annualKwh = load.annual_kwh ?? sum
-    resolution.value({ key: 'site.load.annual_kwh', unit: 'kWh', given: annualKwh, filling: NEVER })
+    resolution.value({ key: 'site.load.annual_kwh', given: annualKwh, filling: NEVER })
     resolution.word(
       'site.load.shape',
       meterFileOf(typeof load.shape === 'object' ? load.shape.hourly_csv : undefined)?.file,
@@ -35,7 +35,7 @@ export function completeLoad(
     return { form: 'hourly', hourlyKwh: loadKwh.map(kwh => (sum > 0 ? (kwh * annualKwh) / sum : 0)) }
   }
   const annualKwh = load.annual_kwh ?? 0
-  resolution.value({ key: 'site.load.annual_kwh', unit: 'kWh', given: annualKwh, filling: NEVER })
+  resolution.value({ key: 'site.load.annual_kwh', given: annualKwh, filling: NEVER })
   const shape = typeof load.shape === 'string' ? load.shape : undefined
   resolution.word('site.load.shape', shape, 'day-evening')
   return { form: shape ?? 'day-evening', annualKwh }

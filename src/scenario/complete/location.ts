@@ -15,7 +15,7 @@ export function completeLocation(given: GivenScenario, resolution: Resolution, f
   const { location } = given.site
   const latitude = location?.latitude
   if (location === undefined || latitude === undefined) throw new RangeError('arrays without a place passed the check')
-  resolution.value({ key: 'site.location.latitude', unit: 'degrees', given: latitude, filling: NEVER })
+  resolution.value({ key: 'site.location.latitude', given: latitude, filling: NEVER })
   const airC = location.monthly_air_temperature_c ?? null
   if (airC === null && files.weather?.airC == null)
     resolution.word('site.location.monthly_air_temperature_c', undefined, 'from the latitude')
@@ -34,7 +34,7 @@ function completeSky(
   if (location.monthly_ghi_kwh_m2_day !== undefined) {
     const mean = location.monthly_ghi_kwh_m2_day.reduce((sum, kwh) => sum + kwh, 0) / 12
     const key = 'site.location.monthly_ghi_kwh_m2_day (mean of twelve)'
-    resolution.value({ key, unit: 'kWh/m² a day', given: mean, filling: NEVER })
+    resolution.value({ key, given: mean, filling: NEVER })
     return { form: 'monthly', ghiKwhM2Day: location.monthly_ghi_kwh_m2_day }
   }
   const climate = location.climate ?? 'temperate'

@@ -34,17 +34,16 @@ export interface Shared {
  */
 export function completeOption(option: GivenOption, index: number, shared: Shared): Option {
   const { resolution, given } = shared
-  const currency = given.currency ?? 'EUR'
   const key = (name: string) => `${option.name} / ${name}`
-  const yours = (name: string, value: number, unit: string) =>
-    resolution.value({ key: key(name), unit, given: value, filling: { choice: 0, remark: '' } })
+  const yours = (name: string, value: number) =>
+    resolution.value({ key: key(name), given: value, filling: { choice: 0, remark: '' } })
   resolution.word(key('topology'), option.topology, '')
-  yours('upfront_cost', option.upfront_cost, currency)
+  yours('upfront_cost', option.upfront_cost)
   const gateways = option.components.some(component => kindOf(component.kind).monitors)
   const monitoring = gateways ? null : (option.monitoring ?? 'built-in')
   if (!gateways) resolution.word(key('monitoring'), option.monitoring, 'built-in')
   const places = option.components.map(
-    (component, place) => new ComponentPlace(resolution, option, place, component, currency, letters(index)),
+    (component, place) => new ComponentPlace(resolution, option, place, component, letters(index)),
   )
   const panels = panelsOf(given.site)
   const sharedVisits = visitsShared(option, panels)
@@ -62,7 +61,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
       fitted: shared.fitted,
     }),
   )
-  const offers = completeOffers(option, populations, yours, currency)
+  const offers = completeOffers(option, populations, yours)
   const labourCovered = [...populations.map(one => one.warranty.labourYears), ...offers.map(offer => offer.labourYears)]
   const { warrantyProvider, labourProvider } = completeProviders(
     option,
@@ -77,7 +76,6 @@ export function completeOption(option: GivenOption, index: number, shared: Share
     includes: option.includes ?? [],
     yearlyCost: resolution.quantity({
       key: key('yearly_cost'),
-      unit: currency,
       scale: 'log',
       given: option.yearly_cost,
       filling: { choice: 0, remark: 'nothing unless told' },
@@ -88,14 +86,14 @@ export function completeOption(option: GivenOption, index: number, shared: Share
       read: true,
       evidenceDrawn: false,
     }),
-    later: completeLater(option, resolution, currency),
+    later: completeLater(option, resolution),
     monitoring,
     populations,
     warrantyProvider,
     labourProvider,
     offers,
     visitPolicy: completeVisitPolicy({ option, populations, panels: panels ?? null, resolution }),
-    battery: completeBattery(option, given, resolution, currency),
+    battery: completeBattery(option, given, resolution),
     designLosses: completeDesignLosses(option, given, resolution, letters(index)),
     optimisersOn: option.optimisers_on === undefined ? null : new Map(Object.entries(option.optimisers_on)),
   }
@@ -119,20 +117,15 @@ function visitsShared(option: GivenOption, panels: number | undefined): boolean 
   return visited.some(component => unitsOf(component, option, panels) > 1) || planned.length > 1
 }
 
-type Yours = (name: string, value: number, unit: string) => number
+type Yours = (name: string, value: number) => number
 
-function completeOffers(
-  option: GivenOption,
-  populations: Option['populations'],
-  yours: Yours,
-  currency: string,
-): WarrantyOffer[] {
+function completeOffers(option: GivenOption, populations: Option['populations'], yours: Yours): WarrantyOffer[] {
   return (option.warranty_offers ?? []).map((offer, index) => {
     const place = offerPlace(option, offer.component)
     const labourYears = offer.labour_years ?? populations[place]?.warranty.labourYears ?? 0
-    yours(`warranty_offers.${index}.years`, offer.years, 'years')
-    yours(`warranty_offers.${index}.labour_years`, labourYears, 'years')
-    yours(`warranty_offers.${index}.price`, offer.price, currency)
+    yours(`warranty_offers.${index}.years`, offer.years)
+    yours(`warranty_offers.${index}.labour_years`, labourYears)
+    yours(`warranty_offers.${index}.price`, offer.price)
     return { place, years: offer.years, labourYears, price: offer.price, taken: offer.taken ?? false }
   })
 }
@@ -169,7 +162,6 @@ function completeDesignLosses(
   const share = (key: 'mismatch_and_shade' | 'clipping' | 'conversion') =>
     resolution.value({
       key: `${option.name} / design_losses.${key}`,
-      unit: 'share',
       given: losses?.[key],
       filling: { choice: 0, remark: 'no loss unless told' },
     })

@@ -36,7 +36,6 @@ export function completeFactor(given: GivenScenario, resolution: Resolution): vo
   const { factor, figure } = found
   resolution.value({
     key: 'prices_from_evidence.factor',
-    unit: `${given.currency ?? DEFAULT_CURRENCY} for one USD`,
     given: figure === null ? factor : undefined,
     filling: figure === null ? { choice: factor, remark: '' } : { figure, remark: figure.remark },
   })

@@ -66,7 +66,6 @@ export class Providers {
   ): Provider['exitRatePerYear'] {
     return this.resolution.quantity({
       key: `${option.name} / ${key}`,
-      unit: 'share per year',
       scale: 'log',
       given,
       filling: { figure },

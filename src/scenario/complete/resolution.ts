@@ -5,6 +5,7 @@ import type { SpreadScale } from '../../numerics/distributions/two-piece.ts'
 import type { Assumption, Known, Note } from '../model/assumption.ts'
 import type { UnknownInput } from '../model/unknown-input.ts'
 import type { Quantity } from '../quantity.ts'
+import { keyUnit } from '../schema/key-words.ts'
 import { type Given, givenMiddle } from '../schema/range.ts'
 
 /** Source of every value that the user wrote. */
@@ -27,9 +28,8 @@ export interface Choice {
 
 /** A value to settle: what the user wrote, and what fills the gap. */
 export interface AskedValue {
-  /** Key of the assumption; options and components are named. */
+  /** Key of the assumption; options and components are named. Its unit is that of the schema. */
   readonly key: string
-  readonly unit: string
   readonly given: Given | undefined
   readonly filling: Filling | Choice
 }
@@ -57,6 +57,11 @@ export class Resolution {
   readonly unknowns: UnknownInput[] = []
   readonly #places = new Map<string, number>()
 
+  constructor(
+    /** Currency of the scenario, the unit of prices. */
+    readonly currency: string,
+  ) {}
+
   /** A known value: the user's number, or the middle of the figure that fills it. */
   value(asked: AskedValue): number {
     const value = asked.given === undefined ? fillingValue(asked.filling) : middleOfGiven(asked.given)
@@ -75,7 +80,7 @@ export class Resolution {
     const unknown = this.unknown({
       name,
       label: yours ? asked.label : asked.evidenceLabel,
-      unit: asked.unit,
+      unit: keyUnit(asked.key, this.currency),
       low: range.low,
       middle,
       high: range.high,
@@ -120,7 +125,7 @@ export class Resolution {
   }
 
   #list(asked: AskedValue, value: number, range: { low: number; high: number } | null = null): void {
-    const listed = { key: asked.key, value, unit: asked.unit }
+    const listed = { key: asked.key, value, unit: keyUnit(asked.key, this.currency) }
     if (asked.given !== undefined) {
       this.#add({
         ...listed,

@@ -26,7 +26,6 @@ export function completeArrays(given: GivenScenario, resolution: Resolution, fil
     arrays,
     lossesShare: resolution.value({
       key: 'site.generation.losses',
-      unit: 'share',
       given: generation.losses,
       filling: { figure: figureOf(null, 'roof.losses') },
     }),
@@ -55,7 +54,7 @@ export function completeHourly(
   const sum = hourlyKwh.reduce((total, kwh) => total + kwh, 0)
   const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
   resolution.word('site.generation.hourly_csv', meterFileOf(generation.hourly_csv)?.file, '')
-  resolution.value({ key: 'site.generation (sum of the hours)', unit: 'kWh', given: sum * scale, filling: NEVER })
+  resolution.value({ key: 'site.generation (sum of the hours)', given: sum * scale, filling: NEVER })
   if (generation.as_quoted_for !== undefined)
     resolution.word('site.generation.as_quoted_for', generation.as_quoted_for, '')
   const quoted = given.options.findIndex(option => option.name === generation.as_quoted_for)
@@ -65,7 +64,6 @@ export function completeHourly(
     asQuotedFor: quoted < 0 ? null : quoted,
     includesDowntime: resolution.value({
       key: 'site.generation.includes_downtime',
-      unit: 'share',
       given: generation.includes_downtime,
       filling: { choice: 0, remark: 'the energy is taken to hold no downtime' },
     }),
@@ -80,7 +78,6 @@ const NEVER = { choice: 0, remark: '' }
 function completeDegradation(given: GivenScenario, resolution: Resolution): number {
   return resolution.value({
     key: 'site.generation.degradation',
-    unit: 'share per year',
     given: given.site.generation.degradation,
     filling: { figure: figureOf(null, 'site.generation.degradation') },
   })
@@ -91,7 +88,7 @@ function listedFigures(resolution: Resolution, isRead: (key: string) => boolean)
   for (const key of FIGURE_KEYS) {
     if (!isRead(key)) continue
     const figure = figureOf(null, `roof.${key}`)
-    resolution.value({ key: `roof.${key}`, unit: figure.unit, given: undefined, filling: { figure } })
+    resolution.value({ key: `roof.${key}`, given: undefined, filling: { figure } })
   }
   return roofFigures()
 }

@@ -16,7 +16,6 @@ import { usualMonths } from './usual-months.ts'
 /** A key of the site or of the visit that may be a range. */
 export interface SiteRange {
   readonly key: string
-  readonly unit: string
   readonly scale: SpreadScale
   readonly given: Given | undefined
   /** Filled from evidence times a factor; left out: the common figure of the key. */
@@ -52,8 +51,8 @@ const NEVER = { choice: 0, remark: '' }
 export function completeSite(given: GivenScenario, resolution: Resolution, files: HourlyFiles): Site {
   const { site } = given
   const network = site.network ?? {}
-  if (site.panels !== undefined) yours(resolution, 'site.panels', site.panels, 'panels')
-  if (site.panel_w !== undefined) yours(resolution, 'site.panel_w', site.panel_w, 'W')
+  if (site.panels !== undefined) yours(resolution, 'site.panels', site.panels)
+  if (site.panel_w !== undefined) yours(resolution, 'site.panel_w', site.panel_w)
   const generation = completeGeneration(given, resolution, files)
   const load = completeLoad(given, resolution, files.loadKwh)
   const result: Site = {
@@ -61,14 +60,13 @@ export function completeSite(given: GivenScenario, resolution: Resolution, files
     panels: site.panels ?? (generation.form === 'arrays' ? panelsOf(generation.arrays) : null),
     generation,
     ...(load === undefined ? {} : { load }),
-    energyValue: completeEnergyValue(site, resolution, given.currency ?? 'EUR'),
+    energyValue: completeEnergyValue(site, resolution),
     network: {
       phases: network.phases ?? 1,
       acLimitKwPerPhase: network.ac_limit_kw_per_phase ?? null,
       exportLimitKw: network.export_limit_kw ?? null,
       maxDcAcRatio: resolution.value({
         key: 'site.network.max_dc_ac_ratio',
-        unit: '',
         given: network.max_dc_ac_ratio,
         filling: { figure: figureOf(null, 'site.network.max_dc_ac_ratio') },
       }),
@@ -77,14 +75,12 @@ export function completeSite(given: GivenScenario, resolution: Resolution, files
   }
   resolution.value({
     key: 'site.network.phases',
-    unit: '',
     given: network.phases,
     filling: { choice: 1, remark: 'most homes have one' },
   })
   if (network.ac_limit_kw_per_phase !== undefined)
-    yours(resolution, 'site.network.ac_limit_kw_per_phase', network.ac_limit_kw_per_phase, 'kW')
-  if (network.export_limit_kw !== undefined)
-    yours(resolution, 'site.network.export_limit_kw', network.export_limit_kw, 'kW')
+    yours(resolution, 'site.network.ac_limit_kw_per_phase', network.ac_limit_kw_per_phase)
+  if (network.export_limit_kw !== undefined) yours(resolution, 'site.network.export_limit_kw', network.export_limit_kw)
   if (network.nets_across_phases !== undefined)
     resolution.word('site.network.nets_across_phases', network.nets_across_phases ? 'yes' : 'no', '')
   tellExportLimit(result, resolution)
@@ -123,18 +119,16 @@ function completeMonthly(given: GivenScenario, resolution: Resolution): MonthlyG
   const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
   const monthlyKwh = written.map(kwh => kwh * scale)
   const yearKey = generation.monthly_kwh === undefined ? 'annual_kwh' : 'monthly_kwh (sum of twelve)'
-  yours(resolution, `site.generation.${yearKey}`, generation.annual_kwh ?? sum, 'kWh')
+  yours(resolution, `site.generation.${yearKey}`, generation.annual_kwh ?? sum)
   if (generation.as_quoted_for !== undefined)
     resolution.word('site.generation.as_quoted_for', generation.as_quoted_for, '')
   const includesDowntime = resolution.value({
     key: 'site.generation.includes_downtime',
-    unit: 'share',
     given: generation.includes_downtime,
     filling: { choice: 0, remark: 'quoted energy is taken to hold no downtime' },
   })
   const degradation = resolution.value({
     key: 'site.generation.degradation',
-    unit: 'share per year',
     given: generation.degradation,
     filling: { figure: figureOf(null, 'site.generation.degradation') },
   })
@@ -142,20 +136,18 @@ function completeMonthly(given: GivenScenario, resolution: Resolution): MonthlyG
   return { form: 'monthly', monthlyKwh, asQuotedFor: quoted < 0 ? null : quoted, includesDowntime, degradation }
 }
 
-function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: string): Site['energyValue'] {
+function completeEnergyValue(site: GivenSite, resolution: Resolution): Site['energyValue'] {
   const value = site.energy_value
   const selfUsed = Array.isArray(value.self_consumed) ? value.self_consumed : null
   const selfUse = Array.isArray(value.self_consumed) ? undefined : value.self_consumed
-  const unit = `${currency}/kWh`
   const prefix = 'site.energy_value.'
   // Nothing used on the spot: what is bought costs nothing more when the sun's inverter is down (C5).
   const importRead = site.load !== undefined || (selfUsed === null ? selfUse !== 0 : selfUsed.some(share => share > 0))
   const price = (key: 'import_price_per_kwh' | 'export_price_per_kwh', read: boolean) =>
-    siteQuantity(resolution, { key: `${prefix}${key}`, unit, scale: 'log', given: value[key], read })
+    siteQuantity(resolution, { key: `${prefix}${key}`, scale: 'log', given: value[key], read })
   const growth = (key: 'price_growth' | 'export_price_growth', read: boolean) =>
     siteQuantity(resolution, {
       key: `${prefix}${key}`,
-      unit: 'share per year',
       scale: 'linear',
       given: value[key],
       read,
@@ -165,7 +157,6 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
       resolution,
       'site.energy_value.self_consumed (mean of twelve)',
       selfUsed.reduce((sum, share) => sum + share, 0) / selfUsed.length,
-      'share',
     )
   const selfConsumedKey = 'site.energy_value.self_consumed'
   return {
@@ -178,7 +169,6 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
         : (selfUsed ??
           siteQuantity(resolution, {
             key: selfConsumedKey,
-            unit: 'share',
             scale: 'logit',
             given: selfUse,
             read: true,
@@ -188,6 +178,6 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution, currency: 
   }
 }
 
-function yours(resolution: Resolution, key: string, value: number, unit: string): void {
-  resolution.value({ key, unit, given: value, filling: NEVER })
+function yours(resolution: Resolution, key: string, value: number): void {
+  resolution.value({ key, given: value, filling: NEVER })
 }

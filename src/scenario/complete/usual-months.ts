@@ -18,7 +18,6 @@ export function usualMonths(given: GivenScenario, resolution: Resolution): numbe
   if (latitude !== undefined) {
     resolution.value({
       key: 'site.location.latitude',
-      unit: 'degrees',
       given: latitude,
       filling: { choice: 0, remark: '' },
     })
@@ -31,7 +30,6 @@ export function usualMonths(given: GivenScenario, resolution: Resolution): numbe
   const figure = figureOf(null, `roof.latitude.${climate ?? 'temperate'}`)
   const usual = resolution.value({
     key: 'site.location.latitude',
-    unit: 'degrees',
     given: undefined,
     filling: { figure },
   })

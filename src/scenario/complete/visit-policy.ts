@@ -40,13 +40,11 @@ export function completeVisitPolicy({ option, populations, panels, resolution }:
   return {
     waitForUnits: resolution.value({
       key: `${key}.wait_for_units`,
-      unit: 'units',
       given: written.wait_for_units,
       filling: usual ? { choice: 2, remark: USUAL_REASON } : { choice: 1, remark: 'the first failure calls a visit' },
     }),
     waitAtMostDays: resolution.value({
       key: `${key}.wait_at_most_days`,
-      unit: 'days',
       given: written.wait_at_most_days,
       filling: { choice: 365, remark: usual ? USUAL_REASON : 'a year at most' },
     }),

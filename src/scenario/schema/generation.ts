@@ -1,6 +1,6 @@
 import { LEAST_YEAR_KWH, tooLittleEnergy } from '../least-energy.ts'
 import { arrayList } from './arrays.ts'
-import { number, share, text } from './leaf.ts'
+import { number, share, text, yearlyShare } from './leaf.ts'
 import { meterFile } from './meter-file.ts'
 import { twelve } from './range.ts'
 import { block } from './walk.ts'
@@ -49,7 +49,7 @@ export const generationBlock = block(
       description: 'Share already taken off for downtime; default 0.',
       phrase: 'downtime already in the quoted energy',
     }),
-    degradation: share({ min: 0, max: 0.2 })
+    degradation: yearlyShare({ min: 0, max: 0.2 })
       .optional()
       .meta({ description: 'Loss of output a year; default from evidence.', phrase: 'ageing of the panels' }),
   },

@@ -1,35 +1,46 @@
 /**
- * What a key of a scenario is called. The words are in the schema of the key; those of keys that only the evidence fills,
- * in the evidence.
+ * What a key of a scenario is called, and its unit. Both are in the schema of the key; those of keys that only the
+ * evidence fills, in the evidence.
  */
 
 import { z } from 'zod'
-import { figurePhrase } from '../../evidence/index.ts'
+import { phrasedFigure } from '../../evidence/index.ts'
 import { componentBlock } from './component.ts'
 import { optionBlock } from './option.ts'
 import { scenarioBlock } from './scenario.ts'
 
 declare module 'zod' {
   interface GlobalMeta {
+    /** Unit of the value: `share` is a number in [0, 1], `{currency}` that of the scenario; '' for none. */
+    unit?: string
     /** What the report calls the value. `{block}`: the phrase of the key that holds this one. */
     phrase?: string
     /** What the report calls the sum or mean of its values. */
     whole?: string
     /** What the report calls an entry of a list or table: `{place}` its number or name, `{phrase}` what is inside. */
     each?: string
-    /** Phrases of values that the program adds to a block. */
-    filled?: Readonly<Record<string, string>>
+    /** Words of values that the program adds to a block. */
+    filled?: Readonly<Record<string, KeyMeta>>
   }
 }
 
-/** The keys of a schema's metadata that hold words for the report. */
-export const REPORT_WORDS = ['phrase', 'whole', 'each', 'filled'] as const
+/** What the schema says of one key. */
+interface KeyMeta {
+  readonly phrase: string
+  readonly unit: string
+}
+
+/**
+ * The keys of a schema's metadata that are for the report. The published schema goes without them: an editor has no use
+ * for the phrases, and the unit is in the name or the description of the key.
+ */
+export const REPORT_WORDS = ['phrase', 'whole', 'each', 'filled', 'unit'] as const
 
 /** Between option, component and path in the key of an assumption. */
 const MARK = ' / '
 
-/** Phrases that were asked for before: a report asks for each many times, and the schema is walked for one. */
-const phrases = new Map<string, string | null>()
+/** Keys that were asked for before: a report asks for each many times, and the schema is walked for one. */
+const metas = new Map<string, KeyMeta | null>()
 
 /**
  * The last part of the key of an assumption, without option and component.
@@ -59,41 +70,62 @@ export function keyWords(key: string): string {
  * @returns e.g. `years of parts cover`; null where nothing has a phrase for it
  */
 export function keyPhrase(key: string): string | null {
-  const path = tail(key)
-  let phrase = phrases.get(path)
-  if (phrase === undefined) {
-    phrase = phraseOf(path)
-    phrases.set(path, phrase)
-  }
-  return phrase
+  return keyMeta(key)?.phrase ?? null
 }
 
-function phraseOf(path: string): string | null {
-  for (const block of [scenarioBlock, optionBlock, componentBlock]) {
-    const found = within(block, path, '')
-    if (found !== null) return found
-  }
-  return figurePhrase(path)
+/**
+ * The unit of a key.
+ *
+ * @param key - whole key or its last part, from the root, the option or the component
+ * @param currency - of the scenario
+ * @returns e.g. `years`, `EUR/kWh`; '' for none
+ * @throws RangeError where nothing knows the key: a fault of the program
+ */
+export function keyUnit(key: string, currency: string): string {
+  const meta = keyMeta(key)
+  if (meta === null) throw new RangeError(`no schema and no figure knows the key ${key}`)
+  return meta.unit.replace('{currency}', currency)
 }
 
-/** The phrase of what a path leads to inside a schema; `block` is the phrase of the schema itself. */
-function within(schema: z.core.$ZodType, path: string, block: string): string | null {
-  if (schema instanceof z.ZodOptional) return within(schema.unwrap(), path, block)
-  if (schema instanceof z.ZodUnion)
-    return schema.options.map(form => within(form, path, block)).find(found => found !== null) ?? null
-  if (!(schema instanceof z.ZodObject)) return null
-  for (const [key, child] of Object.entries(schema.shape)) {
-    const found = ofChild(child, key, path, block)
+function keyMeta(key: string): KeyMeta | null {
+  // the last mark parts place and path, unless a name in the path holds one
+  for (let mark = key.lastIndexOf(MARK); ; mark = key.lastIndexOf(MARK, mark - 1)) {
+    const found = pathMeta(mark < 0 ? key : key.slice(mark + MARK.length))
+    if (found !== null || mark <= 0) return found
+  }
+}
+
+function pathMeta(path: string): KeyMeta | null {
+  let meta = metas.get(path)
+  if (meta === undefined) {
+    meta =
+      firstOf([scenarioBlock, optionBlock, componentBlock], block => within(block, path, '')) ?? phrasedFigure(path)
+    metas.set(path, meta)
+  }
+  return meta
+}
+
+function firstOf<One, Found>(those: readonly One[], find: (one: One) => Found | null): Found | null {
+  for (const one of those) {
+    const found = find(one)
     if (found !== null) return found
   }
   return null
 }
 
-function ofChild(child: z.core.$ZodType, key: string, path: string, block: string): string | null {
+/** What is said of the value that a path leads to inside a schema; `block` is the phrase of the schema itself. */
+function within(schema: z.core.$ZodType, path: string, block: string): KeyMeta | null {
+  if (schema instanceof z.ZodOptional) return within(schema.unwrap(), path, block)
+  if (schema instanceof z.ZodUnion) return firstOf(schema.options, form => within(form, path, block))
+  if (!(schema instanceof z.ZodObject)) return null
+  return firstOf(Object.entries(schema.shape), ([key, child]) => ofChild(child, key, path, block))
+}
+
+function ofChild(child: z.core.$ZodType, key: string, path: string, block: string): KeyMeta | null {
   const { phrase, whole, each, filled } = z.globalRegistry.get(child) ?? {}
   const said = phrase?.replace('{block}', block) ?? null
-  if (path === key) return said
-  if (path.startsWith(`${key} (`)) return whole ?? null
+  if (path === key) return withUnit(said, child)
+  if (path.startsWith(`${key} (`)) return withUnit(whole ?? null, child)
   const [mark, inside] = [path[key.length], path.slice(key.length + 1)]
   if (!path.startsWith(key) || (mark !== '.' && mark !== ' ')) return null
   return (
@@ -101,15 +133,30 @@ function ofChild(child: z.core.$ZodType, key: string, path: string, block: strin
   )
 }
 
-/** The phrase of an entry of a list or table, or of a key inside one; without a place it speaks of any of them. */
-function ofEntry(list: z.core.$ZodType, path: string, each: string): string | null {
+/** What is said of an entry of a list or table, or of a key inside one; without a place it is of any of them. */
+function ofEntry(list: z.core.$ZodType, path: string, each: string): KeyMeta | null {
   if (list instanceof z.ZodOptional) return ofEntry(list.unwrap(), path, each)
-  if (!(list instanceof z.ZodArray)) return each.replace('{place}', path)
+  if (!(list instanceof z.ZodArray)) return withUnit(each.replace('{place}', path), list)
   const any = within(list.element, path, '')
   if (any !== null) return any
-  if (!each.includes('{phrase}')) return each.replace('{place}', path)
+  if (!each.includes('{phrase}')) return withUnit(each.replace('{place}', path), list)
   const [, place = '', inside = ''] = /^(\d+)\.(.+)$/.exec(path) ?? /^(.+)\.([^.]+)$/.exec(path) ?? []
-  const phrase = within(list.element, inside, '')
+  const found = within(list.element, inside, '')
   const number = /^\d+$/.test(place) ? `${Number(place) + 1}` : place
-  return phrase === null ? null : each.replace('{phrase}', () => phrase).replace('{place}', () => number)
+  if (found === null) return null
+  return { ...found, phrase: each.replace('{phrase}', () => found.phrase).replace('{place}', () => number) }
+}
+
+function withUnit(phrase: string | null, schema: z.core.$ZodType): KeyMeta | null {
+  return phrase === null ? null : { phrase, unit: unitOf(schema) ?? '' }
+}
+
+/** The unit of a value; of a list or table that of its entries, of a choice that of its first form with one. */
+function unitOf(schema: z.core.$ZodType): string | null {
+  const { unit } = z.globalRegistry.get(schema) ?? {}
+  if (unit !== undefined) return unit
+  if (schema instanceof z.ZodOptional) return unitOf(schema.unwrap())
+  if (schema instanceof z.ZodUnion) return firstOf(schema.options, unitOf)
+  if (schema instanceof z.ZodArray) return unitOf(schema.element)
+  return schema instanceof z.ZodRecord ? unitOf(schema.valueType) : null
 }

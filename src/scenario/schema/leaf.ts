@@ -13,12 +13,12 @@ export interface Bounds {
  * A number with a unit.
  *
  * @param bounds - smallest and largest value taken
- * @param unit - as messages say it, e.g. `years`
+ * @param unit - e.g. `years`; kept as metadata, from where the list of assumptions takes it
  */
 export function number(bounds: Bounds, unit = '') {
   const error = numberWording(`a number ${between(bounds)}${unitText(unit)}`)
   const base = z.number({ error }).max(bounds.max, { error })
-  return bounds.above === true ? base.gt(bounds.min, { error }) : base.min(bounds.min, { error })
+  return (bounds.above === true ? base.gt(bounds.min, { error }) : base.min(bounds.min, { error })).meta({ unit })
 }
 
 /**
@@ -26,17 +26,17 @@ export function number(bounds: Bounds, unit = '') {
  *
  * @param min - smallest value taken
  * @param max - largest value taken
- * @param unit - as messages say it
+ * @param unit - as of `number`
  */
 export function whole(min: number, max: number, unit = '') {
   const error = numberWording(`a whole number from ${plain(min)} to ${plain(max)}${unitText(unit)}`)
-  return z.number({ error }).int({ error }).min(min, { error }).max(max, { error })
+  return z.number({ error }).int({ error }).min(min, { error }).max(max, { error }).meta({ unit })
 }
 
 /** An amount of money, 0 or more. */
 export function money() {
   const error = numberWording('an amount of money from 0 to 1,000,000,000')
-  return z.number({ error }).min(0, { error }).max(1e9, { error })
+  return z.number({ error }).min(0, { error }).max(1e9, { error }).meta({ unit: '{currency}' })
 }
 
 /**
@@ -45,13 +45,25 @@ export function money() {
  * @param bounds - as numbers; 0 to 1 unless given
  */
 export function share(bounds: Bounds = { min: 0, max: 1 }) {
-  return percent(bounds, `a share ${percentBetween(bounds)}, written like 12% or 0.12`)
+  return percent(bounds, `a share ${percentBetween(bounds)}, written like 12% or 0.12`).meta({ unit: 'share' })
+}
+
+/**
+ * A share that goes by the year, such as a chance of failing in one.
+ *
+ * @param bounds - as of `share`
+ */
+export function yearlyShare(bounds: Bounds) {
+  return share(bounds).meta({ unit: YEARLY })
 }
 
 /** A yearly growth or rate of change: `-2%` or `-0.02`; from -50 % to 50 %. */
 export function growth() {
-  return percent({ min: -0.5, max: 0.5 }, 'a yearly rate from -50% to 50%, written like 2% or 0.02')
+  const told = 'a yearly rate from -50% to 50%, written like 2% or 0.02'
+  return percent({ min: -0.5, max: 0.5 }, told).meta({ unit: YEARLY })
 }
+
+const YEARLY = 'share per year'
 
 function percent(bounds: Bounds, allowed: string) {
   const told = numberWording(allowed)

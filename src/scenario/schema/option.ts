@@ -3,11 +3,11 @@ import { TOPOLOGY_KEYS } from '../../topologies/index.ts'
 import { COMPONENT_KINDS } from '../../topologies/kinds.ts'
 import { shortKeys } from '../short-form/json-forms.ts'
 import { componentList, warrantyBlock } from './component.ts'
-import { flag, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
+import { flag, money, number, oneOf, share, text, whole, wording, yearlyShare } from './leaf.ts'
 import { ranged } from './range.ts'
 import { block, choice } from './walk.ts'
 
-const exitRate = () => ranged(share({ min: 0, max: 0.99 }), 'log')
+const exitRate = () => ranged(yearlyShare({ min: 0, max: 0.99 }), 'log')
 
 function providerBlock(who: string) {
   return block({
@@ -159,7 +159,9 @@ export const optionBlock = block(
       }),
     battery: batteryBlock.optional().meta({
       description: 'What the battery earns (O7).',
-      filled: { fading: 'what the battery loses of its worth with each year of its age' },
+      filled: {
+        fading: { phrase: 'what the battery loses of its worth with each year of its age', unit: 'share a year' },
+      },
     }),
     design_losses: designLossesBlock.optional().describe('Shares of the site’s energy lost by design.'),
     optimisers_on: z

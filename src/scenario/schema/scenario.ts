@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { growth, money, number, oneOf, share, text, whole, wording } from './leaf.ts'
+import { growth, money, number, oneOf, share, text, whole, wording, yearlyShare } from './leaf.ts'
 import { optionBlock } from './option.ts'
 import { ranged } from './range.ts'
 import { siteBlock } from './site.ts'
@@ -25,6 +25,7 @@ export const visitBlock = block({
 
 const factorBlock = block({
   factor: number({ min: 0, max: 10_000, above: true }).meta({
+    unit: '{currency} for one USD',
     description: 'Units of the scenario’s currency for one US dollar of the evidence.',
     phrase: 'one US dollar of the evidence in your currency',
   }),
@@ -69,7 +70,7 @@ export const scenarioBlock = block({
       description: 'Chance with which the reserve is to be enough; default 90 %.',
       phrase: 'how surely the reserve is to last',
     }),
-    inflation: share({ min: 0, max: 0.5 })
+    inflation: yearlyShare({ min: 0, max: 0.5 })
       .optional()
       .meta({ description: 'Adds a table of deposits fixed in money; default none.', phrase: 'inflation' }),
   })

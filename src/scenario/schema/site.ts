@@ -6,7 +6,7 @@ import { locationBlock } from './location.ts'
 import { ranged, twelveOr } from './range.ts'
 import { block } from './walk.ts'
 
-const price = () => ranged(number({ min: 0, max: 1000 }, 'a kWh'), 'log')
+const price = () => ranged(number({ min: 0, max: 1000 }, 'a kWh').meta({ unit: '{currency}/kWh' }), 'log')
 
 /** What a kWh is worth (C5). */
 export const energyValueBlock = block(
@@ -62,7 +62,7 @@ export const siteBlock = block({
   panel_w: number({ min: 1, max: 2000 }, 'W')
     .optional()
     .meta({ description: 'Rated power of one panel, W.', phrase: 'rated power of one panel' }),
-  generation: generationBlock.meta({ description: 'What the roof gives.', whole: 'energy of a year' }),
+  generation: generationBlock.meta({ description: 'What the roof gives.', whole: 'energy of a year', unit: 'kWh' }),
   energy_value: energyValueBlock.describe('What a kWh is worth.'),
   network: networkBlock.optional().describe('What the network allows.'),
   location: locationBlock
