@@ -115,44 +115,45 @@ const CHAPTERS: Readonly<
   },
 }
 
+/** A report's findings: those that its reader decides from, and one sentence of each other one. */
+export interface Parts {
+  readonly chapter: Chapter
+  /** With the reader whose report holds the finding in full. */
+  readonly further: readonly { readonly reader: Audience; readonly sentence: string }[]
+}
+
 /**
- * The chapter of a reader: what that reader decides from.
+ * What the report says to its reader. Each section is written once, whoever reads it.
  *
  * @param view - prepared results
  * @param audience - the reader
  */
-export function chapterOf(view: View, audience: Audience): Chapter {
+export function partsOf(view: View, audience: Audience): Parts {
+  const written = new Map<Section, Finding | null>()
+  const finding = (section: Section): Finding | null => {
+    const known = written.get(section)
+    if (known !== undefined) return known
+    const made = section(view)
+    written.set(section, made)
+    return made
+  }
+  const found = (sections: readonly Section[]): Finding[] => sections.map(finding).filter(one => one !== null)
+  const ids = new Map(AUDIENCES.map(reader => [reader, found(CHAPTERS[reader].findings).map(({ id }) => id)]))
   const { title, lead, findings } = CHAPTERS[audience]
-  return { id: `for-the-${audience}`, title, lead: lead(view), findings: found(view, findings) }
-}
-
-/**
- * What the other readers decide from, one sentence a finding.
- *
- * @param view - prepared results
- * @param audience - the reader of the report
- */
-export function furtherFindings(
-  view: View,
-  audience: Audience,
-): { readonly reader: string; readonly sentence: string }[] {
-  const ids = (reader: Audience): string[] => found(view, CHAPTERS[reader].findings).map(({ id }) => id)
-  const told = ids(audience)
-  return found(view, ALL)
-    .filter(({ id }) => !told.includes(id))
-    .flatMap(({ id, sentence }) => {
-      const reader = AUDIENCES.find(other => ids(other).includes(id))
-      return reader === undefined ? [] : [{ reader, sentence }]
-    })
+  return {
+    chapter: { id: `for-the-${audience}`, title, lead: lead(view), findings: found(findings) },
+    further: found(ALL)
+      .filter(({ id }) => ids.get(audience)?.includes(id) !== true)
+      .flatMap(({ id, sentence }) => {
+        const reader = AUDIENCES.find(other => ids.get(other)?.includes(id) === true)
+        return reader === undefined ? [] : [{ reader, sentence }]
+      }),
+  }
 }
 
 /** A household decides by the sums, an owner also by how the balance may run. */
 function reserveInShort(view: View): Finding {
   return { ...reserve(view), figures: [] }
-}
-
-function found(view: View, sections: readonly Section[]): Finding[] {
-  return sections.map(section => section(view)).filter(finding => finding !== null)
 }
 
 function buyerLead(view: View): string {

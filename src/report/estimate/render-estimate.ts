@@ -13,7 +13,7 @@ import { CAUTIONS } from './frame/cautions.ts'
 import { filledNotes } from './frame/notes.ts'
 import { reproduce } from './frame/reproduce.ts'
 import { selfCheck } from './frame/self-check.ts'
-import { type Audience, chapterOf, furtherFindings } from './parts.ts'
+import { type Audience, type Parts, partsOf } from './parts.ts'
 import { costFigure } from './sections/lifetime-cost.ts'
 import { type View, viewOf } from './view.ts'
 
@@ -37,7 +37,7 @@ export interface ReportSettings {
  */
 export function renderReport(results: Results, settings: ReportSettings): string {
   const view = viewOf(results, settings.locale)
-  const parts = numbered([chapterOf(view, settings.audience)])
+  const { chapter, further } = partsOf(view, settings.audience)
   const check = selfCheck(view)
   return renderTemplate('report', {
     title: plainName(results.scenario.title),
@@ -46,9 +46,9 @@ export function renderReport(results: Results, settings: ReportSettings): string
     answer: answerSection(view),
     answerTables: optionTables(view),
     answerFigure: costFigure(view),
-    parts,
-    further: further(view, settings.audience),
-    furtherLead: furtherLead(view, settings.audience),
+    parts: numbered([chapter]),
+    further: further.map(({ sentence }) => sentence),
+    furtherLead: furtherLead(further),
     assumptions: assumptions(view),
     scored: `${scoreSentence()} A range is meant to hold 8 of 10; so few cannot show whether ours are too narrow.`,
     check,
@@ -58,14 +58,9 @@ export function renderReport(results: Results, settings: ReportSettings): string
   })
 }
 
-/** Sentences of the other readers' findings. */
-function further(view: View, audience: Audience): string[] {
-  return furtherFindings(view, audience).map(({ sentence }) => sentence)
-}
-
-/** Where those are found in full. */
-function furtherLead(view: View, audience: Audience): string {
-  const readers = new Set(furtherFindings(view, audience).map(({ reader }) => reader))
+/** Where the findings of other readers are given in full. */
+function furtherLead(further: Parts['further']): string {
+  const readers = new Set(further.map(({ reader }) => reader))
   return `In full in the report for ${joinWords([...readers].map(reader => `${reader === 'owner' ? 'an' : 'a'} ${reader}`))}.`
 }
 
