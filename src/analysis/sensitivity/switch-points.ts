@@ -1,13 +1,19 @@
 import { firstCosts, KeptHistories } from '../../simulation/lifetime-costs.ts'
 import { type Prepared, withScenario } from '../../simulation/run.ts'
 import { dearerFirst, pairedMean } from '../comparison/comparison.ts'
+import { affordableDraws } from '../few-draws.ts'
 import type { SwitchPoint } from '../results/what-if.ts'
 import { type SwitchInput, switchInputs } from './switch-inputs.ts'
 
-/** Draws of the search. Ours: what they miss of the full run is taken from it; the point found is verified by one run. */
+/**
+ * Draws of the search, and failures that they should come to at most. Ours: what they miss of the full run is taken from
+ * it; the point found is verified by one run.
+ */
 const SEARCH_DRAWS = 1000
-/** Most draws of the run that verifies a point. Ours, likewise: on the same draws the two runs differ by the input only. */
+const SEARCH_FAILURES = 50_000
+/** The same of the run that verifies a point. Ours: on the same draws the two runs differ by the input only. */
 const VERIFY_DRAWS = 4000
+const VERIFY_FAILURES = 200_000
 
 /** The two best options of a run, as the search needs them. */
 export interface BestPair {
@@ -30,6 +36,7 @@ export class SwitchSearch {
   readonly #pair: BestPair
   readonly #inputs: readonly SwitchInput[]
   readonly #searchDraws: number
+  readonly #verifyDraws: number
   /** By option: the draws that the search and the verification price again and again. */
   readonly #kept = new Map<number, KeptHistories>()
 
@@ -41,7 +48,13 @@ export class SwitchSearch {
     this.#prepared = prepared
     this.#pair = pair
     this.#inputs = switchInputs(prepared.scenario, [pair.best, pair.second])
-    this.#searchDraws = Math.min(SEARCH_DRAWS, pair.bestCosts.length)
+    const { length } = pair.bestCosts
+    const affordable = (draws: number, failures: number): number =>
+      Math.min(
+        ...[pair.best, pair.second].map(one => affordableDraws(prepared, one, Math.min(draws, length), failures)),
+      )
+    this.#searchDraws = affordable(SEARCH_DRAWS, SEARCH_FAILURES)
+    this.#verifyDraws = affordable(VERIFY_DRAWS, VERIFY_FAILURES)
   }
 
   /**
@@ -65,7 +78,7 @@ export class SwitchSearch {
         : { present: half(present), value: half(value), low: half(low), high: half(high) }
     const plain = { input: input.input, option: id, unit, present, low, high, halfFailBy }
     if (value === null) return { ...plain, value: null, differenceThere: null, standardError: null, draws: null }
-    const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
+    const draws = this.#verifyDraws
     const there = this.#differences(input, value, draws)
     const { mean, standardError } = pairedMean(there, Math.min(this.#pair.drawsPerSet, draws))
     const { best, second } = this.#pair
@@ -150,8 +163,7 @@ export class SwitchSearch {
   #histories(option: number): KeptHistories {
     const known = this.#kept.get(option)
     if (known !== undefined) return known
-    const draws = Math.min(this.#pair.bestCosts.length, VERIFY_DRAWS)
-    const histories = new KeptHistories(this.#prepared, option, draws)
+    const histories = new KeptHistories(this.#prepared, option, this.#verifyDraws)
     this.#kept.set(option, histories)
     return histories
   }
