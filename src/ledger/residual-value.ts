@@ -20,7 +20,7 @@ function residualLives(modes: readonly Mode[]): ResidualLives {
  */
 export class ResidualValue {
   readonly #terms: OptionTerms
-  readonly #often: boolean
+  readonly #dense: boolean
   // by population, worked out when first asked: further lives, mean life of a new unit, worth of a unit with all its
   // life before it, worth of an original one that never failed
   #lives: readonly (ResidualLives | DenseResidual)[] = []
@@ -30,11 +30,11 @@ export class ResidualValue {
 
   /**
    * @param terms - of the option in one parameter set
-   * @param often - whether thousands of lifetimes will be asked for
+   * @param dense - whether tables are dense, which pays for thousands of lifetimes
    */
-  constructor(terms: OptionTerms, often: boolean) {
+  constructor(terms: OptionTerms, dense: boolean) {
     this.#terms = terms
-    this.#often = often
+    this.#dense = dense
   }
 
   /**
@@ -84,7 +84,7 @@ export class ResidualValue {
   #prepare(): void {
     const { units, horizonYears, discount } = this.#terms
     this.#lives = units.map(({ modes, ageYears }) =>
-      this.#often ? new DenseResidual(modes, ageYears + horizonYears) : residualLives(modes),
+      this.#dense ? new DenseResidual(modes, ageYears + horizonYears) : residualLives(modes),
     )
     this.#meanLife = this.#lives.map(lives => lives.at(0))
     this.#full = units.map((unit, place) =>

@@ -184,7 +184,7 @@ interface Prices {
 /** Prices of a set; what another set of prices of the same option agrees with is taken from it. */
 function pricesOf(
   plan: OptionPlan,
-  { terms, often }: Pick<OptionSet, 'terms' | 'often'>,
+  { terms, dense }: Pick<OptionSet, 'terms' | 'dense'>,
   other: Prices | null = null,
 ): Prices {
   const valued = plan.scenario.residualValue === 'straight-line'
@@ -194,7 +194,7 @@ function pricesOf(
     terms,
     fixed: fixed ?? new FixedCosts(terms, plan.supply).total,
     tables: energy?.tables ?? plan.tablesFor(terms),
-    residual: valued ? new ResidualValue(terms, often) : null,
+    residual: valued ? new ResidualValue(terms, dense) : null,
   }
 }
 

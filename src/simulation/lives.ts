@@ -35,14 +35,14 @@ export class Lives {
    * @param place - of the population
    * @param modes - of its units
    * @param ageYears - of its original units, years
-   * @param often - whether ages are asked thousands of times
+   * @param dense - whether tables are dense, which pays for thousands of ages
    * @param set - with which it is kept for other options; null: it is not
    */
-  of(place: number, modes: readonly Mode[], ageYears: number, often: boolean, set: ParameterSet | null): LifetimeTruth {
+  of(place: number, modes: readonly Mode[], ageYears: number, dense: boolean, set: ParameterSet | null): LifetimeTruth {
     const kept = this.#kept[place] ?? []
-    const known = kept.find(life => sameModes(life.modes, modes) && life.ages instanceof DenseAges === often)
+    const known = kept.find(life => sameModes(life.modes, modes) && life.ages instanceof DenseAges === dense)
     if (known !== undefined) return known
-    const life = often || set === null ? this.#make(modes, ageYears, often) : this.#shared(modes, ageYears, set)
+    const life = dense || set === null ? this.#make(modes, ageYears, dense) : this.#shared(modes, ageYears, set)
     this.#kept[place] = [...kept.slice(0, KEPT - 1), life]
     return life
   }
@@ -60,9 +60,9 @@ export class Lives {
     return life
   }
 
-  #make(modes: readonly Mode[], ageYears: number, often: boolean): LifetimeTruth {
+  #make(modes: readonly Mode[], ageYears: number, dense: boolean): LifetimeTruth {
     const horizon = this.#horizonYears
-    const Ages = often ? DenseAges : AgeTable
+    const Ages = dense ? DenseAges : AgeTable
     return {
       modes,
       ages: new Ages(modes, ageYears + horizon),

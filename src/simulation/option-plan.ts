@@ -35,7 +35,7 @@ export interface OptionSet {
   readonly partsExitRate: number
   readonly labourExitRate: number
   /** Whether thousands of draws will be played in the set: what they ask is then tabulated densely. */
-  readonly often: boolean
+  readonly dense: boolean
 }
 
 /** An option made ready to be played: all that does not change from set to set. */
@@ -112,27 +112,27 @@ export class OptionPlan {
    * The option in a parameter set.
    *
    * @param set - the parameter set
-   * @param often - whether thousands of draws will be played in it: what they ask is then tabulated densely
+   * @param dense - whether its tables are dense, which pays for thousands of draws
    * @param kept - whether lives are kept with the set for the other options of the run
    */
-  at(set: ParameterSet, often: boolean = this.scenario.unknowns.length === 0, kept = false): OptionSet {
+  at(set: ParameterSet, dense: boolean = this.scenario.unknowns.length === 0, kept = false): OptionSet {
     const { option } = this
     const models = modelTruths(this.scenario, set, this.modelsHere)
     const modes = this.#modesAt(set)
     const lives = option.populations.map(({ ageYears }, i) =>
-      this.#lives.of(i, modes[i] ?? [], ageYears, often, kept ? set : null),
+      this.#lives.of(i, modes[i] ?? [], ageYears, dense, kept ? set : null),
     )
     return {
       truth: this.#truth(set.scores, lives, models),
       terms: this.#terms(
         set.scores,
         lives.map(life => life.modes),
-        often,
+        dense,
       ),
       models,
       partsExitRate: exitRate(option.warrantyProvider, set),
       labourExitRate: exitRate(option.labourProvider, set),
-      often,
+      dense,
     }
   }
 
@@ -141,8 +141,8 @@ export class OptionPlan {
    *
    * @param set - the parameter set
    */
-  pricesAt(set: ParameterSet): Pick<OptionSet, 'terms' | 'often'> {
-    return { terms: this.#terms(set.scores, this.#modesAt(set), false), often: false }
+  pricesAt(set: ParameterSet): Pick<OptionSet, 'terms' | 'dense'> {
+    return { terms: this.#terms(set.scores, this.#modesAt(set), false), dense: false }
   }
 
   /**
@@ -217,11 +217,11 @@ export class OptionPlan {
     }
   }
 
-  /** A growth of prices: tabulated where it is the same in every set or the set is asked often. */
-  #growth(perYear: Quantity, scores: Scores, often: boolean): CompoundFactor {
+  /** A growth of prices: tabulated where it is the same in every set, or where tables are dense. */
+  #growth(perYear: Quantity, scores: Scores, dense: boolean): CompoundFactor {
     const rate = Math.log1p(valueAt(perYear, scores))
     // one of a run's many sets, whose rate comes up once
-    if (!often && typeof perYear === 'object' && 'unknown' in perYear) return new CompoundFactor(rate)
+    if (!dense && typeof perYear === 'object' && 'unknown' in perYear) return new CompoundFactor(rate)
     const growth = this.#growths.get(rate) ?? new CompoundFactor(rate, this.scenario.horizonYears)
     this.#growths.set(rate, growth)
     return growth
@@ -241,7 +241,7 @@ export class OptionPlan {
     })
   }
 
-  #terms(scores: Scores, modes: readonly (readonly Mode[])[], often: boolean): OptionTerms {
+  #terms(scores: Scores, modes: readonly (readonly Mode[])[], dense: boolean): OptionTerms {
     const { scenario, option } = this
     const taken = option.offers.filter(offer => offer.taken)
     const batteryNeedsInverter = TOPOLOGIES[option.topology].batteryNeedsInverter
@@ -264,20 +264,20 @@ export class OptionPlan {
       })),
       callOut: valueAt(scenario.visit.callOut, scores),
       roofAccess: valueAt(scenario.visit.roofAccess, scores),
-      labourGrowth: this.#growth(scenario.visit.labourGrowth, scores, often),
+      labourGrowth: this.#growth(scenario.visit.labourGrowth, scores, dense),
       units: option.populations.map((population, i) => {
         const offer = taken.find(({ place }) => place === population.place)
         const warranty = population.warranty
         const cover = coverTerms(offer === undefined ? warranty : { ...warranty, ...pickYears(offer) }, scores)
-        const partsGrowth = this.#growth(population.prices.partsGrowth, scores, often)
+        const partsGrowth = this.#growth(population.prices.partsGrowth, scores, dense)
         return unitTerms(population, cover, partsGrowth, modes[i] ?? [], this.#unitShares[i] ?? 0, scores)
       }),
       stringShares: this.#stringShares,
       energy: {
         importPrice: valueAt(energyValue.importPricePerKwh, scores),
         exportPrice: valueAt(energyValue.exportPricePerKwh, scores),
-        importGrowth: this.#growth(energyValue.importGrowth, scores, often),
-        exportGrowth: this.#growth(energyValue.exportGrowth, scores, often),
+        importGrowth: this.#growth(energyValue.importGrowth, scores, dense),
+        exportGrowth: this.#growth(energyValue.exportGrowth, scores, dense),
         selfConsumed: Float64Array.from(months, month => selfConsumed[month] ?? 0),
       },
       battery: option.battery && {

@@ -130,7 +130,7 @@ export class DrawPlayer {
       const set = this.#plan.at(parameterSet, undefined, true)
       const costs = new FixedCosts(set.terms, this.#plan.supply)
       const tables = this.#plan.tablesFor(set.terms)
-      this.#ready = { parameterSet, set, costs, tables, residual: new ResidualValue(set.terms, set.often) }
+      this.#ready = { parameterSet, set, costs, tables, residual: new ResidualValue(set.terms, set.dense) }
     }
     return this.#ready
   }

@@ -13,7 +13,7 @@ import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { ControlsByDraw, type DrawControls } from './sums/controls-by-draw.ts'
 
 /** Draws of a set from which dense tables pay. Ours, measured. */
-const OFTEN = 400
+const DENSE_FROM = 400
 
 /** What the draws of an option cost in a parameter set, with what sharpens their mean. */
 export interface CostsInSet extends DrawControls {
@@ -31,7 +31,7 @@ export interface CostsInSet extends DrawControls {
  * @returns one entry a set
  */
 export function costsInSets(plan: OptionPlan, draws: number, parameterSets: readonly ParameterSet[]): CostsInSet[] {
-  const sets = parameterSets.map(set => plan.at(set, draws >= OFTEN))
+  const sets = parameterSets.map(set => plan.at(set, draws >= DENSE_FROM))
   const found = new Array<CostsInSet>(sets.length)
   const player = new OptionPlayer(plan)
   const unstruck = new UnstruckDraws(draws)
@@ -185,7 +185,7 @@ class SharedPrices {
           set,
           costs: new FixedCosts(set.terms, plan.supply),
           tables: plan.tablesFor(set.terms),
-          residual: new ResidualValue(set.terms, set.often),
+          residual: new ResidualValue(set.terms, set.dense),
           sameExits,
           sameClaims: sameExits && alike('claims', set),
           sameRepairs: alike('repairs', set),

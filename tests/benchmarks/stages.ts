@@ -49,7 +49,7 @@ function playStages(scenario: Scenario, draws: number): { spent: Record<Stage, n
   scenario.options.forEach((_, option) => {
     const plan = planOf(prepared, option)
     const set = plan.at(middleSet(scenario.unknowns.length), true)
-    const residual = new ResidualValue(set.terms, set.often)
+    const residual = new ResidualValue(set.terms, set.dense)
     const player = new OptionPlayer(plan)
     const priced = new Priced(scenario.horizonYears)
     const tables = plan.tablesFor(set.terms)
