@@ -161,7 +161,7 @@ export function livesOf(blocks: Block, draws: number, place = 0, seed = 1): Life
     player.playSome(draw, draw + 1, set)
     const rows = history.rows
       .flatMap((own, population) => {
-        const needsVisit = set.truth.units[population]?.needsVisit ?? true
+        const needsVisit = set.parameters.units[population]?.needsVisit ?? true
         return Array.from({ length: own.n }, (__, row): Row => {
           const at = (column: { readonly [i: number]: number | undefined }): number => column[row] ?? Number.NaN
           // a visit of its own gets a number behind those that are shared
@@ -194,9 +194,9 @@ export function livesOf(blocks: Block, draws: number, place = 0, seed = 1): Life
   })
 }
 
-function exitsOf(key: StreamKey, draw: number, { partsExitRate, truth }: OptionSet): number[] {
+function exitsOf(key: StreamKey, draw: number, { partsExitRate, parameters }: OptionSet): number[] {
   const exits: number[] = []
-  drawExits(key, draw, partsExitRate, truth.horizonYears, exits)
+  drawExits(key, draw, partsExitRate, parameters.horizonYears, exits)
   return exits
 }
 

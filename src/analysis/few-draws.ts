@@ -1,4 +1,4 @@
-import type { OptionTruth } from '../history/unit-truth.ts'
+import type { OptionParameters } from '../history/parameters.ts'
 import type { Option } from '../scenario/model.ts'
 import { DRAWS_PER_SET, middleSet } from '../simulation/parameter-sets.ts'
 import { type Prepared, planOf } from '../simulation/run.ts'
@@ -34,13 +34,13 @@ const FEWEST_DRAWS = 5 * DRAWS_PER_SET
  * @returns a multiple of 20 from 100, or `most` where that is less
  */
 export function affordableDraws(prepared: Prepared, option: number, most: number, mostFailures: number): number {
-  const { truth } = planOf(prepared, option).at(middleSet(prepared.scenario.unknowns.length))
-  const affordable = DRAWS_PER_SET * Math.floor(mostFailures / failuresOf(truth) / DRAWS_PER_SET)
+  const { parameters } = planOf(prepared, option).at(middleSet(prepared.scenario.unknowns.length))
+  const affordable = DRAWS_PER_SET * Math.floor(mostFailures / failuresOf(parameters) / DRAWS_PER_SET)
   return Math.min(most, Math.max(affordable, FEWEST_DRAWS))
 }
 
 /** Failures of original units that a lifetime is expected to have, about; the root where units fail again and again. */
-function failuresOf({ units }: OptionTruth): number {
+function failuresOf({ units }: OptionParameters): number {
   return units.reduce((sum, { count, multiplier, hazardAtStart, hazardAtHorizon }) => {
     const hazard = multiplier * (hazardAtHorizon - hazardAtStart)
     return sum + count * (hazard > 1 ? Math.sqrt(hazard) : hazard)

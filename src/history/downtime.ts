@@ -3,8 +3,8 @@
  * numbers that they read. Whoever plays histories asks here.
  */
 import type { History } from './history.ts'
+import type { DelayParameters, OptionParameters, UnitParameters } from './parameters.ts'
 import { DETECT, NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
-import type { DelayTruth, OptionTruth, UnitTruth } from './unit-truth.ts'
 
 /**
  * Draws the random numbers of some failures: always all of them and in this order, so that no rule moves another's (K1).
@@ -24,7 +24,7 @@ export function drawNumbers(rows: Rows, from: number, to: number): void {
  * @param quantile - (0, 1)
  * @returns years, >= 0
  */
-export function delayYears(delay: DelayTruth, quantile: number): number {
+export function delayYears(delay: DelayParameters, quantile: number): number {
   return delay.factors === null ? delay.medianYears : delay.medianYears * delay.factors.at(quantile)
 }
 
@@ -33,25 +33,31 @@ export function delayYears(delay: DelayTruth, quantile: number): number {
  * works, else at the earlier of the unmonitored time and the return of monitoring plus the monitored time, both at one
  * quantile. A gateway's own fault is found after its own time; a planned replacement needs no detection (M6).
  *
- * @param truth - the option
+ * @param parameters - the option
  * @param unit - the population
  * @param history - holds its rows, and the gaps of monitoring
  * @param from - first row
  * @param to - row after the last
  */
-export function detect(truth: OptionTruth, unit: UnitTruth, history: History, from: number, to: number): void {
+export function detect(
+  parameters: OptionParameters,
+  unit: UnitParameters,
+  history: History,
+  from: number,
+  to: number,
+): void {
   const rows = history.rows[unit.place]
   if (rows === undefined) return
-  if (truth.monitoring === 'never' && !unit.isGateway) addDelay(unit.detectUnmonitored, rows, from, to)
+  if (parameters.monitoring === 'never' && !unit.isGateway) addDelay(unit.detectUnmonitored, rows, from, to)
   else addDelay(unit.detect, rows, from, to)
-  if (truth.monitoring === 'gateways' && !unit.isGateway) detectInGaps(truth, unit, history, rows, from, to)
+  if (parameters.monitoring === 'gateways' && !unit.isGateway) detectInGaps(parameters, unit, history, rows, from, to)
   if (unit.replaceAtAgeYears === Infinity) return
   for (let row = from; row < to; row++) {
     if (rows.action[row] === PLANNED) rows.detectedAt[row] = rows.failedAt[row] as number
   }
 }
 
-function addDelay({ medianYears, factors }: DelayTruth, rows: Rows, from: number, to: number): void {
+function addDelay({ medianYears, factors }: DelayParameters, rows: Rows, from: number, to: number): void {
   const { failedAt, detectedAt, numbers } = rows
   if (factors === null) {
     for (let row = from; row < to; row++) detectedAt[row] = (failedAt[row] as number) + medianYears
@@ -64,8 +70,8 @@ function addDelay({ medianYears, factors }: DelayTruth, rows: Rows, from: number
 
 /** Failures that fall while no gateway works. */
 function detectInGaps(
-  { nGateways }: OptionTruth,
-  unit: UnitTruth,
+  { nGateways }: OptionParameters,
+  unit: UnitParameters,
   { gaps }: History,
   rows: Rows,
   from: number,
@@ -90,7 +96,7 @@ function detectInGaps(
  * @param from - first row
  * @param to - row after the last
  */
-export function returnAlone(unit: UnitTruth, rows: Rows, from: number, to: number): void {
+export function returnAlone(unit: UnitParameters, rows: Rows, from: number, to: number): void {
   const { returnedAt, detectedAt, numbers, action } = rows
   const { factors, medianYears } = unit.respond
   if (factors === null) {

@@ -1,8 +1,8 @@
 import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
 import { hitShare } from './first-failures.ts'
 import type { History } from './history.ts'
+import type { OptionParameters, UnitParameters } from './parameters.ts'
 import { PLANNED, REPAIRED, type Rows } from './rows.ts'
-import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 /** Stretches of the horizon in which failures are held against what was to be expected (X3). */
 export interface Stretches {
@@ -23,7 +23,7 @@ export interface Stretches {
  * @param at - place of the first stretch
  */
 export function expectedFirst(
-  unit: UnitTruth,
+  unit: UnitParameters,
   { horizonYears, years, count }: Stretches,
   struck: boolean,
   out: Float64Array,
@@ -50,14 +50,14 @@ export function expectedFirst(
  * is held against the chance that it ends by failure in a stretch, given when it began; so the mean of every sum is
  * exactly 0, whatever detection, visits and terms do (X3).
  *
- * @param truth - the option
+ * @param parameters - the option
  * @param history - played
  * @param stretches - of its horizon
  * @param out - added to: populations × stretches, row-major, lifetime after lifetime
  * @param apart - distance from a lifetime to the next; 0: all lifetimes are summed
  */
 export function countUnexpected(
-  truth: OptionTruth,
+  parameters: OptionParameters,
   history: History,
   stretches: Stretches,
   out: Float64Array,
@@ -65,7 +65,7 @@ export function countUnexpected(
 ): void {
   const { count } = stretches
   const expected = [new Float64Array(count), new Float64Array(count)] as const
-  for (const unit of truth.units) {
+  for (const unit of parameters.units) {
     const at = unit.place * count
     const struck = unit.batch === null ? undefined : history.struck[unit.model]
     expectedFirst(unit, stretches, false, expected[0], 0)
@@ -82,7 +82,7 @@ export function countUnexpected(
 
 /** The failures of a population, less what is expected of the lives that begin when its slots are back. */
 function countRows(
-  unit: UnitTruth,
+  unit: UnitParameters,
   rows: Rows,
   { horizonYears, years, count }: Stretches,
   at: number,
@@ -121,7 +121,7 @@ function serviceAge(rows: Rows, row: number): number {
 }
 
 /** Chance that a unit of some virtual age fails within some years (M1, M3, M4): 1 − exp(−m·(H((a+t)/f) − H(a/f))). */
-function failedBy(unit: UnitTruth, age: number, years: number, lifeTimes: number, cured: number): number {
+function failedBy(unit: UnitParameters, age: number, years: number, lifeTimes: number, cured: number): number {
   const lived = age === 0 ? 0 : cumulativeHazard(unit.modes, age / lifeTimes, cured)
   return -Math.expm1(-unit.multiplier * (cumulativeHazard(unit.modes, (age + years) / lifeTimes, cured) - lived))
 }

@@ -1,9 +1,9 @@
 import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
 import { ReusableStream, type Stream } from '../numerics/random/streams.ts'
 import type { History, Starts } from './history.ts'
+import type { UnitParameters } from './parameters.ts'
 import { PLANNED, type Rows } from './rows.ts'
 import { dealStrings } from './strings.ts'
-import type { UnitTruth } from './unit-truth.ts'
 
 const stream = new ReusableStream()
 
@@ -58,7 +58,7 @@ const listed = new Listed()
  * @param horizonYears - years
  * @source order statistics of exponentials: Rényi (1953), On the theory of order statistics (recalled)
  */
-export function appendFirstFailures(unit: UnitTruth, history: History, horizonYears: number): void {
+export function appendFirstFailures(unit: UnitParameters, history: History, horizonYears: number): void {
   const rows = history.rows[unit.place]
   const starts = history.starts[unit.place]
   if (rows === undefined || starts === undefined) return
@@ -68,7 +68,7 @@ export function appendFirstFailures(unit: UnitTruth, history: History, horizonYe
   if (unit.strings > 0) dealLanes(unit, history, starts, rows)
 }
 
-function listUnits(unit: UnitTruth, history: History, starts: Starts, horizonYears: number): void {
+function listUnits(unit: UnitParameters, history: History, starts: Starts, horizonYears: number): void {
   const struck = unit.batch === null ? undefined : history.struck[unit.model]
   const { keyHigh, keyLow, hazardAtStart, hazardAtHorizon, ageYears } = starts
   const { draw } = history
@@ -93,7 +93,7 @@ function listUnits(unit: UnitTruth, history: History, starts: Starts, horizonYea
 
 /** Units that a bad batch hit: their life is shortened. */
 function listHit(
-  unit: UnitTruth,
+  unit: UnitParameters,
   hits: number,
   lead: number,
   lane: number,
@@ -131,7 +131,7 @@ function listGroup(
   if (planned) for (; rank < count; rank++) listed.add(lane, rank, hit, 0, 1)
 }
 
-function appendListed(unit: UnitTruth, history: History, starts: Starts, horizonYears: number, rows: Rows): void {
+function appendListed(unit: UnitParameters, history: History, starts: Starts, horizonYears: number, rows: Rows): void {
   const { n, lane: laneOf, rank, hit, outlives, age } = listed
   const lifeTimes = unit.batch?.lifeTimes ?? 1
   const { replaceAtAgeYears } = unit
@@ -170,7 +170,7 @@ function appendListed(unit: UnitTruth, history: History, starts: Starts, horizon
 }
 
 /** O4, lifetime after lifetime. */
-function dealLanes(unit: UnitTruth, { draw }: History, starts: Starts, rows: Rows): void {
+function dealLanes(unit: UnitParameters, { draw }: History, starts: Starts, rows: Rows): void {
   for (let from = 0; from < rows.n; ) {
     const lane = rows.lane[from] as number // the row is there
     let to = from + 1
@@ -180,7 +180,7 @@ function dealLanes(unit: UnitTruth, { draw }: History, starts: Starts, rows: Row
   }
 }
 
-function hitsOf(unit: UnitTruth, ageYears: number, numbers: Stream): number {
+function hitsOf(unit: UnitParameters, ageYears: number, numbers: Stream): number {
   const { batch } = unit
   return batch === null ? 0 : countHits(unit.count, hitShare(unit, batch.affects, batch.lifeTimes, ageYears), numbers)
 }
@@ -196,7 +196,7 @@ function hitsOf(unit: UnitTruth, ageYears: number, numbers: Stream): number {
  * @returns share, [0, 1]; h for new units
  */
 export function hitShare(
-  unit: Pick<UnitTruth, 'modes' | 'multiplier'>,
+  unit: Pick<UnitParameters, 'modes' | 'multiplier'>,
   affects: number,
   lifeTimes: number,
   ageYears: number,

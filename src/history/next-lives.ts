@@ -3,8 +3,8 @@
  */
 import { cumulativeHazard, modeAtFailure } from '../numerics/lives/competing-risks.ts'
 import type { Starts } from './history.ts'
+import type { UnitParameters } from './parameters.ts'
 import { MODE, NUMBERS, PLANNED, REPAIRED, type Rows, STRING } from './rows.ts'
-import type { UnitTruth } from './unit-truth.ts'
 
 /**
  * Decides of some failures whether the unit is repaired or replaced, and whether its string goes down (M3, O4).
@@ -15,7 +15,7 @@ import type { UnitTruth } from './unit-truth.ts'
  * @param from - first row
  * @param to - row after the last
  */
-export function settle(unit: UnitTruth, rows: Rows, starts: Starts, from: number, to: number): void {
+export function settle(unit: UnitParameters, rows: Rows, starts: Starts, from: number, to: number): void {
   if (unit.strings > 0 && unit.takesStringDown > 0) {
     for (let row = from; row < to; row++) {
       if (rows.action[row] !== PLANNED && (rows.numbers[NUMBERS * row + STRING] as number) < unit.takesStringDown) {
@@ -31,7 +31,7 @@ export function settle(unit: UnitTruth, rows: Rows, starts: Starts, from: number
   }
 }
 
-function repair(unit: UnitTruth, renews: number, rows: Rows, starts: Starts, row: number): void {
+function repair(unit: UnitParameters, renews: number, rows: Rows, starts: Starts, row: number): void {
   const before = rows.before[row] as number
   const original = before < 0
   const startedAt = original ? 0 : (rows.returnedAt[before] as number)
@@ -61,7 +61,13 @@ function repair(unit: UnitTruth, renews: number, rows: Rows, starts: Starts, row
  * @param to - row after the last
  * @param horizonYears - later events are of no interest
  */
-export function appendNextLives(unit: UnitTruth, rows: Rows, from: number, to: number, horizonYears: number): void {
+export function appendNextLives(
+  unit: UnitParameters,
+  rows: Rows,
+  from: number,
+  to: number,
+  horizonYears: number,
+): void {
   if (unit.repairRule === null && unit.replaceAtAgeYears === Infinity)
     appendNewUnits(unit, rows, from, to, horizonYears)
   else for (let row = from; row < to; row++) appendAfter(unit, rows, row, horizonYears)
@@ -72,7 +78,7 @@ let goesOn = new Int32Array(64)
 let ages = new Float64Array(64)
 
 /** Every failure was replaced: the next life is that of a new unit. */
-function appendNewUnits(unit: UnitTruth, rows: Rows, from: number, to: number, horizonYears: number): void {
+function appendNewUnits(unit: UnitParameters, rows: Rows, from: number, to: number, horizonYears: number): void {
   if (goesOn.length < to - from) {
     goesOn = new Int32Array(2 * (to - from))
     ages = new Float64Array(2 * (to - from))
@@ -99,7 +105,7 @@ function appendNewUnits(unit: UnitTruth, rows: Rows, from: number, to: number, h
 
 /** Lists the rows whose new unit does not outlive the horizon for certain, with the cumulative hazard of each at failure. */
 function listNewUnits(
-  { multiplier, hazardOfHorizon }: UnitTruth,
+  { multiplier, hazardOfHorizon }: UnitParameters,
   { returnedAt, exponential }: Rows,
   from: number,
   to: number,
@@ -116,7 +122,7 @@ function listNewUnits(
 }
 
 /** Whatever was done to the unit. */
-function appendAfter(unit: UnitTruth, rows: Rows, row: number, horizonYears: number): void {
+function appendAfter(unit: UnitParameters, rows: Rows, row: number, horizonYears: number): void {
   const at = rows.returnedAt[row] as number
   if (at >= horizonYears) return
   const repaired = rows.action[row] === REPAIRED

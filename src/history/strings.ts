@@ -1,7 +1,7 @@
 import { ReusableStream } from '../numerics/random/streams.ts'
 import type { Starts } from './history.ts'
+import type { UnitParameters } from './parameters.ts'
 import type { Rows } from './rows.ts'
-import type { UnitTruth } from './unit-truth.ts'
 
 /** Part of a population's stream that deals its failing units to strings. */
 const LABEL_PART = 0xffffffff
@@ -24,7 +24,7 @@ const moved = new Map<number, number>()
  * @param end - row after its last
  */
 export function dealStrings(
-  unit: UnitTruth,
+  unit: UnitParameters,
   starts: Starts,
   rows: Rows,
   draw: number,

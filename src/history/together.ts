@@ -4,33 +4,38 @@ import { delayYears, detect, drawNumbers } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { appendNextLives, settle } from './next-lives.ts'
+import type { OptionParameters, UnitParameters } from './parameters.ts'
 import { PendingEvents } from './pending-events.ts'
 import { NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
-import type { OptionTruth, UnitTruth } from './unit-truth.ts'
 
 /**
  * Plays the populations whose units wait for each other, for a visit or for a planned replacement (O2, O3, M6): lifetime
  * after lifetime, event by event over the few units that fail. What it finds is appended to the same tables.
  *
- * @param truth - the option
+ * @param parameters - the option
  * @param units - those populations
  * @param history - appended to
  * @param most - failures of one lifetime above which it is taken for a slip
  * @throws TooManyFailuresError past that
  */
-export function playTogether(truth: OptionTruth, units: readonly UnitTruth[], history: History, most: number): void {
+export function playTogether(
+  parameters: OptionParameters,
+  units: readonly UnitParameters[],
+  history: History,
+  most: number,
+): void {
   for (const unit of units) {
-    appendFirstFailures(unit, history, truth.horizonYears)
+    appendFirstFailures(unit, history, parameters.horizonYears)
     const rows = history.rows[unit.place]
     if (rows !== undefined) drawNumbers(rows, 0, rows.n)
   }
-  loop.play(truth, units, history, most)
+  loop.play(parameters, units, history, most)
 }
 
 /** The events of one lifetime after another; its memory is reused. */
 class EventLoop {
-  #truth: OptionTruth | null = null
-  #units: readonly UnitTruth[] = []
+  #parameters: OptionParameters | null = null
+  #units: readonly UnitParameters[] = []
   #history: History | null = null
   readonly #pending = new PendingEvents()
   readonly #down = new DownUnits()
@@ -44,22 +49,22 @@ class EventLoop {
   #oldestPlace = 0
   #oldestRow = 0
 
-  play(truth: OptionTruth, units: readonly UnitTruth[], history: History, most: number): void {
-    this.#truth = truth
-    this.#units = truth.units
+  play(parameters: OptionParameters, units: readonly UnitParameters[], history: History, most: number): void {
+    this.#parameters = parameters
+    this.#units = parameters.units
     this.#history = history
-    if (this.#taken.length < truth.units.length) this.#taken = new Int32Array(truth.units.length)
+    if (this.#taken.length < parameters.units.length) this.#taken = new Int32Array(parameters.units.length)
     this.#taken.fill(0)
     const originals = units.map(({ place }) => history.rows[place]?.n ?? 0)
     for (let lane = 0; lane < history.n; lane++) {
       this.#take(units, originals, lane, history)
       if (this.#pending.end === 0) continue
-      this.#playLane(truth, history, most)
+      this.#playLane(parameters, history, most)
     }
   }
 
   /** Takes up a lifetime: the first events of its units. */
-  #take(units: readonly UnitTruth[], originals: readonly number[], lane: number, history: History): void {
+  #take(units: readonly UnitParameters[], originals: readonly number[], lane: number, history: History): void {
     this.#pending.clear()
     for (let i = 0; i < units.length; i++) {
       const place = units[i]?.place ?? 0
@@ -72,7 +77,7 @@ class EventLoop {
     }
   }
 
-  #playLane(truth: OptionTruth, history: History, most: number): void {
+  #playLane(parameters: OptionParameters, history: History, most: number): void {
     let failures = 0
     const pending = this.#pending
     const down = this.#down
@@ -85,14 +90,14 @@ class EventLoop {
       const detectAt = detected < 0 ? Infinity : (down.detectAt[detected] as number)
       // a visit comes when it was called, or is called when the oldest entry of the list has waited long enough
       const calledAt =
-        this.#arrivesAt === Infinity ? this.#oldestSince + (truth.visitPolicy?.waitAtMostYears ?? 0) : Infinity
+        this.#arrivesAt === Infinity ? this.#oldestSince + (parameters.visitPolicy?.waitAtMostYears ?? 0) : Infinity
       const visitAt = Math.min(this.#arrivesAt, calledAt)
-      if (Math.min(failsAt, detectAt, visitAt) >= truth.horizonYears) break
+      if (Math.min(failsAt, detectAt, visitAt) >= parameters.horizonYears) break
       if (failsAt <= detectAt && failsAt <= visitAt) {
         if (++failures > most) throw new TooManyFailuresError(failures)
-        this.#fail(truth, history)
+        this.#fail(parameters, history)
       } else if (this.#arrivesAt <= detectAt && this.#arrivesAt <= visitAt) this.#arrive(this.#arrivesAt)
-      else if (detectAt <= visitAt) this.#detect(truth, history, detected)
+      else if (detectAt <= visitAt) this.#detect(parameters, history, detected)
       else this.#call(calledAt, this.#oldestPlace, this.#oldestRow)
     }
     // nobody comes for them before the horizon
@@ -105,7 +110,7 @@ class EventLoop {
   }
 
   /** The next pending event; several planned replacements at one moment are one visit (M6). */
-  #fail(truth: OptionTruth, history: History): void {
+  #fail(parameters: OptionParameters, history: History): void {
     const pending = this.#pending
     const at = pending.nextAt
     const place = pending.place[pending.first] as number
@@ -118,8 +123,8 @@ class EventLoop {
     pending.first++
     const unit = this.#unit(place)
     this.#settle(unit, history, rows, row)
-    detect(truth, unit, history, row, row + 1)
-    if (truth.visitPolicy === null) {
+    detect(parameters, unit, history, row, row + 1)
+    if (parameters.visitPolicy === null) {
       const returnedAt = (rows.detectedAt[row] as number) + respondYears(unit, rows, row) + repairYears(unit, rows, row)
       if (unit.isGateway) history.gaps.add(rows.lane[row] as number, at, returnedAt)
       this.#return(unit, rows, row, returnedAt)
@@ -129,14 +134,14 @@ class EventLoop {
     this.#down.add(place, row, rows.detectedAt[row] as number, gap)
   }
 
-  #settle(unit: UnitTruth, history: History, rows: Rows, row: number): void {
+  #settle(unit: UnitParameters, history: History, rows: Rows, row: number): void {
     // originals have their numbers already
     if ((rows.before[row] as number) >= 0) drawNumbers(rows, row, row + 1)
     const starts = history.starts[unit.place]
     if (starts !== undefined) settle(unit, rows, starts, row, row + 1)
   }
 
-  #detect(truth: OptionTruth, history: History, i: number): void {
+  #detect(parameters: OptionParameters, history: History, i: number): void {
     const down = this.#down
     const at = down.detectAt[i] as number
     const place = down.place[i] as number
@@ -153,7 +158,7 @@ class EventLoop {
       this.#oldestPlace = place
       this.#oldestRow = row
     }
-    if (this.#arrivesAt === Infinity && this.#listed >= (truth.visitPolicy?.waitForUnits ?? 1))
+    if (this.#arrivesAt === Infinity && this.#listed >= (parameters.visitPolicy?.waitForUnits ?? 1))
       this.#call(at, place, row)
   }
 
@@ -219,10 +224,10 @@ class EventLoop {
   }
 
   /** Puts a unit back into service and expects what comes next in its slot. */
-  #return(unit: UnitTruth, rows: Rows, row: number, at: number): void {
+  #return(unit: UnitParameters, rows: Rows, row: number, at: number): void {
     rows.returnedAt[row] = at
     const next = rows.n
-    appendNextLives(unit, rows, row, row + 1, this.#truth?.horizonYears ?? 0)
+    appendNextLives(unit, rows, row, row + 1, this.#parameters?.horizonYears ?? 0)
     if (rows.n > next) this.#pending.insert(rows.failedAt[next] as number, unit.place, next)
   }
 
@@ -231,7 +236,7 @@ class EventLoop {
     this.#oldestSince = Infinity
   }
 
-  #unit(place: number): UnitTruth {
+  #unit(place: number): UnitParameters {
     const unit = this.#units[place]
     if (unit === undefined) throw new RangeError(`no population ${place}`)
     return unit
@@ -246,10 +251,10 @@ class EventLoop {
 
 const loop = new EventLoop()
 
-function respondYears(unit: UnitTruth, rows: Rows, row: number): number {
+function respondYears(unit: UnitParameters, rows: Rows, row: number): number {
   return delayYears(unit.respond, rows.numbers[NUMBERS * row + RESPOND] as number)
 }
 
-function repairYears(unit: UnitTruth, rows: Rows, row: number): number {
+function repairYears(unit: UnitParameters, rows: Rows, row: number): number {
   return delayYears(unit.repair, rows.numbers[NUMBERS * row + REPAIR] as number)
 }

@@ -1,5 +1,5 @@
 import { History } from '../history/history.ts'
-import type { OptionTruth } from '../history/unit-truth.ts'
+import type { OptionParameters } from '../history/parameters.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
 import type { EnergyTables } from '../ledger/outages/energy-tables.ts'
@@ -69,10 +69,10 @@ export class PolicyCosts {
    * @param policy - changes what is done with units, and nothing of their lives
    * @returns one lifetime cost a draw
    */
-  under(policy: (truth: OptionTruth) => OptionTruth): Float64Array {
+  under(policy: (parameters: OptionParameters) => OptionParameters): Float64Array {
     const costs = new CostsByDraw(this.#plan, this.draws)
     for (const { from, to, set, prices } of this.#ready) {
-      const changed = { ...set, truth: policy(set.truth) }
+      const changed = { ...set, parameters: policy(set.parameters) }
       costs.begin(prices)
       for (let draw = from; draw < to; ) {
         const first = draw

@@ -1,4 +1,4 @@
-import type { LifetimeTruth } from '../history/unit-truth.ts'
+import type { LifeParameters } from '../history/parameters.ts'
 import { AgeTable } from '../numerics/lives/age-table.ts'
 import { cumulativeHazard, type Mode } from '../numerics/lives/competing-risks.ts'
 import { DenseAges } from '../numerics/lives/dense-ages.ts'
@@ -12,7 +12,7 @@ const KEPT_WITH_SET = 12
 interface KeptLife {
   readonly ageYears: number
   readonly horizonYears: number
-  readonly life: LifetimeTruth
+  readonly life: LifeParameters
 }
 
 /** Lives in a parameter set: units of one kind live alike in every option, and in every analysis. */
@@ -22,7 +22,7 @@ const withSet = new WeakMap<ParameterSet, KeptLife[]>()
 export class Lives {
   readonly #horizonYears: number
   /** By population: the first few that were made, and the latest. */
-  readonly #kept: (readonly LifetimeTruth[])[] = []
+  readonly #kept: (readonly LifeParameters[])[] = []
 
   /** @param horizonYears - years */
   constructor(horizonYears: number) {
@@ -38,7 +38,13 @@ export class Lives {
    * @param dense - whether tables are dense, which pays for thousands of ages
    * @param set - with which it is kept for other options; null: it is not
    */
-  of(place: number, modes: readonly Mode[], ageYears: number, dense: boolean, set: ParameterSet | null): LifetimeTruth {
+  of(
+    place: number,
+    modes: readonly Mode[],
+    ageYears: number,
+    dense: boolean,
+    set: ParameterSet | null,
+  ): LifeParameters {
     const kept = this.#kept[place] ?? []
     const known = kept.find(life => sameModes(life.modes, modes) && life.ages instanceof DenseAges === dense)
     if (known !== undefined) return known
@@ -47,7 +53,7 @@ export class Lives {
     return life
   }
 
-  #shared(modes: readonly Mode[], ageYears: number, set: ParameterSet): LifetimeTruth {
+  #shared(modes: readonly Mode[], ageYears: number, set: ParameterSet): LifeParameters {
     const horizonYears = this.#horizonYears
     const lives = withSet.get(set) ?? []
     const known = lives.find(
@@ -60,7 +66,7 @@ export class Lives {
     return life
   }
 
-  #make(modes: readonly Mode[], ageYears: number, dense: boolean): LifetimeTruth {
+  #make(modes: readonly Mode[], ageYears: number, dense: boolean): LifeParameters {
     const horizon = this.#horizonYears
     const Ages = dense ? DenseAges : AgeTable
     return {

@@ -2,7 +2,7 @@ import { batteryValuePerDay } from '../energy/battery/battery-year.ts'
 import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
 import { EvenPoints } from '../history/even-points.ts'
-import type { LifetimeTruth, OptionTruth, UnitTruth } from '../history/unit-truth.ts'
+import type { LifeParameters, OptionParameters, UnitParameters } from '../history/parameters.ts'
 import { EnergyTables } from '../ledger/outages/energy-tables.ts'
 import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
 import { CompoundFactor } from '../numerics/compound-factor.ts'
@@ -17,21 +17,21 @@ import { TOPOLOGIES } from '../topologies/index.ts'
 import { type ComponentKind, hangsOnString, kindOf } from '../topologies/kinds.ts'
 import { DAYS_PER_YEAR } from '../units.ts'
 import { Lives } from './lives.ts'
-import { type ModelTruth, modelTruths } from './model-truth.ts'
+import { type ModelParameters, modelParameters } from './model-parameters.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
 import { sameEnergy } from './same-energy.ts'
 import { stringShares } from './string-shares.ts'
-import { coverTerms, delayTruth, pickYears, unitTerms } from './unit-terms.ts'
+import { coverTerms, delayParameters, pickYears, unitTerms } from './unit-terms.ts'
 
 /** Exits of a provider a year, at most: one a week. Ours. */
 const MOST_EXITS_PER_YEAR = 52
 
 /** One option in one parameter set: what chance needs, what the ledger needs. */
 export interface OptionSet {
-  readonly truth: OptionTruth
+  readonly parameters: OptionParameters
   readonly terms: OptionTerms
   /** By model of the scenario. */
-  readonly models: readonly ModelTruth[]
+  readonly models: readonly ModelParameters[]
   readonly partsExitRate: number
   readonly labourExitRate: number
   /** Whether thousands of draws will be played in the set: what they ask is then tabulated densely. */
@@ -117,13 +117,13 @@ export class OptionPlan {
    */
   at(set: ParameterSet, dense: boolean = this.scenario.unknowns.length === 0, kept = false): OptionSet {
     const { option } = this
-    const models = modelTruths(this.scenario, set, this.modelsHere)
+    const models = modelParameters(this.scenario, set, this.modelsHere)
     const modes = this.#modesAt(set)
     const lives = option.populations.map(({ ageYears }, i) =>
       this.#lives.of(i, modes[i] ?? [], ageYears, dense, kept ? set : null),
     )
     return {
-      truth: this.#truth(set.scores, lives, models),
+      parameters: this.#parameters(set.scores, lives, models),
       terms: this.#terms(
         set.scores,
         lives.map(life => life.modes),
@@ -163,11 +163,11 @@ export class OptionPlan {
     return this.option.populations.map(population => modesAt(population.failure, set.scores, effect))
   }
 
-  #truth(scores: Scores, lives: readonly LifetimeTruth[], models: readonly ModelTruth[]): OptionTruth {
+  #parameters(scores: Scores, lives: readonly LifeParameters[], models: readonly ModelParameters[]): OptionParameters {
     const { option } = this
     // each kind is dealt to the strings for itself
     const dealt = new Map<ComponentKind, number>()
-    const units = option.populations.flatMap((population, i): UnitTruth[] => {
+    const units = option.populations.flatMap((population, i): UnitParameters[] => {
       const life = lives[i]
       if (life === undefined) return []
       const { failure, kind } = population
@@ -184,10 +184,10 @@ export class OptionPlan {
           multiplier,
           model: population.model,
           batch: batch === null ? null : { affects: valueAt(batch.affects, scores), lifeTimes: batch.lifeTimes },
-          detect: delayTruth(population.detect, scores),
-          detectUnmonitored: delayTruth(population.detectUnmonitored, scores),
-          respond: delayTruth(population.respond, scores),
-          repair: delayTruth(population.repair, scores),
+          detect: delayParameters(population.detect, scores),
+          detectUnmonitored: delayParameters(population.detectUnmonitored, scores),
+          respond: delayParameters(population.respond, scores),
+          repair: delayParameters(population.repair, scores),
           isGateway: kindOf(kind).monitors,
           needsVisit: population.needsVisit,
           repairRule: population.repairRule && {

@@ -66,9 +66,9 @@ export class OptionPlayer {
    * @param set - the option in the draws' parameter set
    * @returns at least 1
    */
-  roomIn({ truth }: OptionSet): number {
+  roomIn({ parameters }: OptionSet): number {
     let rows = 0
-    for (const { count, multiplier, hazardAtStart, hazardAtHorizon } of truth.units) {
+    for (const { count, multiplier, hazardAtStart, hazardAtHorizon } of parameters.units) {
       const first = multiplier * (hazardAtHorizon - hazardAtStart)
       // a slot that fails often fails about as often as the root of its hazard says, for shapes that people state
       rows += count * (first > 1 ? Math.sqrt(first) : first)
@@ -118,12 +118,12 @@ export class OptionPlayer {
   play(set: OptionSet): void {
     const { history } = this
     const n = this.#n
-    history.begin(n, set.truth.units.length, this.#struck.length)
+    history.begin(n, set.parameters.units.length, this.#struck.length)
     history.draw.set(this.#draws.subarray(0, n))
     this.#struck.forEach((column, model) => {
       history.struck[model]?.set(column.subarray(0, n))
     })
-    for (const unit of set.truth.units) {
+    for (const unit of set.parameters.units) {
       const starts = history.starts[unit.place]
       starts?.keyHigh.fill(unit.key.high, 0, n)
       starts?.keyLow.fill(unit.key.low, 0, n)
@@ -132,7 +132,7 @@ export class OptionPlayer {
       starts?.hazardAtHorizon.fill(unit.hazardAtHorizon, 0, n)
     }
     history.later = this.#plan.laterKeys.map(key => history.draw.subarray(0, n).map(draw => laterUniform(key, draw)))
-    playLanes(set.truth, history)
+    playLanes(set.parameters, history)
     this.leave(set)
     this.#endProduction(history)
   }
@@ -150,7 +150,7 @@ export class OptionPlayer {
       history.labourExits.fill(NONE, 0, history.n)
       return
     }
-    const { horizonYears } = set.truth
+    const { horizonYears } = set.parameters
     history.markTouched(this.#touched)
     for (let lane = 0; lane < history.n; lane++) {
       if (this.#touched[lane] === 0) continue

@@ -70,8 +70,8 @@ export function costsInSets(plan: OptionPlan, draws: number, parameterSets: read
 }
 
 /** All that a history hangs on. */
-function historyOf({ truth, models }: OptionSet): unknown {
-  return [truth, models]
+function historyOf({ parameters, models }: OptionSet): unknown {
+  return [parameters, models]
 }
 
 /**
@@ -109,10 +109,10 @@ class UnstruckDraws {
   }
 }
 
-function withoutBatch({ truth, terms, models, partsExitRate, labourExitRate }: OptionSet): string {
-  const units = truth.units.map(unit => ({ ...unit, batch: null }))
+function withoutBatch({ parameters, terms, models, partsExitRate, labourExitRate }: OptionSet): string {
+  const units = parameters.units.map(unit => ({ ...unit, batch: null }))
   const multipliers = models.map(model => model.multiplier)
-  return JSON.stringify([{ ...truth, units }, terms, multipliers, partsExitRate, labourExitRate])
+  return JSON.stringify([{ ...parameters, units }, terms, multipliers, partsExitRate, labourExitRate])
 }
 
 /** What the exits of a draw and each stage of the ledger read of a set. */

@@ -1,7 +1,7 @@
 /**
  * One population of a scenario in one parameter set, as the history and the ledger read it.
  */
-import type { DelayTruth } from '../history/unit-truth.ts'
+import type { DelayParameters } from '../history/parameters.ts'
 import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
 import type { CompoundFactor } from '../numerics/compound-factor.ts'
 import { lognormalFactors } from '../numerics/distributions/lognormal-factors.ts'
@@ -80,7 +80,7 @@ export function unitTerms(
  * @param delay - as resolved
  * @param scores - scores of the unknowns
  */
-export function delayTruth(delay: Delay, scores: Scores): DelayTruth {
+export function delayParameters(delay: Delay, scores: Scores): DelayParameters {
   return {
     medianYears: valueAt(delay.medianDays, scores) / DAYS_PER_YEAR,
     factors: delay.p90OverMedian === 1 ? null : lognormalFactors(Math.log(delay.p90OverMedian) / SCORE_90),

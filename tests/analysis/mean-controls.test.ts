@@ -90,10 +90,10 @@ describe('X3: the mean of every control is 0', () => {
 
   test('and would not be, were the units that a batch hit counted as the others', () => {
     const prepared = prepare(read(first(Object.values(WORLDS).slice(1))), 3)
-    const { truth } = planOf(prepared, 0).at(middleSet(prepared.scenario.unknowns.length))
+    const { parameters } = planOf(prepared, 0).at(middleSet(prepared.scenario.unknowns.length))
     const [spared, struck] = [false, true].map(hit => {
       const expected = new Float64Array(4)
-      expectedFirst(first(truth.units), { horizonYears: 20, years: 5, count: 4 }, hit, expected, 0)
+      expectedFirst(first(parameters.units), { horizonYears: 20, years: 5, count: 4 }, hit, expected, 0)
       return expected
     })
     expect(struck?.[0]).toBeGreaterThan(1.2 * (spared?.[0] ?? 0))

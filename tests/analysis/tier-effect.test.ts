@@ -19,7 +19,7 @@ const modesIn = (blocks: Block, sets: number) => {
   return new ParameterSets(scenario, 1, 'random')
     .ofBlock(0, 50)
     .slice(0, sets)
-    .map(set => plans.map(plan => first(plan.at(set).truth.units).modes))
+    .map(set => plans.map(plan => first(plan.at(set).parameters.units).modes))
 }
 
 describe('U1b: what is filled from evidence', () => {

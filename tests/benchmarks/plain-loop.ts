@@ -3,7 +3,7 @@
  * It follows the rules that example (a) needs (M1, M4, O1–O3, W1–W5, C2–C5) and gathers the main figures, no warranty
  * sweep, no reserve. Outages are valued one by one, so overlapping ones count twice: a few thousandths of the energy.
  */
-import type { DelayTruth, UnitTruth } from '../../src/history/unit-truth.ts'
+import type { DelayParameters, UnitParameters } from '../../src/history/parameters.ts'
 import { selfUsedPart } from '../../src/ledger/outages/energy-value.ts'
 import type { EnergySupply, OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
 import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
@@ -22,7 +22,7 @@ export interface PlainMeans {
 }
 
 interface Unit {
-  readonly truth: UnitTruth
+  readonly parameters: UnitParameters
   readonly terms: UnitTerms
   lifeTimes: number
   fittedAt: number
@@ -108,15 +108,15 @@ class Lifetime {
   }
 
   play(): void {
-    const { truth, terms, models } = this.set
-    for (const each of truth.units) {
+    const { parameters, terms, models } = this.set
+    for (const each of parameters.units) {
       const ofUnit = terms.units[each.place]
       if (ofUnit === undefined) continue
       const struck = sampler.uniform.sample(0, 1) < (models[each.model]?.batchChance ?? 0)
       for (let i = 0; i < each.count; i++) {
         const hit = struck && each.batch !== null && sampler.uniform.sample(0, 1) < each.batch.affects
         const unit: Unit = {
-          truth: each,
+          parameters: each,
           terms: ofUnit,
           lifeTimes: hit ? (each.batch?.lifeTimes ?? 1) : 1,
           fittedAt: 0,
@@ -128,11 +128,11 @@ class Lifetime {
         this.put(life(unit), 'fails', unit, null)
       }
     }
-    for (let next = this.take(); next !== undefined && next.at < truth.horizonYears; next = this.take()) {
+    for (let next = this.take(); next !== undefined && next.at < parameters.horizonYears; next = this.take()) {
       this.happen(next)
     }
     // units still down at the horizon
-    for (const { failure } of this.units) if (failure !== null) this.lose(failure, truth.horizonYears)
+    for (const { failure } of this.units) if (failure !== null) this.lose(failure, parameters.horizonYears)
   }
 
   private happen({ at, kind, unit, failure }: Event): void {
@@ -157,7 +157,7 @@ class Lifetime {
       labourCovered: false,
     }
     unit.failure = failure
-    const { detect, detectUnmonitored, isGateway } = unit.truth
+    const { detect, detectUnmonitored, isGateway } = unit.parameters
     const seen = isGateway || this.monitored()
     const delay = seen ? detect : detectUnmonitored
     failure.detectAt = at + delay.medianYears * Math.exp((delay.factors?.sigma ?? 0) * failure.score)
@@ -165,21 +165,21 @@ class Lifetime {
   }
 
   private monitored(): boolean {
-    if (this.set.truth.monitoring !== 'gateways') return this.set.truth.monitoring === 'always'
-    return this.units.some(unit => unit.truth.isGateway && unit.failure === null)
+    if (this.set.parameters.monitoring !== 'gateways') return this.set.parameters.monitoring === 'always'
+    return this.units.some(unit => unit.parameters.isGateway && unit.failure === null)
   }
 
   private detect(at: number, failure: Failure): void {
-    const { truth, terms } = failure.unit
+    const { parameters, terms } = failure.unit
     failure.detected = true
     this.claim(at, failure)
-    const policy = this.set.truth.visitPolicy
-    if (policy === null || !truth.needsVisit) {
-      const returnAt = at + delay(truth.respond) + delay(truth.repair)
+    const policy = this.set.parameters.visitPolicy
+    if (policy === null || !parameters.needsVisit) {
+      const returnAt = at + delay(parameters.respond) + delay(parameters.repair)
       this.visit(returnAt, [failure], terms.needsVisit)
       return
     }
-    if (truth.count === 1) {
+    if (parameters.count === 1) {
       if (!this.onItsWay) this.call(at, failure)
       return
     }
@@ -199,18 +199,20 @@ class Lifetime {
 
   private call(at: number, failure: Failure): void {
     this.onItsWay = true
-    this.put(at + delay(failure.unit.truth.respond), 'arrives', null, null)
+    this.put(at + delay(failure.unit.parameters.respond), 'arrives', null, null)
   }
 
   private arrive(at: number): void {
     this.onItsWay = false
     this.list = []
-    const found = this.units.flatMap(({ failure, truth }) => (failure !== null && truth.needsVisit ? [failure] : []))
+    const found = this.units.flatMap(({ failure, parameters }) =>
+      failure !== null && parameters.needsVisit ? [failure] : [],
+    )
     let longest = 0
     for (const failure of found) {
       if (!failure.detected) this.claim(at, failure)
       failure.detected = true
-      longest = Math.max(longest, delay(failure.unit.truth.repair))
+      longest = Math.max(longest, delay(failure.unit.parameters.repair))
     }
     this.visit(at + longest, found, true)
   }
@@ -288,7 +290,7 @@ class Lifetime {
 
   private exits(rate: number): number[] {
     const exits: number[] = []
-    for (let at = 0; rate > 0 && at <= this.set.truth.horizonYears; exits.push(at))
+    for (let at = 0; rate > 0 && at <= this.set.parameters.horizonYears; exits.push(at))
       at += sampler.exponential.sample(rate)
     return exits
   }
@@ -298,7 +300,7 @@ class Lifetime {
   }
 
   private put(at: number, kind: Event['kind'], unit: Unit | null, failure: Failure | null): void {
-    if (at < this.set.truth.horizonYears) this.events.push({ at, kind, unit, failure })
+    if (at < this.set.parameters.horizonYears) this.events.push({ at, kind, unit, failure })
   }
 
   private take(): Event | undefined {
@@ -308,10 +310,10 @@ class Lifetime {
 }
 
 /** The earliest of the modes; a susceptible share of a mode is hit or spared first (M1, M4). */
-function life({ truth, lifeTimes }: Unit): number {
+function life({ parameters, lifeTimes }: Unit): number {
   let earliest = Infinity
-  const { multiplier } = truth
-  for (const { susceptible, shape, lifeYears } of truth.modes) {
+  const { multiplier } = parameters
+  for (const { susceptible, shape, lifeYears } of parameters.modes) {
     let at: number
     if (susceptible === 1) {
       at = sampler.weibull.sample(lifeYears * multiplier ** (-1 / shape), shape)
@@ -324,7 +326,7 @@ function life({ truth, lifeTimes }: Unit): number {
   return earliest * lifeTimes
 }
 
-function delay({ medianYears, factors }: DelayTruth): number {
+function delay({ medianYears, factors }: DelayParameters): number {
   return factors === null ? medianYears : medianYears * Math.exp(factors.sigma * sampler.normal.sample(0, 1))
 }
 

@@ -61,13 +61,13 @@ test.each(TEMPLATES)(
       if (!isRead(site)) continue
       const play = new ClassPlay(site.siteClass, workshop)
       play.sets.forEach((set, draw) => {
-        const units = set.truth.units.map((unit, place) => ({
+        const units = set.parameters.units.map((unit, place) => ({
           ...unit,
           ageYears: site.ages[place] ?? 0,
           key: streamKey(frame.seed, JSON.stringify(['site', ticket.id, 'component', place])),
         }))
         const struck = play.modelDraws.map(fate => fate?.struck[draw] === 1)
-        const played = playReference({ ...set.truth, units }, draw, struck)
+        const played = playReference({ ...set.parameters, units }, draw, struck)
         const terms = {
           ...set.terms,
           units: set.terms.units.map((unit, place) => ({ ...unit, ageYears: site.ages[place] ?? 0 })),

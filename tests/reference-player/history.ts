@@ -3,14 +3,14 @@
  * failure, no memory reused, no table. It reads the same random streams as the program, so that the two can be held
  * against each other failure by failure.
  */
-import type { DelayTruth, OptionTruth, UnitTruth } from '../../src/history/unit-truth.ts'
+import type { DelayParameters, OptionParameters, UnitParameters } from '../../src/history/parameters.ts'
 import { ageAtHazard, cumulativeHazard, modeAtFailure } from '../../src/numerics/lives/competing-risks.ts'
 import { openStream, type Stream } from '../../src/numerics/random/streams.ts'
 import { normalQuantile } from '../../src/numerics/special.ts'
 
 /** One failure, or one planned replacement, of one unit. */
 export interface Failure {
-  readonly unit: UnitTruth
+  readonly unit: UnitParameters
   /** The failure before it in the same slot. */
   readonly before: Failure | null
   readonly planned: boolean
@@ -50,7 +50,7 @@ interface Fate {
 
 /** A place that units fill one after another, and the unit that is in it now. */
 interface Slot {
-  readonly unit: UnitTruth
+  readonly unit: UnitParameters
   readonly stream: Stream
   readonly string: number
   fittedAt: number
@@ -76,28 +76,28 @@ interface Slot {
 /**
  * Plays one lifetime.
  *
- * @param truth - the option in one parameter set
+ * @param parameters - the option in one parameter set
  * @param draw - number of the draw
  * @param struck - by model: whether a bad batch struck it
  */
-export function playReference(truth: OptionTruth, draw: number, struck: readonly boolean[]): Failure[] {
-  return new Lifetime(truth).play(draw, struck)
+export function playReference(parameters: OptionParameters, draw: number, struck: readonly boolean[]): Failure[] {
+  return new Lifetime(parameters).play(draw, struck)
 }
 
 class Lifetime {
-  readonly #truth: OptionTruth
+  readonly #parameters: OptionParameters
   #slots: Slot[] = []
   readonly #failures: Failure[] = []
   /** Units on the list of the visit policy, oldest first, with the moment of their detection (O3). */
   #list: { readonly slot: Slot; readonly since: number }[] = []
   #arrival = Infinity
 
-  constructor(truth: OptionTruth) {
-    this.#truth = truth
+  constructor(parameters: OptionParameters) {
+    this.#parameters = parameters
   }
 
   play(draw: number, struck: readonly boolean[]): Failure[] {
-    const { units, horizonYears } = this.#truth
+    const { units, horizonYears } = this.#parameters
     this.#slots = units.flatMap(unit => firstUnits(unit, draw, struck[unit.model] ?? false, horizonYears))
     for (const slot of this.#slots) planAhead(slot)
     for (;;) {
@@ -118,7 +118,7 @@ class Lifetime {
 
   /** When the oldest entry of the list has waited as long as it may (O3). */
   #deadline(): number {
-    const { visitPolicy } = this.#truth
+    const { visitPolicy } = this.#parameters
     const [oldest] = this.#list
     if (visitPolicy === null || oldest === undefined || this.#arrival !== Infinity) return Infinity
     return oldest.since + visitPolicy.waitAtMostYears
@@ -158,7 +158,7 @@ class Lifetime {
 
   /** The failure itself where monitoring works then, else the moment it works again, if that is known. */
   #monitoredFrom(at: number): number {
-    const { monitoring, nGateways } = this.#truth
+    const { monitoring, nGateways } = this.#parameters
     if (monitoring === 'always') return at
     if (monitoring === 'never') return Infinity
     const down = this.#failures.filter(
@@ -181,7 +181,7 @@ class Lifetime {
     slot.detected = true
     slot.detectAt = Infinity
     last.detectedAt = at
-    const { visitPolicy } = this.#truth
+    const { visitPolicy } = this.#parameters
     if (visitPolicy === null || !unit.needsVisit) {
       const returnAt = at + delay(unit.respond, fate.respond) + delay(unit.repair, fate.repair)
       if (unit.needsVisit) visitOf([slot], returnAt)
@@ -330,7 +330,7 @@ function drawFate(stream: Stream): Fate {
 }
 
 /** A delay at a quantile (O1): a lognormal of given median. */
-function delay({ medianYears, factors }: DelayTruth, quantile: number): number {
+function delay({ medianYears, factors }: DelayParameters, quantile: number): number {
   return factors === null ? medianYears : medianYears * Math.exp(factors.sigma * normalQuantile(quantile))
 }
 
@@ -338,7 +338,7 @@ function delay({ medianYears, factors }: DelayTruth, quantile: number): number {
  * The original units that fail before the horizon, or all where they are replaced as planned (M1, M2, M4): those that a
  * bad batch hit first, each group soonest first. The k-th of n exponentials is the one before it plus Exp/(n−k+1).
  */
-function firstUnits(unit: UnitTruth, draw: number, struck: boolean, horizonYears: number): Slot[] {
+function firstUnits(unit: UnitParameters, draw: number, struck: boolean, horizonYears: number): Slot[] {
   const stream = openStream(unit.key, draw)
   const batch = struck ? unit.batch : null
   const hits = batch === null ? 0 : countHits(unit.count, hitShare(unit, batch), stream)
@@ -387,7 +387,7 @@ function firstUnits(unit: UnitTruth, draw: number, struck: boolean, horizonYears
 }
 
 /** M2: weights h·S(a₀/f)^m of units hit against (1−h)·S(a₀)^m of units spared. */
-function hitShare(unit: UnitTruth, batch: { readonly affects: number; readonly lifeTimes: number }): number {
+function hitShare(unit: UnitParameters, batch: { readonly affects: number; readonly lifeTimes: number }): number {
   const { affects, lifeTimes } = batch
   const hit = affects * Math.exp(-unit.multiplier * cumulativeHazard(unit.modes, unit.ageYears / lifeTimes))
   const spared = (1 - affects) * Math.exp(-unit.multiplier * cumulativeHazard(unit.modes, unit.ageYears))
@@ -405,7 +405,7 @@ function countHits(count: number, share: number, stream: Stream): number {
 }
 
 /** O4: units are dealt one to each string in turn, and which of them fails is chance. */
-function dealStrings(unit: UnitTruth, draw: number, failing: number): number[] {
+function dealStrings(unit: UnitParameters, draw: number, failing: number): number[] {
   if (unit.strings < 2) return new Array<number>(failing).fill(unit.strings - 1)
   const stream = openStream(unit.key, draw, 0xffffffff)
   const labels = Array.from({ length: unit.count }, (_, i) => i)

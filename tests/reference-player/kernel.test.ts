@@ -84,7 +84,7 @@ function holds(check: (both: Both) => void): void {
 test('every failure of every draw is that of the reference', () => {
   let failures = 0
   holds(({ player, reference, set }) => {
-    const { horizonYears } = set.truth
+    const { horizonYears } = set.parameters
     reference.forEach((draw, lane) => {
       player.history.rows.forEach((rows, place) => {
         const own = draw.failures.filter(({ unit }) => unit.place === place)

@@ -29,10 +29,10 @@ export function referenceDraw(plan: OptionPlan, set: OptionSet, draw: number): R
       batchStruck(key, draw, set.models[model]?.batchChance ?? 0)
     )
   })
-  const failures = playReference(set.truth, draw, struck)
+  const failures = playReference(set.parameters, draw, struck)
   const exits = (key: typeof plan.partsProviderKey, rate: number): number[] => {
     const out: number[] = []
-    drawExits(key, draw, rate, set.truth.horizonYears, out)
+    drawExits(key, draw, rate, set.parameters.horizonYears, out)
     return out
   }
   const around: Surroundings = {

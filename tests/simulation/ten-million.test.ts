@@ -41,13 +41,13 @@ function failuresIn(draws: number, component: Block): { mean: number; error: num
       squares += count * count
     }
   }
-  const [played] = set.truth.units
+  const [played] = set.parameters.units
   if (played === undefined) throw new Error('no unit')
   const mean = sum / draws
   return {
     mean,
     error: Math.sqrt((squares / draws - mean * mean) / draws),
-    exact: exactCounts(set.truth, played, 0).failures ?? Number.NaN,
+    exact: exactCounts(set.parameters, played, 0).failures ?? Number.NaN,
   }
 }
 

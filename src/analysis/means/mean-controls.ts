@@ -35,10 +35,10 @@ export class MeanControls {
    */
   constructor(plan: OptionPlan, { controls }: FigureLayout) {
     if (controls === null) throw new RangeError('no controls')
-    const { truth } = plan.at(middleSet(plan.scenario.unknowns.length))
+    const { parameters } = plan.at(middleSet(plan.scenario.unknowns.length))
     const { stretches, models, populations, scales } = controls
     const expected = new Float64Array(stretches.count * populations)
-    for (const unit of truth.units) expectedFirst(unit, stretches, false, expected, unit.place * stretches.count)
+    for (const unit of parameters.units) expectedFirst(unit, stretches, false, expected, unit.place * stretches.count)
     this.#chance = Array.from(expected, (number, place) => ({ place, expected: number })).sort(
       (a, b) => b.expected - a.expected || a.place - b.place,
     )

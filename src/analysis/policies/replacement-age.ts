@@ -29,9 +29,9 @@ export function replacementAge(
   const used = policies.draws
   const perSet = Math.min(drawsPerSet, used)
   const costsAt = (age: number): Float64Array =>
-    policies.under(truth => ({
-      ...truth,
-      units: truth.units.map(unit => (unit.place === inverter.place ? { ...unit, replaceAtAgeYears: age } : unit)),
+    policies.under(parameters => ({
+      ...parameters,
+      units: parameters.units.map(unit => (unit.place === inverter.place ? { ...unit, replaceAtAgeYears: age } : unit)),
     }))
   const toFailure = costsAt(Infinity)
   const tried = new Map<number, Float64Array>()

@@ -36,7 +36,7 @@ export function waitingPolicy(
   const policies = policyCosts(prepared, option, draws)
   const used = policies.draws
   const perSet = Math.min(drawsPerSet, used)
-  const present = policies.under(truth => truth)
+  const present = policies.under(parameters => parameters)
   const waitForUnits = WAIT_FOR.filter(units => units <= waiting.count)
   let best = { waitForUnits: 1, waitAtMostDays: WAIT_DAYS[0] ?? 90 }
   let bestCosts = present
@@ -47,7 +47,7 @@ export function waitingPolicy(
       if (units === 1 && i > 0) return least
       const policy = { waitForUnits: units, waitAtMostDays: days }
       const visitPolicy = { waitForUnits: units, waitAtMostYears: days / DAYS_PER_YEAR }
-      const costs = policies.under(truth => ({ ...truth, visitPolicy }))
+      const costs = policies.under(parameters => ({ ...parameters, visitPolicy }))
       const { mean } = pairedMean(costs, perSet)
       if (mean < least) {
         least = mean

@@ -60,15 +60,15 @@ export function populationResults(
   const sets = checked.map(({ set }) => plan.at(set))
   return plan.option.populations.map((population, i): CheckedPopulation => {
     const { layout } = run
-    const exact = sets.map(({ truth, models }) => {
-      const unit = truth.units[i]
+    const exact = sets.map(({ parameters, models }) => {
+      const unit = parameters.units[i]
       const batch = models[population.model]?.batchChance ?? 0
-      return unit === undefined ? { failures: null, firstFailures: null } : exactCounts(truth, unit, batch)
+      return unit === undefined ? { failures: null, firstFailures: null } : exactCounts(parameters, unit, batch)
     })
     const exactFailures = allNumbers(exact.map(counts => counts.failures))
     const exactFirst = allNumbers(exact.map(counts => counts.firstFailures))
     const [first] = sets
-    const unit = first?.truth.units[i]
+    const unit = first?.parameters.units[i]
     const failuresAt = layout.ofPopulation(i, 'failures')
     const firstAt = layout.ofPopulation(i, 'firstFailures')
     return {
@@ -77,7 +77,7 @@ export function populationResults(
         kind: population.kind,
         tier: population.tier,
         count: population.count,
-        checked: first !== undefined && unit !== undefined ? checkable(first.truth, unit) : 'none',
+        checked: first !== undefined && unit !== undefined ? checkable(first.parameters, unit) : 'none',
         failures: checkedCount(run, failuresAt, exactFailures, checked),
         firstFailures: checkedCount(run, firstAt, exactFirst, checked),
         laterLives: null,

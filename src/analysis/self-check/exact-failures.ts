@@ -1,5 +1,5 @@
 import { hitShare } from '../../history/first-failures.ts'
-import type { DelayTruth, OptionTruth, UnitTruth } from '../../history/unit-truth.ts'
+import type { DelayParameters, OptionParameters, UnitParameters } from '../../history/parameters.ts'
 import { SCORE_90 } from '../../numerics/distributions/two-piece.ts'
 import { cumulativeHazard } from '../../numerics/lives/competing-risks.ts'
 import { expectedReplacements } from '../../numerics/renewal/age-replacement.ts'
@@ -22,12 +22,12 @@ export interface ExactCounts {
 /**
  * What the self-check can say of a population (X1).
  *
- * @param truth - the option
+ * @param parameters - the option
  * @param unit - the population
  */
-export function checkable(truth: OptionTruth, unit: UnitTruth): Checkable {
-  const watched = truth.monitoring === 'gateways' && !unit.isGateway
-  const waits = truth.visitPolicy !== null && unit.needsVisit
+export function checkable(parameters: OptionParameters, unit: UnitParameters): Checkable {
+  const watched = parameters.monitoring === 'gateways' && !unit.isGateway
+  const waits = parameters.visitPolicy !== null && unit.needsVisit
   const depends = watched || waits || unit.repairRule !== null
   if (!depends) return 'failures'
   return unit.replaceAtAgeYears === Infinity ? 'first failures' : 'none'
@@ -36,21 +36,21 @@ export function checkable(truth: OptionTruth, unit: UnitTruth): Checkable {
 /**
  * Expected failures of a population without drawing a number: the renewal equation, downtime included (X1, N1).
  *
- * @param truth - the option in one parameter set
+ * @param parameters - the option in one parameter set
  * @param unit - the population
  * @param batchChance - chance that a bad batch struck its model
  */
-export function exactCounts(truth: OptionTruth, unit: UnitTruth, batchChance: number): ExactCounts {
-  const what = checkable(truth, unit)
+export function exactCounts(parameters: OptionParameters, unit: UnitParameters, batchChance: number): ExactCounts {
+  const what = checkable(parameters, unit)
   if (what === 'none') return { failures: null, firstFailures: null }
-  const { horizonYears } = truth
+  const { horizonYears } = parameters
   const first = firstFailureShare(unit, batchChance)
   const planned = unit.replaceAtAgeYears
   const dueAt = Math.max(0, planned - unit.ageYears)
   const firstFailures = unit.count * first(Math.min(horizonYears, dueAt))
   if (what === 'first failures') return { failures: null, firstFailures }
   const renewed = (years: number): number => -Math.expm1(-unit.multiplier * cumulativeHazard(unit.modes, years))
-  const downtime = downtimeOf(truth, unit)
+  const downtime = downtimeOf(parameters, unit)
   const each =
     planned === Infinity
       ? expectedFailures({ horizonYears, first, renewed, downtime }).byHorizon
@@ -67,7 +67,7 @@ export function exactCounts(truth: OptionTruth, unit: UnitTruth, batchChance: nu
 }
 
 /** Share of original units that fail by t, over units hit by a bad batch and units that are not (M2, M4). */
-function firstFailureShare(unit: UnitTruth, batchChance: number): (years: number) => number {
+function firstFailureShare(unit: UnitParameters, batchChance: number): (years: number) => number {
   const failed = (years: number, lifeTimes: number): number => {
     const start = cumulativeHazard(unit.modes, unit.ageYears / lifeTimes)
     return -Math.expm1(-unit.multiplier * (cumulativeHazard(unit.modes, (unit.ageYears + years) / lifeTimes) - start))
@@ -78,13 +78,13 @@ function firstFailureShare(unit: UnitTruth, batchChance: number): (years: number
   return years => hit * failed(years, batch.lifeTimes) + (1 - hit) * failed(years, 1)
 }
 
-function downtimeOf(truth: OptionTruth, unit: UnitTruth): DelayNodes {
-  const seen = unit.isGateway || truth.monitoring === 'always'
+function downtimeOf(parameters: OptionParameters, unit: UnitParameters): DelayNodes {
+  const seen = unit.isGateway || parameters.monitoring === 'always'
   const detect = seen ? unit.detect : unit.detectUnmonitored
   return downtimeNodes([spreadOf(detect), spreadOf(unit.respond), spreadOf(unit.repair)], DAYS_PER_YEAR)
 }
 
-function spreadOf({ medianYears, factors }: DelayTruth): DelaySpread {
+function spreadOf({ medianYears, factors }: DelayParameters): DelaySpread {
   return { medianDays: medianYears * DAYS_PER_YEAR, p90OverMedian: Math.exp((factors?.sigma ?? 0) * SCORE_90) }
 }
 

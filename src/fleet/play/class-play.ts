@@ -49,9 +49,9 @@ export class ClassPlay {
     )
     this.sets = sets.map((set, draw) => ({
       ...set,
-      truth: {
-        ...set.truth,
-        units: set.truth.units.map((unit, place) => ({
+      parameters: {
+        ...set.parameters,
+        units: set.parameters.units.map((unit, place) => ({
           ...unit,
           multiplier: this.modelDraws[unit.model]?.multipliers[draw] ?? 1,
           ages: lives[place]?.[draw] ?? unit.ages,
@@ -77,7 +77,7 @@ function livesOf(
   const known = kept.get(signature)
   if (known !== undefined) return known
   if (kept.size >= MOST_LIVES) kept.clear()
-  const tables = sets.map(({ truth }) => new DenseAges(truth.units[place]?.modes ?? [], oldestYears))
+  const tables = sets.map(({ parameters }) => new DenseAges(parameters.units[place]?.modes ?? [], oldestYears))
   kept.set(signature, tables)
   return tables
 }

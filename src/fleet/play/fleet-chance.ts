@@ -2,7 +2,7 @@ import { batchStruck, drawExits, endOfProduction } from '../../history/chance.ts
 import { streamKey } from '../../numerics/random/streams.ts'
 import type { Population } from '../../scenario/model/population.ts'
 import type { Scenario } from '../../scenario/model.ts'
-import { modelTruths } from '../../simulation/model-truth.ts'
+import { modelParameters } from '../../simulation/model-parameters.ts'
 import type { FleetSets } from './fleet-sets.ts'
 
 /** A product model as the whole fleet knows it; plain data for workers. */
@@ -92,9 +92,9 @@ export class FleetChance {
       endOfProduction: new Float64Array(draws).fill(Infinity),
     }
     this.#sets.of(scenario).forEach((set, draw) => {
-      const truth = modelTruths(scenario, set, [0])[0]
-      drawn.multipliers[draw] = truth?.multiplier ?? 1
-      drawn.struck[draw] = batchStruck(batchKey, draw, truth?.batchChance ?? 0) ? 1 : 0
+      const parameters = modelParameters(scenario, set, [0])[0]
+      drawn.multipliers[draw] = parameters?.multiplier ?? 1
+      drawn.struck[draw] = batchStruck(batchKey, draw, parameters?.batchChance ?? 0) ? 1 : 0
       if (points.length > 0) drawn.endOfProduction[draw] = endOfProduction(productionKey, draw, points, oldestAgeYears)
     })
     return drawn

@@ -72,7 +72,7 @@ export class SitePlayer {
       const visited = new Uint8Array(this.#history.nVisits)
       this.#history.rows.forEach((rows, place) => {
         recordFailures(rows, draw, effects[place] ?? 'stopEnergy', recorder)
-        if (set.truth.units[place]?.needsVisit) recordVisits(rows, draw, visited, this.#cash.length, recorder)
+        if (set.parameters.units[place]?.needsVisit) recordVisits(rows, draw, visited, this.#cash.length, recorder)
       })
       for (let slot = 0; slot < sites.length; slot++) {
         this.#enter(slot, draw, set.terms.yearlyCost, sites[slot]?.energyFactor ?? 1, recorder)
@@ -113,7 +113,7 @@ export class SitePlayer {
       history.struck[model]?.fill(drawn.struck[draw] ?? 0, 0, n)
       history.endOfProduction[model]?.fill(drawn.endOfProduction[draw] ?? Infinity, 0, n)
     })
-    for (const unit of set.truth.units) {
+    for (const unit of set.parameters.units) {
       const starts = history.starts[unit.place]
       if (starts === undefined) continue
       const { ageYears, hazardAtStart, hazardAtHorizon } = starts
@@ -123,10 +123,10 @@ export class SitePlayer {
         hazardAtStart[lane] = same ? (hazardAtStart[lane - 1] as number) : cumulativeHazard(unit.modes, age)
         hazardAtHorizon[lane] = same
           ? (hazardAtHorizon[lane - 1] as number)
-          : cumulativeHazard(unit.modes, age + set.truth.horizonYears)
+          : cumulativeHazard(unit.modes, age + set.parameters.horizonYears)
       }
     }
-    playLanes(set.truth, history)
+    playLanes(set.parameters, history)
     history.partsExits.fill(play.partsExits[draw] ?? NONE, 0, n)
     history.labourExits.fill(play.labourExits[draw] ?? NONE, 0, n)
     const priced = this.#priced

@@ -32,7 +32,7 @@ export class ControlsByDraw {
   constructor(plan: OptionPlan, set: OptionSet, draws: number) {
     const { populations, models, stretches } = controlLayout(plan)
     const expected = new Float64Array(populations * stretches.count)
-    for (const unit of set.truth.units) {
+    for (const unit of set.parameters.units) {
       expectedFirst(unit, stretches, false, expected, unit.place * stretches.count)
     }
     const columns = expected.length + models
@@ -51,10 +51,10 @@ export class ControlsByDraw {
   add(history: History): void {
     if (!this.#wanted) return
     const { unexpected, columns, expected } = this.found
-    const { truth, models } = this.#set
+    const { parameters, models } = this.#set
     if (this.#inHand.length < history.n * columns) this.#inHand = new Float64Array(history.n * columns)
     const inHand = this.#inHand.fill(0, 0, history.n * columns)
-    countUnexpected(truth, history, this.#stretches, inHand, columns)
+    countUnexpected(parameters, history, this.#stretches, inHand, columns)
     for (let lane = 0; lane < history.n; lane++) {
       this.#plan.modelsHere.forEach((model, i) => {
         const struck = history.struck[model]?.[lane] ?? 0

@@ -64,8 +64,8 @@ export class Controls {
   }
 
   /** Takes in lifetimes of the set. */
-  count(history: History, { truth, models }: OptionSet): void {
-    countUnexpected(truth, history, this.#layout.stretches, this.#unexpected)
+  count(history: History, { parameters, models }: OptionSet): void {
+    countUnexpected(parameters, history, this.#layout.stretches, this.#unexpected)
     this.#plan.modelsHere.forEach((model, i) => {
       let struck = 0
       const column = history.struck[model]
@@ -82,7 +82,7 @@ export class Controls {
    * @param set - the option in it
    * @param block - what the block came to with it
    */
-  endSet(sums: Float64Array, draws: number, { truth, terms }: OptionSet, block: OptionDraws): void {
+  endSet(sums: Float64Array, draws: number, { parameters, terms }: OptionSet, block: OptionDraws): void {
     const { stretches, models, scales } = this.#layout
     let at = this.#at
     sums.set(this.#unexpected, at)
@@ -94,7 +94,7 @@ export class Controls {
     const scale = (value: number): void => {
       sums[at++] = draws * value
     }
-    for (const unit of truth.units) {
+    for (const unit of parameters.units) {
       expectedFirst(unit, stretches, false, this.#first, 0)
       const failing = (from: number, to: number): number => {
         let sum = 0

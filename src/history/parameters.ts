@@ -9,13 +9,13 @@ import type { StreamKey } from '../numerics/random/streams.ts'
 import type { EvenPoints } from './even-points.ts'
 
 /** A delay as it is drawn: the median times a lognormal factor; null: always the median (O1). */
-export interface DelayTruth {
+export interface DelayParameters {
   readonly medianYears: number
   readonly factors: LognormalFactors | null
 }
 
 /** How long the units of a population live, for a model with multiplier 1. */
-export interface LifetimeTruth {
+export interface LifeParameters {
   readonly modes: readonly Mode[]
   /** Ages at failure of those modes. */
   readonly ages: AgeTable
@@ -26,7 +26,7 @@ export interface LifetimeTruth {
 }
 
 /** Identical units of one option in one parameter set. */
-export interface UnitTruth extends LifetimeTruth {
+export interface UnitParameters extends LifeParameters {
   /** Place in the option; rows of the history name it. */
   readonly place: number
   readonly count: number
@@ -38,10 +38,10 @@ export interface UnitTruth extends LifetimeTruth {
   readonly model: number
   /** Where a batch struck the model: share of its original units hit and the factor on their life; null: never. */
   readonly batch: { readonly affects: number; readonly lifeTimes: number } | null
-  readonly detect: DelayTruth
-  readonly detectUnmonitored: DelayTruth
-  readonly respond: DelayTruth
-  readonly repair: DelayTruth
+  readonly detect: DelayParameters
+  readonly detectUnmonitored: DelayParameters
+  readonly respond: DelayParameters
+  readonly repair: DelayParameters
   /** A gateway watches the others and is found by its own `detect_days` (O2). */
   readonly isGateway: boolean
   readonly needsVisit: boolean
@@ -62,9 +62,9 @@ export interface UnitTruth extends LifetimeTruth {
 }
 
 /** All of an option that its history needs, in one parameter set. */
-export interface OptionTruth {
+export interface OptionParameters {
   readonly horizonYears: number
-  readonly units: readonly UnitTruth[]
+  readonly units: readonly UnitParameters[]
   /** null: every failure has a visit of its own (O3). */
   readonly visitPolicy: { readonly waitForUnits: number; readonly waitAtMostYears: number } | null
   /** Whether monitoring works without a gateway; with gateways they decide (O2). */

@@ -11,7 +11,7 @@ import type { ParameterSet } from './parameter-sets.ts'
 const tables = new Map<number, GammaMultipliers>()
 
 /** What is true of a product model in one parameter set (M4). */
-export interface ModelTruth {
+export interface ModelParameters {
   /** m, > 0. */
   readonly multiplier: number
   /** Chance that a bad batch struck the model, [0, 1]. */
@@ -25,9 +25,9 @@ export interface ModelTruth {
  * @param scenario - the scenario
  * @param set - the parameter set
  * @param wanted - models to work out; the others are given as never struck, multiplier 1
- * @returns one truth a model, in the order of `scenario.models`
+ * @returns one parameters a model, in the order of `scenario.models`
  */
-export function modelTruths(scenario: Scenario, set: ParameterSet, wanted: readonly number[]): ModelTruth[] {
+export function modelParameters(scenario: Scenario, set: ParameterSet, wanted: readonly number[]): ModelParameters[] {
   return scenario.models.map((model, index) => {
     const populations = wanted.includes(index) ? populationsOf(scenario, index) : []
     const first = populations[0]?.[0]
