@@ -18,7 +18,7 @@ export const TIERS = {
   ],
   /** Play so many draws, rows or cases that they take seconds each. */
   long: [
-    'tests/analysis/{properties,sums,unknowns}.test.ts',
+    'tests/analysis/{mean-scatter,properties,sums,unknowns}.test.ts',
     'tests/evidence/used-figures.test.ts',
     'tests/fitting/{cannot-carry,joint-draws,million-rows,open-records,simulated}.test.ts',
     'tests/fleet/{common-cause,figures,play-part,sites-by-reference}.test.ts',

@@ -1,7 +1,8 @@
 /** Scenarios as a user would write them, built piece by piece, and their lifetimes row by row. */
+import type { AnalysisName, Found } from '../src/analysis/analyses.ts'
 import { estimate } from '../src/analysis/estimate.ts'
 import type { Results } from '../src/analysis/results.ts'
-import { runHere } from '../src/analysis/runner.ts'
+import { type RunnerOf, runHere } from '../src/analysis/runner.ts'
 import { drawExits } from '../src/history/chance.ts'
 import { CLAIM, NUMBERS } from '../src/history/rows.ts'
 import type { StreamKey } from '../src/numerics/random/streams.ts'
@@ -109,14 +110,52 @@ export function read(blocks: Block): Scenario {
   return readScenario(JSON.stringify(blocks), 'world.json', '.')
 }
 
+/** How a scenario is played by a test. */
+interface PlaySettings {
+  readonly draws?: number
+  readonly seed?: number
+  readonly precision?: number
+}
+
 /** Plays a scenario as the program does, in this thread. */
-export function play(
-  blocks: Block,
-  settings: { draws?: number; seed?: number; precision?: number } = {},
-): Promise<Results> {
+export function play(blocks: Block, settings: PlaySettings = {}): Promise<Results> {
+  return playWith(runHere, blocks, settings)
+}
+
+/** Plays options, comparisons and warranty terms; leaves out policies, swings and switch points, most of the work. */
+export function playOptions(blocks: Block, settings: PlaySettings = {}): Promise<Results> {
+  return playWith(runOptions, blocks, settings)
+}
+
+function playWith(runnerOf: RunnerOf, blocks: Block, settings: PlaySettings): Promise<Results> {
   const { draws: most = 20, seed = 1, precision = null } = settings
   const draws = precision === null ? most : { precision, least: 4000, most, every: 4000 }
-  return estimate(read(blocks), { draws, seed, tool: { name: 'lifetally', version: '0' } }, runHere, () => {})
+  return estimate(read(blocks), { draws, seed, tool: { name: 'lifetally', version: '0' } }, runnerOf, () => {})
+}
+
+/** Runs everything in this thread, and finds nothing in the analyses. */
+export const runOptions: RunnerOf = variants => {
+  const nothing: { readonly [Name in AnalysisName]: Found<Name> } = {
+    replacementAge: null,
+    waitingPolicy: null,
+    countedAlike: null,
+    otherComponents: [],
+    swingCosts: { middle: 0, ends: new Map() },
+    switchPoint: {
+      input: '',
+      option: null,
+      unit: '',
+      present: 0,
+      value: null,
+      low: 0,
+      high: 0,
+      halfFailBy: null,
+      differenceThere: null,
+      standardError: null,
+      draws: null,
+    },
+  }
+  return { ...runHere(variants), analyse: async name => nothing[name] }
 }
 
 /** The first result of a list. */

@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest'
 import { comparePairs, NO_NULL_CASES } from '../../src/analysis/comparison/comparison.ts'
-import { type Block, failsAt, first, play, put, single, weibull, world } from '../worlds.ts'
+import { type Block, failsAt, first, playOptions, put, single, weibull, world } from '../worlds.ts'
 
 /** Fails at 4, 8, 12, 16 for 1300 each. */
 const cheap = (upfront: number, over: Block = {}) =>
   single(put({ failure: failsAt(4) }, over), { upfront_cost: upfront }, 'Cheap')
 const dear = (upfront: number) => single({}, { upfront_cost: upfront }, 'Dear')
 const pairOf = async (options: readonly Block[], over: Block = {}) => {
-  const results = await play(world(options, { horizon_years: 18, ...over }))
+  const results = await playOptions(world(options, { horizon_years: 18, ...over }))
   return { results, pair: first(results.comparisons) }
 }
 
@@ -28,7 +28,7 @@ describe('K2: pairs', () => {
 
   test('of equals the one listed later is `option`; all pairs are listed, by id', async () => {
     const three = [single({}, {}, 'X'), single({}, {}, 'Y'), single({}, { upfront_cost: 1 }, 'Z')]
-    const { comparisons } = await play(world(three))
+    const { comparisons } = await playOptions(world(three))
     expect(comparisons.map(({ option, against }) => `${option} ${against}`)).toEqual(['B A', 'A C', 'B C'])
   })
 })

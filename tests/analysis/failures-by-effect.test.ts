@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { failsAt, first, option, play, unit, weibull, world } from '../worlds.ts'
+import { failsAt, first, option, playOptions, unit, weibull, world } from '../worlds.ts'
 
 test('failures by what they stop: an inverter at 4 and 8, a gateway at 6, a battery at 9 of 11 years', async () => {
   const parts = [
@@ -8,7 +8,7 @@ test('failures by what they stop: an inverter at 4 and 8, a gateway at 6, a batt
     unit('battery', { failure: failsAt(9) }),
   ]
   const battery = { value_per_day: 1 }
-  const { options } = await play(world([option('One', 'string', parts, { battery })], { horizon_years: 11 }))
+  const { options } = await playOptions(world([option('One', 'string', parts, { battery })], { horizon_years: 11 }))
   const { failuresByEffect, failures } = first(options)
   const { stopEnergy, monitoringOnly, batteryOnly } = failuresByEffect
   expect([stopEnergy.mean, monitoringOnly.mean, batteryOnly.mean]).toEqual([2, 1, 1])
@@ -25,7 +25,7 @@ test('they add up to all failures, with ±, chance and planned replacements', as
     unit('battery-inverter', { failure: weibull(2, 9) }),
   ]
   const battery = { value_per_day: { low: 1, high: 3 } }
-  const { options } = await play(world([option('One', 'string', parts, { battery })]), { draws: 400 })
+  const { options } = await playOptions(world([option('One', 'string', parts, { battery })]), { draws: 400 })
   const { failuresByEffect, failures } = first(options)
   const sum = Object.values(failuresByEffect).reduce((total, { mean }) => total + mean, 0)
   expect(sum).toBeCloseTo(failures.mean, 9)

@@ -1,26 +1,13 @@
 import { describe, expect, test } from 'vitest'
-import { type Drawn, drawAll, drawUntil } from '../../src/analysis/means/draw-option.ts'
+import { drawUntil } from '../../src/analysis/means/draw-option.ts'
 import { errorShare } from '../../src/analysis/means/precision.ts'
 import { OptionRun } from '../../src/analysis/option/option-run.ts'
 import { expectedFirst } from '../../src/history/expected-failures.ts'
 import { momentsOf, standardErrorOf } from '../../src/numerics/samples/moments.ts'
 import { middleSet, parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
 import { localRunner, planOf, prepare } from '../../src/simulation/run.ts'
-import { type Block, first, option, play, read, single, unit, weibull, world } from '../worlds.ts'
-
-/** Draws of the first option, sharpened or plain. */
-async function drawn(
-  blocks: Block,
-  draws: number,
-  seed: number,
-  sharpened = true,
-): Promise<Drawn & { readonly run: OptionRun }> {
-  const prepared = prepare(read(blocks), seed)
-  const sets = parameterSetsOf(prepared.scenario, seed, 'random')
-  const asked = { option: 0, variant: 0, sweep: true, draws, sharpened }
-  const found = await drawAll(planOf(prepared, 0), asked, sets, localRunner([prepared]), () => {})
-  return { ...found, run: new OptionRun(found.merged, found.layout, !sets.vary, found.sharp) }
-}
+import { type Block, first, playOptions, read, single, weibull, world } from '../worlds.ts'
+import { BATCH, drawn, LIFE, playingOnce, priced, roof } from './sharpened.ts'
 
 /** Mean of each control of chance over its error. */
 async function zScores(blocks: Block, draws: number, seed: number): Promise<number[]> {
@@ -31,26 +18,6 @@ async function zScores(blocks: Block, draws: number, seed: number): Promise<numb
     return moments.squares === 0 ? 0 : moments.mean / standardErrorOf(moments)
   })
 }
-
-const BATCH = { chance: '30%', affects: '60%', life_times: 0.4 }
-const LIFE = { shape: 2.5, characteristic_life_years: { low: 9, high: 16 }, model_spread: 0.5 }
-const inverter = (over: Block): Block => unit('string-inverter', over)
-const roof = (over: Block): Block =>
-  option(
-    'Roof',
-    'string-optimisers',
-    [
-      inverter({ failure: { ...LIFE, bad_batch: BATCH } }),
-      unit('optimiser', {
-        count: 10,
-        failure: weibull(1.5, 30, { bad_batch: BATCH }),
-        takes_string_down: 0.2,
-        downtime: { detect_days: { median: 20, p90: 90 }, respond_days: { median: 10, p90: 40 } },
-      }),
-      unit('gateway', { failure: weibull(1.2, 9) }),
-    ],
-    { visit_policy: { wait_for_units: 2, wait_at_most_days: 300 }, ...over },
-  )
 
 const WORLDS: Readonly<Record<string, Block>> = {
   'a bad batch, units that wait for a visit, a gateway': world([roof({})]),
@@ -103,7 +70,7 @@ describe('X3: the mean of every control is 0', () => {
 describe('X3: sharpened means', () => {
   test('are those of the renewal equation, with a third of the plain error', async () => {
     const blocks = world([single({ failure: weibull(2, 9) })])
-    const { options } = await play(blocks, { draws: 4000, seed: 2 })
+    const { options } = await playOptions(blocks, { draws: 4000, seed: 2 })
     const { costs, costStandardErrors, failures } = first(options)
     const plain = failures.standardError * 1000
     expect(Math.abs(costs.parts - 1000 * (failures.exactMean ?? Number.NaN))).toBeLessThan(
@@ -123,7 +90,7 @@ describe('X3: sharpened means', () => {
   })
 
   test('still add: cost lines, years, months; what never varies keeps its value without error', async () => {
-    const results = await play(worldOf(roof({ yearly_cost: 40 })), { draws: 4000 })
+    const results = await playOptions(world([roof({ yearly_cost: 40 })]), { draws: 4000 })
     const { costs, costStandardErrors, lifetimeCost, energy, cashByYear, outOfPocket } = first(results.options)
     const sum = Object.values(costs).reduce((total, line) => total + line, 0)
     expect(sum).toBeCloseTo(lifetimeCost.mean, 6)
@@ -132,24 +99,6 @@ describe('X3: sharpened means', () => {
     expect(cashByYear.mean.reduce((total, cash) => total + cash, 0)).toBeCloseTo(outOfPocket.mean, 6)
     expect(costs.yearly).toBeCloseTo(20 * 40, 9)
     expect(costStandardErrors.yearly).toBe(0)
-  })
-
-  test.each([
-    ['nothing unknown', world([single({ failure: weibull(2, 9) })]), 4000],
-    ['lives, models and prices unknown, under eight blocks', priced(), 4000],
-    ['the same, eight blocks', priced(), 8000],
-  ] as const)('scatter as their error says: %s', async (words, blocks, draws) => {
-    const found: { mean: number; error: number }[] = []
-    for (let seed = 1; seed <= 40; seed++) {
-      const { run } = await drawn(blocks, draws, seed)
-      const { mean, standardError } = run.estimate(run.layout.of('lifetimeCost'))
-      found.push({ mean, error: standardError })
-    }
-    const scatter = Math.sqrt(momentsOf(found.map(({ mean }) => mean)).squares / 39)
-    const said = Math.sqrt(found.reduce((sum, { error }) => sum + error * error, 0) / found.length)
-    // a deviation from 40 values is known to 11 %; groups under eight blocks know nothing of the hypercube
-    expect(said / scatter).toBeGreaterThan(0.7)
-    expect(said / scatter).toBeLessThan(words.includes('under') ? 3 : 1.5)
   })
 
   test('need a fifth of the draws or less for the same error of the mean', async () => {
@@ -183,7 +132,7 @@ describe('X3: draws by error', () => {
   const drawnUntil = async (blocks: Block, seed = 1): Promise<{ draws: number; reached: number; before: number }> => {
     const prepared = prepare(read(blocks), seed)
     const sets = parameterSetsOf(prepared.scenario, seed, 'random')
-    const run = localRunner([prepared])
+    const run = playingOnce(localRunner([prepared]))
     const found = await drawUntil(prepared, sets, until, run, () => {})
     const errorAt = async (draws: number): Promise<number> => {
       const fixed = { ...until, precision: 1e-12, most: draws }
@@ -218,15 +167,3 @@ describe('X3: draws by error', () => {
     expect((await drawUntil(prepared, sets, never, localRunner([prepared]), () => {})).draws).toBe(20_000)
   })
 })
-
-/** A roof with unknown prices. */
-function priced(): Block {
-  return worldOf(roof({}), {
-    visit: { call_out: { low: 80, high: 200 }, labour_growth: { low: '-1%', high: '2%' } },
-    discount_rate: 0.03,
-  })
-}
-
-function worldOf(one: Block, over: Block = {}): Block {
-  return world([one], over)
-}

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import reference from '../reference/reserve.json' with { type: 'json' }
-import { type Block, first, play, put, single, weibull, world } from '../worlds.ts'
+import { type Block, first, playOptions, put, single, weibull, world } from '../worlds.ts'
 
-const only = async (...from: Parameters<typeof play>) => first((await play(...from)).options)
+const only = async (...from: Parameters<typeof playOptions>) => first((await playOptions(...from)).options)
 /** Swapped at 5 and 10 for 1000 + 200 + 100; 40 a year beside. */
 const SWAPS = world([single({ replace_at_age_years: 5 }, { yearly_cost: 40 })], { horizon_years: 12 })
 const CASH = Array.from({ length: 12 }, (_, year) => 40 + (year === 5 || year === 10 ? 1300 : 0))

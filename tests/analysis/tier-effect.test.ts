@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { Comparison } from '../../src/analysis/results/comparison.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
-import { type Block, first, option, play, put, read, unit, world } from '../worlds.ts'
+import { type Block, first, option, playOptions, put, read, unit, world } from '../worlds.ts'
 
 /** A string inverter whose failure is left to the evidence of its tier; all else is told and equal. */
 const tiered = (tier: string, upfront_cost: number, over: Block = {}): Block => {
@@ -72,14 +72,14 @@ describe('U1c: tier effect', () => {
   })
 
   test('U1c, X1: with effect 0 the expected failures are equal, and the simulated ones differ by chance only', async () => {
-    const { options } = await play(world(THREE, { tier_effect: 0 }), { draws: 1000 })
+    const { options } = await playOptions(world(THREE, { tier_effect: 0 }), { draws: 1000 })
     const [budget, plain, robust] = options.map(({ failures }) => failures)
     for (const other of [budget, robust]) {
       const gap = (other?.mean ?? 0) - (plain?.mean ?? 0)
       // z under 4.5: one false alarm in 150,000
       expect(Math.abs(gap)).toBeLessThan(4.5 * Math.hypot(other?.standardError ?? 0, plain?.standardError ?? 0))
     }
-    const apart = await play(world(THREE, { tier_effect: 2 }), { draws: 1000 })
+    const apart = await playOptions(world(THREE, { tier_effect: 2 }), { draws: 1000 })
     const [b = 0, p = 0, r = 0] = apart.options.map(({ failures }) => failures.mean)
     expect(b).toBeGreaterThan(p)
     expect(p).toBeGreaterThan(r)
@@ -89,20 +89,22 @@ describe('U1c: tier effect', () => {
     const dearSpare = { replacement: { parts: 1800 } }
     const quoted = [tiered('plain', 5000), tiered('robust', 6000, dearSpare)]
     const settings = { draws: 60 }
-    const pair = first((await play(world(quoted, { horizon_years: 15 }), settings)).comparisons)
+    const pair = first((await playOptions(world(quoted, { horizon_years: 15 }), settings)).comparisons)
     const alike = world([tiered('plain', 5000), tiered('robust', 6000)], { horizon_years: 15, tier_effect: 0 })
-    const expected = first((await play(alike, settings)).comparisons)
+    const expected = first((await playOptions(alike, settings)).comparisons)
     expect(pair.withTierEffect0AndSpareAlike?.meanDifference).toBeCloseTo(expected.meanDifference, 6)
     expect(pair.withTierEffect0?.meanDifference).toBeGreaterThan(expected.meanDifference + 1)
     // equal spares: both figures are the same
-    const same = first((await play(world([tiered('plain', 5000), tiered('robust', 6000)]), settings)).comparisons)
+    const same = first(
+      (await playOptions(world([tiered('plain', 5000), tiered('robust', 6000)]), settings)).comparisons,
+    )
     expect(same.withTierEffect0AndSpareAlike).toEqual(same.withTierEffect0)
   })
 
   test('K3, U1c: the case of no gap beside the headline is the headline of the run with tier_effect 0', async () => {
     for (const over of [{}, { tier_effect: 1.5 }]) {
-      const drawn = await play(world(THREE, put({ horizon_years: 9 }, over)), { draws: 60 })
-      const none = await play(world(THREE, { horizon_years: 9, tier_effect: 0 }), { draws: 60 })
+      const drawn = await playOptions(world(THREE, put({ horizon_years: 9 }, over)), { draws: 60 })
+      const none = await playOptions(world(THREE, { horizon_years: 9, tier_effect: 0 }), { draws: 60 })
       expect(drawn.comparisons).toHaveLength(3)
       drawn.comparisons.forEach((pair, i) => {
         const without = none.comparisons[i]
@@ -117,7 +119,7 @@ describe('U1c: tier effect', () => {
 
   test('U1c: same reliability and other warranty: the difference is the upfront gap less what the cover pays', async () => {
     const covered = tiered('robust', 6000, { warranty: { years: 20, claim_success: 1 } })
-    const { options, comparisons } = await play(world([tiered('plain', 5000), covered], { tier_effect: 0 }), {
+    const { options, comparisons } = await playOptions(world([tiered('plain', 5000), covered], { tier_effect: 0 }), {
       draws: 4000,
     })
     const [plain, robust] = options
@@ -127,7 +129,9 @@ describe('U1c: tier effect', () => {
   })
 
   test('U1c: where no population takes a tier figure, no effect is drawn and no null case stands beside', async () => {
-    const { comparisons } = await play(world([tiered('plain', 5000), put(tiered('plain', 6000), { name: 'other' })]))
+    const { comparisons } = await playOptions(
+      world([tiered('plain', 5000), put(tiered('plain', 6000), { name: 'other' })]),
+    )
     expect(first(comparisons).withTierEffect0).toBeNull()
     expect(read(world([tiered('plain', 5000)])).tierEffect).toBeNull()
   })

@@ -4,7 +4,7 @@ import { twoPartReserve } from '../../src/analysis/reserve/two-part-reserve.ts'
 import { quantiles } from '../../src/numerics/samples/quantile.ts'
 import { emptyDraws } from '../../src/simulation/sums/option-figures.ts'
 import { Payments } from '../../src/simulation/sums/payments.ts'
-import { first, play, read, single, unit, world } from '../worlds.ts'
+import { first, playOptions, read, single, unit, world } from '../worlds.ts'
 
 const DRAWS = 40
 
@@ -80,7 +80,7 @@ test('R2a: one bill of 1,300 in year 6 of 20, known: 1,300/20 a year would do in
       horizon_years: 12,
     },
   )
-  const { reserve } = first((await play(blocks)).options)
+  const { reserve } = first((await playOptions(blocks)).options)
   expect(reserve.twoPart.perYear).toBeCloseTo(1300 / 7, 6)
   expect(reserve.twoPart.ready).toBeCloseTo(0, 6)
 })

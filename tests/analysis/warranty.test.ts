@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { type Block, failsAt, first, option, play, put, single, unit, weibull, world } from '../worlds.ts'
+import { type Block, failsAt, first, option, playOptions, put, single, unit, weibull, world } from '../worlds.ts'
 
 const played = (over: Block, optionOver: Block = {}, worldOver: Block = {}, draws = 20) =>
-  play(world([single(over, optionOver)], { horizon_years: 18, ...worldOver }), { draws })
+  playOptions(world([single(over, optionOver)], { horizon_years: 18, ...worldOver }), { draws })
 /** Failures at 4, 8, 12, 16. */
 const FOUR = { failure: failsAt(4), warranty: { replacement_cover: 'remaining' } }
 
@@ -70,7 +70,7 @@ describe('V1, V2: the term of the warranty', () => {
       unit('gateway', { failure: failsAt(6), needs_visit: true, ...ten }),
     ]
     const one = option('Two', 'string', parts, { warranty_provider: { exit_rate_per_year: 0.99 } })
-    const sweep = first((await play(world([one], { horizon_years: 10 }), { draws: 100 })).warrantySweep)
+    const sweep = first((await playOptions(world([one], { horizon_years: 10 }), { draws: 100 })).warrantySweep)
     expect([7, 9].map(term => Math.round(sweep.outOfPocketIfProviderStays[term] ?? 0))).toEqual([1600, 600])
   })
 

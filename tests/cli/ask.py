@@ -22,7 +22,7 @@ while time.time() < until:
         said += text
     if at < len(answers) and answers[at][0] in said:
         said = ''
-        time.sleep(0.15)
+        time.sleep(0.03)
         os.write(terminal, answers[at][1].encode())
         at += 1
 if time.time() >= until:

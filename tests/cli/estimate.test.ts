@@ -137,11 +137,11 @@ function sums(option: Results['options'][number]): void {
 describe('the examples', () => {
   test.each(EXAMPLES)('§7: %s is played, and results.json has every key', async name => {
     const out = join(FOLDER, name)
-    await runEstimate(join('examples', name), { draws: '400', out, quiet: true })
+    await runEstimate(join('examples', name), { draws: '200', out, quiet: true })
     expect(readdirSync(out).sort()).toEqual(FILES)
     const results = JSON.parse(readFileSync(join(out, 'results.json'), 'utf8'))
     expect(missing(results, RESULTS, 'results')).toEqual([])
-    expect([results.seed, results.draws, results.tool.name]).toEqual([1, 400, 'lifetally'])
+    expect([results.seed, results.draws, results.tool.name]).toEqual([1, 200, 'lifetally'])
     const ids = results.options.map((option: { id: string }) => option.id)
     expect(ids).toEqual(['A', 'B', 'C', 'D', 'E', 'F'].slice(0, ids.length))
     expect(results.comparisons).toHaveLength((ids.length * (ids.length - 1)) / 2)

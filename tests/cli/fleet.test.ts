@@ -19,7 +19,7 @@ function resultsIn(folder: string): Record<string, string> {
 
 describe('lifetally fleet', () => {
   // several stretches of 500 sites
-  const fleet = writeFleet(homeTemplate(), siteTable(2600))
+  const fleet = writeFleet(homeTemplate(), siteTable(1600))
   const asked = ['fleet', fleet, '--draws', '40', '--threads', '1', '--quiet'] as const
   let whole: Record<string, string>
   beforeAll(() => {

@@ -93,8 +93,23 @@ const SCENARIOS = [
 
 const asPlayed = (blocks: Block): string => JSON.stringify(read(blocks))
 
+/** The places of the scenarios, that which the figure before has moved first: it often moves the next one too. */
+function* places(lastMoved: number): Generator<number> {
+  yield lastMoved
+  for (const place of SCENARIOS.keys()) if (place !== lastMoved) yield place
+}
+
 test('every built-in figure moves some scenario: none is dead, none is shadowed by a literal', () => {
   const before = SCENARIOS.map(asPlayed)
+  let lastMoved = 0
+  const isMoved = (): boolean => {
+    for (const place of places(lastMoved)) {
+      if (asPlayed(SCENARIOS[place] ?? {}) === before[place]) continue
+      lastMoved = place
+      return true
+    }
+    return false
+  }
   const dead = FIGURES.flatMap(figure => {
     // the test alone writes to a figure, and puts it back
     const open = figure as { value: number }
@@ -102,7 +117,7 @@ test('every built-in figure moves some scenario: none is dead, none is shadowed 
     // more where a hair is rounded away
     const moved = [1.001, 1.1, 2].some(factor => {
       open.value = value === 0 ? factor - 1 : value * factor
-      return SCENARIOS.some((blocks, i) => asPlayed(blocks) !== before[i])
+      return isMoved()
     })
     open.value = value
     return moved ? [] : [`${figure.row} ${figure.key}`]

@@ -121,7 +121,7 @@ describe('a fleet is the sum of its sites', () => {
         `annual_kwh: ${2500 + 100 * n}, degradation`,
       )
       const player = new BlockPlayer([prepare(readScenario(text, 'home.yaml', '.'), 50 + n)])
-      const blocks = blockTasks(0, 20_000, false).map(task => player.play(task))
+      const blocks = blockTasks(0, 10_000, false).map(task => player.play(task))
       const perDraw = (of: (block: (typeof blocks)[number]) => Float64Array) =>
         momentsOf(blocks.map(block => of(block).reduce((sum, value) => sum + value, 0) / block.draws))
       const paid = perDraw(block => block.byYear.cash)

@@ -3,7 +3,7 @@ import { HtmlValidate } from 'html-validate'
 import { expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
 import { InputError, TooManyFailuresError } from '../../src/errors.ts'
-import { type Block, first, play } from '../worlds.ts'
+import { type Block, first, play, playOptions } from '../worlds.ts'
 import { broken, reportOf } from './edge-invariants.ts'
 import { anyEdges, halfPrice, longerLife, WORLDS, withEdges } from './edge-scenarios.ts'
 import { FuzzRun, LONG } from './fuzz-run.ts'
@@ -58,7 +58,7 @@ async function ending(scenario: Block, text: string, turn: number): Promise<stri
 async function changedPrices(scenario: Block, results: Results, turn: number): Promise<string[]> {
   if (turn % 4 === 1) {
     if (scenario.residual_value === 'straight-line') return []
-    const cheaper = await play(halfPrice(scenario))
+    const cheaper = await playOptions(halfPrice(scenario))
     return results.options.flatMap(({ lifetimeCost: { mean }, costs }, i) => {
       const less = cheaper.options[i]?.lifetimeCost.mean ?? 0
       return less > mean + 1e-9 * (Math.abs(mean) + costs.upfront) ? [`half the price costs ${less}, not ${mean}`] : []
@@ -67,7 +67,7 @@ async function changedPrices(scenario: Block, results: Results, turn: number): P
   if (turn % 4 !== 3 || !livesAlone(scenario)) return []
   const { scenario: longer, any } = longerLife(scenario)
   if (!any) return []
-  const [before, after] = [results, await play(longer)].map(run => first(run.options).failures.mean)
+  const [before, after] = [results, await playOptions(longer)].map(run => first(run.options).failures.mean)
   return (after ?? 0) > (before ?? 0) ? [`longer lives fail ${after} times, not ${before}`] : []
 }
 

@@ -2,7 +2,7 @@ import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { hostname, tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, inject, test } from 'vitest'
 import { LOCK_FILE, lockFolder } from '../../src/input/folder-lock.ts'
 
 const parent = (): string => mkdtempSync(join(tmpdir(), 'lifetally-lock-'))
@@ -69,18 +69,7 @@ test('F6: the second of two fleets in one folder is refused, the first is whole 
   const play = () => {
     const child = spawn(
       process.execPath,
-      [
-        '--import',
-        'tsx',
-        'src/cli/main.ts',
-        'fleet',
-        join(folder, 'fleet.yaml'),
-        '--draws',
-        '20',
-        '--quiet',
-        '--out',
-        out,
-      ],
+      [inject('program'), 'fleet', join(folder, 'fleet.yaml'), '--draws', '20', '--quiet', '--out', out],
       { stdio: ['ignore', 'ignore', 'pipe'] },
     )
     let error = ''

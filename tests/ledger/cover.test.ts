@@ -9,7 +9,7 @@ import {
   livesOf,
   meanOf,
   option,
-  play,
+  playOptions,
   single,
   unit,
   weibull,
@@ -33,7 +33,7 @@ const endAt = (cover: Partial<CoverTerms>, bought: boolean, fittedAt = 7) =>
 
 /** What the owner pays for parts in the mean of 20 lifetimes; a unit costs 1000. */
 async function unitsPaid(over: Block, optionOver: Block = {}, horizon = 20): Promise<number> {
-  const results = await play(world([single(over, optionOver)], { horizon_years: horizon }))
+  const results = await playOptions(world([single(over, optionOver)], { horizon_years: horizon }))
   return first(results.options).costs.parts / 1000
 }
 
@@ -47,7 +47,7 @@ describe('W1, W2: when a failure is covered', () => {
 
   test('W2: cover of original units ends at the term less their age; the two clocks run apart', async () => {
     const one = single({ age_years: 6, failure: failsAt(8), warranty: { years: 9, labour_years: 7 } })
-    const { costs } = first((await play(world([one], { horizon_years: 4 }))).options)
+    const { costs } = first((await playOptions(world([one], { horizon_years: 4 }))).options)
     expect(costs.parts).toBe(0)
     expect(costs.labour).toBeCloseTo(200, 9)
     expect(await unitsPaid({ age_years: 6, failure: failsAt(8), warranty: { years: 7 } }, {}, 4)).toBe(1)
@@ -98,13 +98,13 @@ describe('W3: cover of replacements', () => {
 
   test('both clocks: labour cover is renewed with the unit', async () => {
     const one = single({ failure: failsAt(4), warranty: { years: 5, labour_years: 4.5, replacement_cover: 'renewed' } })
-    const { costs } = first((await play(world([one], { horizon_years: 18 }))).options)
+    const { costs } = first((await playOptions(world([one], { horizon_years: 18 }))).options)
     expect(costs.labour).toBe(0)
   })
 
   test('both clocks: under new-if-bought a granted claim keeps the running end of labour cover too', async () => {
     const one = single({ failure: failsAt(4), warranty: { years: 5, labour_years: 5 } })
-    const { costs } = first((await play(world([one], { horizon_years: 18 }))).options)
+    const { costs } = first((await playOptions(world([one], { horizon_years: 18 }))).options)
     // 4 covered; 8 bought with labour cover to 13; 12 covered; 16 bought
     expect(costs.labour).toBeCloseTo(400, 9)
   })
@@ -116,7 +116,7 @@ describe('W4, W5: claims and providers', () => {
       failure: failsAt(4),
       warranty: { years: 100, replacement_cover: 'renewed', claim_success: 0.7 },
     })
-    const results = await play(world([one], { horizon_years: 18 }), { draws: 2000 })
+    const results = await playOptions(world([one], { horizon_years: 18 }), { draws: 2000 })
     // 4 failures a lifetime, each paid with 30 %
     const { costs, costStandardErrors } = first(results.options)
     expect(Math.abs(costs.parts - 1200) / costStandardErrors.parts).toBeLessThan(4)
@@ -149,12 +149,14 @@ describe('W4, W5: claims and providers', () => {
     const covered = { failure: failsAt(4), warranty: { years: 100, labour_years: 100 } }
     const gone = { exit_rate_per_year: 0.99 }
     const noMaker = first(
-      (await play(world([single(covered, { warranty_provider: gone })], { horizon_years: 6 }), { draws: 200 })).options,
+      (await playOptions(world([single(covered, { warranty_provider: gone })], { horizon_years: 6 }), { draws: 200 }))
+        .options,
     )
     expect(noMaker.costs.labour).toBe(0)
     expect(noMaker.costs.parts).toBeGreaterThan(900)
     const noInstaller = first(
-      (await play(world([single(covered, { labour_provider: gone })], { horizon_years: 6 }), { draws: 200 })).options,
+      (await playOptions(world([single(covered, { labour_provider: gone })], { horizon_years: 6 }), { draws: 200 }))
+        .options,
     )
     expect(noInstaller.costs.parts).toBe(0)
     expect(noInstaller.costs.labour).toBeGreaterThan(180)
@@ -170,7 +172,7 @@ describe('O1: claim days', () => {
         warranty: { years, claim_success: success },
       })
     const lost = async (blocks: Block) =>
-      first((await play(world([blocks], { horizon_years: 8 }))).options).energy.outageLossKwh.mean
+      first((await playOptions(world([blocks], { horizon_years: 8 }))).options).energy.outageLossKwh.mean
     expect(await lost(claim(1, 10))).toBeCloseTo(10, 9)
     expect(await lost(claim(0, 10))).toBeCloseTo(10, 9)
     expect(await lost(claim(1, 0))).toBeCloseTo(3, 9)
@@ -186,11 +188,11 @@ describe('O1: claim days', () => {
       downtime: { repair_days: 1, claim_days: 10 },
       warranty: { years: 100, replacement_cover: 'renewed' },
     })
-    const { availability } = first((await play(world([one], { horizon_years: 1 }), { draws: 20 })).options)
+    const { availability } = first((await playOptions(world([one], { horizon_years: 1 }), { draws: 20 })).options)
     expect(availability.timeBased).toBeCloseTo(days(2), 4)
     // beside one that never fails: a slot that is down is down once
     const beside = option('Two', 'string', [...(one.components as Block[]), unit('string-inverter')])
-    const two = first((await play(world([beside], { horizon_years: 1 }), { draws: 20 })).options)
+    const two = first((await playOptions(world([beside], { horizon_years: 1 }), { draws: 20 })).options)
     expect(two.availability.timeBased).toBeCloseTo(0.5 + days(2) / 2, 4)
   })
 })
@@ -204,7 +206,7 @@ describe('more cover never costs the owner more', () => {
       },
       { warranty_provider: { exit_rate_per_year: 0.03 } },
     )
-    const sweep = first((await play(world([one], { discount_rate: 0.03 }), { draws: 400 })).warrantySweep)
+    const sweep = first((await playOptions(world([one], { discount_rate: 0.03 }), { draws: 400 })).warrantySweep)
     expect(sweep.outOfPocketMean).toHaveLength(21)
     sweep.outOfPocketMean.slice(1).forEach((paid, i) => {
       expect(paid).toBeLessThanOrEqual((sweep.outOfPocketMean[i] ?? 0) + 1e-9)

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { days, failsAt, first, livesOf, meanOf, NEVER, option, play, single, unit, world } from '../worlds.ts'
+import { days, failsAt, first, livesOf, meanOf, NEVER, option, playOptions, single, unit, world } from '../worlds.ts'
 
 /** The only option of a played world. */
-const only = async (...from: Parameters<typeof play>) => first((await play(...from)).options)
+const only = async (...from: Parameters<typeof playOptions>) => first((await playOptions(...from)).options)
 
 const RATE = 0.04
 /** Replaced as planned at 5, 10, 15 years: the one event whose date is exact. */

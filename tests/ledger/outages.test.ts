@@ -8,7 +8,7 @@ import {
   livesOf,
   meanOf,
   option,
-  play,
+  playOptions,
   put,
   single,
   unit,
@@ -16,7 +16,7 @@ import {
   world,
 } from '../worlds.ts'
 
-const only = async (...from: Parameters<typeof play>) => first((await play(...from)).options)
+const only = async (...from: Parameters<typeof playOptions>) => first((await playOptions(...from)).options)
 /** A swap at an exact date that takes some days. */
 const swap = (atYears: number, repairDays: number): Block => ({
   replace_at_age_years: atYears,

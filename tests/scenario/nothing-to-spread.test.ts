@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { play, read, single, world } from '../worlds.ts'
+import { playOptions, read, single, world } from '../worlds.ts'
 
 const WITH_A_BATTERY = (kwh: number) =>
   world([single({}, { battery: { kwh } })], { prices_from_evidence: { factor: 0.92 }, site: { panel_w: 400 } })
@@ -8,7 +8,7 @@ test('U1a: a battery of 0 kWh has a price of 0 without a range, and its lifetime
   const scenario = read(WITH_A_BATTERY(0))
   const battery = scenario.options[0]?.populations.find(({ kind }) => kind === 'battery')
   expect(battery?.prices.parts).toBe(0)
-  const results = await play(WITH_A_BATTERY(0))
+  const results = await playOptions(WITH_A_BATTERY(0))
   expect(Object.values(results.options[0]?.costs ?? {}).every(Number.isFinite)).toBe(true)
 })
 

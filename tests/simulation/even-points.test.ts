@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { estimate } from '../../src/analysis/estimate.ts'
 import type { Results } from '../../src/analysis/results.ts'
-import { runnerOf } from '../../src/analysis/threads.ts'
+import { type RunnerOf, runHere } from '../../src/analysis/runner.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import type { Points } from '../../src/simulation/parameter-sets.ts'
+import { runOptions } from '../worlds.ts'
 
 /** One string inverter of known life, so that chance alone moves its cost. */
 const ROOF = `
@@ -29,9 +30,9 @@ options:
         downtime: {detect_days: 3, respond_days: 10, repair_days: 0.2, claim_days: 0}
 `
 
-async function play(points: Points, seed: number, draws = 8000): Promise<Results> {
+async function play(points: Points, seed: number, draws = 8000, runnerOf: RunnerOf = runOptions): Promise<Results> {
   const settings = { draws, seed, points, tool: { name: 'lifetally', version: 'test' } }
-  return estimate(readScenario(ROOF, 'even.yaml', '.'), settings, runnerOf(1), () => {})
+  return estimate(readScenario(ROOF, 'even.yaml', '.'), settings, runnerOf, () => {})
 }
 
 describe('evenly spread first failures', () => {
@@ -58,6 +59,6 @@ describe('evenly spread first failures', () => {
   })
 
   test('N3: the same seed gives the same results', async () => {
-    expect(await play('even', 3)).toEqual(await play('even', 3))
+    expect(await play('even', 3, 4000, runHere)).toEqual(await play('even', 3, 4000, runHere))
   })
 })

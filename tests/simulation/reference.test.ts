@@ -3,7 +3,7 @@ import fleet from '../reference/fleet.json' with { type: 'json' }
 import renewal from '../reference/renewal-weibull.json' with { type: 'json' }
 import policy from '../reference/replacement-policy.json' with { type: 'json' }
 import warranty from '../reference/warranty.json' with { type: 'json' }
-import { type Block, first, livesOf, play, single, weibull, world, zOf } from '../worlds.ts'
+import { type Block, first, livesOf, playOptions, single, weibull, world, zOf } from '../worlds.ts'
 
 /** Largest distance of a simulated mean from its exact value, in standard errors. */
 const FAR = 4
@@ -25,7 +25,7 @@ describe('W3: paid replacements against the renewal recursion (COMPUTED)', () =>
       warranty: { years: row.warranty_years, replacement_cover: cover },
     })
     const blocks = world([one], { horizon_years: row.horizon_years })
-    const { costs, costStandardErrors } = first((await play(blocks, { draws: 2000 })).options)
+    const { costs, costStandardErrors } = first((await playOptions(blocks, { draws: 2000 })).options)
     const expected = row.expected_paid_replacements[key]
     expect(Math.abs(costs.parts - expected) / costStandardErrors.parts).toBeLessThan(FAR)
   })
@@ -110,7 +110,7 @@ describe('M4: spread between models and bad batches', () => {
     const spread = 0.8
     const one = (name: string) =>
       single({ model: 'shared', failure: weibull(2, 12, { model_spread: spread }) }, {}, name)
-    const result = await play(world([one('A'), one('B')], { horizon_years: 10 }), { draws: 8000 })
+    const result = await playOptions(world([one('A'), one('B')], { horizon_years: 10 }), { draws: 8000 })
     const { options } = result
     const hazard = (10 / 12) ** 2
     const failed = 1 - (1 + spread ** 2 * hazard) ** (-1 / spread ** 2)
@@ -189,7 +189,7 @@ describe('M1, M2: several modes, aged units', () => {
     const played = async (flag: boolean) => {
       const failure = weibull(2, 10, { model_spread: 0.5, none_failed_so_far: flag })
       const one = single({ age_years: 6, count: 10, failure })
-      const { options } = await play(world([one], { horizon_years: 4 }), { draws: 6000 })
+      const { options } = await playOptions(world([one], { horizon_years: 4 }), { draws: 6000 })
       return first(first(options).populations).firstFailures
     }
     const rise = 1 - 0.6 ** 2
