@@ -96,7 +96,7 @@ function detectInGaps(
  * @param from - first row
  * @param to - row after the last
  */
-export function returnAlone(unit: UnitParameters, rows: Rows, from: number, to: number): void {
+export function returnWithoutWaiting(unit: UnitParameters, rows: Rows, from: number, to: number): void {
   const { returnedAt, detectedAt, numbers, action } = rows
   const { factors, medianYears } = unit.respond
   if (factors === null) {

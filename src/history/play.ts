@@ -1,8 +1,8 @@
 import { TooManyFailuresError } from '../errors.ts'
-import { playAlone } from './alone.ts'
 import type { History } from './history.ts'
 import type { OptionParameters, UnitParameters } from './parameters.ts'
-import { playTogether } from './together.ts'
+import { playWithWaiting } from './with-waiting.ts'
+import { playWithoutWaiting } from './without-waiting.ts'
 
 /** Failures of each unit a year above which a scenario is taken for a slip. Ours: one a season. */
 const MOST_PER_UNIT_YEAR = 4
@@ -25,11 +25,11 @@ export function playLanes(parameters: OptionParameters, history: History): void 
     const n = played.nRows
     if (n > most) throw new TooManyFailuresError(Math.round(n / played.n))
   }
-  const together = parameters.units.filter(unit => waitsForOthers(parameters, unit))
-  const alone = parameters.units.filter(unit => !waitsForOthers(parameters, unit))
-  for (const unit of alone) if (unit.isGateway) playAlone(parameters, unit, history, bound)
-  if (together.length > 0) playTogether(parameters, together, history, mostOfOne)
-  for (const unit of alone) if (!unit.isGateway) playAlone(parameters, unit, history, bound)
+  const waiting = parameters.units.filter(unit => waitsForOthers(parameters, unit))
+  const others = parameters.units.filter(unit => !waitsForOthers(parameters, unit))
+  for (const unit of others) if (unit.isGateway) playWithoutWaiting(parameters, unit, history, bound)
+  if (waiting.length > 0) playWithWaiting(parameters, waiting, history, mostOfOne)
+  for (const unit of others) if (!unit.isGateway) playWithoutWaiting(parameters, unit, history, bound)
 }
 
 /** Whether a visit may repair a unit together with others: under a visit policy, or as planned (O3, M6). */

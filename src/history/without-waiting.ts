@@ -1,4 +1,4 @@
-import { detect, drawNumbers, returnAlone } from './downtime.ts'
+import { detect, drawNumbers, returnWithoutWaiting } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { appendNextLives, settle } from './next-lives.ts'
@@ -13,7 +13,7 @@ import type { OptionParameters, UnitParameters } from './parameters.ts'
  * @param history - appended to
  * @param bound - looks at the number of rows, so that an absurd life does not play for hours
  */
-export function playAlone(
+export function playWithoutWaiting(
   parameters: OptionParameters,
   unit: UnitParameters,
   history: History,
@@ -28,7 +28,7 @@ export function playAlone(
     drawNumbers(rows, from, to)
     settle(unit, rows, starts, from, to)
     detect(parameters, unit, history, from, to)
-    returnAlone(unit, rows, from, to)
+    returnWithoutWaiting(unit, rows, from, to)
     if (unit.isGateway) {
       for (let row = from; row < to; row++) {
         history.gaps.add(rows.lane[row] as number, rows.failedAt[row] as number, rows.returnedAt[row] as number)

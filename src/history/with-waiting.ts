@@ -18,7 +18,7 @@ import { NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
  * @param most - failures of one lifetime above which it is taken for a slip
  * @throws TooManyFailuresError past that
  */
-export function playTogether(
+export function playWithWaiting(
   parameters: OptionParameters,
   units: readonly UnitParameters[],
   history: History,
