@@ -105,7 +105,7 @@ function appendNewUnits(unit: UnitParameters, rows: Rows, from: number, to: numb
 
 /** Lists the rows whose new unit does not outlive the horizon for certain, with the cumulative hazard of each at failure. */
 function listNewUnits(
-  { multiplier, hazardOfHorizon }: UnitParameters,
+  { multiplier, hazardOfNewUnit }: UnitParameters,
   { returnedAt, exponential }: Rows,
   from: number,
   to: number,
@@ -114,7 +114,7 @@ function listNewUnits(
   let n = 0
   for (let row = from; row < to; row++) {
     const further = (exponential[row] as number) / multiplier // the row is there
-    if ((returnedAt[row] as number) >= horizonYears || further > hazardOfHorizon) continue
+    if ((returnedAt[row] as number) >= horizonYears || further > hazardOfNewUnit) continue
     goesOn[n] = row
     ages[n++] = further
   }
@@ -132,7 +132,7 @@ function appendAfter(unit: UnitParameters, rows: Rows, row: number, horizonYears
   const further = (rows.exponential[row] as number) / unit.multiplier
   let failedAt = Infinity
   if (virtualAge === 0 && cured === 0 && hit === 0) {
-    if (further <= unit.hazardOfHorizon) failedAt = at + unit.ages.at(further)
+    if (further <= unit.hazardOfNewUnit) failedAt = at + unit.ages.at(further)
   } else {
     const lifeTimes = hit === 1 ? (unit.batch?.lifeTimes ?? 1) : 1
     const lived = cumulativeHazard(unit.modes, virtualAge / lifeTimes, cured)

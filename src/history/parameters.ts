@@ -19,10 +19,11 @@ export interface LifeParameters {
   readonly modes: readonly Mode[]
   /** Ages at failure of those modes. */
   readonly ages: AgeTable
-  /** Cumulative hazard of an unhit original unit at the start and at the horizon, and of a new unit of the horizon's age. */
+  /** Cumulative hazard of an original unit that no batch hit, at the start and at the horizon. */
   readonly hazardAtStart: number
   readonly hazardAtHorizon: number
-  readonly hazardOfHorizon: number
+  /** Cumulative hazard of a unit that was new at the start, at the horizon. */
+  readonly hazardOfNewUnit: number
 }
 
 /** Identical units of one option in one parameter set. */

@@ -74,7 +74,7 @@ export class Lives {
       ages: new Ages(modes, ageYears + horizon),
       hazardAtStart: cumulativeHazard(modes, ageYears),
       hazardAtHorizon: cumulativeHazard(modes, ageYears + horizon),
-      hazardOfHorizon: cumulativeHazard(modes, horizon),
+      hazardOfNewUnit: cumulativeHazard(modes, horizon),
     }
   }
 }
