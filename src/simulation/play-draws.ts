@@ -13,7 +13,7 @@ import { FailureCounts, sumColumn } from './sums/failure-counts.ts'
 import { emptyDraws, FIGURE_PLACE, type Figure, FigureLayout, type OptionDraws } from './sums/option-figures.ts'
 import { Payments } from './sums/payments.ts'
 import { ReserveFactors } from './sums/reserve-need.ts'
-import { WarrantySweep } from './warranty-sweep.ts'
+import { TermSweep } from './term-sweep.ts'
 
 /** Which draws of a run to play. */
 export interface DrawRange {
@@ -58,7 +58,7 @@ export class DrawPlayer {
   readonly #layout: FigureLayout
   readonly #player: OptionPlayer
   readonly #priced: Priced
-  readonly #sweep: WarrantySweep | null
+  readonly #sweep: TermSweep | null
   readonly #controls: Controls | null
   readonly #reserve: ReserveFactors
   /** Figures of the lifetimes in hand that are no column of the accounts. */
@@ -88,7 +88,7 @@ export class DrawPlayer {
     this.#layout = layoutOf(plan, sweep, controls)
     this.#player = new OptionPlayer(plan)
     this.#priced = new Priced(years)
-    this.#sweep = sweep ? new WarrantySweep(option, this.#layout, years) : null
+    this.#sweep = sweep ? new TermSweep(option, this.#layout, years) : null
     const columns = this.#layout.controls
     this.#controls = columns === null ? null : new Controls(plan, columns, this.#layout.firstControl)
     this.#reserve = new ReserveFactors(scenario.reserve, years)

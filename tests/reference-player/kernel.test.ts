@@ -9,7 +9,7 @@ import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
 import { FigureLayout } from '../../src/simulation/sums/option-figures.ts'
-import { WarrantySweep } from '../../src/simulation/warranty-sweep.ts'
+import { TermSweep } from '../../src/simulation/term-sweep.ts'
 import { type Block, read } from '../worlds.ts'
 import { type ReferenceDraw, referenceDraw, repriced } from './play.ts'
 import { scenarios } from './scenarios.ts'
@@ -146,7 +146,7 @@ test('V1–V3: every term of the sweep is what the reference pays under it', () 
   holds(({ plan, player, priced, reference, set }) => {
     const { horizonYears } = set.terms
     const layout = new FigureLayout(plan.option.populations.length, horizonYears + 1, 0)
-    const sweep = new WarrantySweep(plan.option, layout, horizonYears)
+    const sweep = new TermSweep(plan.option, layout, horizonYears)
     const sums = new Float64Array(layout.length)
     const squares = new Float64Array(layout.length)
     const repairs = new Float64Array(DRAWS)

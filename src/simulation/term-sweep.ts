@@ -8,7 +8,7 @@ import type { FigureLayout } from './sums/option-figures.ts'
  * Prices every draw under all terms of its first component and under the offers (V1, V2, W6): the same lifetimes, other
  * cover. Adds to the sums of a parameter set.
  */
-export class WarrantySweep {
+export class TermSweep {
   readonly #option: Option
   readonly #layout: FigureLayout
   /** By place of the component; the first is swept, others may have offers. */
