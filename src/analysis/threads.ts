@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os'
 import type { BlockTask, Prepared } from '../simulation/run.ts'
-import type { OptionDraws } from '../simulation/sums/option-figures.ts'
+import type { OptionDraws } from '../simulation/sums/sum-layout.ts'
 import { openThreadPool, type ThreadPool } from '../simulation/thread-pool.ts'
 import { type Runner, type RunnerOf, runHere } from './runner.ts'
 

@@ -1,6 +1,6 @@
 import { workerData } from 'node:worker_threads'
 import { BlockPlayer, type BlockTask, type Prepared } from '../simulation/run.ts'
-import type { OptionDraws } from '../simulation/sums/option-figures.ts'
+import type { OptionDraws } from '../simulation/sums/sum-layout.ts'
 import { Analyses, type AnalysisTask } from './analyses.ts'
 
 // the pool of this program is the only one that starts this file, and hands its variants over

@@ -10,9 +10,9 @@ import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { Controls, controlLayout } from './sums/controls.ts'
 import { FailureCounts, sumColumn } from './sums/failure-counts.ts'
-import { emptyDraws, FIGURE_PLACE, type Figure, FigureLayout, type OptionDraws } from './sums/option-figures.ts'
 import { Payments } from './sums/payments.ts'
 import { ReserveFactors } from './sums/reserve-need.ts'
+import { emptyDraws, type OptionDraws, SUM_PLACE, type SumColumn, SumLayout } from './sums/sum-layout.ts'
 import { TermSweep } from './term-sweep.ts'
 
 /** Which draws of a run to play. */
@@ -42,9 +42,9 @@ interface Ready {
  * @param sweep - with the warranty sweep
  * @param controls - with what sharpens means (X3)
  */
-export function layoutOf(plan: OptionPlan, sweep: boolean, controls = false): FigureLayout {
+export function layoutOf(plan: OptionPlan, sweep: boolean, controls = false): SumLayout {
   const { option, scenario } = plan
-  return new FigureLayout(
+  return new SumLayout(
     option.populations.length,
     sweep ? scenario.horizonYears + 1 : 0,
     sweep ? option.offers.length : 0,
@@ -55,13 +55,13 @@ export function layoutOf(plan: OptionPlan, sweep: boolean, controls = false): Fi
 /** Plays and prices ranges of draws of one option; the memory for what is in hand serves range after range. */
 export class DrawPlayer {
   readonly #plan: OptionPlan
-  readonly #layout: FigureLayout
+  readonly #layout: SumLayout
   readonly #player: OptionPlayer
   readonly #priced: Priced
   readonly #sweep: TermSweep | null
   readonly #controls: Controls | null
   readonly #reserve: ReserveFactors
-  /** Figures of the lifetimes in hand that are no column of the accounts. */
+  /** Values of the lifetimes being priced that are no column of the accounts. */
   readonly #lifetimeCost = new Float64Array(MOST_LIFETIMES)
   readonly #outOfPocket = new Float64Array(MOST_LIFETIMES)
   /** 1 where the owner pays for no visit. */
@@ -142,7 +142,7 @@ export class DrawPlayer {
     const { history } = this.#player
     priceLifetimes(history, set.terms, tables, this.#priced, this.#out.byYear)
     residual.of(history, this.#priced.accounts.residual)
-    this.#sumFigures(from, history, costs, sums)
+    this.#sumColumns(from, history, costs, sums)
     this.#counts.enter(history, sums, this.#out)
     this.#controls?.count(history, set)
     this.#enterCash(from, history, set.terms.yearlyCost)
@@ -157,8 +157,8 @@ export class DrawPlayer {
     return draw
   }
 
-  /** Sums and squares of every figure, one loop a figure. */
-  #sumFigures(from: number, { n }: History, costs: FixedCosts, sums: Float64Array): void {
+  /** Sums and squares of every column, one loop a column. */
+  #sumColumns(from: number, { n }: History, costs: FixedCosts, sums: Float64Array): void {
     const { accounts } = this.#priced
     const lifetimeCost = this.#lifetimeCost
     const outOfPocket = this.#outOfPocket
@@ -179,7 +179,7 @@ export class DrawPlayer {
     this.#sum('lifetimeCost', lifetimeCost, n, sums)
     this.#sum('outOfPocket', outOfPocket, n, sums)
     this.#sum('noVisit', this.#noVisit, n, sums)
-    for (const figure of ACCOUNT_COLUMNS) this.#sum(figure, accounts[figure], n, sums)
+    for (const name of ACCOUNT_COLUMNS) this.#sum(name, accounts[name], n, sums)
     for (const line of SET_LINES) this.#sumConstant(line, costs.lines[line], n, sums)
     for (let year = 0; year < accounts.years; year++) {
       bump(this.#out.byYear.present, year, accounts.presentByYear[year] ?? 0)
@@ -189,13 +189,13 @@ export class DrawPlayer {
     }
   }
 
-  #sum(figure: Figure, column: Float64Array, n: number, sums: Float64Array): void {
-    sumColumn(column, n, FIGURE_PLACE[figure], sums, this.#out.squares)
+  #sum(name: SumColumn, column: Float64Array, n: number, sums: Float64Array): void {
+    sumColumn(column, n, SUM_PLACE[name], sums, this.#out.squares)
   }
 
-  #sumConstant(figure: Figure, value: number, n: number, sums: Float64Array): void {
-    bump(sums, FIGURE_PLACE[figure], n * value)
-    bump(this.#out.squares, FIGURE_PLACE[figure], n * value * value)
+  #sumConstant(name: SumColumn, value: number, n: number, sums: Float64Array): void {
+    bump(sums, SUM_PLACE[name], n * value)
+    bump(this.#out.squares, SUM_PLACE[name], n * value * value)
   }
 
   /** Enters what each lifetime pays beyond the yearly cost, which `#enterYearly` adds for all draws of a set at once. */

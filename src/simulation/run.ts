@@ -12,7 +12,7 @@ import {
   parameterSetsOf,
 } from './parameter-sets.ts'
 import { DrawPlayer } from './play-draws.ts'
-import type { OptionDraws } from './sums/option-figures.ts'
+import type { OptionDraws } from './sums/sum-layout.ts'
 
 /** A scenario with all that does not change from draw to draw. */
 export interface Prepared {

@@ -2,7 +2,7 @@ import { OtherCover } from '../ledger/sweep/other-cover.ts'
 import type { PricedHistory } from '../ledger/sweep/staying-providers.ts'
 import type { CoverTerms, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
-import type { FigureLayout } from './sums/option-figures.ts'
+import type { SumLayout } from './sums/sum-layout.ts'
 
 /**
  * Prices every draw under all terms of its first component and under the offers (V1, V2, W6): the same lifetimes, other
@@ -10,7 +10,7 @@ import type { FigureLayout } from './sums/option-figures.ts'
  */
 export class TermSweep {
   readonly #option: Option
-  readonly #layout: FigureLayout
+  readonly #layout: SumLayout
   /** By place of the component; the first is swept, others may have offers. */
   readonly #others: readonly OtherCover[]
   #covers: readonly CoverTerms[] = []
@@ -31,7 +31,7 @@ export class TermSweep {
    * @param layout - of the sums
    * @param horizonYears - terms run from 0 to it
    */
-  constructor(option: Option, layout: FigureLayout, horizonYears: number) {
+  constructor(option: Option, layout: SumLayout, horizonYears: number) {
     this.#option = option
     this.#layout = layout
     const terms = horizonYears + 1

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { momentsOf } from '../../src/numerics/samples/moments.ts'
-import type { OptionDraws } from '../../src/simulation/sums/option-figures.ts'
+import type { OptionDraws } from '../../src/simulation/sums/sum-layout.ts'
 import { single, weibull, world } from '../worlds.ts'
 import { drawn, priced } from './sharpened.ts'
 

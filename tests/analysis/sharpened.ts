@@ -4,7 +4,7 @@ import { type Drawn, drawAll } from '../../src/analysis/means/draw-option.ts'
 import { OptionRun } from '../../src/analysis/option/option-run.ts'
 import { parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
 import { type BlockRunner, localRunner, planOf, prepare } from '../../src/simulation/run.ts'
-import type { OptionDraws } from '../../src/simulation/sums/option-figures.ts'
+import type { OptionDraws } from '../../src/simulation/sums/sum-layout.ts'
 import { type Block, option, read, unit, weibull, world } from '../worlds.ts'
 
 /** Draws of the first option, sharpened or plain. */

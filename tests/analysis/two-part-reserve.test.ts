@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { twoPartReserve } from '../../src/analysis/reserve/two-part-reserve.ts'
 import { quantiles } from '../../src/numerics/samples/quantile.ts'
-import { emptyDraws } from '../../src/simulation/sums/option-figures.ts'
 import { Payments } from '../../src/simulation/sums/payments.ts'
+import { emptyDraws } from '../../src/simulation/sums/sum-layout.ts'
 import { first, playOptions, read, single, unit, world } from '../worlds.ts'
 
 const DRAWS = 40

@@ -4,7 +4,7 @@ import { ACCOUNT_COLUMNS } from '../../src/ledger/accounts.ts'
 import { COST_LINE_NAMES, COST_LINES, lifetimeCosts, linesFrom, sumOfLines } from '../../src/ledger/cost-lines.ts'
 import { COST_WORDS, SEGMENT_WORDS } from '../../src/report/estimate/cost-words.ts'
 import { RESULTS_ORDER } from '../../src/report/estimate/results-order.ts'
-import { FIGURES } from '../../src/simulation/sums/option-figures.ts'
+import { SUM_COLUMNS } from '../../src/simulation/sums/sum-layout.ts'
 
 test('C7: accounts, sums, results and words hold every line of the list, in its order', () => {
   expect(Object.keys(RESULTS_ORDER.options.costs)).toEqual(COST_LINE_NAMES)
@@ -18,12 +18,12 @@ test('C7: accounts, sums, results and words hold every line of the list, in its 
       line,
     ).toBe(byLifetime)
     expect(
-      FIGURES.some(figure => figure === line),
+      SUM_COLUMNS.some(figure => figure === line),
       line,
     ).toBe(from !== 'purchase')
     if (segment !== null) expect(SEGMENT_WORDS[segment], line).toBeTruthy()
   }
-  expect(new Set(FIGURES).size).toBe(FIGURES.length)
+  expect(new Set(SUM_COLUMNS).size).toBe(SUM_COLUMNS.length)
 })
 
 test('C7: the bars have no more segments than they have patterns', () => {

@@ -8,7 +8,7 @@ import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
-import { FigureLayout } from '../../src/simulation/sums/option-figures.ts'
+import { SumLayout } from '../../src/simulation/sums/sum-layout.ts'
 import { TermSweep } from '../../src/simulation/term-sweep.ts'
 import { type Block, read } from '../worlds.ts'
 import { type ReferenceDraw, referenceDraw, repriced } from './play.ts'
@@ -145,7 +145,7 @@ test('every column of every draw is that of the reference', () => {
 test('V1–V3: every term of the sweep is what the reference pays under it', () => {
   holds(({ plan, player, priced, reference, set }) => {
     const { horizonYears } = set.terms
-    const layout = new FigureLayout(plan.option.populations.length, horizonYears + 1, 0)
+    const layout = new SumLayout(plan.option.populations.length, horizonYears + 1, 0)
     const sweep = new TermSweep(plan.option, layout, horizonYears)
     const sums = new Float64Array(layout.length)
     const squares = new Float64Array(layout.length)

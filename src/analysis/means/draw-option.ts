@@ -5,7 +5,7 @@ import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSets } from '../../simula
 import { layoutOf } from '../../simulation/play-draws.ts'
 import { type BlockRunner, blockTasks, type Prepared, planOf } from '../../simulation/run.ts'
 import { BlockMerger } from '../../simulation/sums/merge.ts'
-import type { FigureLayout, OptionDraws } from '../../simulation/sums/option-figures.ts'
+import type { OptionDraws, SumLayout } from '../../simulation/sums/sum-layout.ts'
 import { VARIANT } from '../variants.ts'
 import { MeanControls } from './mean-controls.ts'
 import { CostWatch, errorShare, type Until } from './precision.ts'
@@ -19,7 +19,7 @@ const KEPT_DRAWS = 100_000
 /** What the draws of an option came to. */
 export interface Drawn {
   readonly merged: OptionDraws
-  readonly layout: FigureLayout
+  readonly layout: SumLayout
   /** null: means are plain. */
   readonly sharp: SharpMeans | null
 }

@@ -2,7 +2,7 @@ import { expectedFirst } from '../../history/expected-failures.ts'
 import type { OptionPlan } from '../../simulation/option-plan.ts'
 import { DRAWS_PER_SET, middleSet, SETS_PER_BLOCK } from '../../simulation/parameter-sets.ts'
 import { SCALES_PER_POPULATION } from '../../simulation/sums/controls.ts'
-import type { FigureLayout, OptionDraws } from '../../simulation/sums/option-figures.ts'
+import type { OptionDraws, SumLayout } from '../../simulation/sums/sum-layout.ts'
 import { unknownsIn } from '../sensitivity/unknowns-read.ts'
 import { ControlRows, SharpMeans } from './sharp-means.ts'
 
@@ -33,7 +33,7 @@ export class MeanControls {
    * @param layout - of its sums, with controls
    * @throws RangeError without controls
    */
-  constructor(plan: OptionPlan, { controls }: FigureLayout) {
+  constructor(plan: OptionPlan, { controls }: SumLayout) {
     if (controls === null) throw new RangeError('no controls')
     const { parameters } = plan.at(middleSet(plan.scenario.unknowns.length))
     const { stretches, models, populations, scales } = controls
@@ -56,7 +56,7 @@ export class MeanControls {
    * @param block - in order of the draws
    * @param layout - of its sums, with controls
    */
-  add(block: OptionDraws, { firstControl, length, controls }: FigureLayout): void {
+  add(block: OptionDraws, { firstControl, length, controls }: SumLayout): void {
     if (controls === null) throw new RangeError('no controls')
     const { setSums } = block
     const sets = setSums.length / length

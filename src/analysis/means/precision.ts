@@ -1,7 +1,7 @@
 import { momentsOf } from '../../numerics/samples/moments.ts'
 import type { OptionPlan } from '../../simulation/option-plan.ts'
 import { DRAWS_PER_SET } from '../../simulation/parameter-sets.ts'
-import { FIGURE_PLACE, type FigureLayout, type OptionDraws } from '../../simulation/sums/option-figures.ts'
+import { type OptionDraws, SUM_PLACE, type SumLayout } from '../../simulation/sums/sum-layout.ts'
 import { type Costs, differenceOf, pairedMean } from '../comparison/comparison.ts'
 import { MeanControls } from './mean-controls.ts'
 import type { SharpMeans } from './sharp-means.ts'
@@ -31,7 +31,7 @@ export class CostWatch {
    * @param layout - of its sums, with controls
    * @param oneSet - nothing is unknown
    */
-  constructor(plan: OptionPlan, layout: FigureLayout, oneSet: boolean) {
+  constructor(plan: OptionPlan, layout: SumLayout, oneSet: boolean) {
     this.#controls = new MeanControls(plan, layout)
     this.#oneSet = oneSet
   }
@@ -42,7 +42,7 @@ export class CostWatch {
    * @param block - in order of the draws
    * @param layout - of its sums
    */
-  add(block: OptionDraws, layout: FigureLayout): void {
+  add(block: OptionDraws, layout: SumLayout): void {
     const draws = this.#draws + block.draws
     if (draws > this.#costs.length) {
       const larger = new Float64Array(Math.max(2 * this.#costs.length, draws))
@@ -52,7 +52,7 @@ export class CostWatch {
     this.#costs.set(block.lifetimeCost, this.#draws)
     this.#draws = draws
     const { setSums } = block
-    for (let i = FIGURE_PLACE.batteryEarnings; i < setSums.length; i += layout.length) {
+    for (let i = SUM_PLACE.batteryEarnings; i < setSums.length; i += layout.length) {
       this.#earned += setSums[i] ?? 0
     }
     this.#controls.add(block, layout)

@@ -1,12 +1,12 @@
 import { FAILURE_EFFECTS } from '../../simulation/sums/failure-effects.ts'
-import type { FigureLayout, OptionDraws } from '../../simulation/sums/option-figures.ts'
+import type { OptionDraws, SumLayout } from '../../simulation/sums/sum-layout.ts'
 import { errorOfSetSums } from '../means/set-sums-error.ts'
 import type { SharpFigure, SharpMeans } from '../means/sharp-means.ts'
 
 /** Everything that the draws of one option came to, with means and their errors (X2). */
 export class OptionRun {
   readonly draws: OptionDraws
-  readonly layout: FigureLayout
+  readonly layout: SumLayout
   /** Nothing is unknown: one parameter set for all draws. */
   readonly oneSet: boolean
   readonly #sharp: SharpMeans | null
@@ -19,7 +19,7 @@ export class OptionRun {
    * @param oneSet - nothing is unknown
    * @param sharp - what sharpens means (X3); null: they are plain
    */
-  constructor(draws: OptionDraws, layout: FigureLayout, oneSet: boolean, sharp: SharpMeans | null = null) {
+  constructor(draws: OptionDraws, layout: SumLayout, oneSet: boolean, sharp: SharpMeans | null = null) {
     this.draws = draws
     this.layout = layout
     this.oneSet = oneSet

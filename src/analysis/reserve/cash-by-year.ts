@@ -1,7 +1,7 @@
 import { power } from '../../numerics/power.ts'
 import { RunningSums } from '../../numerics/samples/running-sums.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET } from '../../simulation/parameter-sets.ts'
-import type { OptionDraws } from '../../simulation/sums/option-figures.ts'
+import type { OptionDraws } from '../../simulation/sums/sum-layout.ts'
 
 /** Percentiles of cash summed to each year (R3). */
 export interface CumulativeCash {

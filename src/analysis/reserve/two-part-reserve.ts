@@ -1,7 +1,7 @@
 import { power } from '../../numerics/power.ts'
 import { quantiles } from '../../numerics/samples/quantile.ts'
 import type { Scenario } from '../../scenario/model.ts'
-import type { OptionDraws } from '../../simulation/sums/option-figures.ts'
+import type { OptionDraws } from '../../simulation/sums/sum-layout.ts'
 import type { TwoPartReserve } from '../results/option.ts'
 import { walkCash } from './cash-by-year.ts'
 

@@ -1,7 +1,7 @@
 import { countUnexpected, expectedFirst } from '../../history/expected-failures.ts'
 import type { History } from '../../history/history.ts'
 import type { OptionPlan, OptionSet } from '../option-plan.ts'
-import type { ControlLayout, OptionDraws } from './option-figures.ts'
+import type { ControlLayout, OptionDraws } from './sum-layout.ts'
 
 /** Years of a stretch: short ones follow chance best, but where sets differ there are other controls too. Ours. */
 const STRETCH_YEARS = { oneSet: 2.5, manySets: 5 } as const

@@ -3,12 +3,12 @@ import { PLANNED, type Rows } from '../../history/rows.ts'
 import type { Option } from '../../scenario/model.ts'
 import { MOST_LIFETIMES } from '../play-option.ts'
 import { effectOf, FAILURE_EFFECTS, FIRST_BY_EFFECT } from './failure-effects.ts'
-import { FIGURE_PLACE, type FigureLayout, type OptionDraws, POPULATION_FIGURES } from './option-figures.ts'
+import { type OptionDraws, POPULATION_COLUMNS, SUM_PLACE, type SumLayout } from './sum-layout.ts'
 
 /** Failures of the lifetimes in hand: by population, by what they stop, by year. The memory is reused. */
 export class FailureCounts {
-  readonly #layout: FigureLayout
-  /** Figures of the population in hand, by lane. */
+  readonly #layout: SumLayout
+  /** Counts of the population that is being counted, by lane. */
   readonly #counts = {
     failures: new Float64Array(MOST_LIFETIMES),
     firstFailures: new Float64Array(MOST_LIFETIMES),
@@ -26,7 +26,7 @@ export class FailureCounts {
    * @param option - its populations
    * @param layout - of the sums
    */
-  constructor(option: Option, layout: FigureLayout) {
+  constructor(option: Option, layout: SumLayout) {
     this.#layout = layout
     this.#effects = Uint8Array.from(option.populations, ({ kind }) => FAILURE_EFFECTS.indexOf(effectOf(kind)))
   }
@@ -49,8 +49,8 @@ export class FailureCounts {
       const failed = this.#failed[effect]
       const earliest = this.#earliest[effect]
       if (failed !== undefined && earliest !== undefined) countRows(rows, own, failed, earliest, byYear.failures)
-      for (const figure of POPULATION_FIGURES) {
-        sumColumn(own[figure], n, this.#layout.ofPopulation(place, figure), sums, squares)
+      for (const column of POPULATION_COLUMNS) {
+        sumColumn(own[column], n, this.#layout.ofPopulation(place, column), sums, squares)
       }
     })
     const all = this.#failedInAll.fill(0, 0, n)
@@ -64,19 +64,19 @@ export class FailureCounts {
         if ((earliest[lane] as number) < (first[lane] as number)) first[lane] = earliest[lane] as number
       }
       countYears(earliest, n, byYear[FIRST_BY_EFFECT[effect]])
-      sumColumn(failed, n, FIGURE_PLACE[effect], sums, squares)
+      sumColumn(failed, n, SUM_PLACE[effect], sums, squares)
     })
     countYears(first, n, byYear.firstFailed)
-    sumColumn(all, n, FIGURE_PLACE.failures, sums, squares)
+    sumColumn(all, n, SUM_PLACE.failures, sums, squares)
   }
 }
 
 /**
- * Adds a figure of some lifetimes to the sums of a parameter set and to the sums of squares.
+ * Adds a column of some lifetimes to the sums of a parameter set and to the sums of squares.
  *
  * @param column - one entry a lifetime
  * @param n - how many
- * @param place - of the figure, from the layout
+ * @param place - of the column, from the layout
  * @param sums - added to
  * @param squares - added to
  */
@@ -109,7 +109,7 @@ function countYears(at: Float64Array, n: number, byYear: Float64Array): void {
 /** Counts the rows of a population by lane and year, and finds the earliest failure of each lane. */
 function countRows(
   { n, lane: laneOf, before, action, failedAt }: Rows,
-  own: Readonly<Record<(typeof POPULATION_FIGURES)[number], Float64Array>>,
+  own: Readonly<Record<(typeof POPULATION_COLUMNS)[number], Float64Array>>,
   all: Float64Array,
   earliest: Float64Array,
   byYear: Float64Array,

@@ -1,5 +1,5 @@
-import { emptyDraws, type OptionDraws } from './option-figures.ts'
 import type { PaymentColumns } from './payments.ts'
+import { emptyDraws, type OptionDraws } from './sum-layout.ts'
 
 /**
  * Takes in the blocks of one option one by one, so that no more than one is held beside the whole. Sums are added in the

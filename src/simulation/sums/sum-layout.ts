@@ -9,8 +9,8 @@ import { linesFrom } from '../../ledger/cost-lines.ts'
 import { FAILURE_EFFECTS } from './failure-effects.ts'
 import type { PaymentColumns } from './payments.ts'
 
-/** Figures that are summed over the draws of every parameter set; present values unless the name says otherwise. */
-export const FIGURES = [
+/** Columns that are summed over the draws of every parameter set; present values unless the name says otherwise. */
+export const SUM_COLUMNS = [
   'lifetimeCost',
   'outOfPocket',
   'noVisit',
@@ -20,24 +20,24 @@ export const FIGURES = [
   ...ACCOUNT_COLUMNS,
 ] as const
 
-/** One of the summed figures. */
-export type Figure = (typeof FIGURES)[number]
+/** One of them. */
+export type SumColumn = (typeof SUM_COLUMNS)[number]
 
-/** Place of each summed figure in a row of sums. */
-export const FIGURE_PLACE: Readonly<Record<Figure, number>> = placesOf(FIGURES)
+/** Place of each column in a row of sums. */
+export const SUM_PLACE: Readonly<Record<SumColumn, number>> = placesOf(SUM_COLUMNS)
 
-/** Figures of each population, behind the common ones. */
-export const POPULATION_FIGURES = ['failures', 'firstFailures', 'plannedReplacements'] as const
+/** Columns of each population, behind the common ones. */
+export const POPULATION_COLUMNS = ['failures', 'firstFailures', 'plannedReplacements'] as const
 
-/** Place of each of them among the figures of its population. */
-export const POPULATION_FIGURE_PLACE: Readonly<Record<(typeof POPULATION_FIGURES)[number], number>> =
-  placesOf(POPULATION_FIGURES)
+/** Place of each of them among the columns of its population. */
+export const POPULATION_COLUMN_PLACE: Readonly<Record<(typeof POPULATION_COLUMNS)[number], number>> =
+  placesOf(POPULATION_COLUMNS)
 
-/** Figures of each term of the warranty sweep. */
-const SWEEP_FIGURES = ['paid', 'energy', 'paidIfStays', 'worth'] as const
+/** Columns of each term of the warranty sweep. */
+const SWEEP_COLUMNS = ['paid', 'energy', 'paidIfStays', 'worth'] as const
 
-/** One of the figures of the sweep. */
-export type SweepFigure = (typeof SWEEP_FIGURES)[number]
+/** One of the columns of the sweep. */
+export type SweepColumn = (typeof SWEEP_COLUMNS)[number]
 
 /** Columns that sharpen means, behind the others (X3): see `controls.ts`. */
 export interface ControlLayout {
@@ -50,8 +50,8 @@ export interface ControlLayout {
   readonly scales: number
 }
 
-/** Where the figures of an option lie in a row of sums. */
-export class FigureLayout {
+/** Where the columns of an option lie in a row of sums. */
+export class SumLayout {
   readonly populations: number
   /** Terms of the warranty sweep: 0 … horizon; 0 without sweep. */
   readonly sweepTerms: number
@@ -66,28 +66,28 @@ export class FigureLayout {
     this.controls = controls
   }
 
-  /** Place of a common figure. */
-  of(figure: Figure): number {
-    return FIGURE_PLACE[figure]
+  /** Place of a common column. */
+  of(column: SumColumn): number {
+    return SUM_PLACE[column]
   }
 
-  /** Place of a figure of a population. */
-  ofPopulation(population: number, figure: (typeof POPULATION_FIGURES)[number]): number {
-    return FIGURES.length + POPULATION_FIGURES.length * population + POPULATION_FIGURE_PLACE[figure]
+  /** Place of a column of a population. */
+  ofPopulation(population: number, column: (typeof POPULATION_COLUMNS)[number]): number {
+    return SUM_COLUMNS.length + POPULATION_COLUMNS.length * population + POPULATION_COLUMN_PLACE[column]
   }
 
   /**
    * Place of the sweep: what the owner pays, the energy lost to outages, what the owner pays if providers stay, and
    * what the term is worth against none (V2).
    */
-  ofSweep(term: number, figure: SweepFigure): number {
-    const which = SWEEP_FIGURES.indexOf(figure)
-    return FIGURES.length + POPULATION_FIGURES.length * this.populations + which * this.sweepTerms + term
+  ofSweep(term: number, column: SweepColumn): number {
+    const which = SWEEP_COLUMNS.indexOf(column)
+    return SUM_COLUMNS.length + POPULATION_COLUMNS.length * this.populations + which * this.sweepTerms + term
   }
 
   /** Place of the worth of an offer, with providers as they are and if they stay (V2, V3). */
   ofOffer(offer: number, ifStays: boolean): number {
-    return this.ofSweep(0, 'paid') + SWEEP_FIGURES.length * this.sweepTerms + 2 * offer + (ifStays ? 1 : 0)
+    return this.ofSweep(0, 'paid') + SWEEP_COLUMNS.length * this.sweepTerms + 2 * offer + (ifStays ? 1 : 0)
   }
 
   /** Place of the first control (X3): unexpected failures, unexpected batches, scales. */
@@ -96,9 +96,9 @@ export class FigureLayout {
   }
 
   /** Place of a sum by year, where there are controls. */
-  ofYear(figure: 'cash' | 'present', year: number): number {
+  ofYear(column: 'cash' | 'present', year: number): number {
     const years = this.controls?.stretches.horizonYears ?? 0
-    return this.#firstYear + (figure === 'cash' ? 0 : years) + year
+    return this.#firstYear + (column === 'cash' ? 0 : years) + year
   }
 
   /** Place of the energy lost in a calendar month, where there are controls. */
@@ -120,9 +120,9 @@ export class FigureLayout {
 /** What the draws of one option came to, in order of the draws. */
 export interface OptionDraws {
   readonly draws: number
-  /** Sets × figures, row-major: sums over the draws of each set. */
+  /** Sets × columns, row-major: sums over the draws of each set. */
   readonly setSums: Float64Array
-  /** Figures: sums of squares over all draws. */
+  /** Columns: sums of squares over all draws. */
   readonly squares: Float64Array
   /** By draw. */
   readonly lifetimeCost: Float64Array
@@ -165,7 +165,7 @@ export interface OptionDraws {
  *
  * @param draws - how many
  * @param sets - parameter sets
- * @param row - figures of a set, from the layout
+ * @param row - sums of a set, from the layout
  * @param years - of the horizon
  * @param inMoney - whether contributions fixed in money are wanted
  * @param payments - to be filled
