@@ -3,15 +3,15 @@
  * turn the direction of what follows, or cannot be shown becomes a sign that can be seen.
  */
 
-/** Control characters but tab and line feed, line separators, marks that turn direction, halves of a pair. */
+/** Control characters but tab and line feed, line separators, marks that reverse direction, halves of a pair. */
 const UNSHOWN = /[^\P{Cc}\t\n]|[\u2028\u2029\u202a-\u202e\u2066\u2067]|\p{Cs}/gu
-/** The same, with tab, line feed and the marks that isolate: what stands raw in JSON although it does harm. */
+/** The same, with tab, line feed and the marks that isolate: what is left unescaped in JSON although it does harm. */
 const UNSHOWN_IN_JSON = /[\u007f-\u009f\u200e\u200f\u061c\u2028\u2029\u202a-\u202e\u2066-\u2069]/g
 /** Pictures of the control characters 0 to 31 begin here; the one of 127 is 2421. */
 const PICTURES = 0x2400
 
 /**
- * Text that does nothing but stand where it is put. Line feeds and tabs stay, and so do the marks U+2068 and U+2069, by
+ * Text that cannot affect what is around it. Line feeds and tabs stay, and so do the marks U+2068 and U+2069, by
  * which the report isolates names that run from right to left.
  *
  * @param text - any text

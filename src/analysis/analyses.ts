@@ -8,7 +8,7 @@ import { type SwingCosts, swingCosts } from './sensitivity/swings.ts'
 import { type BestPair, SwitchSearch } from './sensitivity/switch-points.ts'
 import { otherComponents } from './warranty/other-components.ts'
 
-/** What each analysis asks beside the run, and what it finds. */
+/** Input of each analysis besides the run, and its result. */
 interface Catalogue {
   readonly replacementAge: {
     readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
@@ -38,12 +38,12 @@ interface Catalogue {
 
 /** One of the analyses that may be carried out in any thread. */
 export type AnalysisName = keyof Catalogue
-/** What an analysis asks beside the run. */
+/** Input of an analysis besides the run. */
 export type Asked<Name extends AnalysisName> = Catalogue[Name]['asks']
 /** What an analysis finds. */
 export type Found<Name extends AnalysisName> = Catalogue[Name]['finds']
 
-/** An analysis by name with what it asks: what is handed to a thread. */
+/** An analysis by name with its input: what is handed to a thread. */
 export type AnalysisTask = {
   [Name in AnalysisName]: { readonly name: Name; readonly asked: Asked<Name> }
 }[AnalysisName]
@@ -65,7 +65,7 @@ export class Analyses {
   /**
    * Carries out one analysis.
    *
-   * @param task - which, and what it asks
+   * @param task - which, and its input
    * @returns what the catalogue says it finds
    */
   carryOut(task: AnalysisTask): Found<AnalysisName> {
@@ -82,7 +82,7 @@ export class Analyses {
       case 'swingCosts':
         return swingCosts(prepared, task.asked.option, task.asked.draws)
       case 'switchPoint':
-        // histories once played serve every input
+        // histories are played once and reused for every input
         this.#search ??= new SwitchSearch(prepared, task.asked.pair)
         return this.#search.pointOf(task.asked.input)
       default:

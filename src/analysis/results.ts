@@ -1,6 +1,6 @@
 /**
  * The content of results.json. Keys are stable: added to, never renamed. Every simulated figure
- * has its standard error beside it. Present values are in prices of the start date, discounted to it. Arrays by year
+ * has its standard error with it. Present values are in prices of the start date, discounted to it. Arrays by year
  * hold horizonYears values, index = year k (from k to k + 1 years after the start).
  */
 import type { RoofFindings } from '../energy/roof-findings.ts'

@@ -20,7 +20,7 @@ export function playTask(task: BlockTask): OptionDraws {
 /**
  * Carries out one analysis in a worker thread.
  *
- * @param task - which, and what it asks
+ * @param task - which, and its input
  */
 export function analyseTask(task: AnalysisTask): unknown {
   return analyses.carryOut(task)

@@ -15,7 +15,7 @@ import { partialLossOf } from './partial-loss.ts'
  * Energy of every option from an hourly year of generation (E7, E2, C5, C7). The hours mean what `monthly_kwh` means:
  * AC energy after ordinary conversion. Mismatch, shade and conversion beyond that are the option's `design_losses`;
  * clipping at the rating of its inverters together, the export limit and the household are played hour by hour. A
- * clipping told in `design_losses` takes the place of the played one.
+ * clipping given in `design_losses` takes the place of the played one.
  *
  * @param site - prices, load, network
  * @param generation - 8,760 hours

@@ -12,7 +12,7 @@ const ORDINARY_CONVERSION = 0.96
 /** The household at the meter, the same for every option. */
 export interface Household {
   readonly loadKw: Float64Array | null
-  /** Whether the load was told; else it is a stand-in (see `impliedLoadKw`) or absent. */
+  /** Whether the load is given; else it is a stand-in (see `impliedLoadKw`) or absent. */
   readonly loadKnown: boolean
 }
 
@@ -20,7 +20,7 @@ export interface Household {
 export type HouseholdSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' | 'slot' | 'hours'>
 
 /**
- * What the household draws (C5): as told; a stand-in from `self_consumed` where only an export limit needs it; else
+ * What the household draws (C5): as given; a stand-in from `self_consumed` where only an export limit needs it; else
  * nothing.
  *
  * @param site - load, self-consumption, network
@@ -41,7 +41,7 @@ export function householdOf(site: Site, steps: HouseholdSteps, dcKw: Float64Arra
 }
 
 /**
- * What stands between an option and the money (E2, C5).
+ * What lies between an option and the meter (E2, C5).
  *
  * @param site - network
  * @param option - its inverters decide which phases it feeds
@@ -60,7 +60,7 @@ export function meterOf(site: Site, option: Option, household: Household, acWiri
 
 /**
  * Part of the household's load that an option can meet at once. A meter that nets across phases sees all of it; else
- * inverters on one phase reach the third of a three-phase load that hangs on their phase, taken as spread evenly.
+ * inverters on one phase reach the third of a three-phase load that is on their phase, taken as spread evenly.
  *
  * @param site - phases, netting
  * @param option - its inverters

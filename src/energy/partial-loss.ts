@@ -21,7 +21,7 @@ export interface LossyPower {
  * @param steps - months and hours
  * @param power - the option at its inverters
  * @param meter - household, network, wiring
- * @param loadKnown - whether the household's load was told; else the self-used part is left to the rule of C5
+ * @param loadKnown - whether the household's load is given; else the self-used part is left to the rule of C5
  * @returns the table; null where a lost share costs just that share and no load is known
  */
 export function partialLossOf(

@@ -52,7 +52,7 @@ export interface RoofFindings {
 const LIGHT = { hourly: 'hourly file', monthly: 'monthly light', climate: 'typical climate' } as const
 
 /**
- * What the report shows of a roof beside its energies: by month and cause, power, shade, optimisers chosen otherwise.
+ * What the report shows of a roof besides its energies: by month and cause, power, shade, optimisers chosen otherwise.
  *
  * @param scenario - the scenario
  * @returns findings of the roof and of each option; null unless the energy is stated as arrays

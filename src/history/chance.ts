@@ -3,7 +3,7 @@
  */
 import { ReusableStream, type StreamKey } from '../numerics/random/streams.ts'
 
-// memory that serves draw after draw
+// memory that is reused from draw to draw
 const stream = new ReusableStream()
 
 /**

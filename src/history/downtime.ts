@@ -1,6 +1,6 @@
 /**
  * The downtime of a failure (O1, O2): detection, response and repair, with and without monitoring, and the random
- * numbers that they read. Whoever plays histories asks here.
+ * numbers that they read. Every player of histories uses this file.
  */
 import type { History } from './history.ts'
 import type { DelayParameters, OptionParameters, UnitParameters } from './parameters.ts'

@@ -1,12 +1,12 @@
 import { sobolCoordinate } from '../numerics/random/sobol.ts'
 import { openStream, type StreamKey } from '../numerics/random/streams.ts'
 
-/** Draws that share a digital shift; errors are told from the spread over shifts (X2). */
+/** Draws that share a digital shift; errors are estimated from the spread over shifts (X2). */
 const DRAWS_PER_SHIFT = 1000
 
 /**
  * First failures of a population drawn from evenly spread points instead of by chance: over the draws of a block the
- * soonest failures fill their distribution without gaps. Off unless asked for (`--points even`).
+ * soonest failures fill their distribution without gaps. Off unless chosen (`--points even`).
  */
 export class EvenPoints {
   readonly #dimension: number
@@ -24,7 +24,7 @@ export class EvenPoints {
   }
 
   /**
-   * The number that stands for the first uniform of the population's soonest failure.
+   * The number used in place of the first uniform of the population's soonest failure.
    *
    * @param draw - number of the draw over the whole run
    * @returns coordinate of the draw's point, (0, 1)

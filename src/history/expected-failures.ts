@@ -46,7 +46,7 @@ export function expectedFirst(
 }
 
 /**
- * Failures less those that were to be expected, by population and stretch, for all lifetimes in hand. Each life
+ * Failures less those that were to be expected, by population and stretch, for all lifetimes being played. Each life
  * is held against the chance that it ends by failure in a stretch, given when it began; so the mean of every sum is
  * exactly 0, whatever detection, visits and terms do (X3).
  *

@@ -6,7 +6,7 @@ import { playWithoutWaiting } from './without-waiting.ts'
 
 /** Failures of each unit a year above which a scenario is taken for a slip. Ours: one a season. */
 const MOST_PER_UNIT_YEAR = 4
-/** Failures that any option may have beside these, so that chance alone never ends a run. */
+/** Failures that any option may have in addition, so that chance alone never ends a run. */
 const SPARE_FAILURES = 2000
 
 /**

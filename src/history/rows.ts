@@ -25,15 +25,15 @@ export const STRING = 5
 const START = 64
 
 /**
- * The failures of one population in all lifetimes in hand: one row is one failure, or one planned replacement, of one
- * unit. Rows of one slot stand in order of time, with others between them. The table grows while it is walked: a row is
+ * The failures of one population in all lifetimes being played: one row is one failure, or one planned replacement, of one
+ * unit. Rows of one slot are in order of time, with others between them. The table grows while it is walked: a row is
  * appended with its moment and its slot, and stage after stage fills its other columns. The memory is reused.
  */
 export class Rows {
   /** How many there are. */
   n = 0
   #room = START
-  /** Place of the lifetime among those in hand. */
+  /** Place of the lifetime among those being played. */
   lane = new Int32Array(START)
   /** Earlier row of the same slot, or −1. */
   before = new Int32Array(START)
@@ -58,7 +58,7 @@ export class Rows {
   hit = new Uint8Array(START)
   repairs = new Int32Array(START)
   serviceAge = new Float64Array(START)
-  /** Failure mode by its index, where a repair asks for it (M3). */
+  /** Failure mode by its index, where a repair needs it (M3). */
   mode = new Uint8Array(START)
   /** Virtual age and modes it can no longer fail by, once the unit is back (M3); 0 after a replacement. */
   ageAfter = new Float64Array(START)

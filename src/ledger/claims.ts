@@ -10,13 +10,13 @@ export const REFUSED = 1
 /** Parts were claimed and the claim was granted. */
 export const GRANTED = 2
 
-/** What the cover said to the rows of one population. The memory is reused. */
+/** What the cover decided for the rows of one population. The memory is reused. */
 export class Claims {
   /** NOT_CLAIMED, REFUSED or GRANTED. */
   parts = new Uint8Array(64)
   /** 1 while labour cover runs and its provider exists. */
   labour = new Uint8Array(64)
-  /** 1 while the parts term runs on paper: whether or not anybody still stands behind it (V3). */
+  /** 1 while the parts term runs on paper, whether or not its provider still exists (V3). */
   paper = new Uint8Array(64)
   /** End of both clocks of the unit after the row, years. */
   partsEnd = new Float64Array(64)

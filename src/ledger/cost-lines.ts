@@ -9,7 +9,7 @@ type Origin =
   | 'outages'
   /** The history, whatever the cover: one figure a lifetime (`beside-failures.ts`). */
   | 'history'
-  /** What still works at the horizon, where the scenario asks for it (C6). */
+  /** What still works at the horizon, where the scenario counts it (C6). */
   | 'horizon'
 
 /** One line of lifetime cost (C7). */
@@ -78,7 +78,7 @@ export function linesFrom<const From extends Origin>(...origins: readonly From[]
 }
 
 /**
- * Sum of those lines that a question asks for, each with its sign in lifetime cost already.
+ * Sum of some lines, each with its sign in lifetime cost already.
  *
  * @param lines - amount of each line
  * @param counts - which lines

@@ -28,7 +28,7 @@ const visits = new VisitBills()
 
 /**
  * Enters every repair of a history that is paid before the horizon into the accounts (W4, C1–C4, M8, O6): the second
- * stage of the ledger. First the visits that repair several units, whose bill hangs on all of them, then the units,
+ * stage of the ledger. First the visits that repair several units, whose bill depends on all of them, then the units,
  * population by population.
  *
  * @param history - the lifetimes

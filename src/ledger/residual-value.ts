@@ -21,7 +21,7 @@ function residualLives(modes: readonly Mode[]): ResidualLives {
 export class ResidualValue {
   readonly #terms: OptionTerms
   readonly #dense: boolean
-  // by population, worked out when first asked: further lives, mean life of a new unit, worth of a unit with all its
+  // by population, computed when first needed: further lives, mean life of a new unit, worth of a unit with all its
   // life before it, worth of an original one that never failed
   #lives: readonly (ResidualLives | DenseResidual)[] = []
   #meanLife: readonly number[] = []

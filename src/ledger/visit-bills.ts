@@ -6,7 +6,7 @@ import { coversWholeVisit, letsVisitBeFree } from './cover.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /**
- * Bills of the visits that repair several units (W4): they hang on all of them. A unit with a visit of its own has no
+ * Bills of the visits that repair several units (W4): they depend on all of them. A unit with a visit of its own has no
  * entry here. The memory is reused.
  */
 export class VisitBills {

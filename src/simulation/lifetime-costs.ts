@@ -13,7 +13,7 @@ import { type Prepared, planOf } from './run.ts'
 import { sameEnergy } from './same-energy.ts'
 
 /**
- * Lifetime cost of the first draws of an option in the sets of the run, and nothing else: what policies ask.
+ * Lifetime cost of the first draws of an option in the sets of the run, and nothing else: what policies need.
  *
  * @param prepared - the run
  * @param option - which option
@@ -92,7 +92,7 @@ export class KeptHistories {
   readonly #draws: number
   /** Of neighbouring draws of one parameter set each. */
   readonly #kept: { readonly first: number; readonly history: History }[] = []
-  /** By parameter set: prices it was first asked for. Most questions leave its energy as it is. */
+  /** By parameter set: prices it was first priced with. Most inputs leave its energy as it is. */
   readonly #prices = new Map<ParameterSet, Prices>()
 
   /**
@@ -143,7 +143,7 @@ class CostsByDraw {
   readonly byDraw: Float64Array
   readonly #priced: Priced
   #prices: Prices | null = null
-  // sums of the draws in hand
+  // sums of the draws being priced
   readonly #repairs = new Float64Array(MOST_LIFETIMES)
   readonly #outages = new Float64Array(MOST_LIFETIMES)
   readonly #further = new Float64Array(MOST_LIFETIMES)
@@ -198,7 +198,7 @@ function pricesOf(
   }
 }
 
-/** Whether two terms ask the same for what no failure changes, energy left out. */
+/** Whether two terms have the same prices for what no failure changes, energy left out. */
 function samePurchase(a: OptionTerms, b: OptionTerms): boolean {
   return a.upfrontCost === b.upfrontCost && a.warrantyPrice === b.warrantyPrice && a.yearlyCost === b.yearlyCost
 }

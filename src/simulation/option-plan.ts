@@ -34,7 +34,7 @@ export interface OptionSet {
   readonly models: readonly ModelParameters[]
   readonly partsExitRate: number
   readonly labourExitRate: number
-  /** Whether thousands of draws will be played in the set: what they ask is then tabulated densely. */
+  /** Whether tables of the set are dense, which pays for thousands of draws. */
   readonly dense: boolean
 }
 

@@ -127,7 +127,7 @@ export function parameterSetsOf(scenario: Scenario, seed: number, points: Points
 }
 
 /**
- * The set in which everything stands at its middle and multipliers at 1 (S1).
+ * The set in which everything is at its middle and multipliers are 1 (S1).
  *
  * @param unknowns - how many
  */

@@ -52,7 +52,7 @@ export function layoutOf(plan: OptionPlan, sweep: boolean, controls = false): Su
   )
 }
 
-/** Plays and prices ranges of draws of one option; the memory for what is in hand serves range after range. */
+/** Plays and prices ranges of draws of one option; its memory is reused from range to range. */
 export class DrawPlayer {
   readonly #plan: OptionPlan
   readonly #layout: SumLayout
@@ -73,7 +73,7 @@ export class DrawPlayer {
   readonly #payments = new Payments()
   /** The latest set. */
   #ready: Ready | null = null
-  /** What the range in hand comes to. */
+  /** Result of the present range. */
   #out: OptionDraws
 
   /**
@@ -124,7 +124,7 @@ export class DrawPlayer {
     return { ...this.#out, payments: [this.#payments.take(horizonYears)] }
   }
 
-  /** The option in a parameter set; a single set serves block after block. */
+  /** The option in a parameter set; a single set is reused for every block. */
   #readyFor(parameterSet: ParameterSet): Ready {
     if (this.#ready?.parameterSet !== parameterSet) {
       const set = this.#plan.at(parameterSet, undefined, true)

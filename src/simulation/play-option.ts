@@ -3,7 +3,7 @@ import { History } from '../history/history.ts'
 import { playLanes } from '../history/play.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 
-/** Lifetimes in hand at once, and rows that they should come to: few enough to stay in the processor's memory. Ours. */
+/** Lifetimes played at once, and rows that they should come to: few enough to stay in the processor's memory. Ours. */
 export const MOST_LIFETIMES = 1000
 const ROWS_IN_HAND = 1000
 
@@ -41,7 +41,7 @@ export class OptionPlayer {
   }
 
   /**
-   * Plays draws until as many are in hand as are priced together.
+   * Plays draws until there are as many as are priced together.
    *
    * @param from - number of the first draw over the whole run
    * @param to - number after the last that may be played
@@ -60,7 +60,7 @@ export class OptionPlayer {
   }
 
   /**
-   * How many lifetimes may be in hand: about a thousand rows. It hangs on the parameter set alone, so that no result
+   * How many lifetimes are played at once: about a thousand rows. The number depends on the parameter set alone, so that no result
    * depends on what was played before.
    *
    * @param set - the option in the draws' parameter set
@@ -81,7 +81,7 @@ export class OptionPlayer {
     this.#n = 0
   }
 
-  /** How many draws are in hand. */
+  /** How many draws have been taken. */
   get n(): number {
     return this.#n
   }
@@ -105,13 +105,13 @@ export class OptionPlayer {
     return any
   }
 
-  /** Takes a draw into hand, for which `strike` has just been asked; at most as many as there is room. */
+  /** Takes a draw, for which `strike` has just been called; at most as many as there is room. */
   take(draw: number): void {
     this.#draws[this.#n++] = draw
   }
 
   /**
-   * Plays the draws in hand: fills `history`, one lane a draw in the order in which they were taken.
+   * Plays the draws taken: fills `history`, one lane a draw in the order in which they were taken.
    *
    * @param set - the option in their parameter set
    */

@@ -69,7 +69,7 @@ export function costsInSets(plan: OptionPlan, draws: number, parameterSets: read
   return found
 }
 
-/** All that a history hangs on. */
+/** All that a history depends on. */
 function historyOf({ parameters, models }: OptionSet): unknown {
   return [parameters, models]
 }
@@ -150,7 +150,7 @@ class SharedPrices {
   readonly #valued: boolean
   /** By set and draw. */
   readonly #byDraw: readonly Float64Array[]
-  /** Under the first set, and under the one in hand. */
+  /** Under the first set, and under the one being priced. */
   readonly #first: Priced
   readonly #other: Priced
   readonly #repairs = new Float64Array(MOST_LIFETIMES)

@@ -6,7 +6,7 @@ import { hangsOnString, isCentralInverter } from '../topologies/kinds.ts'
  *
  * @param option - the option
  * @param shares - from `unitShares`
- * @returns one share a string; empty where no unit hangs on one
+ * @returns one share a string; empty where no unit is on one
  */
 export function stringShares(option: Option, shares: Float64Array): Float64Array {
   if (!option.populations.some(({ kind }) => hangsOnString(kind))) return new Float64Array(0)

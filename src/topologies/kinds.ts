@@ -35,7 +35,7 @@ export interface Kind {
   readonly onRoof: boolean
   /** Whether a person has to come when a unit fails, unless `needs_visit` is given (O3). */
   readonly needsVisit: boolean
-  /** Topologies that it may join beside the kinds they name: all, those with strings, or none. */
+  /** Topologies that it may join in addition to the kinds they name: all, those with strings, or none. */
   readonly joins: 'all' | 'strings' | 'none'
   /** Row of the evidence that fills it, by tier where it has tiers (section 12). */
   readonly row: EvidenceRowKey | Readonly<Record<Tier, EvidenceRowKey>>

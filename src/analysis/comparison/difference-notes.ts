@@ -91,7 +91,7 @@ function unseenUnits(options: readonly Option[], results: readonly Worth[], curr
   return [{ code: 'unseen-units', text, option: null }]
 }
 
-/** Work that only some prices hold is worth what turns the comparison; a battery is worth what it earns. */
+/** Work that only some prices hold is worth what reverses the comparison; a battery is worth what it earns. */
 function includesWorth(
   options: readonly Option[],
   results: readonly Worth[],

@@ -61,12 +61,12 @@ export function judgementShare(
 }
 
 /**
- * The inputs whose range from its 10 % to its 90 % point, all others at their middle, turns the sign of a difference (K4c).
+ * The inputs whose range from its 10 % to its 90 % point, all others at their middle, reverses the sign of a difference (K4c).
  *
  * @param scenario - its unknowns
  * @param option - swings of one option
  * @param against - swings of the other
- * @returns label and grade, the worst known first; none where no single input turns the sign
+ * @returns label and grade, the worst known first; none where no single input reverses the sign
  */
 export function turningInputs(scenario: Scenario, option: SwingCosts, against: SwingCosts): Comparison['turnedBy'] {
   const sign = Math.sign(option.middle - against.middle)
@@ -109,7 +109,7 @@ export function wideScenario(scenario: Scenario): Scenario | null {
 }
 
 /**
- * What becomes of every verdict in the wide run (K4b), beside the ordinary one from the same draws.
+ * Every verdict in the wide run (K4b), with the ordinary one from the same draws.
  *
  * @param compared - options of the run
  * @param wideCosts - lifetime costs of the wide run by option, one a draw

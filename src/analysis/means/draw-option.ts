@@ -1,4 +1,4 @@
-/** Draws of one option, with what sharpens their means; and as many draws as an error asks for. */
+/** Draws of one option, with what sharpens their means; and as many draws as a given error needs. */
 
 import type { OptionPlan } from '../../simulation/option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSets } from '../../simulation/parameter-sets.ts'
@@ -11,7 +11,7 @@ import { MeanControls } from './mean-controls.ts'
 import { CostWatch, errorShare, type Until } from './precision.ts'
 import type { SharpMeans } from './sharp-means.ts'
 
-/** Most draws whose means are sharpened where their number is asked for. Ours: beyond, the errors are small. */
+/** Most draws whose means are sharpened where their number is given. Ours: beyond, the errors are small. */
 const SHARPENED_DRAWS = 20_000
 /** Most draws that are kept whole while their number is looked for. Ours: some 100 MB for five options of a home. */
 const KEPT_DRAWS = 100_000
@@ -36,7 +36,7 @@ export interface DrawsAsked {
 }
 
 /**
- * Whether means are sharpened where their number is asked for (X3).
+ * Whether means are sharpened where their number is given (X3).
  *
  * @param draws - how many
  */

@@ -17,7 +17,7 @@ export const LEAST_FAILURES = 20
  * The controls of one option, set after set, each with mean exactly 0 (X3):
  * - failures less those to be expected, by population and stretch, and batches likewise: chance within a set;
  * - where sets differ, share failing × price of a repair of each population, each less its mean over the block. The two
- *   hang on different unknowns, whose values the hypercube pairs at random, so the mean of the product is 0; and
+ *   depend on different unknowns, whose values the hypercube pairs at random, so the mean of the product is 0; and
  * - the scales themselves less their mean over the block, whose sum is 0 whatever the sets: they move no mean, but leave
  *   the coefficients of the others less to chance.
  */
@@ -25,7 +25,7 @@ export class MeanControls {
   /** Unexpected failures by expected number at the middle, the most first: place, and that number a draw. */
   readonly #chance: readonly { readonly place: number; readonly expected: number }[]
   readonly #rows: ControlRows
-  /** By population: its lives and its prices hang on different unknowns. */
+  /** By population: its lives and its prices depend on different unknowns. */
   readonly #apart: readonly boolean[]
 
   /**

@@ -87,7 +87,7 @@ export class SharpMeans {
   }
 
   /**
-   * Weights from the controls, from as many as leave every weight above 0: few sets may ask for weights below 0, which no
+   * Weights from the controls, from as many as leave every weight above 0: few sets may need weights below 0, which no
    * mean of costs could bear, and then the last controls are left out.
    *
    * @param rows - controls of every set

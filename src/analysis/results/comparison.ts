@@ -51,11 +51,11 @@ export interface Comparison {
   /** What it earns a day, on average and less its outages, on the same scale (O7); null: not known, or as above. */
   readonly batteryEarnsPerDay: number | null
   readonly varianceShares: VarianceShares
-  /** The worst grade among the inputs whose 10 % to 90 % range alone turns the sign of the difference (K4); null: none does. */
+  /** The worst grade among the inputs whose 10 % to 90 % range alone reverses the sign of the difference (K4); null: none does. */
   readonly verdictGrade: Known | null
   /** These inputs, as `UnknownInput.label`, the worst known first (K4). */
   readonly turnedBy: readonly { readonly input: string; readonly known: Known }[]
-  /** The verdict with judged ranges 1.5 times as wide, beside the ordinary one from the same draws (K4); null: nothing judged is drawn. */
+  /** The verdict with judged ranges 1.5 times as wide, with the ordinary one from the same draws (K4); null: nothing judged is drawn. */
   readonly wideRun: {
     readonly draws: number
     readonly verdict: Verdict | null

@@ -10,7 +10,7 @@ import type { CostSpread, Estimate, PercentileErrors } from './spread.ts'
 /** Amount of each line of lifetime cost (C7); their sum is lifetimeCost.mean, incomes are negative. */
 export type CostLines = Readonly<Record<CostLine, number>>
 
-/** Expected number beside the exact one (X1). */
+/** Expected number and the exact one (X1). */
 export interface CheckedCount extends Estimate {
   /** From the renewal equation; null where it cannot be had. */
   readonly exactMean: number | null

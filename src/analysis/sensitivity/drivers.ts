@@ -9,7 +9,7 @@ import { optionsMoved } from './unknowns-read.ts'
 const LEAST_SHARE = 0.05
 
 /**
- * How much of what is not known hangs on each input (S3): squared rank correlation of the input with the set means,
+ * How much of what is not known comes from each input (S3): squared rank correlation of the input with the set means,
  * less what pure chance gives on average, divided by the share of their variance that is not chance, and by their sum
  * where that is over 1: shares of one whole, from 5 % on, the rest as 'others'.
  *

@@ -58,10 +58,10 @@ export class SwitchSearch {
   }
 
   /**
-   * Where an input turns the order of the two.
+   * Where an input reverses the order of the two.
    *
    * @param place - of the input among `switchInputs` of the pair, from 0
-   * @returns the point; value null where nothing within the range turns the order
+   * @returns the point; value null where nothing within the range reverses the order
    * @throws RangeError if there is no such input
    */
   pointOf(place: number): SwitchPoint {
@@ -87,7 +87,7 @@ export class SwitchSearch {
     return { ...plain, value, differenceThere: option === second ? difference : -difference, standardError, draws }
   }
 
-  /** The switch nearest to the present value; null if the order never turns within the range. */
+  /** The switch nearest to the present value; null if the order never reverses within the range. */
   #find(input: SwitchInput): number | null {
     const { present, low, high } = input
     const now = this.#gap(input, present)

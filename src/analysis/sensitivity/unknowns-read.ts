@@ -29,7 +29,7 @@ export function hasTierGap(option: Option): boolean {
   return option.populations.some(({ failure: { source } }) => source.form === 'evidence' && source.plainRow !== null)
 }
 
-/** What was found of values that were asked for before: scenarios are never changed in place. */
+/** Results of earlier look-ups: scenarios are never changed in place. */
 const found = new WeakMap<object, ReadonlySet<number>>()
 
 /**

@@ -20,7 +20,7 @@ export type BatteryYear =
       readonly roundTrip: number
     }
 
-/** Prices that the worth of a battery hangs on. */
+/** Prices that the worth of a battery depends on. */
 export interface BatteryPrices {
   readonly importPrice: number
   readonly exportPrice: number

@@ -10,7 +10,7 @@ export interface DayGrid extends LoadSteps {
   readonly stepHours: number
   /** Step of the year of light; −1: the sun is down. */
   readonly light: Int32Array
-  /** How many such steps of the year each stands for. */
+  /** How many such steps of the year each represents. */
   readonly times: Float64Array
 }
 

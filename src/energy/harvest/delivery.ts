@@ -3,14 +3,14 @@ import type { DesignLoss } from '../option-energy.ts'
 import { acShare } from './conversion-curve.ts'
 import type { Device } from './device.ts'
 
-/** The steps of a year: which month each belongs to and how many hours it stands for. */
+/** The steps of a year: which month each belongs to and how many hours it represents. */
 export interface YearSteps {
   readonly nSteps: number
   readonly month: Uint8Array
   readonly hours: Float64Array
 }
 
-/** What stands between an option's inverters and the money: household, network, wiring (E2, C5). */
+/** What lies between an option's inverters and the meter: household, network, wiring (E2, C5). */
 export interface Meter {
   /** What the household draws, kW, a value a step; null: not given, nothing counts as self-used. */
   readonly loadKw: Float64Array | null

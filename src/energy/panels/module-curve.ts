@@ -3,7 +3,7 @@
  * short-circuit current at 1000 W/m² (E4). All groups of a panel see the same light here, so a panel is three alike.
  */
 
-/** Softness of the knee; beside it the rise of voltage with light; fill factor 0.785. Ours, checked against that fill factor. */
+/** Softness of the knee, and the rise of voltage with light; fill factor 0.785. Ours, checked against that fill factor. */
 export const KNEE = 1 / 17
 const LIGHT = 1 / 22
 

@@ -71,7 +71,7 @@ export function arrayYear(
   return { classes, unshadedPanelKw, unshadedLightWM2 }
 }
 
-/** Steps in which what stands around hides the sun; null: nothing does. */
+/** Steps in which the surroundings hide the sun; null: none. */
 function hiddenSteps(sky: SkyYear, { horizon }: Shade): Uint8Array | null {
   if (horizon.length === 0) return null
   const hidden = new Uint8Array(sky.nSteps)

@@ -18,7 +18,7 @@ export function windowIsActive(window: ShadeWindow, month: number, solarHour: nu
 }
 
 /**
- * Whether what stands around hides the sun (E4): the sun is lower than the line at its bearing.
+ * Whether the surroundings hide the sun (E4): the sun is lower than the line at its bearing.
  *
  * @param horizon - heights at bearings, ascending; straight lines between, also over north; empty: nothing
  * @param cosZenith - of the sun

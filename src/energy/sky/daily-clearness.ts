@@ -13,7 +13,7 @@ const DULLEST = 0.05
  * greatest clearness, F(K) = (e^{γKmin} − e^{γK}) / (e^{γKmin} − e^{γKmax}), with γ such that its mean is the month's.
  *
  * @param meanClearness - daily irradiation over that above the air, mean of the month; taken into [0.2, 0.78]
- * @param nDays - how many days stand for the month, >= 1
+ * @param nDays - how many days represent the month, >= 1
  * @returns nDays values, ascending; their mean is `meanClearness` as given
  * @source Bendt, Collares-Pereira and Rabl (1981), The frequency distribution of daily insolation values, Solar Energy
  *   27, 1–5; greatest clearness 0.6313 + 0.267K − 11.9(K − 0.75)^8 as in Duffie and Beckman (2013), section 2.9

@@ -4,7 +4,7 @@
 export const SOLAR_CONSTANT_W_M2 = 1367
 
 /**
- * Day of the year that stands for each month, January first (E1).
+ * Representative day of each month as day of the year, January first (E1).
  *
  * @source Klein (1977), Calculation of monthly average insolation on tilted surfaces, Solar Energy 19, 325–329
  */

@@ -8,7 +8,7 @@ import { declination, RADIANS_PER_DEGREE, solarTimeHours, sunDirection } from '.
 import { typicalAirC } from './typical-air.ts'
 
 /**
- * A year of light read from an hourly file (E7); the sun stands where it does in the middle of each hour.
+ * A year of light read from an hourly file (E7); the sun is placed where it is in the middle of each hour.
  *
  * @param location - latitude, and monthly air temperatures where the file has none
  * @param weather - 8,760 hours from the first of January

@@ -10,7 +10,7 @@ export interface SkyYear {
   readonly month: Uint8Array
   /** Middle of the step, hours of solar time. */
   readonly solarHour: Float64Array
-  /** How many hours of the year the step stands for. */
+  /** How many hours of the year the step represents. */
   readonly hours: Float64Array
   /** Which day of the month the step belongs to (synthetic, from 0), or which hour of the year (hourly, from 0). */
   readonly slot: Uint16Array
@@ -22,7 +22,7 @@ export interface SkyYear {
   readonly airC: Float64Array
 }
 
-/** Days that stand for a month in a built year; ours: clipping of 0 to 6 % comes within 0.03 points of what 60 give. */
+/** Days that represent a month in a built year. Ours: clipping of 0 to 6 % comes within 0.03 points of what 60 give. */
 export const DAYS_IN_MONTH = 15
 
 /** One step of a year of light before it is stored in columns. */

@@ -1,6 +1,6 @@
 /** Bounds on the light that is counted as coming from the sun's disc (E1). */
 
-/** Sine of the height under which the sun's disc is not counted as such, 3 degrees: ours, as roofs and trees stand there. */
+/** Sine of the height under which the sun's disc is not counted as such, 3 degrees: ours, as roofs and trees reach that height. */
 export const LOWEST_SUN = Math.sin((3 * Math.PI) / 180)
 
 /** Most light from the sun's disc that reaches the ground, W/m²: ours, a bound against faulty splits. */

@@ -1,5 +1,5 @@
 /**
- * Where the sun stands: declination, equation of time and distance by Spencer's series, height and bearing by
+ * Position of the sun: declination, equation of time and distance by Spencer's series, height and bearing by
  * spherical trigonometry (E1).
  */
 
@@ -17,7 +17,7 @@ export interface SunDirection {
 }
 
 /**
- * How far north of the equator the sun stands (E1).
+ * Declination of the sun: how far north of the equator it is overhead (E1).
  *
  * @param dayOfYear - 1 for the first of January; fractions of a day are meant, universal time
  * @returns declination in radians, about ±0.409
@@ -57,7 +57,7 @@ export function equationOfTimeMinutes(dayOfYear: number): number {
 }
 
 /**
- * Sundial time of a clock time (E1); 12 is when the sun stands highest.
+ * Sundial time of a clock time (E1); 12 is when the sun is highest.
  *
  * @param clockHours - local standard time, hours
  * @param dayOfYear - 1 for the first of January
@@ -80,7 +80,7 @@ export function solarTimeHours(
  * @param latitude - radians, north positive
  * @param declination - radians
  * @param hourAngle - radians, 0 at noon, positive after it
- * @returns where the sun stands
+ * @returns position of the sun
  * @source spherical trigonometry; Duffie and Beckman (2013), Solar Engineering of Thermal Processes, section 1.6
  */
 export function sunDirection(latitude: number, declination: number, hourAngle: number): SunDirection {
@@ -96,7 +96,7 @@ export function sunDirection(latitude: number, declination: number, hourAngle: n
 /**
  * Cosine of the angle between the sun and the direction a plane faces (E1).
  *
- * @param sun - where the sun stands
+ * @param sun - position of the sun
  * @param tilt - radians from flat
  * @param azimuthDegrees - bearing of the plane, degrees clockwise from north
  * @returns [-1, 1]; below 0 the sun is behind the plane

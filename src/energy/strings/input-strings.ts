@@ -11,7 +11,7 @@ export interface StrungArray {
 
 /**
  * The strings of a tracker input (E4, E5). An array is cut into its strings in order of its panels. Arrays that share
- * the input stand side by side where their strings are equally long, else end to end in one string, unless `wiring`
+ * the input are connected in parallel where their strings are equally long, else end to end in one string, unless `wiring`
  * says which.
  *
  * @param arrays - the arrays on the input, at least one

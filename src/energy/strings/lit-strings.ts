@@ -6,7 +6,7 @@ import type { PanelString } from './panel-string.ts'
  */
 export interface LitStrings {
   readonly nStrings: number
-  /** How many equal ones stand side by side, by string. */
+  /** How many equal strings are connected in parallel, by string. */
   readonly times: Float64Array
   /** As strung: first part by string, one entry more than strings; then index of the light, panels, optimisers by part. */
   readonly strungStart: Int32Array

@@ -96,7 +96,7 @@ function addEven(room: SideBySide, string: number, nVoltages: number): void {
   }
 }
 
-/** Largest power on [0, end]: the best of a grid, refined beside it. */
+/** Largest power on [0, end]: the best point of a grid, refined between its neighbours. */
 function largestPower(room: SideBySide, end: number, grid: number): number {
   const { voltages, currents } = room
   for (let i = 0; i < grid; i++) voltages[i] = (end * (i + 1)) / grid

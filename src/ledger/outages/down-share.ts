@@ -1,6 +1,6 @@
 import type { OptionTerms, UnitTerms } from '../terms.ts'
 
-/** By population: units that are down at the moment in hand. */
+/** By population: units that are down at the present moment. */
 export type DownUnits = Int32Array
 
 /** What is down at one moment, as shares from 0 to 1 (O4, O5, O7). Serves again and again. */

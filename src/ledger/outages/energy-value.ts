@@ -11,7 +11,7 @@ import type { EnergySupply, EnergyTerms } from '../terms.ts'
  * @param selfConsumed - s, share of all generation that is self-used, [0, 1]
  * @param lostShare - f, share of the generation that is lost at the moment, [0, 1]
  * @returns share of the lost energy, [0, s]
- * @source a rule of ours fitted to played half-hours; said in the report
+ * @source a rule of ours fitted to played half-hours; the report says so
  */
 export function selfUsedPart(selfConsumed: number, lostShare: number): number {
   const floor = selfUsedFloor(selfConsumed)

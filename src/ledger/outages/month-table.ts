@@ -43,7 +43,7 @@ export interface MonthTable {
  *
  * @param numbers - of the table
  * @param month - from the start
- * @param linear - of the lost share f, in the part that goes with f
+ * @param linear - of the lost share f, in the part that is proportional to f
  * @param from - start, years
  * @param to - end, years, within the month
  * @returns kWh
@@ -71,8 +71,8 @@ export function wholeMonths({ sums }: MonthTable, what: number, from: number, to
  * @param table - of the months
  * @param from - first month
  * @param to - month after the last
- * @param linear - of the lost share f, in the part of the value that goes with f
- * @param cubic - in the part that goes with f³
+ * @param linear - of the lost share f, in the part of the value that is proportional to f
+ * @param cubic - in the part that is proportional to f³
  */
 export function markWhole(table: MonthTable, from: number, to: number, linear: number, cubic: number): void {
   const { whole } = table

@@ -89,7 +89,7 @@ export class OutageWindows {
   }
 
   /**
-   * Whether the outage of a row meets no other of its lifetime, as it stands and made to end at another moment.
+   * Whether the outage of a row meets no other of its lifetime, both as it is and when made to end at another moment.
    *
    * @param place - population
    * @param row - of it
@@ -143,7 +143,7 @@ export class OutageWindows {
     }
   }
 
-  /** By insertion: the windows of a lane stand nearly in order. */
+  /** By insertion: the windows of a lane are nearly in order. */
   #sort(from: number, to: number): void {
     const { start, end, place, row } = this
     for (let i = from + 1; i < to; i++) {

@@ -20,7 +20,7 @@ export class Outages {
   readonly #spells = new Spells()
   /** By population: what one of its units takes with it alone. */
   #alone: readonly DownShare[] = []
-  // what is down at the moment in hand: windows, soonest end first; units by population; failures that take a string
+  // what is down at the present moment: windows, soonest end first; units by population; failures that take a string
   #open = new Int32Array(64)
   #units = new Int32Array(16)
   #stringsTaken = 0
@@ -95,7 +95,7 @@ export class Outages {
     return tables.worth(down, this.#weightOf(down, lane, from), from, to)
   }
 
-  /** A spell in which nothing changes; without accounts only its worth is asked for. */
+  /** A spell in which nothing changes; without accounts only its worth is computed. */
   #loseSpell(
     tables: EnergyTables,
     down: DownShare,

@@ -3,7 +3,7 @@ import { NOT_CLAIMED } from '../claims.ts'
 import type { PricedHistory } from './staying-providers.ts'
 
 /**
- * What the days of a claim lose more (O1), as claims of one component turn with its cover: one look-up where the outage
+ * What the days of a claim lose in addition (O1), as claims of one component change with its cover: one look-up where the outage
  * meets no other. The memory is reused.
  */
 export class ClaimLosses {
@@ -11,7 +11,7 @@ export class ClaimLosses {
   meets = false
   #given: PricedHistory | null = null
   #place = 0
-  // by row: present value of what its days of claim lose, not a number until asked; whether it is claimed now
+  // by row: present value of what its days of claim lose, not a number until needed; whether it is claimed now
   #loss = new Float64Array(64)
   #claimed = new Uint8Array(64)
 
@@ -38,12 +38,12 @@ export class ClaimLosses {
   }
 
   /**
-   * Says whether a row is claimed under the cover in hand.
+   * Says whether a row is claimed under the cover being priced.
    *
    * @param rows - of the component
    * @param row - which
    * @param lane - its lifetime
-   * @param claimed - under the cover in hand
+   * @param claimed - under the cover being priced
    * @returns by how much more is lost than before; 0 where `meets` is set
    */
   turn(rows: Rows, row: number, lane: number, claimed: boolean): number {

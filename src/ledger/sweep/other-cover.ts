@@ -22,11 +22,11 @@ const NO_EXIT: readonly number[] = []
 
 /**
  * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
- * each term at which it may turn: slot by slot, from turn to turn. A claim that is made or not makes an outage longer or
+ * each term at which it may change: slot by slot, from change to change. A claim that is made or not makes an outage longer or
  * shorter; where that meets no other it is one look-up, else the outages of the lifetime are lost anew.
  */
 export class OtherCover {
-  /** Steps of the lifetime in hand from term to term; the first one is from the present terms to term 0. */
+  /** Steps of the present lifetime from term to term; the first one is from the present terms to term 0. */
   readonly steps: TermSteps
   readonly #place: number
   readonly #visits = new SharedVisits()
@@ -34,7 +34,7 @@ export class OtherCover {
   #rows: Rows | null = null
   #unit: UnitTerms | null = null
   #exits: Exits = STAYING
-  /** Claims by population; those of the component are the ones in hand. */
+  /** Claims by population; those of the component are under the cover being priced. */
   #claims: Claims[] = []
   readonly #own = new Claims()
   readonly #staying: Claims[] = []
@@ -42,7 +42,7 @@ export class OtherCover {
   // by row: the next row of its slot or −1; what the owner pays under the present cover
   #next = new Int32Array(64)
   #paidNow = new Float64Array(64)
-  /** The lifetime in hand, and its original rows. */
+  /** The present lifetime, and its original rows. */
   #lane = -1
   #from = 0
   #to = 0
@@ -169,7 +169,7 @@ export class OtherCover {
     return before + lostBefore - (this.steps.paid[0] ?? 0) - (this.steps.lost[0] ?? 0)
   }
 
-  /** From term to term at which a decision of the slot may turn; decides as `decideClaim`, along the slot. */
+  /** From term to term at which a decision of the slot may change; decides as `decideClaim`, along the slot. */
   #walkSlot(
     rows: Rows,
     unit: UnitTerms,
@@ -199,7 +199,7 @@ export class OtherCover {
       let partsUntil = firstParts
       let labourUntil = firstLabour
       // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
-      // clock of labour grows only while it is that of parts, and so turns no decision of its own
+      // clock of labour grows only while it is that of parts, and so changes no decision of its own
       let late = Infinity
       let paid = 0
       let lost = 0
@@ -236,7 +236,7 @@ export class OtherCover {
     }
   }
 
-  /** At every term at which anything turned, what hangs on the lifetime as a whole: outages that meet, shared visits. */
+  /** At every term at which anything changed, what depends on the lifetime as a whole: outages that meet, shared visits. */
   #walkAnew(covers: readonly CoverTerms[], visits: boolean): void {
     const given = this.#given
     const rows = this.#rows

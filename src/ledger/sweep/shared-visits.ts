@@ -69,7 +69,7 @@ export class SharedVisits {
    * @param rows - of the component
    * @param own - rows of it in the lifetime
    * @param cover - of the component
-   * @param claims - what it said to them
+   * @param claims - what it decided for them
    * @returns present value
    */
   paid(lane: number, rows: Rows, own: Iterable<number>, cover: CoverTerms, claims: Claims): number {

@@ -1,5 +1,5 @@
 /**
- * How one lifetime changes from term to term (V1): steps at the few terms at which anything turns. The memory is reused.
+ * How one lifetime changes from term to term (V1): steps at the few terms at which anything changes. The memory is reused.
  */
 export class TermSteps {
   /** By term: by how much what the owner pays, and the energy lost to outages, rise there above the term before. */

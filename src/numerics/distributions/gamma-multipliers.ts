@@ -7,7 +7,7 @@ const PER_SCORE = 32
 const NODES = 2 * REACH * PER_SCORE + 1
 
 /**
- * Quantiles of gamma variables with mean 1 and one shape, asked once a parameter set (M4): cubic pieces of their
+ * Quantiles of gamma variables with mean 1 and one shape, used once a parameter set (M4): cubic pieces of their
  * logarithm on the normal score of the share, with the exact derivative at each node. A node is worked out when an answer first needs it.
  */
 export class GammaMultipliers {

@@ -1,7 +1,7 @@
 import { power } from '../power.ts'
 import { normalQuantile } from '../special.ts'
 
-/** Cells an octave of probability, and octaves from 1/2 down: below the last the exact quantile serves. Ours. */
+/** Cells an octave of probability, and octaves from 1/2 down: below the last the exact quantile is used. Ours. */
 const CELLS = 64
 const OCTAVES = 20
 const WIDTH = 2 * (CELLS + 1)
@@ -10,7 +10,7 @@ const TWO_32 = 4294967296
 /** 2^k, k = 0 … 32. */
 const POWERS = Float64Array.from({ length: 33 }, (_, k) => power(2, k))
 
-/** Normal scores at the edges of all cells, the same for every spread; worked out when first asked. */
+/** Normal scores at the edges of all cells, the same for every spread; computed when first needed. */
 let scores: Float64Array | null = null
 
 /**
@@ -60,7 +60,7 @@ export class LognormalFactors {
 const kept = new Map<number, LognormalFactors>()
 
 /**
- * The factors of a spread; a run asks for a handful of spreads, so each is made once.
+ * The factors of a spread; a run uses a handful of spreads, so each is made once.
  *
  * @param sigma - standard deviation of the logarithm, > 0
  */

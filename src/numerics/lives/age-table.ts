@@ -9,7 +9,7 @@ const SMALL_STEP = 1e-4
 const terms = new Float64Array(3)
 
 /**
- * Ages at failure of units with the same modes, asked often (M1): the inverse of the cumulative hazard. A cubic between
+ * Ages at failure of units with the same modes, for many look-ups (M1): the inverse of the cumulative hazard. A cubic between
  * nodes gives a guess, one step of Halley's method the answer. A node costs one hazard and is worked out when an answer
  * first needs it, from the oldest age down, since most failures are of old units.
  */
@@ -87,7 +87,7 @@ export class AgeTable {
     slopes[node] = hazard / (terms[1] ?? 1)
   }
 
-  /** ln age by the cubic between a node and the older one beside it. */
+  /** ln age by the cubic between a node and the next older one. */
   #guess(node: number, logLevel: number): number {
     const levels = this.#logLevel
     const slopes = this.#slope

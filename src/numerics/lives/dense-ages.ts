@@ -11,9 +11,9 @@ const TOLERANCE = 1e-9
 const terms = new Float64Array(3)
 
 /**
- * Ages at failure asked millions of times (M1): a polynomial of fifth degree between nodes that know the age and its
+ * Ages at failure for millions of look-ups (M1): a polynomial of fifth degree between nodes that know the age and its
  * first two derivatives by ln level. Relative error 1e-11 for shapes people state; where halfway between nodes it is
- * over 1e-9, every age is solved for. Answers do not depend on what was asked before.
+ * over 1e-9, every age is solved for. A result does not depend on earlier look-ups.
  */
 export class DenseAges extends AgeTable {
   readonly #logLowest: number
@@ -53,7 +53,7 @@ export class DenseAges extends AgeTable {
   }
 }
 
-/** Quintic Hermite polynomial between the nodes beside a place. */
+/** Quintic Hermite polynomial between the nodes on either side of a place. */
 function between(nodes: Float64Array, place: number): number {
   const node = Math.floor(place)
   const t = place - node

@@ -13,7 +13,7 @@ const OLDEST_YEARS = 100
 const PANEL_YEARS = 1
 
 /**
- * Mean further lives of units of any age, asked millions of times (C6): cubic pieces between ages an eighth of a year
+ * Mean further lives of units of any age, for millions of look-ups (C6): cubic pieces between ages an eighth of a year
  * apart that know the mean further life r and its slope there, r' = h·r − 1 with the hazard rate h. A piece that is off
  * by more than 5e-8 halfway is not used: there `ResidualLives` answers, as it does for every age of very steep lives.
  */
@@ -27,7 +27,7 @@ export class DenseResidual {
 
   /**
    * @param modes - the modes of the units
-   * @param oldestYears - highest age asked often, > 0: beyond it `ResidualLives` answers
+   * @param oldestYears - highest age in the table, > 0: beyond it `ResidualLives` is used
    */
   constructor(modes: readonly Mode[], oldestYears: number) {
     this.#lives = new ResidualLives(modes)

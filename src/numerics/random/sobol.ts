@@ -1,6 +1,6 @@
 /**
  * Points that fill a cube more evenly than chance does: a Sobol sequence, each coordinate moved by a digital shift so
- * that every point is uniform by itself and errors can be told from independent shifts.
+ * that every point is uniform by itself and errors can be estimated from independent shifts.
  */
 
 import { power } from '../power.ts'

@@ -130,7 +130,7 @@ export class StreamColumns {
     this.#second[row] = secondWord(ofDraw, first)
   }
 
-  /** Lets a row go on where another one stands. */
+  /** Lets a row continue where another one is. */
   follow(row: number, before: number): void {
     this.#first[row] = this.#first[before] as number // both rows are there
     this.#second[row] = this.#second[before] as number

@@ -62,7 +62,7 @@ function massesOf(delay: DelaySpread): Mass[] {
   const masses = HERMITE.flatMap(([node, weight]) =>
     [-node, node].map(x => ({ value: Math.exp(Math.SQRT2 * sigma * x), weight: weight / Math.sqrt(Math.PI) })),
   )
-  // Eight points miss the mean of a very wide lognormal by a little; the mean is what failures hang on.
+  // Eight points miss the mean of a very wide lognormal by a little; the number of failures depends on the mean.
   const mean = masses.reduce((total, mass) => total + mass.weight * mass.value, 0)
   const scale = lognormalMean(delay.medianDays, sigma) / mean
   return masses.map(mass => ({ value: mass.value * scale, weight: mass.weight }))

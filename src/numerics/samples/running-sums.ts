@@ -120,7 +120,7 @@ export class RunningSums {
   }
 }
 
-/** Cells rise with the sum; the last holds all that is larger than was said. */
+/** Cells rise with the sum; the last holds everything above the stated largest sum. */
 function cellOf(sum: number, perUnit: number): number {
   return Math.max(0, Math.min(sum * perUnit + LIFT, CELLS)) | 0
 }

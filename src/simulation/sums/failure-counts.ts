@@ -5,7 +5,7 @@ import { MOST_LIFETIMES } from '../play-option.ts'
 import { effectOf, FAILURE_EFFECTS, FIRST_BY_EFFECT } from './failure-effects.ts'
 import { type OptionDraws, POPULATION_COLUMNS, SUM_PLACE, type SumLayout } from './sum-layout.ts'
 
-/** Failures of the lifetimes in hand: by population, by what they stop, by year. The memory is reused. */
+/** Failures of the lifetimes being priced: by population, by what they stop, by year. The memory is reused. */
 export class FailureCounts {
   readonly #layout: SumLayout
   /** Counts of the population that is being counted, by lane. */

@@ -2,7 +2,7 @@ import type { PaymentColumns } from './payments.ts'
 import { emptyDraws, type OptionDraws } from './sum-layout.ts'
 
 /**
- * Takes in the blocks of one option one by one, so that no more than one is held beside the whole. Sums are added in the
+ * Takes in the blocks of one option one by one, so that no more than one is held besides the whole. Sums are added in the
  * order of the blocks: the result is the same however they were shared out (N3).
  */
 export class BlockMerger {

@@ -7,7 +7,7 @@ export interface PaymentColumns {
   readonly firstOfYear: Int32Array
 }
 
-/** Payments as they come in, in memory that serves block after block. */
+/** Payments as they come in, in memory that is reused from block to block. */
 export class Payments {
   #n = 0
   #draw = new Uint16Array(1024)

@@ -38,7 +38,7 @@ export class ReserveFactors {
    *
    * @param cash - by year, undiscounted
    * @param inMoney - fixed in money instead of rising with prices; needs inflation
-   * @param yearly - paid in every year beside it
+   * @param yearly - paid in every year in addition
    * @param at - place of the first year in `cash`
    * @returns per year, at the start of each year, >= 0
    */
@@ -58,7 +58,7 @@ export class ReserveFactors {
 
   /**
    * The same for a lifetime that pays the same each year and, now and then, more: only the years in which it pays more
-   * can ask most, or the last where the opening balance is never used up.
+   * can need most, or the last where the opening balance is never used up.
    *
    * @param yearly - paid in every year, >= 0
    * @param further - paid beyond it, year by year, undiscounted
