@@ -1,4 +1,4 @@
-/** Units that are down and in nobody's hands. */
+/** Units that are down and wait for a visit. */
 export class DownUnits {
   n = 0
   place = new Int32Array(64)

@@ -29,7 +29,7 @@ export function delayYears(delay: DelayParameters, quantile: number): number {
 }
 
 /**
- * When some failures are detected if nobody comes for another reason first (O2): after the monitored time if monitoring
+ * When some failures are detected if no visit for another reason comes first (O2): after the monitored time if monitoring
  * works, else at the earlier of the unmonitored time and the return of monitoring plus the monitored time, both at one
  * quantile. A gateway's own fault is found after its own time; a planned replacement needs no detection (M6).
  *
@@ -88,7 +88,7 @@ function detectInGaps(
 }
 
 /**
- * When some failures are back if each has somebody come for it alone (O1): one response and one repair after detection;
+ * When some failures are back if each has a visit of its own (O1): one response and one repair after detection;
  * a planned replacement after its repair (M6).
  *
  * @param unit - the population

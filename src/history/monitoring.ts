@@ -1,5 +1,5 @@
 /**
- * When gateways are down, in some lifetimes side by side: whether anyone would see a failure (O2).
+ * When gateways are down, in some lifetimes side by side: whether a failure would be seen (O2).
  */
 export class MonitoringGaps {
   #n = 0

@@ -7,7 +7,7 @@ export class PendingEvents {
   place = new Int32Array(64)
   row = new Int32Array(64)
 
-  /** Forgets all. */
+  /** Empties it. */
   clear(): void {
     this.first = 0
     this.end = 0

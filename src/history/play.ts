@@ -4,19 +4,19 @@ import type { OptionParameters, UnitParameters } from './parameters.ts'
 import { playWithWaiting } from './with-waiting.ts'
 import { playWithoutWaiting } from './without-waiting.ts'
 
-/** Failures of each unit a year above which a scenario is taken for a slip. Ours: one a season. */
+/** Failures of each unit a year above which a scenario is taken for a typing error. Ours: one a season. */
 const MOST_PER_UNIT_YEAR = 4
 /** Failures that any option may have in addition, so that chance alone never ends a run. */
 const SPARE_FAILURES = 2000
 
 /**
- * Plays some lifetimes of an option side by side (M, O): what fails when, who sees it, who comes, when it returns.
- * Gateways that wait for nobody come first, since they decide who sees the others; then what waits for visits, then the
- * rest.
+ * Plays some lifetimes of an option side by side (M, O): what fails when, when it is detected, which visit repairs it, when it returns.
+ * Gateways that wait for no visit come first, since they decide when the others are detected; then units that wait for
+ * visits, then the rest.
  *
  * @param parameters - the option in one parameter set
  * @param history - begun, with draws and starts; with the streams' keys they decide everything
- * @throws TooManyFailuresError where units fail every season, so that an absurd life does not play for hours
+ * @throws TooManyFailuresError where units fail every season, so that an absurd life does not run for hours
  */
 export function playLanes(parameters: OptionParameters, history: History): void {
   const mostOfOne = SPARE_FAILURES + MOST_PER_UNIT_YEAR * parameters.horizonYears * parameters.nUnits

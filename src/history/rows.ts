@@ -69,7 +69,7 @@ export class Rows {
   /** The stream of each row's slot, behind the numbers of the row. */
   readonly streams = new StreamColumns()
 
-  /** Forgets all rows. */
+  /** Empties it. */
   clear(): void {
     this.n = 0
   }

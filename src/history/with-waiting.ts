@@ -15,7 +15,7 @@ import { NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
  * @param parameters - the option
  * @param units - those populations
  * @param history - appended to
- * @param most - failures of one lifetime above which it is taken for a slip
+ * @param most - failures of one lifetime above which it is taken for a typing error
  * @throws TooManyFailuresError past that
  */
 export function playWithWaiting(

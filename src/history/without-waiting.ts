@@ -5,13 +5,13 @@ import { appendNextLives, settle } from './next-lives.ts'
 import type { OptionParameters, UnitParameters } from './parameters.ts'
 
 /**
- * Plays a population whose units wait for nobody, in all lifetimes at once: the first failures of all slots, then the
+ * Plays a population whose units wait for no visit, in all lifetimes at once: the first failures of all slots, then the
  * second ones, and so on, each rule one pass over the rows that are new (M1–M6, O1, O2).
  *
  * @param parameters - the option
  * @param unit - the population
  * @param history - appended to
- * @param bound - looks at the number of rows, so that an absurd life does not play for hours
+ * @param bound - looks at the number of rows, so that an absurd life does not run for hours
  */
 export function playWithoutWaiting(
   parameters: OptionParameters,

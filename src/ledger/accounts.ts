@@ -166,7 +166,7 @@ export class Accounts extends Columns {
 }
 
 /**
- * Enters a payment of the owner, as `Accounts.pay`, with the columns at hand.
+ * Enters a payment of the owner, as `Accounts.pay`, with the columns passed in.
  *
  * @param cash - of the accounts, as are the next two
  * @param paidYears - years in which each lifetime paid

@@ -81,7 +81,7 @@ export function decidePopulation(
   decideRows(rows, starts, cover, exits, claims)
 }
 
-/** As `decideClaim`, with what does not change from row to row at hand. */
+/** As `decideClaim`, with what does not change from row to row passed in. */
 function decideRows(rows: Rows, starts: Starts, cover: CoverTerms, exits: Exits, claims: Claims): void {
   const { n, lane: laneOf, before, action, detectedAt, fittedAt, returnedAt, numbers } = rows
   const { parts, labour, paper, partsEnd, labourEnd } = claims

@@ -11,7 +11,7 @@ export class Spells {
   /** [0, 1]. */
   share = new Float64Array(64)
 
-  /** Forgets all. */
+  /** Empties it. */
   clear(): void {
     this.n = 0
   }

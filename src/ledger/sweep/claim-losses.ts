@@ -7,7 +7,7 @@ import type { PricedHistory } from './staying-providers.ts'
  * meets no other. The memory is reused.
  */
 export class ClaimLosses {
-  /** A claim turned whose outage meets others: the lifetime's outages are to be lost anew. */
+  /** A claim changed whose outage meets others: the lifetime's outages have to be priced again. */
   meets = false
   #given: PricedHistory | null = null
   #place = 0

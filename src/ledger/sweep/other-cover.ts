@@ -23,7 +23,7 @@ const NO_EXIT: readonly number[] = []
 /**
  * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
  * each term at which it may change: slot by slot, from change to change. A claim that is made or not makes an outage longer or
- * shorter; where that meets no other it is one look-up, else the outages of the lifetime are lost anew.
+ * shorter; where that meets no other it is one look-up, else the outages of the lifetime are priced again.
  */
 export class OtherCover {
   /** Steps of the present lifetime from term to term; the first one is from the present terms to term 0. */
@@ -46,7 +46,7 @@ export class OtherCover {
   #lane = -1
   #from = 0
   #to = 0
-  /** By lane: 1 where a claim of another component turned once providers stay. */
+  /** By lane: 1 where a claim of another component changed once providers stay. */
   #moved = new Uint8Array(0)
 
   /**
@@ -229,7 +229,7 @@ export class OtherCover {
       }
       this.steps.add(term, paid - before, lost)
       before = paid
-      // a hair sooner than the sum says: its last digit is not sure
+      // slightly sooner than the sum: its last digit is rounded
       const holdsUntil = years + late - 1e-9
       if (holdsUntil >= covers.length) return
       term = Math.max(term, Math.floor(holdsUntil)) + 1

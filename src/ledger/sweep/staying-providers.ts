@@ -15,7 +15,7 @@ export interface PricedHistory {
 }
 
 /**
- * What the present covers say if no provider ever left (V3).
+ * What the present covers decide if no provider ever left (V3).
  *
  * @param given - the lifetimes
  * @param memory - by population; reused

@@ -15,7 +15,7 @@ export class TermSteps {
     this.lost = new Float64Array(terms)
   }
 
-  /** Forgets all steps. */
+  /** Empties it. */
   clear(): void {
     for (let term = this.next(0); term >= 0; term = this.next(term + 1)) {
       this.paid[term] = 0
