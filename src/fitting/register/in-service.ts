@@ -1,4 +1,4 @@
-import type { OwnerLife } from './lives.ts'
+import type { OwnerLife, OwnerLives } from './life-list.ts'
 import type { RegisterPlace } from './places.ts'
 import { comparedName, type Undated } from './read-register.ts'
 
@@ -24,23 +24,25 @@ export interface UnitInService {
  */
 export function unitsInService(
   places: readonly RegisterPlace[],
-  lives: readonly OwnerLife[],
+  lives: OwnerLives,
   undated: readonly Undated[],
   watchEnds: number,
   unitsAre: 'places' | 'serials',
 ): UnitInService[] {
   // lives come in the order of the places: no table of names is needed
-  let next = 0
+  const walk = lives[Symbol.iterator]()
+  let next = walk.next()
+  let grouped = false
   const found = places.flatMap(({ name, units }): UnitInService[] => {
     let life: OwnerLife | undefined
-    for (; lives[next]?.place === name; next++) life = lives[next]
+    for (; next.done !== true && next.value.place === name; next = walk.next()) life = next.value
+    if (life !== undefined && life.group !== '') grouped = true
     if (life === undefined || (units.at(-1)?.retired ?? Infinity) <= watchEnds) return []
     if (!life.failed) return life.to < watchEnds ? [] : [{ id: name, group: life.group, since: life.from }]
     return unitsAre === 'places' ? [{ id: name, group: life.group, since: watchEnds }] : []
   })
   if (undated.length === 0) return found
   const named = new Set(found.map(({ id }) => comparedName(id)))
-  const grouped = lives.some(({ group }) => group !== '')
   const further = undated.filter(({ place, group }) => {
     const known = named.has(comparedName(place)) || (grouped && group === '')
     named.add(comparedName(place))

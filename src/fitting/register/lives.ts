@@ -1,22 +1,7 @@
+import type { FailureTicket, FailureTickets } from './failure-tickets.ts'
+import { LifeList, type NewLife, type OwnerLives } from './life-list.ts'
 import type { RegisterPlace, Target } from './places.ts'
 import type { Listed } from './read-register.ts'
-import type { FailureTicket } from './read-tickets.ts'
-
-/** One unit's life as the files tell it; days since 1970-01-01. */
-export interface OwnerLife {
-  readonly group: string
-  readonly place: string
-  readonly serial: string
-  readonly batch: string
-  readonly from: number
-  /** Day from which it was watched; null: from the start. */
-  readonly watchedFrom: number | null
-  readonly to: number
-  readonly failed: boolean
-  /** Where the two days come from, in words. */
-  readonly startSays: string
-  readonly endSays: string
-}
 
 /** How lives are made. */
 export interface LifeSettings {
@@ -66,37 +51,43 @@ interface UnitTicket extends FailureTicket {
  *
  * @param places - with their units
  * @param targets - what each name means
- * @param failures - by number of the name
+ * @param failures - by the number of the name
  * @param settings - see `LifeSettings`
  * @returns lives in order of place and time, and the counts; every failure is in exactly one count
  */
 export function livesOf(
   places: readonly RegisterPlace[],
   targets: readonly Target[],
-  failures: ReadonlyMap<number, readonly FailureTicket[]>,
+  failures: FailureTickets,
   settings: LifeSettings,
-): { lives: OwnerLife[]; counts: LifeCounts } {
+): { lives: OwnerLives; counts: LifeCounts } {
   const counts = noCounts()
-  const ofPlace = new Map<number, { readonly unit: number; readonly ticket: FailureTicket }[]>()
-  for (const [number, tickets] of failures) {
-    const target = targets[number]
-    if (target === undefined) continue
-    const own = ofPlace.get(target.place) ?? []
-    for (const ticket of tickets) {
-      if (ticket.day > settings.watchEnds) counts.ticketAfterWatch++
-      else if (settings.since !== null && ticket.day <= settings.since) counts.ticketBeforeSince++
-      else own.push({ unit: target.unit, ticket })
-    }
-    ofPlace.set(target.place, own)
-  }
-  const lives: OwnerLife[] = []
+  const lives = new LifeList()
+  const named = namesOf(places, targets)
   places.forEach((place, index) => {
     const units = place.units.filter(unit => unit.inService <= settings.watchEnds)
     counts.unitAfterWatch += place.units.length - units.length
-    const tickets = assigned(units, ofPlace.get(index) ?? [], counts)
-    new PlaceWalk(place.name, units, tickets, settings, counts, lives).walk()
+    const own = (named[index] ?? []).flatMap(name => {
+      const unit = targets[name]?.unit ?? -1
+      return failures.of(name).flatMap(ticket => (isWatched(ticket, settings, counts) ? { unit, ticket } : []))
+    })
+    new PlaceWalk(place.name, units, assigned(units, own, counts), settings, counts, lives).walk()
   })
   return { lives, counts }
+}
+
+/** By place: the numbers of the names that mean it or a unit in it. */
+function namesOf(places: readonly RegisterPlace[], targets: readonly Target[]): number[][] {
+  const names: number[][] = places.map(() => [])
+  for (const [name, { place }] of targets.entries()) names[place]?.push(name)
+  return names
+}
+
+function isWatched({ day }: FailureTicket, { watchEnds, since }: LifeSettings, counts: LifeCounts): boolean {
+  if (day > watchEnds) counts.ticketAfterWatch++
+  else if (since !== null && day <= since) counts.ticketBeforeSince++
+  else return true
+  return false
 }
 
 /** Gives each ticket to the unit that it names, or to the one last installed by its day. */
@@ -123,7 +114,7 @@ class PlaceWalk {
   readonly #tickets: readonly UnitTicket[][]
   readonly #settings: LifeSettings
   readonly #counts: LifeCounts
-  readonly #lives: OwnerLife[]
+  readonly #lives: LifeList
   /** Last day of the last outage; joins what follows closely. */
   #outageEnds = -Infinity
 
@@ -133,7 +124,7 @@ class PlaceWalk {
     tickets: readonly UnitTicket[][],
     settings: LifeSettings,
     counts: LifeCounts,
-    lives: OwnerLife[],
+    lives: LifeList,
   ) {
     this.#name = name
     this.#units = units
@@ -179,7 +170,7 @@ class PlaceWalk {
       }
       this.#counts.ticketFailure++
       if (ticket.day > end) this.#counts.ticketLate++
-      this.#add(unit, successors, from, Math.min(ticket.day, end), true, `failed: ticket of line ${ticket.line}`)
+      this.#add(unit, successors, from, Math.min(ticket.day, end), ticket.line)
       const listed = next !== undefined && next.inService <= ticket.closed + SUCCESSOR_WITHIN_DAYS
       // With a successor in the register the outage lasts until it is in.
       this.#outageEnds = listed ? Math.max(ticket.closed, next.inService) : ticket.closed
@@ -198,27 +189,17 @@ class PlaceWalk {
     if (replaced) this.#counts.replacedWithoutTicket++
     else if (end === unit.retired) this.#counts.unitRetired++
     const says = replaced ? 'replaced without a ticket' : end === unit.retired ? 'retired' : 'end of the watch'
-    this.#add(unit, successors, from, end, false, says)
+    this.#add(unit, successors, from, end, says)
   }
 
-  #add(unit: Listed, successors: number, from: number, to: number, failed: boolean, endSays: string): void {
+  #add(unit: Listed, successors: number, from: number, to: number, ended: NewLife['ended']): void {
     const { since } = this.#settings
     if (since !== null && to <= since) {
       this.#counts.lifeBeforeSince++
       return
     }
-    this.#lives.push({
-      group: unit.group,
-      place: this.#name,
-      serial: successors === 0 ? unit.serial : '',
-      batch: successors === 0 ? unit.batch : '',
-      from,
-      watchedFrom: since !== null && from < since ? since : null,
-      to,
-      failed,
-      startSays: successors === 0 ? `register line ${unit.line}` : 'successor of the unit that failed',
-      endSays,
-    })
+    const watchedFrom = since !== null && from < since ? since : null
+    this.#lives.add({ unit, place: this.#name, successor: successors > 0, from, watchedFrom, to, ended })
   }
 }
 

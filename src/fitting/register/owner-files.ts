@@ -3,7 +3,8 @@ import type { Warning } from '../fit-result.ts'
 import { refuseBadRows } from './bad-rows.ts'
 import { FailedWhen } from './failed-when.ts'
 import { type UnitInService, unitsInService } from './in-service.ts'
-import { type LifeSettings, livesOf, type OwnerLife } from './lives.ts'
+import type { OwnerLives } from './life-list.ts'
+import { type LifeSettings, livesOf } from './lives.ts'
 import type { OwnerSettings, UnitsAre } from './owner-reading.ts'
 import { type OwnerFilesResult, tellOwnerFiles } from './owner-result.ts'
 import { ownerWarnings } from './owner-warnings.ts'
@@ -13,7 +14,7 @@ import { readTickets, type Tickets } from './read-tickets.ts'
 
 /** What the two files give. */
 export interface OwnerFiles {
-  readonly lives: readonly OwnerLife[]
+  readonly lives: OwnerLives
   /** What is in service when the watch ends. */
   readonly inService: readonly UnitInService[]
   readonly result: OwnerFilesResult

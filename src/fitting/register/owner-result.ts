@@ -1,7 +1,8 @@
 import { dayText } from '../records/dates.ts'
 import type { ColumnOrder } from './date-column.ts'
 import type { TextCount } from './failed-when.ts'
-import type { LifeCounts, OwnerLife } from './lives.ts'
+import type { OwnerLives } from './life-list.ts'
+import type { LifeCounts } from './lives.ts'
 import type { OwnerReading } from './owner-reading.ts'
 
 /** One thing that was decided in reading the files, and how often. */
@@ -44,11 +45,7 @@ const MOST_TEXTS = 10
  * @param counts - of the lives
  * @returns decisions with a count of 0 left out, except the sums
  */
-export function tellOwnerFiles(
-  reading: OwnerReading,
-  lives: readonly OwnerLife[],
-  counts: LifeCounts,
-): OwnerFilesResult {
+export function tellOwnerFiles(reading: OwnerReading, lives: OwnerLives, counts: LifeCounts): OwnerFilesResult {
   const { settings, register, tickets, failedWhen, watchEnds, unitsAre } = reading
   const all = [
     ...registerDecisions(reading, counts),
@@ -189,9 +186,10 @@ function ticketDecisions({ settings, tickets }: OwnerReading, counts: LifeCounts
   ]
 }
 
-function lifeDecisions(lives: readonly OwnerLife[], counts: LifeCounts): OwnerDecision[] {
+function lifeDecisions(lives: OwnerLives, counts: LifeCounts): OwnerDecision[] {
   const row = decider('lives')
-  const failed = lives.reduce((sum, life) => sum + (life.failed ? 1 : 0), 0)
+  let failed = 0
+  for (const life of lives) if (life.failed) failed++
   return [
     row('lives', lives.length, 'rows', 'rows of records.csv, one a unit'),
     row('lives-failed', failed, 'failed', 'of these, failed'),

@@ -2,7 +2,8 @@ import { show } from '../../input/problems.ts'
 import type { Warning } from '../fit-result.ts'
 import { dayText } from '../records/dates.ts'
 import type { BadRows } from './bad-rows.ts'
-import type { LifeCounts, OwnerLife } from './lives.ts'
+import type { OwnerLives } from './life-list.ts'
+import type { LifeCounts } from './lives.ts'
 import type { OwnerReading } from './owner-reading.ts'
 
 /** Tickets under which nothing is said of them (ours). */
@@ -24,7 +25,7 @@ const MISSING_FAILURES = 5
  * @param lives - what it gave
  * @param counts - of the lives
  */
-export function ownerWarnings(reading: OwnerReading, lives: readonly OwnerLife[], counts: LifeCounts): Warning[] {
+export function ownerWarnings(reading: OwnerReading, lives: OwnerLives, counts: LifeCounts): Warning[] {
   const { settings, register, tickets, watchEnds } = reading
   const warnings: Warning[] = []
   const say = (code: string, text: string): void => {
@@ -91,7 +92,7 @@ function leftOut(file: string, nRows: number, bad: BadRows): string {
 }
 
 /** Failures that units should have had before the first ticket, at the rate of the time since. */
-function missingFailures(lives: readonly OwnerLife[], firstDay: number | null, since: number | null): number {
+function missingFailures(lives: OwnerLives, firstDay: number | null, since: number | null): number {
   if (firstDay === null || since !== null) return 0
   let daysBefore = 0
   let daysSince = 0

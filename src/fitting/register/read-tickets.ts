@@ -4,25 +4,15 @@ import { readLines } from '../../input/lines.ts'
 import { BadRows } from './bad-rows.ts'
 import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
 import { askFailedWhen, type FailedWhen } from './failed-when.ts'
+import { type DatedTickets, KeptTickets } from './kept-tickets.ts'
 import { lettersAndDigits, namesAlike } from './names-alike.ts'
-import { NumberList } from './number-list.ts'
 import { type FoundColumns, findOwnerColumns, TICKET_COLUMNS, type TicketColumn } from './owner-columns.ts'
 import { comparedName } from './read-register.ts'
-import type { DateOrder, WrittenDay } from './written-day.ts'
-
-/** Tickets of one unit that are failures. */
-export interface FailureTicket {
-  readonly line: number
-  /** Days since 1970-01-01. */
-  readonly day: number
-  /** Day on which the ticket was closed, >= day; the day itself where none is given. */
-  readonly closed: number
-}
+import type { DateOrder } from './written-day.ts'
 
 /** A list of tickets as read. */
-export interface Tickets {
+export interface Tickets extends DatedTickets {
   readonly nRows: number
-  readonly nNoFailure: number
   readonly nNoUnit: number
   /** Failures of units on register rows that could not be read. */
   readonly nUnreadUnit: number
@@ -31,15 +21,6 @@ export interface Tickets {
   /** Failures whose unit is written otherwise than in the register. */
   readonly nOtherSpelling: number
   readonly firstUnknown: string
-  /** Failures by number of their name (see `names`), in order of day. */
-  readonly failures: ReadonlyMap<number, readonly FailureTicket[]>
-  readonly nFailures: number
-  /** Failures written before an earlier one of the same unit. */
-  readonly nOutOfOrder: number
-  /** Closing days over a year after the ticket, which are not used. */
-  readonly nClosedLate: number
-  /** The day of the first ticket of all, failure or not; null without any. */
-  readonly firstDay: number | null
   readonly latest: PlacedDay | null
   readonly hasText: boolean
   readonly unused: readonly string[]
@@ -55,12 +36,6 @@ export interface TicketSettings {
   /** `--failed-when` was given. */
   readonly wordsGiven: boolean
 }
-
-/** A closing day later than this after the ticket is a ticket that nobody closed, in days (ours). */
-const LONGEST_OUTAGE_DAYS = 365
-
-/** Text of a missing day. */
-const NO_DAY = -2_147_483_648
 
 /**
  * Reads a list of tickets as it streams in; only failures are kept, a few numbers each.
@@ -111,7 +86,7 @@ export async function readTickets(
       return
     }
     if (!failedWhen.isFailure(cell(at.text))) {
-      kept.add(line, -1, day, null)
+      kept.addOther(line, day)
       return
     }
     const unit = comparedName(cell(at.unit))
@@ -198,65 +173,4 @@ function readHead(fields: readonly string[], settings: TicketSettings): Head {
 function later(a: PlacedDay | null, b: PlacedDay | null): PlacedDay | null {
   if (a === null || b === null) return a ?? b
   return b.day > a.day ? b : a
-}
-
-/** Tickets as numbers, under both orders until the order is known. */
-class KeptTickets {
-  readonly #lines = new NumberList()
-  /** Number of the name; −1: no failure. */
-  readonly #names = new NumberList()
-  readonly #days = [new NumberList(), new NumberList()] as const
-  readonly #closed = [new NumberList(), new NumberList()] as const
-
-  add(line: number, name: number, day: WrittenDay, closed: WrittenDay | null): void {
-    this.#lines.push(line)
-    this.#names.push(name)
-    const write = (lists: readonly [NumberList, NumberList], written: WrittenDay | null): void => {
-      lists[0].push(whole(written?.dayMonth))
-      lists[1].push(whole(written?.monthDay))
-    }
-    write(this.#days, day)
-    write(this.#closed, closed)
-  }
-
-  resolve(
-    dateOrder: DateOrder,
-    closedOrder: DateOrder,
-    refuse: (line: number, isDate: boolean) => void,
-  ): Pick<Tickets, 'failures' | 'nFailures' | 'nNoFailure' | 'nOutOfOrder' | 'nClosedLate' | 'firstDay'> {
-    const failures = new Map<number, FailureTicket[]>()
-    const days = this.#days[dateOrder === 'day-month' ? 0 : 1]
-    const closings = this.#closed[closedOrder === 'day-month' ? 0 : 1]
-    let [nFailures, nNoFailure, nOutOfOrder, nClosedLate] = [0, 0, 0, 0]
-    let firstDay: number | null = null
-    for (let t = 0; t < this.#lines.length; t++) {
-      const [line, name, day, closing] = [this.#lines.at(t), this.#names.at(t), days.at(t), closings.at(t)]
-      const closedWritten = this.#closed[0].at(t) !== NO_DAY || this.#closed[1].at(t) !== NO_DAY
-      if (day === NO_DAY || (closing === NO_DAY && closedWritten)) {
-        refuse(line, day === NO_DAY)
-        continue
-      }
-      if (firstDay === null || day < firstDay) firstDay = day
-      if (name < 0) {
-        nNoFailure++
-        continue
-      }
-      nFailures++
-      const closedLate = closing > day + LONGEST_OUTAGE_DAYS
-      if (closedLate) nClosedLate++
-      const ticket = { line, day, closed: closing === NO_DAY || closedLate ? day : Math.max(day, closing) }
-      const own = failures.get(name)
-      if (own === undefined) failures.set(name, [ticket])
-      else {
-        if (day < (own.at(-1)?.day ?? day)) nOutOfOrder++
-        own.push(ticket)
-      }
-    }
-    for (const own of failures.values()) own.sort((a, b) => a.day - b.day || a.line - b.line)
-    return { failures, nFailures, nNoFailure, nOutOfOrder, nClosedLate, firstDay }
-  }
-}
-
-function whole(day: number | undefined): number {
-  return day === undefined || Number.isNaN(day) ? NO_DAY : day
 }

@@ -1,10 +1,10 @@
 import { stringify } from 'csv-stringify/sync'
 import { dayText } from '../../fitting/records/dates.ts'
-import type { OwnerLife } from '../../fitting/register/lives.ts'
+import type { OwnerLife } from '../../fitting/register/life-list.ts'
 import { cellText } from '../../input/cell-text.ts'
 
 /** Rows written at a time (ours: memory). */
-const ROWS_A_CHUNK = 1000
+const ROWS_A_CHUNK = 100
 
 const HEADER = ['unit', 'serial', 'batch', 'in_service', 'watched_from', 'ended', 'outcome', 'start_from', 'end_from']
 
@@ -15,14 +15,23 @@ const HEADER = ['unit', 'serial', 'batch', 'in_service', 'watched_from', 'ended'
  * @param lives - one row each; without any group there is no column `model`
  * @returns CSV with a header (RFC 4180), piece after piece
  */
-export async function* recordsCsv(lives: readonly OwnerLife[]): AsyncGenerator<Uint8Array> {
-  const grouped = lives.some(({ group }) => group !== '')
+export async function* recordsCsv(lives: Iterable<OwnerLife>): AsyncGenerator<Uint8Array> {
+  const grouped = hasGroups(lives)
   const csv = (rows: readonly string[][]): Uint8Array => Buffer.from(stringify([...rows], { record_delimiter: '\r\n' }))
   yield csv([grouped ? ['model', ...HEADER] : HEADER])
-  for (let from = 0; from < lives.length; from += ROWS_A_CHUNK) {
-    const chunk = lives.slice(from, from + ROWS_A_CHUNK)
-    yield csv(chunk.map(life => (grouped ? [cellText(life.group), ...cellsOf(life)] : cellsOf(life))))
+  let rows: string[][] = []
+  for (const life of lives) {
+    rows.push(grouped ? [cellText(life.group), ...cellsOf(life)] : cellsOf(life))
+    if (rows.length < ROWS_A_CHUNK) continue
+    yield csv(rows)
+    rows = []
   }
+  if (rows.length > 0) yield csv(rows)
+}
+
+function hasGroups(lives: Iterable<OwnerLife>): boolean {
+  for (const { group } of lives) if (group !== '') return true
+  return false
 }
 
 function cellsOf(life: OwnerLife): string[] {

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest'
 import { dayNumber, dayText } from '../../../src/fitting/records/dates.ts'
 import { readRecords } from '../../../src/fitting/records/read-records.ts'
+import type { OwnerLife } from '../../../src/fitting/register/life-list.ts'
 import { readOwnerHeaders } from '../../../src/fitting/register/owner-columns.ts'
-import type { OwnerFiles } from '../../../src/fitting/register/owner-files.ts'
 import { inServiceCsv } from '../../../src/report/fit/in-service-csv.ts'
 import { recordsCsv } from '../../../src/report/fit/records-csv.ts'
 import { FAILED_WHEN, inventedOwner } from './invented-owner.ts'
 import { bytesOf, decided, fitOwner, placedTickets, readOwner, recordsOf } from './read-owner.ts'
 
 const day = (text: string): number => dayNumber(text) ?? Number.NaN
-const shown = ({ lives }: OwnerFiles): string[] =>
+const shown = ({ lives }: { readonly lives: readonly OwnerLife[] }): string[] =>
   lives.map(({ place, serial, from, to, failed, endSays }) =>
     [
       place,

@@ -1,6 +1,7 @@
 import { fitRecords } from '../../../src/fitting/fit-records.ts'
 import type { FitResult } from '../../../src/fitting/fit-result.ts'
 import { type Records, readRecords } from '../../../src/fitting/records/read-records.ts'
+import type { OwnerLife } from '../../../src/fitting/register/life-list.ts'
 import { type OwnerFiles, readOwnerFiles } from '../../../src/fitting/register/owner-files.ts'
 import type { OwnerSettings } from '../../../src/fitting/register/owner-reading.ts'
 import { recordsCsv } from '../../../src/report/fit/records-csv.ts'
@@ -11,8 +12,12 @@ export async function* bytesOf(text: string): AsyncGenerator<Uint8Array> {
 }
 
 /** Reads a register and tickets given as text; options as a user leaves them. */
-export function readOwner(register: string, tickets: string, more: Partial<OwnerSettings> = {}): Promise<OwnerFiles> {
-  return readOwnerFiles(bytesOf(register), bytesOf(tickets), {
+export async function readOwner(
+  register: string,
+  tickets: string,
+  more: Partial<OwnerSettings> = {},
+): Promise<OwnerFiles & { readonly lives: readonly OwnerLife[] }> {
+  const files = await readOwnerFiles(bytesOf(register), bytesOf(tickets), {
     register: 'units.csv',
     tickets: 'tickets.csv',
     headers: { register: new Map(), tickets: new Map() },
@@ -26,6 +31,7 @@ export function readOwner(register: string, tickets: string, more: Partial<Owner
     skipBadRows: false,
     ...more,
   })
+  return { ...files, lives: [...files.lives] }
 }
 
 /** The rows that were made, read as `fit` reads them. */
