@@ -1,5 +1,5 @@
 import { OtherCover } from '../ledger/sweep/other-cover.ts'
-import type { PricedHistory } from '../ledger/sweep/staying-providers.ts'
+import { anyExit, type PricedHistory } from '../ledger/sweep/staying-providers.ts'
 import type { CoverTerms, OptionTerms } from '../ledger/terms.ts'
 import type { Option } from '../scenario/model.ts'
 import type { SumLayout } from './sums/sum-layout.ts'
@@ -189,7 +189,7 @@ export class TermSweep {
 /** Whether any provider leaves in any of the lifetimes. */
 function leftAny({ history }: PricedHistory): boolean {
   for (let lane = 0; lane < history.n; lane++) {
-    if ((history.partsExits[lane]?.length ?? 0) + (history.labourExits[lane]?.length ?? 0) > 0) return true
+    if (anyExit(history, lane)) return true
   }
   return false
 }

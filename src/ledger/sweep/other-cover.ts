@@ -7,7 +7,6 @@ import {
   originalEnd,
   ownersLabour,
   ownersParts,
-  providerExists,
   replacementEnd,
 } from '../cover.ts'
 import type { RowBills } from '../repairs.ts'
@@ -15,7 +14,7 @@ import type { CoverTerms, UnitTerms } from '../terms.ts'
 import { ClaimLosses } from './claim-losses.ts'
 import { linkSlots, payAll } from './owner-pays.ts'
 import { SharedVisits } from './shared-visits.ts'
-import { claimsIfStaying, type PricedHistory, saveByStaying } from './staying-providers.ts'
+import { anyExit, claimsIfStaying, missedProvider, type PricedHistory, saveByStaying } from './staying-providers.ts'
 import { TermSteps } from './term-steps.ts'
 
 const NO_EXIT: readonly number[] = []
@@ -117,19 +116,12 @@ export class OtherCover {
     return this.#to > this.#from
   }
 
-  /** Whether the provider of any unit of the component in the lifetime had left when its failure was detected. */
+  /** Whether the provider of a unit of the component, or of one that may share its visit (W4), may have been missed. */
   get providerMissed(): boolean {
     const rows = this.#rows
     const history = this.#given?.history
-    if (rows === null || history === undefined) return false
-    const parts = history.partsExits[this.#lane] ?? NO_EXIT
-    const labour = history.labourExits[this.#lane] ?? NO_EXIT
-    if (parts.length + labour.length === 0) return false
-    return this.#ownRows().some(row => {
-      const fittedAt = rows.fittedAt[row] as number // the row is there
-      const at = rows.detectedAt[row] as number
-      return !providerExists(parts, fittedAt, at) || !providerExists(labour, fittedAt, at)
-    })
+    if (rows === null || history === undefined || !anyExit(history, this.#lane)) return false
+    return this.#visits.has(this.#lane) || this.#ownRows().some(row => missedProvider(history, rows, row))
   }
 
   /**

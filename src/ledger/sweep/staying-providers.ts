@@ -1,5 +1,7 @@
 import type { History } from '../../history/history.ts'
+import type { Rows } from '../../history/rows.ts'
 import { Claims, decidePopulation, NOT_CLAIMED, STAYING } from '../claims.ts'
+import { providerExists } from '../cover.ts'
 import type { EnergyTables } from '../outages/energy-tables.ts'
 import type { Priced } from '../price-lifetimes.ts'
 import type { OptionTerms } from '../terms.ts'
@@ -12,6 +14,18 @@ export interface PricedHistory {
   readonly terms: OptionTerms
   readonly tables: EnergyTables
   readonly priced: Priced
+}
+
+/** Whether any provider leaves in a lifetime. */
+export function anyExit({ partsExits, labourExits }: History, lane: number): boolean {
+  return (partsExits[lane]?.length ?? 0) + (labourExits[lane]?.length ?? 0) > 0
+}
+
+/** Whether a provider of a unit had left when its failure was detected (W5). */
+export function missedProvider({ partsExits, labourExits }: History, rows: Rows, row: number): boolean {
+  const lane = rows.lane[row] as number // the row is there
+  const [fittedAt, at] = [rows.fittedAt[row] as number, rows.detectedAt[row] as number]
+  return [partsExits[lane], labourExits[lane]].some(exits => !providerExists(exits ?? [], fittedAt, at))
 }
 
 /**
@@ -37,7 +51,7 @@ export function claimsIfStaying({ terms, history }: PricedHistory, memory: Claim
  * @param stayingClaims - by population: what covers say if providers stay
  * @param without - place of the component that is left out
  * @param out - by lane, added to: present value
- * @param moved - by lane, set to 1 where a claim is made that was not, and an outage so grows longer
+ * @param moved - by lane, set to 1 where a claim is made that was not, or the other way round: an outage has another length
  */
 export function saveByStaying(
   { history, terms, priced }: PricedHistory,
@@ -59,7 +73,8 @@ export function saveByStaying(
       const less =
         ownerPays(rows, row, unit, unit.cover, asIs, bills) - ownerPays(rows, row, unit, unit.cover, staying, bills)
       out[lane] = (out[lane] as number) + less
-      if (unit.claimYears > 0 && asIs.parts[row] === NOT_CLAIMED && staying.parts[row] !== NOT_CLAIMED) moved[lane] = 1
+      const turned = (asIs.parts[row] === NOT_CLAIMED) !== (staying.parts[row] === NOT_CLAIMED)
+      if (unit.claimYears > 0 && turned) moved[lane] = 1
     }
   })
   if (history.nVisits > 0 && terms.units.some(({ cover }) => cover.visitsCovered)) {
@@ -67,7 +82,10 @@ export function saveByStaying(
   }
 }
 
-/** Visits of several units that are free once the providers of other components stay. */
+/**
+ * Visits of several units that are free once the providers of other components stay; or no longer free, where a unit
+ * that the owner had to buy would have brought a new term (W3).
+ */
 function saveVisits(
   { history, terms, priced }: Pick<PricedHistory, 'history' | 'terms' | 'priced'>,
   stayingClaims: readonly Claims[],
@@ -87,6 +105,6 @@ function saveVisits(
     if (at > terms.horizonYears || asIs.free[visit] === staying.free[visit]) continue
     const lane = asIs.lane[visit] ?? 0
     const price = asIs.priceOf(visit, terms) * terms.labourGrowth.at(at) * terms.discount.at(at)
-    out[lane] = (out[lane] ?? 0) + price
+    out[lane] = (out[lane] ?? 0) + (staying.free[visit] === 1 ? price : -price)
   }
 }
