@@ -8,7 +8,7 @@ import { SKY_FIGURES } from './sky-figures.ts'
 import { SOURCES } from './sources.ts'
 
 /** Every built-in figure of the program. */
-export const FIGURES: readonly EvidenceFigure[] = [
+export const EVIDENCE_FIGURES: readonly EvidenceFigure[] = [
   ...ROW_FIGURES,
   ...COMMON_FIGURES,
   ...ROOF_FIGURES,
@@ -16,7 +16,7 @@ export const FIGURES: readonly EvidenceFigure[] = [
   ...EXCHANGE_FIGURES,
 ]
 
-const byName = new Map(FIGURES.map(figure => [`${figure.row}|${figure.key}`, figure]))
+const byName = new Map(EVIDENCE_FIGURES.map(figure => [`${figure.row}|${figure.key}`, figure]))
 
 /**
  * The built-in figure that fills a key: that of the row, else the common one.
@@ -31,7 +31,7 @@ export function findFigure(row: EvidenceRowKey | null, key: string): EvidenceFig
 }
 
 const phrased = new Map(
-  FIGURES.flatMap(({ key, phrase, unit }) => (phrase === undefined ? [] : [[key, { phrase, unit }] as const])),
+  EVIDENCE_FIGURES.flatMap(({ key, phrase, unit }) => (phrase === undefined ? [] : [[key, { phrase, unit }] as const])),
 )
 
 /**

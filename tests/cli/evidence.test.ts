@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { CROSS_CHECKS } from '../../src/evidence/cross-checks.ts'
-import { FIGURES } from '../../src/evidence/index.ts'
+import { EVIDENCE_FIGURES } from '../../src/evidence/index.ts'
 import { SCORED_JUDGEMENTS } from '../../src/evidence/scored-judgements.ts'
 import { run } from './run.ts'
 
@@ -8,7 +8,7 @@ test('lifetally evidence lists every figure with range, how well known, source',
   const { code, out } = run(['evidence'])
   expect(code).toBe(0)
   expect(out.split('\n').filter(line => line.startsWith('  '))).toHaveLength(
-    FIGURES.length + CROSS_CHECKS.length + SCORED_JUDGEMENTS.length,
+    EVIDENCE_FIGURES.length + CROSS_CHECKS.length + SCORED_JUDGEMENTS.length,
   )
   expect(out).toContain('Of 7 of our judgements that a later source could check, 5 lay within their range.')
   expect(out).toMatch(/^ {2}panel-level-unit +failed by 24 years +at most 25\.9 %/m)
@@ -22,7 +22,7 @@ test('lifetally evidence lists every figure with range, how well known, source',
 
 test('lifetally evidence --json gives the sources in full', () => {
   const figures = JSON.parse(run(['evidence', '--json']).out)
-  expect(figures).toHaveLength(FIGURES.length)
+  expect(figures).toHaveLength(EVIDENCE_FIGURES.length)
   expect(figures[0]).toMatchObject({
     row: 'string-inverter budget',
     known: 'derived',

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { CROSS_CHECKS } from '../../src/evidence/cross-checks.ts'
-import { FIGURES, figureOf, findFigure, weakestOf } from '../../src/evidence/index.ts'
+import { EVIDENCE_FIGURES, figureOf, findFigure, weakestOf } from '../../src/evidence/index.ts'
 import { EVIDENCE_ROWS, type EvidenceRowKey } from '../../src/evidence/rows.ts'
 import { held, SCORED_JUDGEMENTS, scoreSentence } from '../../src/evidence/scored-judgements.ts'
 import { SOURCES } from '../../src/evidence/sources.ts'
@@ -8,9 +8,9 @@ import { first } from '../worlds.ts'
 
 describe('built-in figures', () => {
   test('each stands once, in its range, with source and remark', () => {
-    const names = FIGURES.map(figure => `${figure.row}|${figure.key}`)
+    const names = EVIDENCE_FIGURES.map(figure => `${figure.row}|${figure.key}`)
     expect(new Set(names).size).toBe(names.length)
-    for (const { key, row, value, low, high, source, remark } of FIGURES) {
+    for (const { key, row, value, low, high, source, remark } of EVIDENCE_FIGURES) {
       const where = `${row} ${key}`
       expect(Number.isFinite(value), where).toBe(true)
       expect((low === null) === (high === null), where).toBe(true)
@@ -84,7 +84,7 @@ describe('built-in figures', () => {
       expect(figureOf(row, 'failure.anchor.share').value).toBeLessThan(0.9 * value)
     }
     const bounded = (text: string) => /\bbound\b/.test(text)
-    for (const { row, key, remark, value } of FIGURES)
+    for (const { row, key, remark, value } of EVIDENCE_FIGURES)
       if (bounded(remark))
         expect(
           bounds.every(one => one.value !== value),
@@ -93,12 +93,12 @@ describe('built-in figures', () => {
   })
 
   test('a derived figure says how it is worked out, no other does, and each names its weakest point', () => {
-    for (const figure of FIGURES) {
+    for (const figure of EVIDENCE_FIGURES) {
       const where = `${figure.row} ${figure.key}`
       expect(figure.formula === null, where).toBe(figure.known !== 'derived')
       expect(weakestOf(figure).length, where).toBeGreaterThan(5)
     }
-    const derived = FIGURES.filter(({ known }) => known === 'derived').map(({ row, key }) => `${row} ${key}`)
+    const derived = EVIDENCE_FIGURES.filter(({ known }) => known === 'derived').map(({ row, key }) => `${row} ${key}`)
     expect(derived).toContain('panel-level-unit failure.anchor.share')
     expect(derived).toContain('common labour_provider.exit_rate_per_year')
     expect(derived).not.toContain('optimiser failure.anchor.share')
@@ -106,7 +106,7 @@ describe('built-in figures', () => {
   })
 
   test('panel-level units and optimisers fail alike: no order between them that nobody measured', () => {
-    for (const { key, value, low, high } of FIGURES.filter(one => one.row === 'panel-level-unit'))
+    for (const { key, value, low, high } of EVIDENCE_FIGURES.filter(one => one.row === 'panel-level-unit'))
       if (key.startsWith('failure.')) expect(figureOf('optimiser', key), key).toMatchObject({ value, low, high })
   })
 
@@ -116,7 +116,7 @@ describe('built-in figures', () => {
   })
 
   test('U1b: every range that is drawn can be drawn: inside its domain', () => {
-    for (const { key, low, high, unit } of FIGURES)
+    for (const { key, low, high, unit } of EVIDENCE_FIGURES)
       if (low !== null && high !== null && !key.includes('growth')) {
         expect(low, key).toBeGreaterThan(0)
         if (unit === 'share') expect(high, key).toBeLessThan(1)
@@ -124,7 +124,8 @@ describe('built-in figures', () => {
   })
 
   test('only judged figures call themselves judgement', () => {
-    for (const figure of FIGURES) if (figure.source === 'judgement') expect(figure.known, figure.key).toBe('judgement')
+    for (const figure of EVIDENCE_FIGURES)
+      if (figure.source === 'judgement') expect(figure.known, figure.key).toBe('judgement')
     expect(figureOf('string-inverter plain', 'failure.anchor.share')).toMatchObject({
       value: 0.343,
       known: 'published',

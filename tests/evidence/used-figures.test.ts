@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { FIGURES } from '../../src/evidence/index.ts'
+import { EVIDENCE_FIGURES } from '../../src/evidence/index.ts'
 import {
   COMPONENT_KINDS,
   hasTiers,
@@ -62,7 +62,9 @@ function short(over: Block): Block {
   }
 }
 
-const CURRENCIES = FIGURES.flatMap(({ key }) => (key.startsWith('exchange.') ? [key.slice('exchange.'.length)] : []))
+const CURRENCIES = EVIDENCE_FIGURES.flatMap(({ key }) =>
+  key.startsWith('exchange.') ? [key.slice('exchange.'.length)] : [],
+)
 const ENERGY = { import_price_per_kwh: 0.3, export_price_per_kwh: 0.08 }
 const monthly = { panels: 20, generation: { monthly_kwh: new Array(12).fill(500) }, energy_value: ENERGY }
 const roof = (climate: string) => ({
@@ -110,7 +112,7 @@ test('every built-in figure moves some scenario: none is dead, none is shadowed 
     }
     return false
   }
-  const dead = FIGURES.flatMap(figure => {
+  const dead = EVIDENCE_FIGURES.flatMap(figure => {
     // the test alone writes to a figure, and puts it back
     const open = figure as { value: number }
     const { value } = open

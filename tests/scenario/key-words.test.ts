@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { z } from 'zod'
-import { FIGURES } from '../../src/evidence/index.ts'
+import { EVIDENCE_FIGURES } from '../../src/evidence/index.ts'
 import { formatInput } from '../../src/report/format/input.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { componentBlock } from '../../src/scenario/schema/component.ts'
@@ -54,7 +54,7 @@ describe('every value has words for the report', () => {
   })
 
   test('every figure of the evidence', () => {
-    const keys = [...new Set(FIGURES.map(({ key }) => key))]
+    const keys = [...new Set(EVIDENCE_FIGURES.map(({ key }) => key))]
     expect(keys.filter(key => keyPhrase(key) === null)).toEqual([])
   })
 
@@ -100,7 +100,7 @@ describe('every value has its unit in the schema', () => {
 
   test('figures of the evidence have the unit of the key they fill, prices apart', () => {
     const priced = /^replacement\.|^visit\.(call_out|roof_access)$|^exchange\./
-    const known = FIGURES.filter(({ key }) => keyPhrase(key) !== null && !priced.test(key))
+    const known = EVIDENCE_FIGURES.filter(({ key }) => keyPhrase(key) !== null && !priced.test(key))
     expect(known.length).toBeGreaterThan(150)
     expect(known.filter(({ key, unit }) => keyUnit(key, 'EUR') !== unit).map(({ key }) => key)).toEqual([])
   })

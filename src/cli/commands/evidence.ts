@@ -9,15 +9,15 @@ export function addEvidence(program: Command): void {
     .option('--json', 'write the figures as JSON')
     .addHelpText('after', '\nExample:\n  lifetally evidence --json')
     .action(async (options: { json?: boolean }) => {
-      const { FIGURES, weakestOf } = await import('../../evidence/index.ts')
+      const { EVIDENCE_FIGURES, weakestOf } = await import('../../evidence/index.ts')
       const { SOURCES } = await import('../../evidence/sources.ts')
       const { listEvidence } = await import('./list-evidence.ts')
-      const plain = FIGURES.map(figure => ({
+      const plain = EVIDENCE_FIGURES.map(figure => ({
         ...figure,
         source: SOURCES[figure.source].text,
         weakest: weakestOf(figure),
       }))
       if (options.json === true) printJson(plain)
-      else print(listEvidence(FIGURES))
+      else print(listEvidence(EVIDENCE_FIGURES))
     })
 }
