@@ -1,7 +1,7 @@
 import type { OptionTerms, UnitTerms } from '../terms.ts'
 
 /** By population: units that are down at the present moment. */
-export type DownUnits = Int32Array
+export type DownCounts = Int32Array
 
 /** What is down at one moment, as shares from 0 to 1 (O4, O5, O7). Serves again and again. */
 export class DownShare {
@@ -34,7 +34,7 @@ export class DownShare {
    * @param down - units down by population
    * @param panelShare - share of the panels that is down, where strings are; NaN: what the units say
    */
-  find(down: DownUnits, panelShare = Number.NaN): void {
+  find(down: DownCounts, panelShare = Number.NaN): void {
     const units = this.#units
     let inverters = 0
     let panels = 0
