@@ -94,10 +94,10 @@ function inputPower(roof: RoofYear, strings: readonly PanelString[], panelKw: re
     const bareKw = bare[step] ?? 0
     // what the strings lose is taken from panels with and without optimisers alike; only the former pay conversion
     const share = bareKw > 0 && trackerShare !== null ? (trackerShare[step] ?? 1) : 1
-    const fitted = (optimised[step] ?? 0) * share
-    const together = bareKw * share * matched
-    harvestKw[step] = together + fitted
-    dcKw[step] = together + fitted * figures.optimiserEfficiency
+    const optimisedHarvest = (optimised[step] ?? 0) * share
+    const bareHarvest = bareKw * share * matched
+    harvestKw[step] = bareHarvest + optimisedHarvest
+    dcKw[step] = bareHarvest + optimisedHarvest * figures.optimiserEfficiency
   }
   return { harvestKw, dcKw }
 }

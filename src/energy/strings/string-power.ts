@@ -12,20 +12,23 @@ import { seriesPower } from './series-power.ts'
  * @returns share, [0, 1]; 1 where all panels get the same light and all strings are equally long
  */
 export function sharedTrackerShare(strings: LitStrings, suns: Float64Array): number {
-  const alone = powerAlone(strings, suns)
-  if (alone <= 0) return 1
+  const separatePower = separatelyTrackedPower(strings, suns)
+  if (separatePower <= 0) return 1
   lightUp(strings, suns)
-  const together = strings.nStrings === 1 ? (strings.times[0] ?? 1) * seriesPower(strings) : parallelPower(strings)
-  return Math.min(1, Math.max(0, together / alone))
+  const sharedPower = strings.nStrings === 1 ? (strings.times[0] ?? 1) * seriesPower(strings) : parallelPower(strings)
+  return Math.min(1, Math.max(0, sharedPower / separatePower))
 }
 
-function powerAlone({ nStrings, times, strungStart, light, strungCount }: LitStrings, suns: Float64Array): number {
-  let alone = 0
+function separatelyTrackedPower(
+  { nStrings, times, strungStart, light, strungCount }: LitStrings,
+  suns: Float64Array,
+): number {
+  let separatePower = 0
   for (let string = 0; string < nStrings; string++) {
     const last = strungStart[string + 1] ?? 0
     for (let part = strungStart[string] ?? 0; part < last; part++) {
-      alone += (times[string] ?? 1) * (strungCount[part] ?? 0) * bestPower(suns[light[part] ?? 0] ?? 0)
+      separatePower += (times[string] ?? 1) * (strungCount[part] ?? 0) * bestPower(suns[light[part] ?? 0] ?? 0)
     }
   }
-  return alone
+  return separatePower
 }

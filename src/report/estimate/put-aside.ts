@@ -11,9 +11,9 @@ import type { View } from './view.ts'
  */
 export function asideSentence(view: View, option: OptionResult): string {
   const { ready, perYear, confidence } = option.reserve.twoPart
-  const often = formatLifetimes(confidence)
-  if (ready === 0 && perYear === 0) return `For ${view.name(option)} nothing has to be put aside in ${often} lifetimes.`
-  return `For ${view.name(option)}, ${bothParts(view, option.reserve.twoPart)}: in ${often} lifetimes that pays every bill.`
+  const share = formatLifetimes(confidence)
+  if (ready === 0 && perYear === 0) return `For ${view.name(option)} nothing has to be put aside in ${share} lifetimes.`
+  return `For ${view.name(option)}, ${bothParts(view, option.reserve.twoPart)}: in ${share} lifetimes that pays every bill.`
 }
 
 /**
@@ -23,9 +23,9 @@ export function asideSentence(view: View, option: OptionResult): string {
  * @returns heading and one point an option, at most three
  */
 export function asideBox(view: View): { readonly heading: string; readonly points: readonly string[] } {
-  const often = formatLifetimes(view.best.reserve.twoPart.confidence)
+  const share = formatLifetimes(view.best.reserve.twoPart.confidence)
   return {
-    heading: `With another: to pay every bill in ${often} lifetimes`,
+    heading: `With another: to pay every bill in ${share} lifetimes`,
     points: view.ranked.slice(1, 4).map(option => {
       const { ready, perYear } = option.reserve.twoPart
       return `${view.name(option)}: ${ready === 0 && perYear === 0 ? 'nothing' : bothParts(view, option.reserve.twoPart)}.`
