@@ -46,7 +46,7 @@ const LIBRARIES: Readonly<Record<string, string>> = {
   fflate: '^src/report/fleet/write-workbook',
   jstat: '^src/numerics/special',
   piscina: '^src/simulation/thread-pool',
-  'simple-statistics': '^src/numerics/(special|samples/quantile)',
+  'simple-statistics': '^src/numerics/special',
   'write-excel-file': '^src/report/fleet/write-workbook',
   yaml: '^src/input/yaml',
   zod: '^src/(scenario|fleet)/',

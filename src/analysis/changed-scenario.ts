@@ -45,16 +45,6 @@ export function withLabourYears(scenario: Scenario, option: number, place: numbe
   }))
 }
 
-/** The scenario with a planned age of replacement for one population (M6); null: run to failure. */
-export function withReplacementAge(
-  scenario: Scenario,
-  option: number,
-  place: number,
-  ageYears: number | null,
-): Scenario {
-  return withPopulation(scenario, option, place, population => ({ ...population, replaceAtAgeYears: ageYears }))
-}
-
 /** The scenario with another visit policy for one option (O3). */
 export function withVisitPolicy(scenario: Scenario, option: number, policy: Option['visitPolicy']): Scenario {
   return withOption(scenario, option, one => ({ ...one, visitPolicy: policy }))

@@ -1,6 +1,6 @@
+import { quantileSorted } from 'simple-statistics'
 import { expect, test } from 'vitest'
 import { quantileErrors, worstTenth } from '../../src/analysis/option/quantile-errors.ts'
-import { quantileSorted } from '../../src/numerics/samples/quantile.ts'
 import { quantileError } from '../../src/numerics/samples/quantile-error.ts'
 import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { homeResults } from '../report/fixture-home.ts'
@@ -21,7 +21,14 @@ function overSamples(sample: (random: () => number) => Float64Array, drawsPerSet
   const tenths = samples.map(values => worstTenth(values, drawsPerSet, oneSet))
   return [
     ...PS.map((p, place) => ({
-      seen: deviation(samples.map(values => quantileSorted(Float64Array.from(values).sort(), p))),
+      seen: deviation(
+        samples.map(values =>
+          quantileSorted(
+            [...values].sort((a, b) => a - b),
+            p,
+          ),
+        ),
+      ),
       said: meanOf(said.map(errors => errors[place] ?? 0)),
     })),
     { seen: deviation(tenths.map(({ mean }) => mean)), said: meanOf(tenths.map(({ standardError }) => standardError)) },

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { withReplacementAge } from '../../src/analysis/changed-scenario.ts'
+import { withPopulation } from '../../src/analysis/changed-scenario.ts'
 import { pairedMean } from '../../src/analysis/comparison/comparison.ts'
 import { replacementAge } from '../../src/analysis/policies/replacement-age.ts'
 import { expectedReplacements } from '../../src/numerics/renewal/age-replacement.ts'
@@ -56,7 +56,10 @@ describe('M6: planned replacement', () => {
     const { ages, cost, runToFailureCost, best, gain, standardError } = found(blocks)
     const prepared = prepare(read(blocks), 1)
     ages.forEach((age, i) => {
-      const changed = withScenario(prepared, withReplacementAge(prepared.scenario, 0, 0, age))
+      const changed = withScenario(
+        prepared,
+        withPopulation(prepared.scenario, 0, 0, one => ({ ...one, replaceAtAgeYears: age })),
+      )
       const simulated = pairedMean(firstCosts(changed, 0, DRAWS), DRAWS)
       expect(cost[i]).toBeCloseTo(simulated.mean, 0)
       // about twenty ages, z under 4.5: one false alarm in several thousand

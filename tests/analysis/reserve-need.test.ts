@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { reserveOf } from '../../src/analysis/reserve/reserve.ts'
 import { DRAWS_PER_BLOCK, middleSet } from '../../src/simulation/parameter-sets.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
-import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
 import { ReserveFactors } from '../../src/simulation/sums/reserve-need.ts'
+import { mergeBlocks } from '../simulation/merged.ts'
 import { meanOf, read, single, weibull, world } from '../worlds.ts'
 
 /** Lowest balance of a lifetime: each year interest, the deposit, then the year's cash. */

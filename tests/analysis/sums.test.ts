@@ -5,7 +5,7 @@ import { OptionRun } from '../../src/analysis/option/option-run.ts'
 import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { layoutOf } from '../../src/simulation/play-draws.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
-import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
+import { mergeBlocks } from '../simulation/merged.ts'
 import { type Block, option, put, read, unit, weibull, world } from '../worlds.ts'
 
 const amount = (max: number) => fc.double({ min: 0, max, noNaN: true })

@@ -7,7 +7,7 @@ import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { layoutOf } from '../../src/simulation/play-draws.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
-import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
+import { mergeBlocks } from '../simulation/merged.ts'
 import { type Block, first, meanOf, option, play, read, single, unit, weibull, world } from '../worlds.ts'
 
 /** A Poisson count of mean m·μ, each 1: constant hazard, minimal repair, no other cost; m gamma of mean 1. */

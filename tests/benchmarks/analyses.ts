@@ -9,7 +9,7 @@ import { type BestPair, SwitchSearch } from '../../src/analysis/sensitivity/swit
 import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { DRAWS_PER_SET } from '../../src/simulation/parameter-sets.ts'
 import { BlockPlayer, blockTasks, type Prepared, prepare } from '../../src/simulation/run.ts'
-import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
+import { mergeBlocks } from '../simulation/merged.ts'
 import { example } from './example.ts'
 import { cpuSeconds } from './measure.ts'
 import type { Report } from './report.ts'

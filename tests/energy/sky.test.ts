@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { panelPowerShare } from '../../src/energy/panels/panel-power.ts'
-import { HAY_DAVIES, HDKR, ISOTROPIC, planeOfArrayIrradiance } from '../../src/energy/panels/transposition.ts'
+import { HDKR, planeOfArrayIrradiance, type SkyModel } from '../../src/energy/panels/transposition.ts'
 import { clearnessOfDays } from '../../src/energy/sky/daily-clearness.ts'
 import { hourlyDiffuseShare, hourlyGlobalShare } from '../../src/energy/sky/daily-profile.ts'
 import { dailyDiffuseFraction, hourlyDiffuseFraction } from '../../src/energy/sky/diffuse-fraction.ts'
@@ -12,6 +12,12 @@ import { roofFigures } from '../../src/scenario/complete/roof-figures.ts'
 import { DAYS_OF_MONTH } from '../../src/units.ts'
 import reference from '../reference/solar.json' with { type: 'json' }
 import { PLACE } from './roofs.ts'
+
+/** Sky of even brightness. @source Liu and Jordan (1960), Solar Energy 4, 1–19 */
+const ISOTROPIC: SkyModel = { aroundSun: false, brightHorizon: false }
+
+/** Brighter around the sun. @source Hay and Davies (1980), First Canadian Solar Radiation Data Workshop, 59–72 */
+const HAY_DAVIES: SkyModel = { aroundSun: true, brightHorizon: false }
 
 const radians = (angle: number): number => angle * RADIANS_PER_DEGREE
 

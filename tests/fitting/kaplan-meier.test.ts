@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { kaplanMeier, survivalAt, survivalLimits } from '../../src/fitting/curves/kaplan-meier.ts'
+import { kaplanMeier, survivalLimits } from '../../src/fitting/curves/kaplan-meier.ts'
 import { turnbull } from '../../src/fitting/curves/turnbull.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
 import { estimationCases, type ReferenceCase, reference, referenceRows } from './reference.ts'
+import { survivalAt } from './survival-at.ts'
 
 interface TableRow {
   time: number

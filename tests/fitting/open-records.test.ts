@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import type { AgeUnit } from '../../src/fitting/age-unit.ts'
-import { survivalAt } from '../../src/fitting/curves/kaplan-meier.ts'
 import { fitRecords } from '../../src/fitting/fit-records.ts'
 import type { FitResult, GroupResult } from '../../src/fitting/fit-result.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
 import { answerSentences, cautionsOf } from '../../src/report/fit/answer.ts'
 import { renderFitReport } from '../../src/report/fit/render-fit.ts'
 import { bytesOf, readOwner } from './register/read-owner.ts'
+import { survivalAt } from './survival-at.ts'
 
 // Estimates, programs and versions: tests/reference/maintenance-tickets/README.md.
 

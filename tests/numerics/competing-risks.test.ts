@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { AgeTable } from '../../src/numerics/lives/age-table.ts'
 import { ageAtHazard, cumulativeHazard, failureMode, modeAtFailure } from '../../src/numerics/lives/competing-risks.ts'
 import { DenseAges } from '../../src/numerics/lives/dense-ages.ts'
-import * as weibull from '../../src/numerics/lives/weibull.ts'
 import { expectClose } from './relative.ts'
+import * as weibull from './weibull-life.ts'
 
 const EARLY = failureMode('early', 0.03, 0.7, 1)
 const CHANCE = failureMode('chance', 1, 1, 60)

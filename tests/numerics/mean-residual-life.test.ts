@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { cumulativeHazard, failureMode, type Mode } from '../../src/numerics/lives/competing-risks.ts'
 import { ResidualLives } from '../../src/numerics/lives/mean-residual-life.ts'
-import { meanResidualLife } from '../../src/numerics/lives/weibull.ts'
 import { expectClose } from './relative.ts'
+import { meanResidualLife } from './weibull-life.ts'
 
 /** ∫ S/S(age) to 100 years by the midpoint rule. */
 function area(modes: readonly Mode[], age: number): number {

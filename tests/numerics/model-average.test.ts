@@ -1,7 +1,14 @@
 import { describe, expect, test } from 'vitest'
-import { hazardOfShare, shareFailed } from '../../src/numerics/lives/model-average.ts'
+import { hazardOfShare } from '../../src/numerics/lives/model-average.ts'
 import { gammaQuantile } from '../../src/numerics/special.ts'
 import { expectClose } from './relative.ts'
+
+/** F = 1 − (1 + c²H)^(−1/c²); c = 0: 1 − exp(−H). */
+function shareFailed(hazard: number, spread: number): number {
+  if (spread === 0) return -Math.expm1(-hazard)
+  const variance = spread * spread
+  return -Math.expm1(-Math.log1p(variance * hazard) / variance)
+}
 
 describe('M4: survival averaged over product models', () => {
   test.each([0.1, 0.5, 1, 2])('spread %d: is the mean over models of S to the power of their multiplier', spread => {

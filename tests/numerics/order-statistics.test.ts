@@ -1,7 +1,7 @@
 import { describe, test } from 'vitest'
-import { meanLife, quantile, survival } from '../../src/numerics/lives/weibull.ts'
 import fleet from '../reference/fleet.json' with { type: 'json' }
 import { expectClose } from './relative.ts'
+import { meanLife, quantile, survival } from './weibull-life.ts'
 
 describe('M7: first failures among n independent units (COMPUTED: closed forms, binomial sum)', () => {
   test.each(fleet.first_failures)('$units units of shape $shape by $time', row => {

@@ -1,11 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { fromTwoPoints, lifeFromB10, lifeFromMean } from '../../src/numerics/lives/weibull.ts'
+import reference from '../reference/quantiles-intervals.json' with { type: 'json' }
+import policies from '../reference/replacement-policy.json' with { type: 'json' }
+import { expectClose } from './relative.ts'
 import {
   b10,
-  fromTwoPoints,
   hazard,
-  lifeFromB10,
-  lifeFromMean,
   meanLife,
   meanResidualLife,
   quantile,
@@ -14,10 +15,7 @@ import {
   survival,
   variance,
   weibullCumulativeHazard,
-} from '../../src/numerics/lives/weibull.ts'
-import reference from '../reference/quantiles-intervals.json' with { type: 'json' }
-import policies from '../reference/replacement-policy.json' with { type: 'json' }
-import { expectClose } from './relative.ts'
+} from './weibull-life.ts'
 
 describe('M1: the Weibull life agrees with reference values (COMPUTED: R and mpmath)', () => {
   test.each(reference.weibull)('shape $shape, scale $scale: quantile at $p, mean, variance, median', row => {

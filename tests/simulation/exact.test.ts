@@ -4,8 +4,8 @@ import { populationResults } from '../../src/analysis/self-check/checked-counts.
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { layoutOf } from '../../src/simulation/play-draws.ts'
 import { BlockPlayer, blockTasks, planOf, prepare } from '../../src/simulation/run.ts'
-import { mergeBlocks } from '../../src/simulation/sums/merge.ts'
 import { type Block, first, option, play, read, unit, weibull, world } from '../worlds.ts'
+import { mergeBlocks } from './merged.ts'
 
 const MODES = {
   modes: [

@@ -36,35 +36,14 @@ export const EUROPEAN_WEIGHTS: Weights = [
   [1, 0.2],
 ]
 
-/** Californian weighting. @source California Energy Commission, public definition */
-export const CEC_WEIGHTS: Weights = [
-  [0.1, 0.04],
-  [0.2, 0.05],
-  [0.3, 0.12],
-  [0.5, 0.21],
-  [0.75, 0.53],
-  [1, 0.05],
-]
-
 /**
- * AC power of an inverter without its limit (E3).
- *
- * @param dcShare - DC power over the AC rating, >= 0
- * @param curve - its losses
- * @returns AC power over the AC rating, >= 0; 0 below what it needs to start
- */
-export function acShareOf(dcShare: number, curve: ConversionCurve): number {
-  return acShare(dcShare, curve.k0, curve.k1, curve.k2)
-}
-
-/**
- * The same for a loop that has taken the losses out of their object.
+ * AC power of an inverter without its limit (E3), for a loop that has taken the losses out of their object.
  *
  * @param dcShare - DC power over the AC rating, >= 0
  * @param k0 - what it needs to start
  * @param k1 - loss in proportion to power
  * @param k2 - loss by its square
- * @returns AC power over the AC rating, >= 0
+ * @returns AC power over the AC rating, >= 0; 0 below what it needs to start
  */
 export function acShare(dcShare: number, k0: number, k1: number, k2: number): number {
   if (dcShare <= k0) return 0

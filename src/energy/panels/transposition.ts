@@ -18,12 +18,6 @@ export interface SkyModel {
   readonly brightHorizon: boolean
 }
 
-/** Sky of even brightness. @source Liu and Jordan (1960), Solar Energy 4, 1–19 */
-export const ISOTROPIC: SkyModel = { aroundSun: false, brightHorizon: false }
-
-/** Brighter around the sun. @source Hay and Davies (1980), First Canadian Solar Radiation Data Workshop, 59–72 */
-export const HAY_DAVIES: SkyModel = { aroundSun: true, brightHorizon: false }
-
 /**
  * Brighter around the sun and near the horizon; the one in use.
  *

@@ -119,24 +119,6 @@ export function survivalLimits(
   return [Math.exp(logSurvival * Math.exp(spread)), Math.exp(logSurvival * Math.exp(-spread))]
 }
 
-/**
- * The share still working at an age, read from the steps.
- *
- * @param steps - in rising order of age
- * @param age - >= 0
- * @returns share, [0, 1]; 1 before the first failure
- */
-export function survivalAt(steps: readonly { readonly age: number; readonly survival: number }[], age: number): number {
-  let low = 0
-  let high = steps.length
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if ((steps[middle]?.age ?? 0) <= age) low = middle + 1
-    else high = middle
-  }
-  return low === 0 ? 1 : (steps[low - 1]?.survival ?? 1)
-}
-
 function orderBy(values: Float64Array): Uint32Array {
   const order = Uint32Array.from(values, (_, i) => i)
   return order.sort((a, b) => (values[a] ?? 0) - (values[b] ?? 0))

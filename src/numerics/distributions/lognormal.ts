@@ -3,7 +3,6 @@
  * stay under (O1).
  */
 
-import { normalQuantile } from '../special.ts'
 import { SCORE_90 } from './two-piece.ts'
 
 /**
@@ -18,21 +17,6 @@ import { SCORE_90 } from './two-piece.ts'
 export function lognormalSigma(p90OverMedian: number): number {
   if (!(p90OverMedian >= 1)) throw new RangeError(`lognormalSigma: p90/median must be >= 1, got ${p90OverMedian}`)
   return Math.log(p90OverMedian) / SCORE_90
-}
-
-/**
- * The value that a share of the delays stays under.
- * median·exp(sigma·z(p))
- *
- * @param p - share, [0, 1]
- * @param median - >= 0
- * @param sigma - >= 0
- * @returns the delay, in the unit of the median
- * @example lognormalQuantile(0.9, 10, 0.91005) // 32.1
- */
-export function lognormalQuantile(p: number, median: number, sigma: number): number {
-  if (median === 0 || sigma === 0) return median
-  return median * Math.exp(sigma * normalQuantile(p))
 }
 
 /**

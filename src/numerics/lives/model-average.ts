@@ -1,30 +1,12 @@
 /**
- * Survival averaged over product models whose hazard is multiplied by a gamma multiplier of mean 1 (M4).
- */
-
-/**
- * Share failed, averaged over models, at a cumulative hazard of the average model (M4).
- * F = 1 − (1 + c²H)^(−1/c²); c = 0: 1 − exp(−H)
- *
- * @param hazard - H of a model with multiplier 1, >= 0
- * @param spread - c, coefficient of variation of the multiplier, >= 0
- * @returns share, [0, 1)
- * @source Laplace transform of the gamma distribution; as frailty: Vaupel, Manton & Stallard (1979), Demography 16, 439–454 (recalled)
- * @example shareFailed(0, 0.5) // 0
- */
-export function shareFailed(hazard: number, spread: number): number {
-  if (spread === 0) return -Math.expm1(-hazard)
-  const variance = spread * spread
-  return -Math.expm1(-Math.log1p(variance * hazard) / variance)
-}
-
-/**
- * Cumulative hazard of the average model at which a share has failed, averaged over models: inverse of `shareFailed`.
- * H = ((1−F)^(−c²) − 1)/c²; c = 0: −ln(1−F)
+ * Cumulative hazard of the average model at which a share has failed, averaged over product models whose
+ * hazard is multiplied by a gamma multiplier of mean 1 (M4).
+ * H = ((1−F)^(−c²) − 1)/c², from F = 1 − (1 + c²H)^(−1/c²); c = 0: −ln(1−F)
  *
  * @param share - F, [0, 1)
  * @param spread - c, >= 0
  * @returns H, >= 0
+ * @source Laplace transform of the gamma distribution; as frailty: Vaupel, Manton & Stallard (1979), Demography 16, 439–454 (recalled)
  * @example hazardOfShare(0.343, 0) // 0.42007
  */
 export function hazardOfShare(share: number, spread: number): number {

@@ -4,26 +4,11 @@
  * @source R. HYNDMAN, Y. FAN (1996), "Sample quantiles in statistical packages", American Statistician 50, 361–365, definition 7
  */
 
-import { quantileSorted as libraryQuantileSorted } from 'simple-statistics'
 import { atRanks } from './ranks.ts'
 
 /**
- * The value that a share of a sorted sample stays under.
- * With h = (n−1)·p: x[⌊h⌋] + (h − ⌊h⌋)·(x[⌈h⌉] − x[⌊h⌋])
- *
- * @param sorted - ascending, at least one value
- * @param p - share, [0, 1]
- * @returns the quantile, in the unit of the sample
- * @throws RangeError for an empty sample or a share outside [0, 1]
- * @example quantileSorted(Float64Array.of(1, 2, 3, 4), 0.5) // 2.5
- */
-export function quantileSorted(sorted: Float64Array, p: number): number {
-  requireSample(sorted, p)
-  return libraryQuantileSorted(asNumbers(sorted), p)
-}
-
-/**
- * Several quantiles of an unsorted sample, to the last bit those of `quantileSorted`, without sorting it all.
+ * Several quantiles of an unsorted sample, without sorting it all.
+ * With h = (n−1)·p and x sorted: x[⌊h⌋] + (h − ⌊h⌋)·(x[⌈h⌉] − x[⌊h⌋])
  *
  * @param values - at least one value, in any order; not changed
  * @param ps - shares, [0, 1], in any order
@@ -58,11 +43,6 @@ export function betweenRanks(
     const high = found[ranks.indexOf(Math.ceil(h))] ?? Number.NaN
     return low === high ? low : low + (h - Math.floor(h)) * (high - low)
   })
-}
-
-/** The library is typed for arrays but reads and writes by index only, which a Float64Array answers alike. */
-function asNumbers(values: Float64Array): number[] {
-  return values as unknown as number[] // see above
 }
 
 function requireSample(values: Float64Array, p: number): void {

@@ -104,21 +104,6 @@ const BY_YEAR = [
   'paid',
 ] as const
 
-/**
- * Blocks of one option as one.
- *
- * @param blocks - in order of their draws
- * @param oneSet - nothing is unknown: the sums of all blocks belong to one parameter set
- */
-export function mergeBlocks(blocks: readonly OptionDraws[], oneSet: boolean): OptionDraws {
-  const merger = new BlockMerger(
-    blocks.reduce((sum, block) => sum + block.draws, 0),
-    oneSet,
-  )
-  for (const block of blocks) merger.add(block)
-  return merger.whole()
-}
-
 function addTo(sums: Float64Array, column: Float64Array): void {
   for (let i = 0; i < sums.length; i++) sums[i] = (sums[i] ?? 0) + (column[i] ?? 0)
 }
