@@ -1,7 +1,26 @@
 import { DESIGN_LOSSES } from '../energy/option-energy.ts'
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { selfUsedPart } from './outages/energy-value.ts'
+import { monthClock } from './outages/month-clock.ts'
 import type { EnergySupply, EnergyTerms } from './terms.ts'
+
+/** Losses that are worth something; energy over the export limit is worth nothing. */
+const VALUED = ['shadeAndMismatch', 'conversion', 'clipping'] as const
+
+/** What a design loses by month whatever the prices; null where it loses nothing. */
+interface DesignKwh {
+  /** Shade, mismatch and conversion. */
+  readonly lost: Float64Array
+  /** Share of the ideal energy that they are, [0, 1]; 0 in a month without any. */
+  readonly lostShare: Float64Array
+  /** Clipped, less what would have been unpaid. */
+  readonly paidBesides: Float64Array
+  /** Of all losses, what the household would have used; null where no load says it. */
+  readonly selfUsed: Float64Array | null
+}
+
+/** What was added up of a supply before. */
+const known = new WeakMap<EnergySupply, DesignKwh | null>()
 
 /**
  * Present value of the energy a design loses while everything works, by year (C5, C7): shade, mismatch and conversion
@@ -21,53 +40,55 @@ export function designEnergyByYear(
   horizonYears: number,
 ): Float64Array {
   const byYear = new Float64Array(horizonYears)
-  if (DESIGN_LOSSES.every(loss => supply.designLossKwh[loss].every(kwh => kwh === 0))) return byYear
-  const { monthStart } = supply
-  const importRate = terms.importGrowth.rate + discountRate
-  const exportRate = terms.exportGrowth.rate + discountRate
-  // exp(rate·(year + middle)) as a product: 37 exponentials a rate instead of 300
-  const importInYear = withinYear(monthStart, importRate)
-  const exportInYear = withinYear(monthStart, exportRate)
-  let importYear = 0
-  let exportYear = 0
-  for (let month = 0; month < horizonYears * MONTHS_PER_YEAR; month++) {
-    const year = Math.floor(month / MONTHS_PER_YEAR)
-    const monthOfYear = month % MONTHS_PER_YEAR
-    if (monthOfYear === 0) {
-      importYear = terms.importPrice * Math.exp(importRate * year)
-      exportYear = terms.exportPrice * Math.exp(exportRate * year)
-    }
-    const clippedKwh = supply.designLossKwh.clipping[month] ?? 0
-    const lostKwh = (supply.designLossKwh.shadeAndMismatch[month] ?? 0) + (supply.designLossKwh.conversion[month] ?? 0)
-    const idealKwh = supply.idealKwh[month] ?? 0
-    const known = supply.designLossSelfUsedKwh
+  const design = designKwhOf(supply)
+  if (design === null) return byYear
+  const { lost, lostShare, paidBesides, selfUsed } = design
+  const clock = monthClock(supply.monthStart, horizonYears)
+  const imports = clock.growth(terms.importGrowth.rate + discountRate)
+  const exports = clock.growth(terms.exportGrowth.rate + discountRate)
+  for (let month = 0; month < clock.months; month++) {
+    const lostKwh = lost[month] as number // every month has its entries
     const selfUsedKwh =
-      known !== null
-        ? (known.shadeAndMismatch[month] ?? 0) + (known.conversion[month] ?? 0) + (known.clipping[month] ?? 0)
-        : idealKwh === 0
-          ? 0
-          : lostKwh * selfUsedPart(terms.selfConsumed[monthOfYear] ?? 0, lostKwh / idealKwh)
-    const unpaid = supply.designLossUnpaidKwh
-    const unpaidKwh =
-      unpaid === null
-        ? 0
-        : (unpaid.shadeAndMismatch[month] ?? 0) + (unpaid.conversion[month] ?? 0) + (unpaid.clipping[month] ?? 0)
-    // A known load may give back sold energy: an inverter on one phase of three turns self-use into export.
-    const soldKwh = lostKwh - selfUsedKwh + clippedKwh - unpaidKwh
-    const exportedKwh = known === null ? Math.max(soldKwh, 0) : soldKwh
-    const value =
-      selfUsedKwh * importYear * (importInYear[monthOfYear] ?? 1) +
-      exportedKwh * exportYear * (exportInYear[monthOfYear] ?? 1)
-    byYear[year] = (byYear[year] ?? 0) + value
+      selfUsed === null
+        ? lostKwh * selfUsedPart(terms.selfConsumed[month % MONTHS_PER_YEAR] ?? 0, lostShare[month] as number)
+        : (selfUsed[month] as number)
+    // A known load may give back sold energy: an inverter on one phase of three makes exports of self-use.
+    const soldKwh = lostKwh - selfUsedKwh + (paidBesides[month] as number)
+    const exportedKwh = selfUsed === null ? Math.max(soldKwh, 0) : soldKwh
+    const year = Math.floor(month / MONTHS_PER_YEAR)
+    byYear[year] =
+      (byYear[year] as number) +
+      selfUsedKwh * terms.importPrice * (imports[month] as number) +
+      exportedKwh * terms.exportPrice * (exports[month] as number)
   }
   return byYear
 }
 
-/** Growth of a price to the middle of each month of a year, discounted. */
-function withinYear(monthStart: Float64Array, rate: number): Float64Array {
-  const factors = new Float64Array(MONTHS_PER_YEAR)
-  for (let month = 0; month < MONTHS_PER_YEAR; month++) {
-    factors[month] = Math.exp((rate * ((monthStart[month] ?? 0) + (monthStart[month + 1] ?? 0))) / 2)
+function designKwhOf(supply: EnergySupply): DesignKwh | null {
+  const before = known.get(supply)
+  if (before !== undefined) return before
+  const found = addUp(supply)
+  known.set(supply, found)
+  return found
+}
+
+function addUp({
+  designLossKwh,
+  designLossSelfUsedKwh,
+  designLossUnpaidKwh,
+  idealKwh,
+}: EnergySupply): DesignKwh | null {
+  if (DESIGN_LOSSES.every(loss => designLossKwh[loss].every(kwh => kwh === 0))) return null
+  const ofAll = (kwh: EnergySupply['designLossKwh'], month: number): number =>
+    VALUED.reduce((sum, loss) => sum + (kwh[loss][month] ?? 0), 0)
+  const { shadeAndMismatch, conversion, clipping } = designLossKwh
+  const lost = shadeAndMismatch.map((kwh, month) => kwh + (conversion[month] ?? 0))
+  return {
+    lost,
+    lostShare: lost.map((kwh, month) => (idealKwh[month] === 0 ? 0 : kwh / (idealKwh[month] ?? 1))),
+    paidBesides: clipping.map(
+      (kwh, month) => kwh - (designLossUnpaidKwh === null ? 0 : ofAll(designLossUnpaidKwh, month)),
+    ),
+    selfUsed: designLossSelfUsedKwh && lost.map((_, month) => ofAll(designLossSelfUsedKwh, month)),
   }
-  return factors
 }

@@ -2,6 +2,7 @@ import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
 import type { Accounts } from '../accounts.ts'
 import type { EnergySupply, OptionTerms } from '../terms.ts'
 import { tableByRule, tableOfShare } from './make-month-table.ts'
+import { type MonthClock, monthClock } from './month-clock.ts'
 import {
   discountIn,
   KWH,
@@ -28,9 +29,6 @@ export interface DownShares {
 /** Shares whose tables are kept where a known load says what each loses. Ours. */
 const SHARES_KEPT = 64
 
-/** Days of a year, and one more for the end of the horizon. */
-const DAYS = DAYS_PER_YEAR + 1
-
 /**
  * What losing a share of an option's generation costs, month by month (T2, C5), ready for many outages. The value of a
  * lost share f is f·V₁ + f³·V₃, with V₁ and V₃ of each month worked out once (`month-table.ts`). An outage is its part of
@@ -40,10 +38,7 @@ const DAYS = DAYS_PER_YEAR + 1
 export class EnergyTables {
   readonly #supply: EnergySupply
   readonly #terms: OptionTerms
-  /** Start of every month, and the horizon. */
-  readonly #starts: Float64Array
-  readonly #monthOfDay: Uint8Array
-  readonly #months: number
+  readonly #clock: MonthClock
   readonly #byRule: MonthTable
   readonly #byShare = new Map<number, MonthTable>()
 
@@ -54,19 +49,8 @@ export class EnergyTables {
   constructor(supply: EnergySupply, terms: OptionTerms) {
     this.#supply = supply
     this.#terms = terms
-    const { monthStart } = supply
-    this.#months = MONTHS_PER_YEAR * terms.horizonYears
-    this.#starts = Float64Array.from(
-      { length: this.#months + 1 },
-      (_, month) => Math.floor(month / MONTHS_PER_YEAR) + (monthStart[month % MONTHS_PER_YEAR] ?? 0),
-    )
-    this.#monthOfDay = new Uint8Array(DAYS)
-    let month = 0
-    for (let day = 0; day < DAYS; day++) {
-      if (month < MONTHS_PER_YEAR - 1 && (day + 0.5) / DAYS_PER_YEAR > (monthStart[month + 1] ?? 1)) month++
-      this.#monthOfDay[day] = month
-    }
-    this.#byRule = tableByRule(supply, terms, this.#starts)
+    this.#clock = monthClock(supply.monthStart, terms.horizonYears)
+    this.#byRule = tableByRule(supply, terms, this.#clock)
   }
 
   /**
@@ -79,7 +63,8 @@ export class EnergyTables {
     const { n, lane: laneOf, from, to, share: shareOf } = spells
     const { downYears, lostKwh, lostKwhDiscounted, outageEnergy, monthKwh, monthValue } = accounts
     const partial = this.#supply.partialLoss !== null
-    const starts = this.#starts
+    const clock = this.#clock
+    const { starts } = clock
     const rate = this.#terms.discount.rate
     let table = this.#byRule
     for (let i = 0; i < n; i++) {
@@ -93,8 +78,8 @@ export class EnergyTables {
       const linear = partial ? 1 : share
       const cubic = partial ? 0 : share * share * share
       const { numbers } = table
-      const first = this.#monthAt(start)
-      const last = this.#monthAt(end)
+      const first = clock.at(start)
+      const last = clock.at(end)
       const until = first === last ? end : (starts[first + 1] as number)
       let kwh = kwhOfPart(numbers, first, linear, start, until)
       let discounted = kwh * discountIn(table, first, rate, (start + until) / 2)
@@ -160,9 +145,9 @@ export class EnergyTables {
     const table = partial ? this.#tableOf(generation) : this.#byRule
     const linear = partial ? 1 : generation
     const cubic = partial ? 0 : generation * generation * generation
-    const starts = this.#starts
-    const first = this.#monthAt(from)
-    const last = this.#monthAt(to)
+    const { starts } = this.#clock
+    const first = this.#clock.at(from)
+    const last = this.#clock.at(to)
     if (first === last) return ofBattery + worthOfPart(table, first, linear, cubic, from, to)
     return (
       ofBattery +
@@ -177,7 +162,7 @@ export class EnergyTables {
     settleWhole(this.#byRule, accounts)
     for (const table of this.#byShare.values()) settleWhole(table, accounts)
     const { presentByYear, lostByMonthKwh, monthValue, monthKwh } = accounts
-    for (let month = 0; month < this.#months; month++) {
+    for (let month = 0; month < this.#clock.months; month++) {
       const year = Math.floor(month / MONTHS_PER_YEAR)
       const calendarMonth = this.#supply.calendarMonth[month % MONTHS_PER_YEAR] ?? 0
       presentByYear[year] = (presentByYear[year] as number) + (monthValue[month] as number) // every month has its entries
@@ -194,8 +179,8 @@ export class EnergyTables {
     const { fadeRate, valuePerDay } = battery
     let days = 0
     let start = from
-    for (let month = this.#monthAt(from); start < to; month++) {
-      const end = Math.min(to, this.#starts[month + 1] as number) // within the horizon
+    for (let month = this.#clock.at(from); start < to; month++) {
+      const end = Math.min(to, this.#clock.starts[month + 1] as number) // within the horizon
       const middle = (start + end) / 2
       const present = discountIn(this.#byRule, month, discount.rate, middle)
       const lost = share * DAYS_PER_YEAR * (end - start) * present * (fadeRate === 0 ? 1 : Math.exp(fadeRate * middle))
@@ -209,17 +194,10 @@ export class EnergyTables {
     return days
   }
 
-  /** Month from the start at a moment, the last one at the horizon; months change with a day. */
-  #monthAt(years: number): number {
-    const year = Math.floor(years)
-    const day = Math.floor((years - year) * DAYS_PER_YEAR)
-    return Math.min(MONTHS_PER_YEAR * year + (this.#monthOfDay[day] as number), this.#months - 1) // every day has a month
-  }
-
   #tableOf(share: number): MonthTable {
     const known = this.#byShare.get(share)
     if (known !== undefined) return known
-    const made = tableOfShare(this.#supply, this.#terms, this.#starts, share, this.#byRule)
+    const made = tableOfShare(this.#supply, this.#terms, this.#clock, share, this.#byRule)
     if (this.#byShare.size >= SHARES_KEPT) this.#forgetUnused()
     this.#byShare.set(share, made)
     return made
