@@ -55,11 +55,18 @@ describe('fit: where the records come from (N5)', () => {
   })
 
   it('two weeks join tickets unless said; the command that makes the files again names all that was given', () => {
-    const options = { ...PLAIN, ...FILES, failedWhen: 'replaced, dead', units: 'serials', skipBadRows: true }
+    const options = {
+      ...PLAIN,
+      ...FILES,
+      failedWhen: 'replaced, dead',
+      notWhen: 'fuse',
+      units: 'serials',
+      skipBadRows: true,
+    }
     const source = readSource(undefined, options)
     expect(source.kind === 'owner' && source.settings.sameOutageDays).toBe(14)
     expect(commandLine(undefined, options)).toBe(
-      "lifetally fit --register units.csv --tickets tickets.csv --failed-when 'replaced, dead' --units serials --skip-bad-rows",
+      "lifetally fit --register units.csv --tickets tickets.csv --failed-when 'replaced, dead' --not-when fuse --units serials --skip-bad-rows",
     )
   })
 })

@@ -17,6 +17,13 @@ function resultsIn(folder: string): Record<string, string> {
   return Object.fromEntries(NAMES.map(name => [name, readFileSync(join(folder, name), 'latin1')]))
 }
 
+/** What `--quiet` says: the files, the one to open first. */
+function filesIn(folder: string): string {
+  return ['sheet.html', 'fleet.html', 'fleet.json', 'sites.csv', 'years.csv', 'reserve.xlsx']
+    .map(name => `${join(folder, name)}\n`)
+    .join('')
+}
+
 describe('lifetally fleet', () => {
   // several stretches of 500 sites
   const fleet = writeFleet(homeTemplate(), siteTable(1600))
@@ -24,7 +31,7 @@ describe('lifetally fleet', () => {
   let whole: Record<string, string>
   beforeAll(() => {
     const out = newFolder()
-    expect(run([...asked, '--out', out])).toEqual({ code: 0, out: '', error: '' })
+    expect(run([...asked, '--out', out])).toEqual({ code: 0, out: filesIn(out), error: '' })
     expect(readdirSync(out).sort()).toEqual(NAMES)
     whole = resultsIn(out)
   })
@@ -44,7 +51,7 @@ describe('lifetally fleet', () => {
     child.kill(signal)
     expect(await ended).toBe(code)
     expect(readdirSync(out)).toEqual(['.unfinished'])
-    expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: '', error: '' })
+    expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: filesIn(out), error: '' })
     expect(resultsIn(out)).toEqual(whole)
     expect(readdirSync(out).sort()).toEqual(NAMES)
   })
@@ -59,7 +66,7 @@ describe('lifetally fleet', () => {
       expect(readdirSync(out)).toEqual(['.unfinished'])
       expect(readdirSync(join(out, '.unfinished')).filter(name => name.startsWith('.'))).toEqual([])
       growDisk(out, '20m')
-      expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: '', error: '' })
+      expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: filesIn(out), error: '' })
       expect(resultsIn(out)).toEqual(whole)
     } finally {
       unmountDisk(out)
@@ -72,7 +79,8 @@ describe('lifetally fleet', () => {
     const out = newFolder()
     const { code, out: said } = run(['fleet', folder, '--draws', '20', '--out', out])
     expect(code).toBe(3)
-    expect(said).toContain(`1 site was left out; ${join(out, 'sites.csv')} says why.`)
+    expect(said).toContain('Note: 1 site was left out; sites.csv says why.\n')
+    expect(said.endsWith(`Written:\n${filesIn(out).replace(/^/gm, '  ').trimEnd()}\n`)).toBe(true)
     expect(JSON.parse(readFileSync(join(out, 'fleet.json'), 'utf8'))).toMatchObject({
       fleet: { listed: 2, played: 1, leftOut: 1 },
       leftOut: [{ id: 'c' }],
@@ -83,7 +91,11 @@ describe('lifetally fleet', () => {
     const small = writeFleet(homeTemplate(), siteTable(30))
     const [parts, out, one] = [newFolder(), newFolder(), newFolder()]
     const play = (...more: string[]) => run(['fleet', small, '--draws', '20', '--quiet', ...more])
-    expect(play('--part', '2/2', '--out', parts).code).toBe(0)
+    expect(play('--part', '2/2', '--out', parts)).toEqual({
+      code: 0,
+      out: `${join(parts, 'part-2-of-2.part')}\n${join(parts, 'part-2-of-2.csv')}\n`,
+      error: '',
+    })
     const lacking = run(['join', parts, '--out', out])
     expect(lacking.code).toBe(1)
     expect(lacking.error).toBe(`${join(parts, 'part-2-of-2.part')}\n  is one of 2 parts; missing: 1\n`)
@@ -96,10 +108,12 @@ describe('lifetally fleet', () => {
     })
     const joined = run(['join', parts, ...day, '--out', out])
     expect(joined).toMatchObject({ code: 0, error: '' })
-    expect(joined.out).toContain(`One page to carry is in ${join(out, 'sheet.html')}, the report in fleet.html;`)
+    expect(joined.out).toMatch(/^All 2 parts were played by version \S+\.\n30 sites played\.\n/)
+    expect(run(['join', parts, '--quiet', '--out', out]).out).toBe(filesIn(out))
+    expect(run(['join', parts, ...day, '--out', out]).out).toBe(joined.out)
     const whole = run(['fleet', small, '--draws', '20', ...day, '--out', one])
     expect(whole.code).toBe(0)
-    expect(whole.out).toContain(`One page to carry is in ${join(one, 'sheet.html')}, the report in fleet.html;`)
+    expect(whole.out.split('\n').every(line => line.length <= 80 || line.includes(one))).toBe(true)
     expect(readFileSync(join(one, 'sheet.html'), 'utf8')).toContain('14 March 2027. ')
     expect(resultsIn(out)).toEqual(resultsIn(one))
   })

@@ -13,6 +13,7 @@ export function addFitCommand(program: Command): void {
       '--failed-when <words>',
       'words that make a ticket a failure, e.g. "replaced,no output"; * for every ticket',
     )
+    .option('--not-when <words>', 'words with which it is none all the same, e.g. "isolator,fuse"')
     .option('--today <date>', 'end of the watch (default: the latest date in the files)')
     .option('--tickets-since <date>', 'day since which tickets were kept, where units are older')
     .option('--date-order <order>', 'day-month or month-day, where the dates themselves leave it open')

@@ -15,7 +15,7 @@ export function addFleet(program: Command): void {
     .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
     .option('--out <folder>', 'where the results go (default: a folder named after the fleet)')
     .option('--json', 'write fleet.json to standard output instead of files')
-    .option('--quiet', 'no progress bar, no closing words')
+    .option('--quiet', 'no progress bar; at the end only the names of the files')
     .addHelpText(
       'after',
       `

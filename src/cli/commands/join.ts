@@ -9,7 +9,7 @@ export function addJoin(program: Command): void {
     .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
     .option('--out <folder>', 'where the results go (default: beside the first part)')
     .option('--json', 'write fleet.json to standard output instead of files')
-    .option('--quiet', 'no closing words')
+    .option('--quiet', 'at the end only the names of the files')
     .addHelpText('after', '\nExample:\n  lifetally join parts --out reserve')
     .action(async (paths: readonly string[], options: Readonly<Record<string, string | boolean | undefined>>) => {
       const { runJoin } = await import('./run-join.ts')

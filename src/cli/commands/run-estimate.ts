@@ -22,7 +22,7 @@ import {
 import { stoppedAtOnce } from '../stops.ts'
 import { print, printError } from '../terminal/output.ts'
 import { startProgress } from '../terminal/progress.ts'
-import { answerText } from '../terminal/say-answer.ts'
+import { answerText, fileNames } from '../terminal/say-answer.ts'
 import { readVersion } from '../version.ts'
 import { MADE_FROM, madeFrom, refuseOtherResults, resultsFolder } from './results-folder.ts'
 
@@ -93,7 +93,7 @@ export async function runEstimate(
   }
   await writeSet(folder, { ...files, [MADE_FROM]: `${madeFrom(folder, path)}\n` })
   const paths = FILES.map(file => join(folder, file))
-  print(quiet ? paths.map(path => `${path}\n`).join('') : answerText(terminalAnswer(results, locale), paths))
+  print(quiet ? fileNames(paths) : answerText(terminalAnswer(results, locale), paths))
   if (options.open === true) await (await import('../terminal/show-page.ts')).showPage(join(folder, 'report.html'))
 }
 

@@ -28,7 +28,7 @@ import {
 import { readFolderName } from '../options/option-values.ts'
 import { stoppedAtOnce } from '../stops.ts'
 import { print, printError } from '../terminal/output.ts'
-import { answerText } from '../terminal/say-answer.ts'
+import { answerText, fileNames } from '../terminal/say-answer.ts'
 import { readVersion } from '../version.ts'
 
 /**
@@ -88,7 +88,7 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
   const paths = toFiles ? names.map(name => join(folder, name)) : []
   const quiet = options.quiet === true
   const write = options.json === true ? printError : print
-  write(quiet ? paths.map(path => `${path}\n`).join('') : answerText(fitAnswer(result), paths))
+  write(quiet ? fileNames(paths) : answerText(fitAnswer(result), paths))
 }
 
 interface SourceRecords extends Pick<FitSettings, 'made'> {

@@ -12,6 +12,7 @@ import { readDay, readFolderName, readWhole } from '../options/option-values.ts'
 import { type PartOfFleet, readPartOption } from '../options/part-option.ts'
 import { print } from '../terminal/output.ts'
 import { startProgress } from '../terminal/progress.ts'
+import { fileNames } from '../terminal/say-answer.ts'
 import { readVersion } from '../version.ts'
 import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, tellJson, writeFleet } from './write-fleet.ts'
 
@@ -44,7 +45,7 @@ export async function runFleet(
       '--date is printed on the sheet of a whole fleet, which join writes: give it to lifetally join',
     )
   const option = typeof options.option === 'string' ? options.option : null
-  const quiet = options.quiet === true || options.json === true
+  const quiet = options.quiet === true
   const folder = readFolderName('--out', options.out) ?? defaultFolder(path)
   const workFolder = join(folder, chosen === null ? WORK_FOLDER : `${WORK_FOLDER}-${chosen.part}-of-${chosen.parts}`)
   needPlace(folder, options.json === true ? [] : namesOf(chosen))
@@ -52,7 +53,7 @@ export async function runFleet(
   const lock = await lockFolder(workFolder)
   try {
     const source = await readFleetSource(path, option)
-    const progress = startProgress(quiet)
+    const progress = startProgress(quiet || options.json === true)
     const played = await playPart(
       source,
       {
@@ -72,9 +73,9 @@ export async function runFleet(
       },
       progress.to,
     ).finally(progress.end)
-    const words = await writeResults(played, { folder, chosen, date, toOutput: options.json === true })
+    const words = await writeResults(played, { folder, chosen, date, quiet, toOutput: options.json === true })
     await played.forget()
-    if (!quiet) print(words)
+    print(words)
   } finally {
     lock.release()
   }
@@ -85,17 +86,19 @@ interface Wished {
   readonly folder: string
   readonly chosen: PartOfFleet | null
   readonly date: string | null
+  readonly quiet: boolean
   readonly toOutput: boolean
 }
 
 /** Writes what was played; gives the closing words. */
-async function writeResults(played: PlayedPart, { folder, chosen, date, toOutput }: Wished): Promise<string> {
+async function writeResults(played: PlayedPart, { folder, chosen, date, quiet, toOutput }: Wished): Promise<string> {
   const leftOut = played.sums.column('leftOut')[0] ?? 0
   if (leftOut > 0) process.exitCode = EXIT_LEFT_OUT
   if (chosen !== null) {
     const name = partName(chosen)
     await writeSet(folder, { [name]: partBytes(played), [sitesFileOf(name)]: { movedFrom: played.sitesFile } })
-    return `Part ${chosen.part} of ${chosen.parts} is in ${join(folder, name)}\n`
+    const files = [join(folder, name), join(folder, sitesFileOf(name))]
+    return quiet ? fileNames(files) : `Part ${chosen.part} of ${chosen.parts} is in ${files[0]}\n`
   }
   const results = fleetFindings(played, { name: 'lifetally', version: played.head.version })
   if (toOutput) {
@@ -103,7 +106,7 @@ async function writeResults(played: PlayedPart, { folder, chosen, date, toOutput
     return ''
   }
   await writeFleet(folder, results, played.head.facts.command, date, [played.sitesFile])
-  return closingWords(results, folder)
+  return closingWords(results, folder, quiet)
 }
 
 function partName({ part, parts }: PartOfFleet): string {

@@ -34,9 +34,9 @@ export async function runJoin(
     return
   }
   await writeFleet(folder, results, joined.head.facts.command, date, joined.sitesFiles)
-  if (options.quiet === true) return
-  print(`${files.length === 1 ? 'The part was' : `All ${files.length} parts were`} played by version ${version}.\n`)
-  print(closingWords(results, folder))
+  const quiet = options.quiet === true
+  const parts = files.length === 1 ? 'The part was' : `All ${files.length} parts were`
+  print(`${quiet ? '' : `${parts} played by version ${version}.\n`}${closingWords(results, folder, quiet)}`)
 }
 
 async function partFiles(path: string): Promise<string[]> {

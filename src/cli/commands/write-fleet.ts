@@ -11,6 +11,7 @@ import { fleetWorkbook, MOST_WORKBOOK_ROOFS } from '../../report/fleet/write-wor
 import { yearsCsv } from '../../report/fleet/year-rows.ts'
 import { finiteJson } from '../../report/write-json.ts'
 import { print, printError } from '../terminal/output.ts'
+import { answerText, fileNames } from '../terminal/say-answer.ts'
 
 /** Exit code of a fleet that was played with some sites left out. */
 export const EXIT_LEFT_OUT = 3
@@ -90,18 +91,18 @@ function warningsOf({ fleet, notes }: FleetResults, reasons: string): string[] {
  *
  * @param results - of the fleet
  * @param folder - of the files
+ * @param quiet - the files alone
  */
-export function closingWords(results: FleetResults, folder: string): string {
-  const { fleet } = results
+export function closingWords(results: FleetResults, folder: string, quiet: boolean): string {
+  const files = FLEET_FILES.map(name => join(folder, name))
+  if (quiet) return fileNames(files)
+  const { played } = results.fleet
   const view = fleetViewOf(results)
-  const lines = [
-    `${fleet.played === 1 ? '1 site' : `${fleet.played} sites`} played.`,
-    setAside(view),
-    yearsSentence(view),
-    roofsSentence(view),
-    ...laterSentence(view),
-    ...warningsOf(results, join(folder, 'sites.csv')),
-    `One page to carry is in ${join(folder, 'sheet.html')}, the report in fleet.html; every roof, ranked, in sites.csv; need by year in years.csv; both in reserve.xlsx.`,
-  ]
-  return lines.map(line => `${line.replaceAll('\u00a0', ' ')}\n`).join('')
+  const answer = {
+    title: `${played === 1 ? '1 site' : `${played} sites`} played.`,
+    rows: [],
+    sentences: [setAside(view), yearsSentence(view), roofsSentence(view), ...laterSentence(view)],
+    warnings: warningsOf(results, 'sites.csv'),
+  }
+  return answerText(answer, files)
 }

@@ -13,6 +13,7 @@ export interface FitOptions {
   readonly register?: string
   readonly tickets?: string
   readonly failedWhen?: string
+  readonly notWhen?: string
   readonly today?: string
   readonly ticketsSince?: string
   readonly dateOrder?: string
@@ -37,6 +38,7 @@ export interface FitOptions {
 /** Options that only a register with tickets takes, with what is typed for each. */
 const OWNER_OPTIONS = [
   ['failedWhen', '--failed-when'],
+  ['notWhen', '--not-when'],
   ['today', '--today'],
   ['ticketsSince', '--tickets-since'],
   ['dateOrder', '--date-order'],
@@ -86,6 +88,7 @@ export function readSource(path: string | undefined, options: FitOptions): FitSo
       headers: readOwnerHeaders(options.column ?? []),
       groupBy: options.by ?? null,
       failedWhen: options.failedWhen ?? null,
+      notWhen: options.notWhen ?? null,
       today: options.today === undefined ? null : readDate('--today', options.today),
       since: options.ticketsSince === undefined ? null : readDate('--tickets-since', options.ticketsSince),
       dateOrder: options.dateOrder === undefined ? null : readWord('--date-order', options.dateOrder, DATE_ORDERS),

@@ -25,6 +25,16 @@ export function answerText(answer: TerminalAnswer, files: readonly string[]): st
 }
 
 /**
+ * The files alone, as `--quiet` leaves them.
+ *
+ * @param files - paths
+ * @returns a line each, ended
+ */
+export function fileNames(files: readonly string[]): string {
+  return files.map(file => `${file}\n`).join('')
+}
+
+/**
  * Text broken between words.
  *
  * @param text - one paragraph

@@ -15,26 +15,23 @@ export interface TextCount {
 
 /** Tells tickets that are failures from others by their text. */
 export class FailedWhen {
-  readonly #pattern: RegExp | null
+  readonly #failed: RegExp | null
+  readonly #notFailed: RegExp | null
   readonly #every: boolean
   readonly #seen = new Map<string, { readonly failure: boolean; count: number }>()
 
   /**
    * @param words - `--failed-when`: words or phrases separated by commas, each found where a word of the text begins with
    *   it, capitals or not; null: not given
+   * @param notWords - `--not-when`: words likewise, with which a ticket is no failure all the same; null: not given
    * @throws UsageError where there is no word
    */
-  constructor(words: string | null) {
+  constructor(words: string | null, notWords: string | null = null) {
     this.#every = words === null || words.trim() === EVERY
-    const phrases = this.#every ? [] : (words ?? '').split(',').map(word => word.trim())
-    const used = phrases.filter(phrase => phrase !== '')
-    if (!this.#every && used.length === 0) {
-      throw new UsageError(
-        '--failed-when: write words separated by commas, e.g. "replaced,no output", or * for every ticket',
-      )
-    }
-    const escaped = used.map(phrase => phrase.replace(/[.*+?^${}()|[\]\\]/g, '\\$&').replace(/\s+/g, '\\s+'))
-    this.#pattern = this.#every ? null : new RegExp(`(?<![\\p{L}\\p{N}])(?:${escaped.join('|')})`, 'iu')
+    this.#failed = this.#every
+      ? null
+      : wordPattern(words ?? '', '--failed-when', '"replaced,no output", or * for every ticket')
+    this.#notFailed = notWords === null ? null : wordPattern(notWords, '--not-when', '"isolator,fuse"')
   }
 
   /**
@@ -48,7 +45,7 @@ export class FailedWhen {
       known.count++
       return known.failure
     }
-    const failure = this.#every || this.#pattern?.test(text) === true
+    const failure = (this.#every || this.#failed?.test(text) === true) && this.#notFailed?.test(text) !== true
     // The key is copied: a piece of a line would keep its whole chunk.
     if (this.#seen.size < MOST_TEXTS) this.#seen.set(Buffer.from(text).toString(), { failure, count: 1 })
     return failure
@@ -68,6 +65,17 @@ export class FailedWhen {
       .sort((a, b) => b.count - a.count || (a.text < b.text ? -1 : 1))
       .slice(0, most)
   }
+}
+
+/** Finds any of the words or phrases where a word of the text begins with it. */
+function wordPattern(words: string, option: string, example: string): RegExp {
+  const phrases = words
+    .split(',')
+    .map(word => word.trim())
+    .filter(phrase => phrase !== '')
+  if (phrases.length === 0) throw new UsageError(`${option}: write words separated by commas, e.g. ${example}`)
+  const escaped = phrases.map(phrase => phrase.replace(/[.*+?^${}()|[\]\\]/g, '\\$&').replace(/\s+/g, '\\s+'))
+  return new RegExp(`(?<![\\p{L}\\p{N}])(?:${escaped.join('|')})`, 'iu')
 }
 
 /**

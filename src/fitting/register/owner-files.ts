@@ -36,7 +36,7 @@ export async function readOwnerFiles(
   tickets: AsyncIterable<Uint8Array>,
   settings: OwnerSettings,
 ): Promise<OwnerFiles> {
-  const failedWhen = new FailedWhen(settings.failedWhen)
+  const failedWhen = new FailedWhen(settings.failedWhen, settings.notWhen)
   const ticketsOf = (names: ReadonlyMap<string, number>, unread: ReadonlySet<string>): Promise<Tickets> =>
     readTickets(tickets, names, unread, failedWhen, {
       file: settings.tickets,

@@ -13,6 +13,8 @@ export interface OwnerSettings {
   readonly groupBy: string | null
   /** `--failed-when`; null: not given. */
   readonly failedWhen: string | null
+  /** `--not-when`; null: not given. */
+  readonly notWhen: string | null
   /** Last day of the watch, days since 1970-01-01; null: the latest day in the files. */
   readonly today: number | null
   readonly since: number | null

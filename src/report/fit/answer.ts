@@ -97,7 +97,9 @@ export function fitAnswer(result: FitResult): TerminalAnswer {
       ...(compared === null ? [] : [compared]),
       ...(owner === null ? [] : [...decisionLines(owner), watchSentence(owner)]),
     ].map(plainLine),
-    warnings: [...(owner === null ? [] : ownerNotes(owner)), ...cautionsOf(result)].map(plainLine),
+    warnings: [...(owner === null ? [] : [...textNotes(owner), ...ownerNotes(owner)]), ...cautionsOf(result)].map(
+      plainLine,
+    ),
   }
 }
 
@@ -129,7 +131,27 @@ export function ownerNotes(owner: OwnerFilesResult): string[] {
   const unused = [...owner.unusedColumns.register, ...owner.unusedColumns.tickets].map(plainName)
   return [
     `Names are taken as those of ${owner.namesAre}: ${owner.namesAreSays}.`,
-    ...(unused.length === 0 ? [] : [`Columns not used: ${unused.join(', ')}.`]),
+    ...(unused.length === 0
+      ? []
+      : [
+          `Columns not used: ${unused.join(', ')}. If one of them holds the model, the batch, the day of retirement or closing, or the text, say which, e.g. --column "retired=HEADER".`,
+        ]),
+  ]
+}
+
+/** Texts on the terminal. */
+const MOST_TEXTS = 6
+
+/**
+ * Which texts made a ticket a failure, so that one that is none is seen; nothing where tickets have no text.
+ *
+ * @param owner - what was decided
+ */
+function textNotes({ texts }: OwnerFilesResult): string[] {
+  const common = texts.failures.slice(0, MOST_TEXTS).map(({ text, count }) => `${count} × "${plainName(text)}"`)
+  if (common.length === 0) return []
+  return [
+    `Taken as failures, the most common texts: ${common.join(', ')}. If one of them is no failure of a unit, leave it out with --not-when, e.g. --not-when "isolator,fuse".`,
   ]
 }
 

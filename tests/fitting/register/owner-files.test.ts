@@ -217,6 +217,20 @@ describe('N5 texts', () => {
     expect(await count('*')).toBe(5)
   })
 
+  // 'DC isolator replaced' counted as a failure of the unit once the word was 'replaced'
+  it('--not-when takes texts out again that --failed-when finds', async () => {
+    const texts = ['Unit replaced', 'DC isolator replaced', 'Fuse replaced', 'Isolators checked']
+    const tickets = `unit,date,text\n${texts.map((text, i) => `A,201${i}-06-01,${text}`).join('\n')}\n`
+    const count = async (failedWhen: string, notWhen: string) =>
+      decided(await readOwner(register, tickets, { failedWhen, notWhen }), 'ticket-failures')
+    expect(await count('replaced', 'isolator, fuse')).toBe(1)
+    expect(await count('replaced', 'dc isolator')).toBe(2)
+    expect(await count('*', 'isolator')).toBe(2)
+    expect(await error(readOwner(register, tickets, { failedWhen: 'replaced', notWhen: ',' }))).toContain(
+      '--not-when: write words separated by commas',
+    )
+  })
+
   it('texts without --failed-when are an error that shows the common ones; so are words that no text holds', async () => {
     const tickets = 'unit,date,text\nA,2012-01-01,swapped\nB,2013-01-01,cleaned\nB,2014-01-01,cleaned\n'
     expect(await error(readOwner(register, tickets))).toBe(

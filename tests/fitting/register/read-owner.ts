@@ -23,6 +23,7 @@ export async function readOwner(
     headers: { register: new Map(), tickets: new Map() },
     groupBy: null,
     failedWhen: null,
+    notWhen: null,
     today: null,
     since: null,
     dateOrder: null,
