@@ -236,3 +236,47 @@ describe('F7a: mixed designs', () => {
     expect(readFileSync(join(out, 'sites.csv'), 'utf8')).toContain('string inverter,maker without a name')
   })
 })
+
+describe('F7a: figures as tables have them', () => {
+  const kwOf = (site: ReadSite | LeftOut): number | string | null | undefined =>
+    isRead(site) ? site.siteClass.option.populations[0]?.acKw : site.reason
+  const partsOf = (site: ReadSite | LeftOut): unknown =>
+    isRead(site) ? site.siteClass.option.populations[0]?.prices.parts : site.reason
+
+  // 1.500 was read as one and a half without a word
+  test('a figure that may be one or a thousand times as much is an error that names both', async () => {
+    expect(await faultOf(homeTemplate(), 'id,parts\na,900\nb,1.500\n')).toBe(
+      'sites.csv:3  parts\n  "1.500" may be 1.5 or 1500, and no other figure settles it; write 1.5 or 1500, and so in the whole column',
+    )
+    expect(await faultOf(homeTemplate(), 'id;parts\na;900\nb;1,500\n')).toContain('"1,500" may be 1.5 or 1500')
+    // both ways in one column
+    expect(await faultOf(homeTemplate(), 'id;parts\na;900,50\nb;800.5\nc;1.500\n')).toContain('"1.500" may be')
+  })
+
+  test('the column settles it', async () => {
+    const parts = async (...cells: readonly string[]) =>
+      (await sitesOf(homeTemplate(), ['id;parts', ...cells.map((cell, i) => `s${i};${cell}`), ''].join('\n'))).map(
+        partsOf,
+      )
+    expect(await parts('1.500', '1.500,00')).toEqual([1500, 1500])
+    expect(await parts('1.500', '12.345.678')).toEqual([1500, 12_345_678])
+    expect(await parts('1,500', '1,250.75')).toEqual([1500, 1250.75])
+    expect(await parts('1.500', '2.25', '0.125')).toEqual([1.5, 2.25, 0.125])
+    expect(await parts('1,500', '2,25')).toEqual([1.5, 2.25])
+  })
+
+  test('else the other columns; no age has thousands', async () => {
+    const german = await sitesOf(homeTemplate(), 'id;ac_kw;parts;age_years\na;5,0;1.500;7,125\n')
+    expect([german.map(kwOf), german.map(partsOf), german.map(agesOf)]).toEqual([[5], [1500], [[7.125]]])
+    const plain = await sitesOf(homeTemplate(), 'id,ac_kw,age_years\na,4.600,7.125\n')
+    expect([plain.map(kwOf), plain.map(agesOf)]).toEqual([[4.6], [[7.125]]])
+  })
+
+  test('shares too', async () => {
+    const column = 'components.0.warranty.claim_success'
+    const sites = await sitesOf(homeTemplate(), `id;share\na;87,5 %\n`, `columns: {share: ${column}}\n`)
+    expect(sites.map(site => (isRead(site) ? site.siteClass.option.populations[0]?.warranty.claimSuccess : 0))).toEqual(
+      [0.875],
+    )
+  })
+})

@@ -7,6 +7,7 @@ import { type FleetModel, modelAlone } from '../play/fleet-chance.ts'
 import type { FleetFrame } from '../play/fleet-frame.ts'
 import { SiteSample } from '../play/site-sample.ts'
 import type { ColumnPlan } from './columns.ts'
+import { withDecimalSigns } from './decimal-signs.ts'
 import type { FleetSource } from './fleet-file.ts'
 import { type KnownAges, lookAtAges } from './known-ages.ts'
 import { countName, MOST_NAMED, mostFrequent } from './name-counts.ts'
@@ -49,7 +50,7 @@ export async function takeCensus(
   looked: (sites: number) => void = () => {},
 ): Promise<Census> {
   const stamp = await stampOfTable(source)
-  const plan = await columnsOfTable(source)
+  const plan = await withDecimalSigns(source, await columnsOfTable(source))
   const ages = await lookAtAges(source, plan)
   const form = formOf(source, plan, ages)
   let repeated: readonly number[] = []

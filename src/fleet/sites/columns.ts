@@ -28,6 +28,9 @@ const ALL_KNOWN: readonly string[] = [...KNOWN.keys(), ...SPECIAL]
 /** Keys that hold for the whole fleet: sums over sites need them alike. */
 const FLEET_WIDE = ['horizon_years', 'currency', 'start', 'reserve', 'title', 'options', 'residual_value'] as const
 
+/** What parts the decimals of a figure. */
+export type DecimalSign = '.' | ','
+
 /** A column and what it says. */
 export interface SiteColumn {
   readonly column: string
@@ -39,6 +42,8 @@ export interface SiteColumn {
   readonly ofAll: boolean
   /** Words stay words, even where they look like numbers. */
   readonly isText: boolean
+  /** What parts the decimals of its figures; a point until the table was looked at. */
+  readonly decimal: DecimalSign
 }
 
 /** What a header comes to. */
@@ -128,16 +133,17 @@ function inYaml(header: string): string {
 }
 
 function columnOf(column: string, mapped: string | undefined): SiteColumn | null {
-  const plain = { column, path: [], ofAll: false, isText: true }
+  const plain = { column, path: [], ofAll: false, isText: true, decimal: '.' as const }
   const word = mapped ?? column
   if (word === 'option' || word === 'topology') return { ...plain, says: word }
   if (word === 'install_date') return { ...plain, says: 'date', path: FIRST_AGE, ofAll: true }
-  if (word === 'age_years') return { ...plain, says: 'age', path: FIRST_AGE, ofAll: true }
+  if (word === 'age_years') return { ...plain, says: 'age', path: FIRST_AGE, ofAll: true, isText: false }
   const key = KNOWN.get(word) ?? (mapped !== undefined || DOTTED_KEY.test(word) ? word : null)
   if (key === null) return null
   const path = pathOf(key)
   const isAge = /^options\.0\.components\.[^.]+\.age_years$/.test(path.join('.'))
-  return { column, says: isAge ? 'age' : 'value', path, ofAll: false, isText: TEXT_KEYS.includes(path.at(-1) ?? '') }
+  const isText = TEXT_KEYS.includes(path.at(-1) ?? '')
+  return { ...plain, says: isAge ? 'age' : 'value', path, isText }
 }
 
 /** A key with dots, and no header that has one by chance. */
@@ -225,13 +231,34 @@ function keyOf(path: readonly string[]): string {
  * A cell as the scenario would hold it.
  *
  * @param cell - trimmed text, not empty
- * @param isText - whether the key takes words
+ * @param column - whether its key takes words, and how its figures are written
  * @returns a number where it is written as one, else the text
- * @example cellValue('4.6', false) // 4.6
  */
-export function cellValue(cell: string, isText: boolean): string | number | boolean {
+export function cellValue(
+  cell: string,
+  { isText, decimal }: Pick<SiteColumn, 'isText' | 'decimal'>,
+): string | number | boolean {
   if (isText) return cell
-  if (/^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(cell)) return Number(cell)
+  const figure = plainFigure(cell, decimal)
+  if (/^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(figure)) return Number(figure)
   if (cell === 'true' || cell === 'false') return cell === 'true'
-  return cell
+  return figure
 }
+
+/**
+ * A figure with a point for its decimals and no sign for its thousands.
+ *
+ * @param cell - trimmed
+ * @param decimal - sign that parts the decimals in its column
+ * @returns the cell itself where it is no such figure
+ * @example plainFigure('1.500,25', ',') // '1500.25'
+ */
+export function plainFigure(cell: string, decimal: DecimalSign): string {
+  return WRITTEN[decimal].test(cell) ? cell.replaceAll(decimal === '.' ? ',' : '.', '').replace(decimal, '.') : cell
+}
+
+/** Figures by the sign of their decimals. */
+const WRITTEN = {
+  '.': /^[-+]?(\d{1,3}(,\d{3})+|\d+)(\.\d+)?(\s*%)?$/,
+  ',': /^[-+]?(\d{1,3}(\.\d{3})+|\d+)(,\d+)?(\s*%)?$/,
+} as const

@@ -1,7 +1,7 @@
 import { dayNumber } from '../../fitting/records/dates.ts'
 import { type DateOrder, dayIn, readWrittenDay, type WrittenDay } from '../../fitting/register/written-day.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
-import type { SiteColumn } from './columns.ts'
+import { plainFigure, type SiteColumn } from './columns.ts'
 
 /** Words that say 'not known' in exported tables. Ours. */
 const BLANKS: ReadonlySet<string> = new Set(['', '-', '–', '—', '?', 'n/a', 'na', 'none', 'null', 'unknown'])
@@ -25,10 +25,11 @@ export interface DateRules {
  * @param rules - of dates; null: no column has them
  * @returns years; null where the cell does not say; a message where it cannot be read
  */
-export function ageOf({ says }: SiteColumn, cell: string, rules: DateRules | null): number | null | string {
+export function ageOf({ says, decimal }: SiteColumn, cell: string, rules: DateRules | null): number | null | string {
   if (BLANKS.has(cell.toLowerCase())) return null
   if (says === 'date') return ageOfDate(cell, rules)
-  const years = /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(cell) ? Number(cell) : Number.NaN
+  const figure = plainFigure(cell, decimal)
+  const years = /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(figure) ? Number(figure) : Number.NaN
   if (years >= 0 && years <= MOST_YEARS) return years
   const found = Number.isNaN(years) ? JSON.stringify(cell.slice(0, 50)) : cell
   return `found ${found}; allowed: a number from 0 to ${MOST_YEARS} years`

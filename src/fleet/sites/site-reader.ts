@@ -114,7 +114,7 @@ export class SiteReader {
           ageKnown &&= said !== null
         } else if (said !== null) problems.push(lostPlace(column, template) ?? '')
       } else if (isOwn[i] === true && cell !== '') {
-        const result = z.safeParse(generationBlock.shape.annual_kwh, cellValue(cell, false))
+        const result = z.safeParse(generationBlock.shape.annual_kwh, cellValue(cell, column))
         if (result.success) energyFactor = (result.data ?? 0) / siteClass.yearlyKwh
         else problems.push(`${column.column}: ${result.error.issues[0]?.message ?? 'cannot be used'}`)
       }
@@ -146,7 +146,7 @@ export class SiteReader {
       if (column.says !== 'value' || isOwn[i] === true || cell === '') continue
       const lost = lostPlace(column, filled)
       if (lost !== null) return lost
-      place(filled, column.path, cellValue(cell, column.isText))
+      place(filled, column.path, cellValue(cell, column))
     }
     const named = withWords(filled, this.#roofs.names.length > 1 ? option : null)
     const value = withRecords(named, records)

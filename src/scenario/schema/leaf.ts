@@ -165,7 +165,9 @@ function writtenRight(found: string): string {
     return `; write ${Number(digits)}, or ${thousands[1]}${thousands[2]} if the point parts thousands`
   const plainDigits = /^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(digits)
     ? digits.replaceAll(',', '')
-    : digits.replace(',', '.')
+    : /^[+-]?\d{1,3}(\.\d{3})+(,\d+)?$/.test(digits)
+      ? digits.replaceAll('.', '').replace(',', '.')
+      : digits.replace(',', '.')
   const right = `${plainDigits}${percent}`
   return Number.isFinite(Number(plainDigits)) && right !== found ? `; write ${right}` : ''
 }
