@@ -5,7 +5,7 @@ import type { PartialLoss } from './option-energy.ts'
 /** Shares of the generation that may be down, at which the split is played. */
 const SHARES = Float64Array.of(0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1)
 
-/** Power of an option at its inverters, as the table of partial losses asks for it. */
+/** Power of an option at its inverters, as the table of partial losses needs it. */
 export interface LossyPower {
   /** After the limit of the inverters, kW, a value a step, when `dcFactor` of the DC power is there. */
   readonly limitedKw: (dcFactor: number) => Float64Array

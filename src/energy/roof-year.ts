@@ -22,7 +22,7 @@ export interface RoofYear {
   readonly idealKw: Float64Array
 }
 
-// The year of a roof is asked for by the energies and by the report; it is played once.
+// The year of a roof is needed by the energies and by the report; it is played once.
 const known = new WeakMap<ArraysGeneration, RoofYear>()
 
 /**

@@ -17,7 +17,7 @@ export interface CrossCheck {
   readonly remark: string
 }
 
-/** A bound is never a middle: what stands here is outside the figures that fill a scenario. */
+/** A bound is never a middle: what is here is outside the figures that fill a scenario. */
 export const CROSS_CHECKS: readonly CrossCheck[] = [
   {
     row: 'string-inverter plain',

@@ -40,7 +40,7 @@ export function judged(points: FigurePoints, remark: string, source: SourceKey =
  * A figure that was read in its source.
  *
  * @param points - middle, or middle and range
- * @param source - where it stands
+ * @param source - where it is published
  * @param remark - what it says
  * @param weakest - weakest point; left out: that of the source
  */
@@ -76,7 +76,7 @@ export function derived(
  * A figure known from a source that was not at hand.
  *
  * @param points - middle, or middle and range
- * @param source - where it is said to stand
+ * @param source - where it is said to be published
  * @param remark - what it says
  */
 export function recalled(points: FigurePoints, source: SourceKey, remark: string): Stated {

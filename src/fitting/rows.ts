@@ -13,7 +13,7 @@ export interface LifeRows {
   readonly beforeAges: Float64Array
   /** Whole number, > 0. */
   readonly counts: Float64Array
-  /** Which batch the unit came from; index in the names kept beside, −1 if not given. */
+  /** Which batch the unit came from; index in the list of names, −1 if not given. */
   readonly batches: Int32Array
   /** Month of installation, counted from year 0; −1 if not given. */
   readonly months: Int32Array

@@ -6,7 +6,7 @@ import type { Census } from './sites/census.ts'
 import type { FleetSource } from './sites/fleet-file.ts'
 
 /**
- * What a fleet is, and what common cause did in its draws: all that its report says beside sums over sites.
+ * What a fleet is, and what common cause did in its draws: all that its report says besides sums over sites.
  *
  * @param source - table or folder
  * @param census - of the fleet

@@ -76,7 +76,7 @@ export interface ModelCarrier extends Carrier {
   readonly firstFailuresByYear: readonly number[]
   /** Year in which most of its original units fail; null without failures. */
   readonly peakYear: number | null
-  /** Share of its original units that fail in that year and the ones beside it. */
+  /** Share of its original units that fail in that year and in the years next to it. */
   readonly shareAroundPeak: number | null
 }
 

@@ -19,10 +19,10 @@ export interface JoinedFleet extends Part {
 /**
  * Joins the parts of a fleet, in any order (F4).
  *
- * @param paths - part files; the lines of their sites lie beside them, same name, ending `.csv`
+ * @param paths - part files; the lines of their sites are next to them, same name, ending `.csv`
  * @param version - of this program
  * @returns the same sums as one run
- * @throws InputError when a part is missing, stands twice, or belongs to another fleet, seed or version
+ * @throws InputError when a part is missing, occurs twice, or belongs to another fleet, seed or version
  */
 export async function joinParts(paths: readonly string[], version: string): Promise<JoinedFleet> {
   let first: { readonly path: string; readonly part: Part } | null = null

@@ -26,7 +26,7 @@ export interface PartHead {
   readonly bytes: number
   readonly linesHash: string
   readonly shape: SumsShape
-  /** What fleet.json says beside the sums; equal in all parts. */
+  /** What fleet.json says besides the sums; equal in all parts. */
   readonly facts: FleetFacts
   readonly leftOut: readonly LeftOutSite[]
   /** The roofs of the part that come first (F7a). */

@@ -59,7 +59,7 @@ const MOST_REASONS = 100
  *
  * @param source - table or folder
  * @param settings - seed, draws, which part
- * @param progress - told now and then
+ * @param progress - called now and then
  * @throws InputError, UsageError when the fleet or the place for the results cannot be used
  */
 export async function playPart(
@@ -131,7 +131,7 @@ class Run {
   readonly #settings: PartSettings
   readonly #leftOut: LeftOutSite[]
   #firstSites: readonly FirstSite[]
-  /** The first stretch is saved at once: a place that cannot be written to is told early. */
+  /** The first stretch is saved at once: a place that cannot be written to is reported early. */
   #savedAt = -Infinity
   done: number
   #bytes: number
@@ -197,7 +197,7 @@ async function inOrder(
   }
   for await (const chunk of chunks) {
     const result = play(chunk)
-    // a chunk that fails while an earlier one is awaited is told when its turn comes
+    // a chunk that fails while an earlier one is awaited is reported when its turn comes
     result.catch(() => {})
     underWay.push({ result, sites: chunk.length })
     if (underWay.length >= lanes) await takeFirst()

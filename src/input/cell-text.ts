@@ -4,7 +4,7 @@ import { visible } from '../plain-text.ts'
 const RUNS = /^\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u
 
 /**
- * A text as it may stand in a CSV cell: one that a spreadsheet would run as a formula gets an apostrophe before it.
+ * A text as it is safe in a CSV cell: one that a spreadsheet would run as a formula gets an apostrophe before it.
  *
  * @param text - words, such as a name that a user typed; numbers go into their cell as they are
  * @example cellText('=1+1') // "'=1+1"

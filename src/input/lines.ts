@@ -11,11 +11,11 @@ export interface LineHandler {
 /**
  * Reads a table of comma-, semicolon- or tab-separated values as it streams in.
  *
- * Lines without a quotation mark, which is nearly all of them in such files, are split where the separator stands; from
+ * Lines without a quotation mark, which is nearly all of them in such files, are split at the separator; from
  * the first quotation mark on, csv-parse reads the rest. Measured on a million rows of six columns: 0.7 s against 2.7 s.
  *
  * @param chunks - the bytes, UTF-8, with or without byte-order mark
- * @param handler - told of each line that is not empty
+ * @param handler - called with each line that is not empty
  * @throws CsvError where quotation marks do not fit together or a line is too long, with the line of the table in `lines`
  */
 export async function readLines(chunks: AsyncIterable<Uint8Array>, handler: LineHandler): Promise<void> {

@@ -1,7 +1,7 @@
 import { closest, distance } from 'fastest-levenshtein'
 import { InputError, type Problem } from '../errors.ts'
 
-/** Where a value stands in a structured file: keys of maps and indices of lists, from the root. */
+/** Place of a value in a structured file: keys of maps and indices of lists, from the root. */
 export type KeyPath = readonly (string | number)[]
 
 /** Line and column, both from 1; null where the place has none. */
@@ -10,7 +10,7 @@ export interface TextPlace {
   readonly column: number | null
 }
 
-/** What a structured file holds, and where in the text each part of it stands. */
+/** What a structured file holds, and where in the text each part of it is. */
 export interface SourceValue {
   /** File as the user named it; `-` for standard input. */
   readonly file: string
@@ -24,10 +24,10 @@ export interface SourceValue {
   readonly threeDecimals?: readonly { readonly path: KeyPath; readonly written: string }[]
 }
 
-/** Most problems told of one file; ours, so that an absurd file ends soon. */
+/** Most problems reported of one file; ours, so that an absurd file ends soon. */
 const MAX_PROBLEMS = 200
 
-/** Gathers all that is wrong with one file, so that it can be told in one go. */
+/** Gathers all that is wrong with one file, so that it can be reported in one go. */
 export class Problems {
   readonly #source: SourceValue
   readonly #found: { readonly path: string; readonly problem: Problem }[] = []
@@ -58,7 +58,7 @@ export class Problems {
   }
 
   /**
-   * Takes in what is wrong with another file, to be told in the same go.
+   * Takes in what is wrong with another file, to be reported in the same go.
    *
    * @param found - its problems
    */

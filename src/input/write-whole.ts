@@ -12,7 +12,7 @@ export interface WrittenFile {
 /** Content of a file to write; piece after piece where it need not fit into memory. */
 export type Content = string | Uint8Array | AsyncIterable<Uint8Array> | WrittenFile
 
-/** Files that are being written beside their targets, and folders that were made for them. */
+/** Files that are being written next to their targets, and folders that were made for them. */
 const unfinished = new Set<string>()
 const madeFolders = new Set<string>()
 
@@ -23,7 +23,7 @@ export function removeUnfinished(): void {
 }
 
 /**
- * Writes a file whole or not at all: beside its target first, then renamed over it. A reader never meets half a file.
+ * Writes a file whole or not at all: next to its target first, then renamed over it. A reader never meets half a file.
  *
  * @param path - target; its folder is made if missing
  * @param content - text (UTF-8) or bytes
@@ -34,7 +34,7 @@ export async function writeWhole(path: string, content: Content): Promise<void> 
 }
 
 /**
- * Writes several files of one folder: all are written beside their targets before the first is renamed, so that a full
+ * Writes several files of one folder: all are written next to their targets before the first is renamed, so that a full
  * disk leaves the old ones as they were, and no folder that was made for them.
  *
  * @param folder - made if missing

@@ -3,7 +3,7 @@
  * Text is plain (the template escapes it); only the fields named `svg` are markup.
  */
 
-/** A line of the key beside a chart. */
+/** A line of the key next to a chart. */
 export interface KeyEntry {
   /** A small drawing of the line or pattern. */
   readonly svg: string
@@ -31,7 +31,7 @@ export interface Cell {
 /** A table: the first cell of a row is its heading. */
 export interface Table {
   /**
-   * Classes: a short table is never cut across pages; two that are narrow as well stand side by side on paper; one is for
+   * Classes: a short table is never cut across pages; two that are narrow as well are side by side on paper; one is for
    * phones, or for all but phones.
    */
   readonly length: 'short' | 'short narrow' | 'long' | 'short phone' | 'short desk'
@@ -42,7 +42,7 @@ export interface Table {
   readonly remarks: readonly string[]
 }
 
-/** How well something is known, beside the text. */
+/** How well something is known, next to the text. */
 export interface MarginNote {
   readonly known: string
   readonly text: string
@@ -81,7 +81,7 @@ export interface Chapter {
 /**
  * A finding of which only the fields that are needed are given; the rest are empty.
  *
- * @param given - at least id and sentence; without a topic the sentence stands in the contents
+ * @param given - at least id and sentence; without a topic the sentence is used in the contents
  * @returns the whole finding
  */
 export function finding(given: Pick<Finding, 'id' | 'sentence'> & Partial<Finding>): Finding {
@@ -132,7 +132,7 @@ export function shownOn(where: 'phone' | 'desk', shown: Table): Table {
  *
  * @param shown - the table; the first cell of a row is its heading
  * @param heads - headings of the new columns, one a row
- * @returns the turned table, without remarks
+ * @returns the transposed table, without remarks
  */
 export function turned(shown: Table, heads: readonly string[]): Table {
   return table(

@@ -1,11 +1,11 @@
 /**
- * Names that a user typed, made safe to stand in a sentence.
+ * Names that a user typed, made safe for use in a sentence.
  */
 import { COMPONENT_KINDS, type ComponentKind, kindWords } from '../topologies/kinds.ts'
 
 // Strong right-to-left letters: Hebrew, Arabic, Syriac, Thaana, N'Ko, their presentation forms and the scripts beyond the BMP.
 const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\u{10800}-\u{10fff}\u{1e800}-\u{1efff}]/u
-// Characters that turn the direction of what follows, or cannot be shown.
+// Characters that reverse the direction of what follows, or cannot be shown.
 const DIRECTION_MARKS = /[\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069]/gu
 const CONTROLS = /\p{Cc}+/gu
 

@@ -16,7 +16,7 @@ const MOST_SHAPE = 10_000
  *
  * @param failure - the stated, fitted or evidence model
  * @param scores - scores of the unknowns
- * @param tierEffect - e of U1c, >= 0; 1 takes the tiers as they stand
+ * @param tierEffect - e of U1c, >= 0; 1 takes the tiers as they are
  * @returns at least one mode; numbers only
  */
 export function modesAt(failure: Failure, scores: Scores, tierEffect: number): Mode[] {

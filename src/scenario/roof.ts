@@ -1,5 +1,5 @@
 /**
- * A roof of arrays as the energy chain plays it: where it stands, how its panels lie, what shades
+ * A roof of arrays as the energy chain plays it: where it is, how its panels lie, what shades
  * them and what the household uses. Plain data, every gap filled.
  */
 
@@ -16,7 +16,7 @@ export interface HourlyWeather {
   readonly dhiWM2: Float64Array | null
   /** °C; null: the monthly temperatures of the location. */
   readonly airC: Float64Array | null
-  /** Where its clock stands; null: its hours are solar time. */
+  /** Time zone of its clock; null: its hours are solar time. */
   readonly clock: { readonly longitudeDegrees: number; readonly utcOffsetHours: number } | null
 }
 
@@ -27,7 +27,7 @@ export type Sky =
   | { readonly form: 'monthly'; readonly ghiKwhM2Day: readonly number[] }
   | { readonly form: 'climate'; readonly climate: Climate }
 
-/** Where the roof stands. */
+/** Where the roof is. */
 export interface Location {
   /** North positive, [-65, 65]. */
   readonly latitudeDegrees: number
@@ -55,10 +55,10 @@ export type ShadeWord = 'light' | 'moderate' | 'heavy'
 
 /** What shades an array. */
 export interface Shade {
-  /** A word stands alone, or beside neither windows nor horizon. */
+  /** A word alone, without windows or horizon. */
   readonly word: ShadeWord | null
   readonly windows: readonly ShadeWindow[]
-  /** Height of what stands around, degrees, at bearings clockwise from north, ascending; straight lines between; empty: none. */
+  /** Height of the surroundings, degrees, at bearings clockwise from north, ascending; straight lines between; empty: none. */
   readonly horizon: readonly { readonly azimuthDegrees: number; readonly heightDegrees: number }[]
 }
 

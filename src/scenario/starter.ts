@@ -1,6 +1,6 @@
 /**
  * The scenario file that `lifetally new` writes: runs as it is, in the short form (section 4), and shows in comments what
- * else may be told. Prices and energy are placeholders of ours for a home roof of 6.6 kW.
+ * else may be given. Prices and energy are placeholders of ours for a home roof of 6.6 kW.
  */
 export const STARTER = `# A scenario for lifetally: one roof and the designs quoted for it.
 # Put your own figures in place of these. What you leave out is filled from published evidence and listed in the

@@ -11,7 +11,7 @@ interface Roof {
     | undefined
 }
 
-/** Panels of a site: as told, else those of its arrays; undefined where neither is known. */
+/** Panels of a site: as given, else those of its arrays; undefined where neither is known. */
 export function panelsOf(site: Roof | undefined): number | undefined {
   return site?.panels ?? panelsOfArrays(site)
 }
@@ -29,7 +29,7 @@ export function panelsOfArrays(site: Roof | undefined): number | undefined {
 }
 
 /**
- * Units of a component: as told; else one a panel where the design puts one behind every panel; else 1.
+ * Units of a component: as given; else one a panel where the design puts one behind every panel; else 1.
  *
  * @param component - as written
  * @param option - the option it belongs to

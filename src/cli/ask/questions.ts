@@ -52,7 +52,7 @@ const PANELS = { least: 1, most: 100_000, whole: true } as const
 /** Power of a panel where it is not known, only to see what cannot be right. */
 const USUAL_PANEL_W = 400
 
-/** Most faces of a roof that are asked for; a person with more writes them into the file. */
+/** Most faces of a roof that `--ask` asks for; a person with more writes them into the file. */
 const MOST_FACES = 10
 
 /**

@@ -6,7 +6,7 @@ import type { Taken } from '../../scenario/short-form/taken.ts'
 import { terminalText, textTable } from '../terminal/text-table.ts'
 
 /**
- * What `check` says of a scenario: every value with range and source, what is not known, what a reader has to be told.
+ * What `check` says of a scenario: every value with range and source, what is not known, notes for the reader.
  *
  * @param scenario - complete scenario
  * @returns text of several lines

@@ -2,11 +2,11 @@ import { existsSync, readFileSync } from 'node:fs'
 import { basename, dirname, extname, join, relative, resolve } from 'node:path'
 import { UsageError } from '../../errors.ts'
 
-/** File beside the results that says which scenario they are of. */
+/** File with the results that says which scenario they are of. */
 export const MADE_FROM = 'made-from.txt'
 
 /**
- * Where the results of a scenario go unless `--out` says otherwise: a folder named after it, beside it.
+ * Where the results of a scenario go unless `--out` says otherwise: a folder named after it, next to it.
  *
  * @param path - scenario file, or `-`
  */

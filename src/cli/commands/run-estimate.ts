@@ -26,9 +26,9 @@ import { answerText, fileNames } from '../terminal/say-answer.ts'
 import { readVersion } from '../version.ts'
 import { MADE_FROM, madeFrom, refuseOtherResults, resultsFolder } from './results-folder.ts'
 
-/** X3: what is played where nothing is asked. */
+/** X3: what is played where neither draws nor precision is given. */
 const DEFAULT_DRAWS: Until = { precision: 0.001, least: 4000, most: 20_000, every: 1000 }
-/** X2: ceiling of draws where a precision is asked and no number of draws. */
+/** X2: ceiling of draws where a precision is given and no number of draws. */
 const PRECISION_DRAWS = 1_000_000
 const DRAWS_PER_LOOK = 4000
 const MOST_DRAWS = 10_000_000

@@ -10,7 +10,7 @@ export interface ProgressBar {
 /**
  * Starts a progress bar, or a silent one where nobody looks: quiet, NO_COLOR, or no terminal.
  *
- * @param quiet - as asked
+ * @param quiet - from the command line
  */
 export function startProgress(quiet: boolean): ProgressBar {
   if (quiet || process.env.NO_COLOR !== undefined || !process.stderr.isTTY) return { to: () => {}, end: () => {} }

@@ -20,7 +20,7 @@ export interface WiredInput {
   readonly arrays: readonly number[]
 }
 
-/** Which inverter serves which arrays. */
+/** Which inverter is connected to which arrays. */
 export interface Wiring {
   readonly inverters: readonly Inverter[]
   /** Inputs that are used. */

@@ -123,7 +123,7 @@ function spans(rows: LifeRows, cells: readonly (readonly [number, number])[]): S
   return [...merged.values()]
 }
 
-/** The first index for which a condition that turns true once holds; n if it never does. */
+/** The first index for which a condition that becomes true once holds; n if it never does. */
 function firstIndex(n: number, holds: (index: number) => boolean): number {
   let low = 0
   let high = n

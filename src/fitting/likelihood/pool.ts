@@ -8,7 +8,7 @@ export interface WeightedAges {
 }
 
 /**
- * What a likelihood asks of the records, equal ages taken together, so that its cost goes with the number of
+ * What a likelihood needs of the records, equal ages taken together, so that its cost rises with the number of
  * different ages and not with the number of units.
  */
 export interface Pool {
@@ -34,7 +34,7 @@ export interface Pool {
  *
  * @param rows - the records, ages >= 0
  * @param merge - whether equal ages are taken together; without it the pool is not sorted, which is faster where hardly
- *   any are equal and only the likelihood is asked for
+ *   any are equal and only the likelihood is needed
  * @returns the pool; its likelihood is that of the rows
  */
 export function pool(rows: LifeRows, merge = true): Pool {

@@ -20,7 +20,7 @@ export const COLUMN_NAMES = [
 /** One of the known columns. */
 export type ColumnName = (typeof COLUMN_NAMES)[number]
 
-/** Where each known column stands in a row, from 0; −1 where the file does not have it. */
+/** Place of each known column in a row, from 0; −1 where the file does not have it. */
 export type Columns = Readonly<Record<ColumnName | 'group', number>>
 
 /** How columns are found. */

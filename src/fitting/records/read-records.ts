@@ -214,7 +214,7 @@ function unsaid(file: string, nProblems: number): Problem[] {
   ]
 }
 
-/** The value of a key, made when it is first asked for. The key is copied: a piece of a line would keep its whole chunk. */
+/** The value of a key, made when it is first needed. The key is copied: a piece of a line would keep its whole chunk. */
 function entry<T>(map: Map<string, T>, key: string, make: () => T): T {
   const known = map.get(key)
   if (known !== undefined) return known

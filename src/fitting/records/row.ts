@@ -30,7 +30,7 @@ export interface RowSettings {
   readonly decimalComma: boolean
 }
 
-/** Turns the fields of a row into numbers. Ages stand as they are; dates become ages counted from `in_service`. */
+/** Turns the fields of a row into numbers. Ages are kept; dates become ages counted from `in_service`. */
 export class RowReader {
   readonly #columns: Columns
   readonly #settings: RowSettings
@@ -45,7 +45,7 @@ export class RowReader {
   /**
    * Reads one row.
    *
-   * @param fields - as they stand in the line
+   * @param fields - as they are in the line
    * @returns the row, or the first thing that is wrong with it
    */
   read(fields: readonly string[]): RecordRow | RowProblem {

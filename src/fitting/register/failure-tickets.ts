@@ -25,7 +25,7 @@ export class FailureTickets implements Iterable<readonly [name: number, tickets:
   }
 
   /**
-   * Adds one, before any is asked for.
+   * Adds one, before any is looked up.
    *
    * @param name - number of its name, >= 0
    * @param ticket - in order of line

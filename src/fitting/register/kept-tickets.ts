@@ -68,7 +68,7 @@ export class KeptTickets {
    *
    * @param dateOrder - of the day of the ticket
    * @param closedOrder - of the day on which it was closed
-   * @param refuse - told of each ticket with a day that does not exist in its order
+   * @param refuse - called with each ticket with a day that does not exist in its order
    */
   resolve(dateOrder: DateOrder, closedOrder: DateOrder, refuse: (line: number, isDate: boolean) => void): DatedTickets {
     const failures = new FailureTickets()

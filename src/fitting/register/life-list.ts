@@ -38,7 +38,7 @@ export interface NewLife {
   readonly ended: number | (typeof ENDS)[number]
 }
 
-/** Lives in columns of numbers, since there may be hundreds of thousands; an object is made of one when it is asked for. */
+/** Lives in columns of numbers, since there may be hundreds of thousands; an object is made of one when it is needed. */
 export class LifeList implements OwnerLives {
   readonly #units: Listed[] = []
   readonly #places: string[] = []

@@ -25,7 +25,7 @@ export interface OwnerFiles {
  * Reads what owners have, a list of units and a list of tickets, into one life a unit.
  *
  * @param register - bytes of the list of units
- * @param tickets - bytes of the list of tickets, asked for once the register is read
+ * @param tickets - bytes of the list of tickets, needed once the register is read
  * @param settings - see `OwnerSettings`
  * @returns the lives, what was decided, and what has to be said of it
  * @throws InputError with all rows that cannot be read, unless they are to be left out; UsageError where an option is

@@ -122,7 +122,7 @@ async function advance(
   while (low < high) {
     const half = (low + high) >> 1
     const other = heads[half]
-    // equal lines keep the order of their batches: the one in hand comes first
+    // equal lines keep the order of their batches: the present one comes first
     if (other !== undefined && inOrder(other.line, next.value) < 0) low = half + 1
     else high = half
   }

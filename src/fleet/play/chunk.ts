@@ -28,7 +28,7 @@ export interface ChunkResult {
   readonly leftOut: readonly { readonly id: string; readonly line: number | null; readonly reason: string }[]
 }
 
-/** Reasons that a chunk hands on; all of them stand in sites.csv. */
+/** Reasons that a chunk hands on; all of them are in sites.csv. */
 const MOST_REASONS = 100
 /** Entries of a chunk stay under this, so that its sums are exact. */
 const MOST = power(2, 52)

@@ -65,7 +65,7 @@ export class ClassPlay {
   }
 }
 
-/** Tables up to the oldest unit of the fleet, so that no answer depends on which site asked first. */
+/** Tables up to the oldest unit of the fleet, so that no answer depends on which site came first. */
 function livesOf(
   siteClass: SiteClass,
   place: number,

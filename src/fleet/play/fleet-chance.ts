@@ -55,7 +55,7 @@ export class FleetChance {
     if (known !== undefined) return known
     const shared = this.#models.get(name) ?? modelAlone(scenario, model, [])
     const drawn = this.#drawModel(shared)
-    // a model that is one site's own is not asked for again
+    // a model that is one site's own is not needed again
     if (this.#models.has(name)) this.#drawn.set(name, drawn)
     return drawn
   }

@@ -16,7 +16,7 @@ export interface FleetFrame {
   readonly sample: ReadonlyMap<string, readonly number[]>
   /** Sites of each group of the sample. */
   readonly groupSizes: readonly number[]
-  /** Places of sites whose id stands twice: the later ones, left out. */
+  /** Places of sites whose id occurs twice: the later ones, left out. */
   readonly repeated: readonly number[]
   /** Sites that can be read. */
   readonly sites: number

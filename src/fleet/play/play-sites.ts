@@ -49,7 +49,7 @@ export class SitePlayer {
     this.#play = play
     this.#seed = seed
     this.#reserve = reserve
-    // a site is asked for its energy, not for what it is worth: the same in every draw
+    // a site gives its energy, not its value: the same in every draw
     this.#tables = first === undefined ? null : play.plan.tablesFor(first.terms)
     this.#priced = new Priced(horizonYears)
     this.#cash = new Float64Array(horizonYears)

@@ -15,7 +15,7 @@ export class SiteClass {
   readonly #signatures: string[] = []
 
   /**
-   * @param scenario - its first option stands on the roofs
+   * @param scenario - its first option is on the roofs
    * @param key - tells it from other classes
    * @param standsAlone - from a file of its own
    */

@@ -25,7 +25,7 @@ export interface Census {
   readonly unknownAges: { readonly sites: number; readonly takenAs: string }
   /** Whether some units are older than new and do not count as evidence (M2). */
   readonly uncountedSurvivors: boolean
-  /** By provider: the scenario of a site that it stands behind. */
+  /** By provider: the scenario of a site whose cover it gives. */
   readonly providerScenarios: ReadonlyMap<string, Scenario>
   /** Names of what sites may buy later, sorted (C8). */
   readonly laterNames: readonly string[]
@@ -40,7 +40,7 @@ export interface Census {
  * @param source - table or folder
  * @param seed - of the run
  * @param draws - of the fleet
- * @param looked - told now and then: sites looked at so far
+ * @param looked - called now and then: sites looked at so far
  * @throws InputError when the table cannot be used, or no site of it
  */
 export async function takeCensus(
@@ -83,7 +83,7 @@ export async function takeCensus(
   }
 }
 
-/** Records of a model that stands on no roof were meant for another name. */
+/** Records of a model that is on no roof were meant for another name. */
 function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame): void {
   if (source.form === 'folder') return
   const names = models.map(({ name }) => name)
@@ -105,7 +105,7 @@ function formOf(source: FleetSource, plan: ColumnPlan | null, ages: KnownAges): 
 }
 
 /**
- * Why a site does not go with the rest of the fleet: its terms, its models or its providers are told differently.
+ * Why a site does not go with the rest of the fleet: its terms, its models or its providers are stated differently.
  *
  * @param site - as read
  * @param agreed - what the fleet holds
@@ -232,7 +232,7 @@ class Counted {
       throw nothingToPlay(source, this.#reason)
     }
     const { scenario, fleetTerms } = first.siteClass
-    // what files beside the template say of models and makers is in it, such as a fit
+    // what files named by the template say of models and makers is in it, such as a fit
     mark.update(JSON.stringify(this.#agreed))
     const { sample, groupSizes } = this.#sample.groups()
     return {
@@ -272,7 +272,7 @@ class Counted {
   }
 }
 
-/** Which suspects do stand twice: places of all but the first. */
+/** Which suspects do occur twice: places of all but the first. */
 async function checkSuspects(
   source: FleetSource,
   plan: Awaited<ReturnType<typeof columnsOfTable>>,

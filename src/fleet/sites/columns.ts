@@ -1,10 +1,10 @@
 /**
- * Which column of a table of sites stands for which key of the template (F7a).
+ * Which column of a table of sites gives which key of the template (F7a).
  */
 import { nearest } from '../../input/problems.ts'
 import { isBlock } from './parsed.ts'
 
-/** Columns known by name; a path that begins with `option.` lies in the option that stands on the roof. */
+/** Columns known by name; a path that begins with `option.` is one of the option on the roof. */
 const KNOWN: ReadonlyMap<string, string> = new Map([
   ['ac_kw', 'option.components.0.ac_kw'],
   ['count', 'option.components.0.count'],
@@ -34,7 +34,7 @@ export type DecimalSign = '.' | ','
 /** A column and what it says. */
 export interface SiteColumn {
   readonly column: string
-  /** value: of one key. age, date: how old the units are. option, topology: which option stands on the roof. */
+  /** value: of one key. age, date: how old the units are. option, topology: which option is on the roof. */
   readonly says: 'value' | 'age' | 'date' | 'option' | 'topology'
   /** Of a value or an age: the key in the template with one option left; keys of the option begin with `options`, `0`. */
   readonly path: readonly string[]

@@ -153,7 +153,7 @@ async function readFolder(path: string, option: string | null): Promise<FleetSou
 }
 
 /**
- * The option of a scenario that stands on the roof.
+ * The option of a scenario that is on the roof.
  *
  * @param source - scenario as parsed
  * @param wanted - its name; null: the only one

@@ -5,10 +5,10 @@ import { streamKey } from '../../numerics/random/streams.ts'
 const BITS = power(2, 26)
 const MARKS = 8
 
-/** Notices ids that may stand twice, in memory that does not grow with their number; what it suspects must be checked. */
+/** Notices ids that may occur twice, in memory that does not grow with their number; what it suspects must be checked. */
 export class RepeatedIds {
   readonly #bits = new Int32Array(BITS / 32)
-  /** Ids that may stand twice. */
+  /** Ids that may occur twice. */
   readonly suspects = new Set<string>()
 
   /**

@@ -4,10 +4,10 @@ import { COMPONENT_KINDS, KINDS } from '../../topologies/kinds.ts'
 import { withOneOption } from './fleet-file.ts'
 import { isBlock, optionBlocks, type PlainSource } from './parsed.ts'
 
-/** Which option stands on a roof, or why that cannot be said. */
+/** Which option is on a roof, or why that cannot be said. */
 export type ChosenOption = { readonly name: string } | { readonly message: string }
 
-/** The options of a template, any of which may stand on a roof (F7a). */
+/** The options of a template, any of which may be on a roof (F7a). */
 export class RoofOptions {
   /** Names of the options, in order. */
   readonly names: readonly string[]
@@ -39,7 +39,7 @@ export class RoofOptions {
   }
 
   /**
-   * The option that stands on a roof.
+   * The option that is on a roof.
    *
    * @param says - what the cell holds: the name of the option, or its topology
    * @param cell - trimmed; '' where the table does not say

@@ -65,7 +65,7 @@ export class SiteReader {
   /**
    * Reads one site (F5).
    *
-   * @param ticket - as it stands in the table or folder
+   * @param ticket - as it is in the table or folder
    */
   read(ticket: SiteTicket): ReadSite | LeftOut {
     try {
@@ -200,7 +200,7 @@ function place(root: unknown, path: readonly string[], value: unknown): void {
   else if (Array.isArray(at)) at[Number(last)] = value
 }
 
-/** In a folder each scenario stands alone: what has no name is its own, whatever its option is called. */
+/** In a folder each scenario is on its own: what has no name is its own, whatever its option is called. */
 function withOwnNames(value: unknown, id: string): unknown {
   if (!isBlock(value) || !Array.isArray(value.options)) return value
   const provider = (given: unknown, role: string): unknown => {

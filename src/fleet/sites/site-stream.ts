@@ -8,7 +8,7 @@ import { type ColumnPlan, planColumns } from './columns.ts'
 import { chooseOption, type FleetSource } from './fleet-file.ts'
 import { RoofOptions } from './roof-options.ts'
 
-/** A site as it stands in the table or folder, unread. */
+/** A site as it is in the table or folder, unread. */
 export interface SiteTicket {
   /** Place among the sites, from 0. */
   readonly index: number

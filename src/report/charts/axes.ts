@@ -39,7 +39,7 @@ export function bottomAxis(scale: Scale, box: Box, write: (value: number) => str
 }
 
 /**
- * Axis along the left with ticks across the drawing; its name stands above it, level.
+ * Axis along the left with ticks across the drawing; its name is above it, level.
  *
  * @param scale - values to y
  * @param box - the drawing

@@ -14,7 +14,7 @@ export interface Point {
 export interface Series {
   readonly points: readonly Point[]
   readonly look: Look
-  /** What stands at its right end: a letter in a disc, or words; null: nothing. */
+  /** What is at its right end: a letter in a disc, or words; null: nothing. */
   readonly end: { readonly letter: string; readonly place: number } | { readonly words: string } | null
 }
 
@@ -36,7 +36,7 @@ export interface LineChart {
   readonly series: readonly Series[]
   readonly bands?: readonly Band[]
   readonly marks?: readonly Mark[]
-  /** A level line across the drawing, with words; at its left unless told. */
+  /** A level line across the drawing, with words; at its left unless `end` says otherwise. */
   readonly level?: { readonly y: number; readonly words: string; readonly atRight?: boolean }
   readonly xName: string
   readonly yName: string

@@ -1,8 +1,8 @@
 /**
- * How options and parts are told apart: letter, line pattern and colour together; each alone is enough.
+ * How options and parts are distinguished: letter, line pattern and colour together; each alone is enough.
  *
  * @source Okabe, M. and Ito, K. (2008), Color Universal Design (CUD): how to make figures and presentations that are
- * friendly to colorblind people. The eight colours stand in `report-templates/report.css` as `--c0` to `--c7`.
+ * friendly to colorblind people. The eight colours are in `report-templates/report.css` as `--c0` to `--c7`.
  */
 import type { KeyEntry } from '../content.ts'
 import { element, label } from './svg.ts'

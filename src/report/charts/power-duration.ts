@@ -10,7 +10,7 @@ import type { Words } from './svg.ts'
  * @param duration - hours and powers
  * @param place - place of the option, sets the look
  * @param letter - id of the option
- * @param limit - words at the limit; null where no rating is told
+ * @param limit - words at the limit; null where no rating is given
  * @param write - a number as text
  * @returns markup
  */

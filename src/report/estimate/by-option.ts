@@ -7,9 +7,9 @@ import { componentWords } from '../names.ts'
 import type { View } from './view.ts'
 
 /**
- * Options in groups that fit beside one another in a table, so that no table is cut on paper.
+ * Options in groups that fit next to one another in a table, so that no table is cut on paper.
  *
- * @param options - in the order in which they stand
+ * @param options - in the order in which they are shown
  * @param most - options in one table, >= 1
  * @returns groups, none of them empty
  */
@@ -20,7 +20,7 @@ export function inGroups(options: readonly OptionResult[], most: number): Option
 }
 
 /**
- * The option an assumption belongs to, told by the first part of its key.
+ * The option an assumption belongs to, by the first part of its key.
  *
  * @param view - prepared results
  * @param input - the assumption

@@ -4,7 +4,7 @@ import type { MarginNote } from '../content.ts'
 import { joinWords } from '../names.ts'
 import type { View } from './view.ts'
 
-/** Fields of knowledge a finding may rest on; each is told by the last part of an assumption's key. */
+/** Fields of knowledge a finding may rest on; each is recognised by the last part of an assumption's key. */
 export const TOPICS = {
   prices: /upfront|yearly_cost|replacement\.|call_out|roof_access|labour_growth|surcharge/,
   failures: /failure|shape|life|b10|failed_by|early|wear|spread|batch|tier_effect|susceptible|restore/,

@@ -17,7 +17,7 @@ import { type Audience, type Parts, partsOf } from './parts.ts'
 import { costFigure } from './sections/lifetime-cost.ts'
 import { type View, viewOf } from './view.ts'
 
-/** What the report needs beside the results. */
+/** What the report needs besides the results. */
 export interface ReportSettings {
   /** Whose chapter it holds; what the others decide from is listed in a sentence each. */
   readonly audience: Audience
@@ -28,7 +28,7 @@ export interface ReportSettings {
 }
 
 /**
- * The report as one HTML file that needs nothing beside it: no request, no script.
+ * The report as one HTML file that needs no other: no request, no script.
  *
  * @param results - at least one option
  * @param settings - reader and command line

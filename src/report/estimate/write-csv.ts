@@ -7,7 +7,7 @@ import { cellText } from '../../input/cell-text.ts'
 type Value = string | number | null
 
 /**
- * yearly.csv: one row an option and year. Money is in prices of the start date, undiscounted; balances stand at the
+ * yearly.csv: one row an option and year. Money is in prices of the start date, undiscounted; balances are those at the
  * end of the year; shares are numbers in [0, 1]; an empty cell: no failure in that year.
  *
  * @param results - everything a run finds

@@ -10,7 +10,7 @@ import { curveFigure } from './curve-figure.ts'
 import { straightLineFigure } from './straight-line-figure.ts'
 import { bestModel, type FitWords, figure, shapeWords, shareWords } from './words.ts'
 
-/** Where a group stands: its words, and a prefix of ids. */
+/** Place of a group in the report: its words, and a prefix of ids. */
 export interface GroupPlace {
   readonly result: FitResult
   readonly group: GroupResult

@@ -15,7 +15,7 @@ import { wordsFor } from './words.ts'
  *
  * @param result - the fit, at least one group
  * @param command - command line that makes the file again
- * @returns one HTML file that needs nothing beside it
+ * @returns one HTML file that needs no other
  */
 export function renderFitReport(result: FitResult, command: string): string {
   const words = wordsFor(result)

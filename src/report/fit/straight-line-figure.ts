@@ -79,7 +79,7 @@ function between(from: number, to: number, start: number, end: number): (value: 
   return value => start + ((end - start) * (value - from)) / (to - from)
 }
 
-/** Points that stand apart enough to be told from one another; first and last stay. */
+/** Points far enough apart to be told from one another; first and last stay. */
 function apart(points: readonly (readonly [number, number])[]): (readonly [number, number])[] {
   const kept: (readonly [number, number])[] = []
   points.forEach((point, i) => {

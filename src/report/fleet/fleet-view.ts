@@ -59,13 +59,13 @@ export function each(figure: Simulated, sites: number): Simulated {
   return { value: figure.value * share, standardError: figure.standardError * share }
 }
 
-/** Where the figures of a fleet come from, beside the first finding. */
+/** Where the figures of a fleet come from, next to the first finding. */
 export const FROM_TEMPLATE: MarginNote = {
   known: 'Yours',
   text: 'Sites, prices and terms are those of your table and template. What they leave out is filled from evidence: lifetally check with the template lists every figure and its source.',
 }
 
-/** The same beside the others. */
+/** The same, next to the other findings. */
 export const AS_ABOVE: MarginNote = { known: 'Yours', text: 'Sites, prices and terms, as for finding\u00a01.' }
 
 /** How well the rates of failure are known. */

@@ -17,7 +17,7 @@ import { years } from './years.ts'
  *
  * @param results - of the fleet
  * @param command - line that makes the file again
- * @returns one HTML file that needs nothing beside it
+ * @returns one HTML file that needs no other
  */
 export function renderFleetReport(results: FleetResults, command: string): string {
   const view = fleetViewOf(results)

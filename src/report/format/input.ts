@@ -3,7 +3,7 @@
 import { DEFAULT_LOCALE, NBSP, significant } from './number.ts'
 
 /**
- * An input as it stands: four significant digits unless told otherwise, its unit behind it.
+ * An input as given: four significant digits unless its unit says otherwise, then the unit.
  *
  * @param value - number or text; null: left open
  * @param unit - '' for none; `share` is written as per cent, a currency code goes in front
@@ -23,7 +23,7 @@ export function formatInput(
   if (isShare(unit)) return `${said(value * 100)}${NBSP}%${unit.slice('share'.length)}`
   const money = MONEY.exec(unit)
   if (money !== null) return `${money[1]}${NBSP}${said(value)}${afterMoney(money)}`
-  // a unit is a word; anything else (the tier effect has '0 to 2') says what the range is, and the range stands beside it
+  // a unit is a word; anything else (the tier effect has '0 to 2') says what the range is, and the range is shown with it
   if (!/^\p{L}/u.test(unit)) return said(value)
   const figure = said(value)
   // one year, not one years: what is read counts, not what was rounded

@@ -7,7 +7,7 @@ export const NBSP = '\u00a0'
 
 const MINUS = '\u2212'
 
-/** Language of digits and separators where none is asked for. */
+/** Language of digits and separators where none is chosen. */
 export const DEFAULT_LOCALE = 'en-GB'
 
 /**

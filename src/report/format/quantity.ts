@@ -39,7 +39,7 @@ export function formatDays(days: number, locale: string = DEFAULT_LOCALE): strin
 }
 
 /**
- * A number of years as it stands.
+ * A number of years as given.
  *
  * @param years - >= 0
  * @param locale - BCP 47 tag

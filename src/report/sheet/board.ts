@@ -37,7 +37,7 @@ export function boardTable(view: View): Table {
 }
 
 /**
- * The boxes of the board's page: what to put aside, which units need most, how sure, what would turn it.
+ * The boxes of the board's page: what to put aside, which units need most, how sure, what would change it.
  *
  * @param view - prepared results
  * @returns boxes with at least one point

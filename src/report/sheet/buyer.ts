@@ -6,7 +6,7 @@ import { toAsk } from './to-ask.ts'
 import { wouldTurn } from './would-turn.ts'
 
 /**
- * The boxes of the buyer's page: what to put aside, what would turn the answer, how sure, what to ask.
+ * The boxes of the buyer's page: what to put aside, what would change the answer, how sure, what to ask.
  *
  * @param view - prepared results
  * @returns boxes with at least one point

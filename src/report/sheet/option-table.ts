@@ -15,7 +15,7 @@ const MOST_ROWS = 8
  * One row an option: price, lifetime cost, visits, the worst bill, the days of outage, what cover really pays.
  *
  * @param view - prepared results
- * @returns the table, turned for phones and as it is; with more options than fit, those that cost least
+ * @returns the table, transposed for phones and as it is; with more options than fit, those that cost least
  */
 export function optionTables(view: View): Table[] {
   const { currency } = view.results.scenario
@@ -64,7 +64,7 @@ export function optionTables(view: View): Table[] {
   return [shownOn('phone', turned(whole, letters)), shownOn('desk', whole)]
 }
 
-/** O3: energy lost hangs on how long a dead unit waits, and where nobody quoted that, on a rule of this program. */
+/** O3: energy lost depends on how long a dead unit waits, and where nobody quoted that, on a rule of this program. */
 function waitingRules(view: View): string[] {
   const rules = new Map<string, string[]>()
   for (const { id, waitingPolicy } of view.results.options) {

@@ -15,7 +15,7 @@ import { customerBoxes, customerTables, MOST_WITH_PICTURE } from './customer.ts'
 import { optionTables } from './option-table.ts'
 import { sheetAnswer } from './sheet-answer.ts'
 
-/** What the sheet needs beside the results. */
+/** What the sheet needs besides the results. */
 export interface SheetSettings {
   /** Whose page it is. */
   readonly audience: Audience

@@ -8,7 +8,7 @@ import type { View } from '../estimate/view.ts'
 import { dearerPair } from './customer.ts'
 
 /**
- * The answer in three sentences: what costs least and how surely, and what life with it asks for.
+ * The answer in three sentences: what costs least and how surely, and what it needs over its life.
  *
  * @param view - prepared results
  * @param audience - whose page it is

@@ -97,7 +97,7 @@ function worthOf(option: GivenOption, given: GivenScenario, resolution: Resoluti
   }
 }
 
-/** Rated power of the panels: as told or by the arrays, else that of the option's units; null where neither is known. */
+/** Rated power of the panels: as given or by the arrays, else that of the option's units; null where neither is known. */
 function ratedKw(option: GivenOption, given: GivenScenario): number | null {
   const { site } = given
   const arrays = site.generation.arrays ?? []

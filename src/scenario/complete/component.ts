@@ -21,7 +21,7 @@ export interface Surroundings {
   /** Whether monitoring can work, and whether it can fail (O2). */
   readonly monitored: boolean
   readonly canBeUnmonitored: boolean
-  /** Whether a visit of this option can serve more than one unit (W4). */
+  /** Whether a visit of this option can repair more than one unit (W4). */
   readonly sharedVisits: boolean
   /** Whether an offer of the option names this component (W6). */
   readonly offered: boolean

@@ -5,7 +5,7 @@ import type { GivenScenario } from '../schema/scenario.ts'
 import type { Resolution } from './resolution.ts'
 
 /**
- * Where the roof stands and what is known of its sky, complete (E1, E7).
+ * Where the roof is and what is known of its sky, complete (E1, E7).
  *
  * @param given - the scenario as written, without problems
  * @param resolution - takes assumptions and notes

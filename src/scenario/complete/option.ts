@@ -110,7 +110,7 @@ export function offerPlace(option: Pick<GivenOption, 'components'>, kind: string
   return kind === undefined ? 0 : option.components.findIndex(component => component.kind === kind)
 }
 
-/** Whether a visit can ever serve more than one unit: under a policy, tried or given, or at planned replacement (O3, M6). */
+/** Whether a visit can ever repair more than one unit: under a policy, tried or given, or at planned replacement (O3, M6). */
 function visitsShared(option: GivenOption, panels: number | undefined): boolean {
   const visited = option.components.filter(component => component.needs_visit ?? kindOf(component.kind).needsVisit)
   const planned = visited.filter(component => component.replace_at_age_years !== undefined)

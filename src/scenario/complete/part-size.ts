@@ -19,14 +19,14 @@ export function sizeUnit(figure: Pick<EvidenceFigure, 'unit'>): SizeUnit | null 
   return figure.unit.endsWith('/kWh') ? 'kWh' : figure.unit.endsWith('/kW') ? 'kW' : null
 }
 
-/** The size of one unit, and what it was estimated from; null where it was told. */
+/** The size of one unit, and what it was estimated from; null where it was given. */
 export interface PartSize {
   readonly value: number
   readonly estimatedFrom: string | null
 }
 
 /**
- * The size of one unit, for nothing but the price of its parts: as told, for a battery and its inverter in the battery
+ * The size of one unit, for nothing but the price of its parts: as given, for a battery and its inverter in the battery
  * block; else, of an inverter with strings, so much a panel, shared among the inverters of the option.
  *
  * @param unit - of the size

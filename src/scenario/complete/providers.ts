@@ -19,7 +19,7 @@ export class Providers {
     given: GivenScenario,
     readonly resolution: Resolution,
   ) {
-    // A rate told once for a name holds wherever the name stands; the rules have seen to it that all agree.
+    // A rate given once for a name holds wherever the name is used; the rules have checked that all agree.
     for (const option of given.options)
       for (const provider of [option.warranty_provider, option.labour_provider])
         if (provider?.name !== undefined && provider.exit_rate_per_year !== undefined)
@@ -30,7 +30,7 @@ export class Providers {
   maker(option: GivenOption, row: EvidenceRowKey | null, kind: ComponentKind | null): Provider {
     const name = option.warranty_provider?.name ?? `maker of ${option.name}`
     const given = this.#rateOf(option.warranty_provider, name)
-    // Kinds without evidence take the plain row: the one figure the range was told for.
+    // Kinds without evidence take the plain row: the one figure the range was stated for.
     const figure = figureOf(row ?? 'string-inverter plain', MAKER_KEY)
     const exitRatePerYear = this.#exit(option, name, MAKER_KEY, given, figure, true, {
       name: `evidence ${kind ?? 'maker'} ${MAKER_KEY.replace('.', ' ')}`,

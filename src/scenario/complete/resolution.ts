@@ -16,7 +16,7 @@ export interface Filling {
   readonly figure: EvidenceFigure
   /** Multiplies value and range; 1 unless given. */
   readonly factor?: number
-  /** Said beside the source, e.g. how a price was converted. */
+  /** Said after the source, e.g. how a price was converted. */
   readonly remark?: string
 }
 

@@ -87,7 +87,7 @@ export function completeSite(given: GivenScenario, resolution: Resolution, files
   return result
 }
 
-/** What an export limit can be told to lose, by what is known of the hours and of the load (E2). */
+/** What can be said of the energy an export limit loses, by what is known of the hours and of the load (E2). */
 function tellExportLimit(site: Site, resolution: Resolution): void {
   if (site.network.exportLimitKw === null) return
   if (site.generation.form === 'monthly')

@@ -5,7 +5,7 @@ import type { Resolution } from './resolution.ts'
 
 /**
  * The months of a year's energy where only its sum is known (section 4): the profile of the latitude; without one, of a
- * latitude where the climate told is at home; without either a temperate one, north of the equator.
+ * latitude where the climate given occurs; without either a temperate one, north of the equator.
  *
  * @param given - the scenario as written, without problems
  * @param resolution - takes the note and the figures read

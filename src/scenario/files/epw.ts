@@ -11,7 +11,7 @@ export interface EpwYear {
 /** Lines before the hours. */
 const HEADER_LINES = 8
 
-/** Most problems of a file told at once; ours. */
+/** Most problems of a file reported at once; ours. */
 const MAX_TOLD = 5
 
 /** A column of an hour: its place from 0, what it is, its bounds, and the code by which the format says that it is missing. */

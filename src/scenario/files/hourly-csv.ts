@@ -4,7 +4,7 @@ import { nearest } from '../../input/problems.ts'
 import { withoutGaps } from './fill-gaps.ts'
 import { meansOfHours, yearOfHours } from './year-of-hours.ts'
 
-/** Most problems of a file told at once; ours. */
+/** Most problems of a file reported at once; ours. */
 const MAX_TOLD = 5
 
 /** A column of an hourly file. */

@@ -6,7 +6,7 @@ import { type EnergyUnit, energyUnit } from './energy-unit.ts'
 import { withoutGaps } from './fill-gaps.ts'
 import { meansOfHours, yearOfHours } from './year-of-hours.ts'
 
-/** Most problems of a file told at once, and the largest energy of an hour, kWh; ours. */
+/** Most problems of a file reported at once, and the largest energy of an hour, kWh; ours. */
 const MAX_TOLD = 5
 const MAX_KWH = 1e7
 

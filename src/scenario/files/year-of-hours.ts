@@ -6,7 +6,7 @@ import { rowTimes } from './row-times.ts'
 const LEAP_DAY_START = 59 * 24
 const LEAP_YEAR_HOURS = HOURS_PER_YEAR + 24
 
-/** Where the rows of a file stand in a year of 8,760 hours. */
+/** Which hours of a year of 8,760 the rows of a file are. */
 export interface YearOfHours {
   /** Rows an hour: 1, 2 or 4. */
   readonly rowsAnHour: number
@@ -68,7 +68,7 @@ function usualStep(minutes: readonly number[]): number {
 /**
  * The mean of the steps of each hour.
  *
- * @param year - where the rows stand
+ * @param year - which hours the rows are
  * @param values - one a row; NaN: not known
  * @returns 8,760 means; NaN where less than half of the hour is known
  */

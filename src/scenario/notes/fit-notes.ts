@@ -136,7 +136,7 @@ function shadeOnStrings(option: Option, arrays: readonly RoofArray[]): Note[] {
   return [note('shade-on-plain-string', option.id, text)]
 }
 
-/** Whether an array has any shade told. */
+/** Whether an array has any shade given. */
 function isShaded(array: RoofArray): boolean {
   const { word, windows, horizon } = array.shade
   return word !== null || windows.length > 0 || horizon.length > 0

@@ -10,7 +10,7 @@ const JUNE = [4, 5, 6] as const
 const DECEMBER = [10, 11, 0] as const
 
 /**
- * Whether the light told fits the place (E1): beyond 25 degrees of latitude, months about the local midwinter that are
+ * Whether the light given fits the place (E1): beyond 25 degrees of latitude, months about the local midwinter that are
  * brighter than those about midsummer come from a table of the other hemisphere or a wrong sign. A judgement, and said so.
  *
  * @param location - latitude and sky

@@ -3,7 +3,7 @@
  * outside of what is usual, so that no honest quote meets them. Each function gives words for the person, or undefined.
  */
 
-/** What is known of the roof when a quote is asked for. */
+/** What is known of the roof when a quote is examined. */
 export interface Roof {
   readonly panels: number
   readonly panelKw: number

@@ -65,7 +65,7 @@ const badBatchBlock = block({
   }),
 })
 
-/** How and when units fail (M1, M4): exactly one form, and beside it spread, bad batch and the flag of M2. */
+/** How and when units fail (M1, M4): exactly one form, and with it spread, bad batch and the flag of M2. */
 export const failureBlock = block(
   {
     ...lifeKeys,

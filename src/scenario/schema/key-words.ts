@@ -39,7 +39,7 @@ export const REPORT_WORDS = ['phrase', 'whole', 'each', 'filled', 'unit'] as con
 /** Between option, component and path in the key of an assumption. */
 const MARK = ' / '
 
-/** Keys that were asked for before: a report asks for each many times, and the schema is walked for one. */
+/** Phrases found before: a report needs each many times, and finding one walks the schema. */
 const metas = new Map<string, KeyMeta | null>()
 
 /**

@@ -147,7 +147,7 @@ export function wording(allowed: string) {
   }
 }
 
-/** Words of a value that is no number as it has to be: as `wording`, and how it is to be written where that can be told. */
+/** Words of a value that is no number as it has to be: as `wording`, and how it is to be written where that is clear. */
 function numberWording(allowed: string) {
   const told = wording(allowed)
   return (issue: { readonly input?: unknown }): string =>

@@ -11,7 +11,7 @@ export interface GivenRange {
   readonly name?: string | undefined
 }
 
-/** A value as written where a range may stand. */
+/** A value as written where a range is allowed. */
 export type Given = number | GivenRange
 
 /**

@@ -67,7 +67,7 @@ export function choice<const Forms extends readonly [z.ZodType, z.ZodType, ...z.
  *
  * @param schema - block, list, choice or leaf
  * @param raw - the value as parsed
- * @param path - where it stands
+ * @param path - where it is
  * @param problems - takes what is wrong
  * @returns what could be read; complete if no problem was added
  */

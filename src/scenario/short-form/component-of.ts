@@ -28,7 +28,7 @@ export function componentOf(
  * @param rewrite - the scenario on its way
  * @param from - path of the word
  * @param to - path of the component's key
- * @returns whether it was moved; where the component says it too, that is wrong and told
+ * @returns whether it was moved; where the component says it too, that is reported as an error
  */
 export function moveToComponent(rewrite: Rewrite, from: KeyPath, to: KeyPath): boolean {
   const known = rewrite.at(to)

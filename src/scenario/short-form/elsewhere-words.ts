@@ -13,7 +13,7 @@ export type Level =
   | 'component'
   | 'warranty'
 
-/** Words that people write at one level for a key that stands elsewhere or is called otherwise. */
+/** Words that people write at one level for a key that belongs elsewhere or has another name. */
 export interface Elsewhere {
   /** In lower case, apart by blanks, underscores for blanks and hyphens. */
   readonly words: string

@@ -91,7 +91,7 @@ function takeKinds(rewrite: Rewrite, path: KeyPath, topology: Topology | null): 
 /** An option that lists no components gets those that its topology cannot do without. */
 function addUsualParts(option: RawTable, topology: Topology | null): boolean {
   if (option.components !== undefined && option.components !== null) return false
-  // The topology alone is then wrong: something free of questions stands in for what it would need.
+  // The topology alone is then wrong: something that raises no questions replaces what it would need.
   option.components =
     topology === null ? [{ kind: 'gateway', replacement: { parts: 0 } }] : topology.needs.map(([kind]) => ({ kind }))
   return true

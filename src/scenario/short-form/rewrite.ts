@@ -85,7 +85,7 @@ export class Rewrite {
     this.taken.push({ key: written.join('.'), written: typeof value === 'string' ? value : show(value), as })
   }
 
-  /** The path under which a person wrote what stands at a path of the full form. */
+  /** The path under which a person wrote what is at a path of the full form. */
   writtenAs(path: KeyPath): KeyPath {
     for (let length = path.length; length > 0; length--) {
       const from = this.#moved.get(keyOf(path.slice(0, length)))

@@ -24,7 +24,7 @@ export function takeSiteWords(rewrite: Rewrite): void {
   takeHours(rewrite)
 }
 
-/** A panel rating that options state, as quotes do, is the site's: all options stand on one roof. */
+/** A panel rating that options state, as quotes do, is the site's: all options are for one roof. */
 function takePanelRating(rewrite: Rewrite): void {
   const ratings = rewrite.list(['options']).flatMap((option, index) => {
     const rating = isTable(option) ? option.panel_w : undefined

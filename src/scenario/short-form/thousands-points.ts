@@ -20,7 +20,7 @@ const KEYS: ReadonlySet<string> = new Set([
 
 /**
  * Finds sums of money and kWh written with a point between thousands: 10.900 is read as ten and nine tenths, and a
- * verdict turns round in silence.
+ * verdict is reversed without a word.
  *
  * @param source - as parsed
  * @returns one flaw a number

@@ -80,7 +80,7 @@ function cheapestToBuy(view: View, second: OptionResult): string {
   return `The cheapest to buy, ${view.name(cheapest)}, comes out at about ${view.about(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
 }
 
-/** Judgement beside the headline: the null case of the pairs that have the best in it, else of all. */
+/** Judgement next to the headline: the null case of the pairs that have the best in it, else of all. */
 function sameReliability(view: View): string[] {
   const played = view.results.comparisons.filter(pair => pair.withTierEffect0 !== null)
   const withBest = played.filter(pair => pair.option === view.best.id || pair.against === view.best.id)

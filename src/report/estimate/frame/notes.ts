@@ -2,11 +2,11 @@ import type { Note } from '../../../scenario/model/assumption.ts'
 import { joinWords, plainName } from '../../names.ts'
 import type { View } from '../view.ts'
 
-// Codes of notes that say what stands in for something left out.
+// Codes of notes that say what replaces something left out.
 const FILLED = /^(no-successor|labour-each-further|prices-from-evidence|no-tier-gap|.*-not-told|.*-default)/
 
 /**
- * What the run has to tell of the roof and the quotes beside its figures, each once.
+ * What the report says of the roof and the quotes besides the figures, each once.
  *
  * @param view - prepared results
  * @returns sentences in the order in which they came up
@@ -19,7 +19,7 @@ export function quoteNotes(view: View): string[] {
 }
 
 /**
- * What was taken where nothing was told, each once: with the list of assumptions, and what `quoteNotes` says, that is
+ * What was taken where nothing was given, each once: with the list of assumptions, and what `quoteNotes` says, that is
  * every note.
  *
  * @param view - prepared results

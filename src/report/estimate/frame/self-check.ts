@@ -11,7 +11,7 @@ export interface SelfCheck {
 }
 
 /**
- * Simulated beside exact numbers of failures (X1).
+ * Simulated and exact numbers of failures (X1).
  *
  * @param view - prepared results
  * @returns a sentence and a table

@@ -8,7 +8,7 @@ import { quoteNotes } from '../frame/notes.ts'
 import { KNOWN_WORDS } from '../margin.ts'
 import type { View } from '../view.ts'
 
-/** What a quote should say, told by the key of the assumption that had to stand in for it. */
+/** What a quote should say, by the key of the assumption that replaced it. */
 const QUESTIONS: readonly {
   readonly key: RegExp
   readonly question: string
@@ -156,7 +156,7 @@ function gaps(view: View): Gap[] {
   })
 }
 
-/** Those of the first key: a question may stand for several. */
+/** Those of the first key: a question may cover several. */
 function sameKey(inputs: readonly Assumption[]): Assumption[] {
   return inputs.filter(({ key }) => tail(key) === tail(inputs[0]?.key ?? ''))
 }

@@ -12,7 +12,7 @@ import type { View } from '../view.ts'
 import { chartedRemark, MOST_PANELS, panelled, tableYears } from './charted.ts'
 
 /**
- * What the warranty promises beside what it pays (V3).
+ * What the warranty promises and what it pays (V3).
  *
  * @param view - prepared results
  * @returns the finding

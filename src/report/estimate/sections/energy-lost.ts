@@ -22,7 +22,7 @@ const CAUSES = [
 ]
 
 /**
- * Energy that is lost, by cause, and how long the roof stands idle (O, C7).
+ * Energy that is lost, by cause, and how long the roof is down (O, C7).
  *
  * @param view - prepared results
  * @returns the finding

@@ -100,7 +100,7 @@ function sentence(view: View): string {
   return `${view.name(best)} costs least over its life, about ${cost(best)}; ${view.name(last)} costs most, about ${cost(last)}.`
 }
 
-/** C6: whether counting what is left at the end turns the order. */
+/** C6: whether counting what is left at the end reverses the order. */
 function residual(view: View): string[] {
   const order = view.ranked
     .filter(option => !view.leftOut.includes(option))

@@ -93,7 +93,7 @@ function light(view: View): string {
     : `${roofKnown(view)} All options get the same light, so their differences are known better than that.`
 }
 
-/** The published range where shade is told in a word. */
+/** The published range where shade is given in a word. */
 function inWords(view: View): string[] {
   const { roof } = view.results
   if (roof === null || !roof.shadeInWords) return []

@@ -15,7 +15,7 @@ import type { View } from '../view.ts'
  * What shade takes and when, what optimisers on some panels win back, and what would happen if the shade moved (E4, E6).
  *
  * @param view - prepared results
- * @returns the finding; null where no shade is told
+ * @returns the finding; null where no shade is given
  */
 export function roofShade(view: View): Finding | null {
   const { roof } = view.results

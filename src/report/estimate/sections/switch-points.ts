@@ -85,7 +85,7 @@ function whatIsTried(input: string): string {
 /** What no switch point was sought for (S2). */
 const NOT_TRIED = 'No switch point was sought for shade and mismatch, conversion, or how much is used at home.'
 
-/** The switch point that asks for the smallest part of its range. */
+/** The switch point that is the smallest part of its range away. */
 /**
  * The switch points found; those of which none was found are named below.
  *

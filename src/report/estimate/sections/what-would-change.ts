@@ -136,7 +136,7 @@ function swingFigure(view: View, swings: readonly Swing[]) {
   }
 }
 
-/** Swings have no error of their own: that of the difference they move stands in. */
+/** Swings have no error of their own: that of the difference they move is used. */
 function swingError(view: View): number {
   return bestPair(view)?.standardError ?? view.best.lifetimeCost.standardError
 }

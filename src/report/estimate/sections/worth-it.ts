@@ -18,7 +18,7 @@ import {
 import type { View } from '../view.ts'
 
 /**
- * Whether the dearer of two options earns its extra price (K2, K3), with the same-reliability case beside it.
+ * Whether the dearer of two options earns its extra price (K2, K3), with the same-reliability case next to it.
  *
  * @param view - prepared results
  * @returns the finding; null with one option
