@@ -79,7 +79,7 @@ describe('F7a: install_date gives the age at the start', () => {
     const [site] = await sitesOf(homeTemplate({ head: 'start: 2027-03' }), dates, 'start: 2019-03\n')
     expect(site === undefined ? '' : agesOf(site)).toEqual([expect.closeTo(2, 9)])
     expect(await faultOf(homeTemplate(), dates)).toContain(
-      'the column "install_date" gives an age only with a start; add  start: 2027-03  (the month you plan from)',
+      'the column "install_date" is counted to a start; add  start: 2027-03  (the month you plan from)',
     )
     expect(
       await faultOf(homeTemplate({ head: 'start: 2027-03' }), 'id,age_years,install_date\na,1,2020-01-01\n'),
@@ -234,6 +234,38 @@ describe('F7a: mixed designs', () => {
       expect(readFileSync(join(out, name), 'utf8')).not.toMatch(/As built \/ 0|(maker|installer) of As built/)
     }
     expect(readFileSync(join(out, 'sites.csv'), 'utf8')).toContain('string inverter,maker without a name')
+  })
+})
+
+describe('F7a: roofs that are given up', () => {
+  const head = homeTemplate({ head: 'start: 2027-03' })
+  const table =
+    'id,install_date,retired\na,2017-03-01,\nb,2000-03-01,15/06/2019\nc,2019-03-01,31/12/2030\nd,2019-03-01,soon\ne,,-\n'
+
+  // they were planned for, and made the others look older
+  test('by the start: left out with the reason, and no age for others', async () => {
+    const sites = await sitesOf(head, table)
+    expect(sites.map(agesOf)).toEqual([
+      [expect.closeTo(10 + 2 / 365, 9)],
+      'given up on 15/06/2019, before the start, 2027-03',
+      [expect.closeTo(8 + 2 / 365, 9)],
+      expect.stringContaining('retired: found "soon"; allowed: a date like 2016-05-30'),
+      [expect.closeTo(8.005, 9)],
+    ])
+    const { census } = await opened(writeFleet(head, table), 20)
+    expect(census.unknownAges.sites).toBe(1)
+  })
+
+  test('under a header of the owner, without dates of installation too; a start is needed', async () => {
+    const german = 'id;age_years;Stillgelegt am\na;3;\nb;4;13.02.2020\n'
+    const columns = 'columns: {Stillgelegt am: retired}\n'
+    expect((await sitesOf(head, german, columns)).map(agesOf)).toEqual([
+      [3],
+      'given up on 13.02.2020, before the start, 2027-03',
+    ])
+    expect(await faultOf(homeTemplate(), german, columns)).toContain(
+      'the column "Stillgelegt am" is counted to a start; add',
+    )
   })
 })
 

@@ -22,7 +22,7 @@ const KNOWN: ReadonlyMap<string, string> = new Map([
 ])
 
 /** Columns that say something other than the value of one key. */
-const SPECIAL = ['age_years', 'install_date', 'option', 'topology'] as const
+const SPECIAL = ['age_years', 'install_date', 'option', 'topology', 'retired'] as const
 const ALL_KNOWN: readonly string[] = [...KNOWN.keys(), ...SPECIAL]
 
 /** Keys that hold for the whole fleet: sums over sites need them alike. */
@@ -34,8 +34,11 @@ export type DecimalSign = '.' | ','
 /** A column and what it says. */
 export interface SiteColumn {
   readonly column: string
-  /** value: of one key. age, date: how old the units are. option, topology: which option is on the roof. */
-  readonly says: 'value' | 'age' | 'date' | 'option' | 'topology'
+  /**
+   * value: of one key. age, date: how old the units are. option, topology: which option is on the roof. retired: when
+   * the roof was given up.
+   */
+  readonly says: 'value' | 'age' | 'date' | 'option' | 'topology' | 'retired'
   /** Of a value or an age: the key in the template with one option left; keys of the option begin with `options`, `0`. */
   readonly path: readonly string[]
   /** An age known by name holds for every component that tells no other (F7a). */
@@ -135,7 +138,7 @@ function inYaml(header: string): string {
 function columnOf(column: string, mapped: string | undefined): SiteColumn | null {
   const plain = { column, path: [], ofAll: false, isText: true, decimal: '.' as const }
   const word = mapped ?? column
-  if (word === 'option' || word === 'topology') return { ...plain, says: word }
+  if (word === 'option' || word === 'topology' || word === 'retired') return { ...plain, says: word }
   if (word === 'install_date') return { ...plain, says: 'date', path: FIRST_AGE, ofAll: true }
   if (word === 'age_years') return { ...plain, says: 'age', path: FIRST_AGE, ofAll: true, isText: false }
   const key = KNOWN.get(word) ?? (mapped !== undefined || DOTTED_KEY.test(word) ? word : null)

@@ -3,7 +3,7 @@ import type { DateOrder } from '../../fitting/register/written-day.ts'
 import type { ColumnPlan, SiteColumn } from './columns.ts'
 import type { FleetSource } from './fleet-file.ts'
 import { RoofOptions } from './roof-options.ts'
-import { ageOf, type DateRules, writtenDay } from './site-age.ts'
+import { ageOf, type DateRules, givenUp, writtenDay } from './site-age.ts'
 import { streamSites } from './site-stream.ts'
 
 /** What the table says of ages as a whole (F7a); plain data for workers. */
@@ -44,15 +44,15 @@ export async function lookAtAges(source: FleetSource, plan: ColumnPlan | null): 
   const none = { dates: null, instead: new Map<string, number>(), blanks: 0, takenAs: '' }
   if (source.form === 'folder' || plan === null) return none
   const columns = plan.columns.flatMap((column, at) => (isAge(column) ? [{ column, at }] : []))
-  if (columns.length === 0) return none
   const dates = await dateRules(source, plan)
+  if (columns.length === 0) return { ...none, dates }
   const roofs = new RoofOptions(source.template, source.option)
   const counts = new Map<string, Map<number, number>>()
   const blankLines: (number | null)[] = []
   let blanks = 0
   for await (const { cells, line } of streamSites(source, plan)) {
     const chosen = optionOn(roofs, plan.columns, cells ?? [])
-    if (!('name' in chosen)) continue
+    if (!('name' in chosen) || givenUp(plan.columns, cells ?? [], dates) !== null) continue
     let blank = false
     for (const { column, at } of columns) {
       const age = ageOf(column, cells?.[at] ?? '', dates)
@@ -97,19 +97,20 @@ export function isAge({ says }: SiteColumn): boolean {
 
 /** The start, and the order of day and month: as the fleet file says, else as the dates of the column allow. */
 async function dateRules(source: TableSource, plan: ColumnPlan): Promise<DateRules | null> {
-  const at = plan.columns.findIndex(({ says }) => says === 'date')
-  const column = plan.columns[at]
+  const places = plan.columns.flatMap(({ says }, at) => (says === 'date' || says === 'retired' ? [at] : []))
+  const column = plan.columns[places[0] ?? -1]
   if (column === undefined) return null
   const start = startOf(source, column)
   if (source.dateOrder !== null) return { start, order: source.dateOrder }
   const seen: Partial<Record<DateOrder | 'open', { readonly cell: string; readonly line: number | null }>> = {}
   for await (const { cells, line } of streamSites(source, plan)) {
-    const cell = cells?.[at] ?? ''
-    const day = writtenDay(cell)
-    if (day === null || day.dayMonth === day.monthDay) continue
-    if (Number.isNaN(day.monthDay)) seen['day-month'] ??= { cell, line }
-    else if (Number.isNaN(day.dayMonth)) seen['month-day'] ??= { cell, line }
-    else seen.open ??= { cell, line }
+    for (const cell of places.map(at => cells?.[at] ?? '')) {
+      const day = writtenDay(cell)
+      if (day === null || day.dayMonth === day.monthDay) continue
+      if (Number.isNaN(day.monthDay)) seen['day-month'] ??= { cell, line }
+      else if (Number.isNaN(day.dayMonth)) seen['month-day'] ??= { cell, line }
+      else seen.open ??= { cell, line }
+    }
   }
   const { 'day-month': dayFirst, 'month-day': monthFirst, open } = seen
   if (monthFirst === undefined && (dayFirst !== undefined || open === undefined)) return { start, order: 'day-month' }
@@ -130,7 +131,7 @@ function startOf(source: TableSource, { column }: SiteColumn): string {
   const start: unknown =
     typeof template === 'object' && template !== null && 'start' in template ? template.start : null
   if (typeof start === 'string' && /^\d{4}-(0[1-9]|1[0-2])$/.test(start)) return start
-  const message = `the column "${column}" gives an age only with a start; add  start: 2027-03  (the month you plan from) to this file or to the template`
+  const message = `the column "${column}" is counted to a start; add  start: 2027-03  (the month you plan from) to this file or to the template`
   throw new InputError([{ file: source.file, line: null, column: null, key: 'start', message }])
 }
 

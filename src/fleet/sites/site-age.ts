@@ -4,7 +4,9 @@ import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
 import { plainFigure, type SiteColumn } from './columns.ts'
 
 /** Words that say 'not known' in exported tables. Ours. */
-const BLANKS: ReadonlySet<string> = new Set(['', '-', '–', '—', '?', 'n/a', 'na', 'none', 'null', 'unknown'])
+const BLANKS: ReadonlySet<string> = new Set([
+  ...['', '-', '–', '—', '?', 'n/a', 'na', 'none', 'null', 'unknown', '9999-12-31'],
+])
 
 /** Oldest unit, years; that of `age_years` in a scenario. */
 const MOST_YEARS = 100
@@ -35,19 +37,47 @@ export function ageOf({ says, decimal }: SiteColumn, cell: string, rules: DateRu
   return `found ${found}; allowed: a number from 0 to ${MOST_YEARS} years`
 }
 
+/**
+ * Whether a site is given up by the start and so has no future to plan for (F7a).
+ *
+ * @param columns - in use
+ * @param cells - of the site, in their order
+ * @param rules - of dates; null: no column has them
+ * @returns why the site is left out; null where it goes on
+ */
+export function givenUp(
+  columns: readonly SiteColumn[],
+  cells: readonly string[],
+  rules: DateRules | null,
+): string | null {
+  const at = columns.findIndex(({ says }) => says === 'retired')
+  const cell = cells[at] ?? ''
+  if (at < 0 || BLANKS.has(cell.toLowerCase())) return null
+  const years = yearsBeforeStart(cell, rules)
+  if (typeof years === 'string') return `${columns[at]?.column}: ${years}`
+  return years >= 0 ? `given up on ${cell}, before the start, ${rules?.start}` : null
+}
+
 function ageOfDate(cell: string, rules: DateRules | null): number | string {
-  if (rules === null) throw new RangeError('a date needs a start')
-  const { start, order } = rules
-  const written = writtenDay(cell)
-  const installed = written === null ? Number.NaN : dayIn(written, order)
-  if (Number.isNaN(installed))
-    return `found ${JSON.stringify(cell.slice(0, 50))}; allowed: a date like 2016-05-30, or in the order of the column (${order}); a month like 2016-05; or a year`
-  const from = dayNumber(`${start}-01`)
-  if (from === null) throw new RangeError(`${start} is no month`)
-  const years = (from - installed) / DAYS_PER_YEAR
+  const years = yearsBeforeStart(cell, rules)
+  if (typeof years === 'string') return years
+  const start = rules?.start
   if (years > MOST_YEARS) return `${cell} is more than ${MOST_YEARS} years before the start, ${start}`
   if (years <= -1 / MONTHS_PER_YEAR) return `${cell} is after the start, ${start}: the unit is not there yet`
   return Math.max(years, 0)
+}
+
+/** Years from a date to the start, below 0 after it; a message where it cannot be read. */
+function yearsBeforeStart(cell: string, rules: DateRules | null): number | string {
+  if (rules === null) throw new RangeError('a date needs a start')
+  const { start, order } = rules
+  const written = writtenDay(cell)
+  const day = written === null ? Number.NaN : dayIn(written, order)
+  if (Number.isNaN(day))
+    return `found ${JSON.stringify(cell.slice(0, 50))}; allowed: a date like 2016-05-30, or in the order of the column (${order}); a month like 2016-05; or a year`
+  const from = dayNumber(`${start}-01`)
+  if (from === null) throw new RangeError(`${start} is no month`)
+  return (from - day) / DAYS_PER_YEAR
 }
 
 /**

@@ -11,7 +11,7 @@ import { ageKey, isAge, type KnownAges, optionOn } from './known-ages.ts'
 import { isBlock, optionBlocks, type PlainSource, withoutPlaces } from './parsed.ts'
 import { RoofOptions, withWords } from './roof-options.ts'
 import { sharedUnknowns } from './shared-unknowns.ts'
-import { ageOf } from './site-age.ts'
+import { ageOf, givenUp } from './site-age.ts'
 import type { SiteTicket } from './site-stream.ts'
 
 /** What a site reader needs of the fleet; plain data for workers. */
@@ -92,11 +92,16 @@ export class SiteReader {
     if (this.#form.form !== 'table' || this.#roofs === null) throw new RangeError('a folder has no rows')
     const { columns, ages: known } = this.#form
     const cells = ticket.cells ?? []
+    const gone = givenUp(columns, cells, known.dates)
+    if (gone !== null) return { ticket, reason: gone }
     const chosen = optionOn(this.#roofs, columns, cells)
     if (!('name' in chosen)) return { ticket, reason: chosen.message }
     const template = this.#roofs.templateOf(chosen.name)
     const isOwn = columns.map(column => isAge(column) || isEnergy(column, template))
-    const key = JSON.stringify([chosen.name, ...cells.filter((_, i) => isOwn[i] === false)])
+    const key = JSON.stringify([
+      chosen.name,
+      ...cells.filter((_, i) => isOwn[i] === false && columns[i]?.says !== 'retired'),
+    ])
     const siteClass = this.#classOf(key, () => this.#make(key, chosen.name, cells, isOwn))
     if (typeof siteClass === 'string') return { ticket, reason: siteClass }
     const ages = [...siteClass.ages]
