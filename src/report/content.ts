@@ -21,6 +21,8 @@ export interface Picture {
 const SHORT_ROWS = 14
 const NARROW_CHARACTERS = 56
 const NARROW_HEADING = 30
+/** Letters after which the heading of a row goes on in a second line. */
+const ROW_HEADING = 26
 
 /** One cell; `kind` is the class that sets its alignment. */
 export interface Cell {
@@ -31,10 +33,10 @@ export interface Cell {
 /** A table: the first cell of a row is its heading. */
 export interface Table {
   /**
-   * Classes: a short table is never cut across pages; two that are narrow as well are side by side on paper; one is for
-   * phones, or for all but phones.
+   * Classes: a short table is never cut across pages; a narrow one is in a column on paper; one is for phones, or for
+   * all but phones.
    */
-  readonly length: 'short' | 'short narrow' | 'long' | 'short phone' | 'short desk'
+  readonly length: 'short' | 'short narrow' | 'long' | 'long narrow' | 'short phone' | 'short desk'
   readonly caption: string
   readonly head: readonly Cell[]
   readonly rows: readonly { readonly heading: string; readonly cells: readonly Cell[] }[]
@@ -142,11 +144,13 @@ export function turned(shown: Table, heads: readonly string[]): Table {
   )
 }
 
-/** Headings may break between words, cells are not to. */
+/** Headings of columns and rows may break between words, cells are not to. */
 function isNarrow(head: readonly string[], rows: readonly (readonly string[])[]): boolean {
-  const widths = head.map((text, column) =>
-    Math.max(...text.split(/[\s#]/).map(word => word.length), ...rows.map(row => row[column]?.length ?? 0)),
-  )
+  const widths = head.map((text, column) => {
+    const widest = Math.max(0, ...rows.map(row => row[column]?.length ?? 0))
+    const cells = column === 0 ? Math.min(widest, ROW_HEADING) : widest
+    return Math.max(...text.split(/[\s#]/).map(word => word.length), cells)
+  })
   const wide = widths.reduce((sum, width) => sum + width + 2, 0) > NARROW_CHARACTERS
   return !wide && head.every(text => text.length <= NARROW_HEADING)
 }

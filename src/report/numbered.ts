@@ -1,7 +1,8 @@
-import type { Chapter, Finding } from './content.ts'
+import type { Chapter, Finding, Table } from './content.ts'
 
 /**
- * Chapters whose findings have their number, counted from 1 through all of them.
+ * Chapters as their pages place them: each finding has its number, counted from 1 through all of them, and its narrow
+ * tables apart, which stand in columns with its text and pictures on paper.
  *
  * @param chapters - in the order in which they are printed
  */
@@ -11,7 +12,16 @@ export function numbered(chapters: readonly Chapter[]) {
     ...chapter,
     findings: chapter.findings.map((one: Finding) => {
       number += 1
-      return { ...one, number: String(number) }
+      return {
+        ...one,
+        number: String(number),
+        narrowTables: one.tables.filter(isNarrow),
+        wideTables: one.tables.filter(table => !isNarrow(table)),
+      }
     }),
   }))
+}
+
+function isNarrow({ length }: Table): boolean {
+  return length === 'short narrow' || length === 'long narrow'
 }

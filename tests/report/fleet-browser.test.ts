@@ -68,8 +68,8 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
     const page = await open({ viewport: { width: 680, height: 900 } })
     const pdf = await page.pdf({ format: 'A4', printBackground: true })
     const pages = pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0
-    expect(pages).toBeGreaterThan(4)
-    expect(pages).toBeLessThan(12)
+    expect(pages).toBeGreaterThan(2)
+    expect(pages).toBeLessThan(8)
     await page.emulateMedia({ media: 'print' })
     const over = await page.evaluate<string[]>(`
       [...document.querySelectorAll('table, svg.chart, p, h3')]

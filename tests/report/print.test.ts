@@ -48,18 +48,19 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
 
   /** As wide as A4 between its margins, laid out for paper. */
   async function onPaper(audience: Audience): Promise<Page> {
-    const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width: 688, height: 1016 } })
+    const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width: 703, height: 1039 } })
     await page.emulateMedia({ media: 'print' })
     return page
   }
 
   test.each([
-    ['buyer', 'A4', 15],
-    ['retailer', 'A4', 15],
-    ['owner', 'A4', 15],
+    ['buyer', 'A4', 13],
+    ['retailer', 'A4', 13],
+    ['owner', 'A4', 13],
     // a shorter sheet
-    ['buyer', 'Letter', 15],
-    ['owner', 'Letter', 15],
+    ['buyer', 'Letter', 14],
+    ['retailer', 'Letter', 14],
+    ['owner', 'Letter', 14],
   ] as const)('%s on %s: four quotes on at most %d sheets; it used to take 22', async (audience, format, most) => {
     const page = await openFile(browser, join(folder, `${audience}.html`), {})
     const sheets = await sheetsOf(page, format)
@@ -70,8 +71,8 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
 
   test.each([
     ['A4', 10],
-    // a shorter sheet
-    ['Letter', 11],
+    // a shorter sheet: it used to take 11
+    ['Letter', 10],
   ] as const)('two quotes on %s: at most %d sheets', async (format, most) => {
     const played = run(['estimate', 'examples/measured-year.yaml', '--draws', '100', '--quiet', '--out', two])
     expect(played.error).toBe('')
@@ -102,7 +103,7 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
         headings: all('h2, h3, figcaption, caption, .list-lead, tr.source', 'breakAfter'),
         whole: all('h2, h3, figure, tr, .short, .points li', 'breakInside'),
         followers: all('tr.more, tr.source + tr', 'breakBefore'),
-        head: all('thead', 'display'),
+        head: all(':not(.assumptions *) > thead', 'display'),
       }
     })()`)
     expect(styles).toEqual({
@@ -132,7 +133,9 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
         .flatMap(entry => [entry.first, ...entry.more])
         .find(
           cells =>
-            cells[0]?.text.startsWith(value) && cells[1]?.text === range && holds(view, cells[2]?.text ?? '', input),
+            cells[0]?.text.startsWith(value) &&
+            cells[0].text.endsWith(range) &&
+            holds(view, cells[1]?.text ?? '', input),
         )
       expect(line, input.key).toBeDefined()
     }

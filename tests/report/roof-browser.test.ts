@@ -42,8 +42,8 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
         const empty = texts.filter(text => text.getBoundingClientRect().height === 0).length
         return { width: box.width, smallest: Math.min(...sizes), empty }
       })`)
-    // a year by month for each of the options shown, one map of shade, one curve of power
-    expect(charts.length).toBeGreaterThanOrEqual(4)
+    // a year by month of the best option, and where something is cut off, curves of power
+    expect(charts.length).toBeGreaterThanOrEqual(2)
     for (const chart of charts) {
       expect(chart.width).toBeGreaterThan(300)
       expect(chart.smallest).toBeGreaterThan(10)

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Results } from '../../src/analysis/results.ts'
 import { roofFindings } from '../../src/energy/roof-findings.ts'
-import { answerSection } from '../../src/report/estimate/frame/answer.ts'
+import { underTheAnswer } from '../../src/report/estimate/frame/answer.ts'
 import { roofKnown } from '../../src/report/estimate/roof-known.ts'
 import { viewOf } from '../../src/report/estimate/view.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
@@ -57,6 +57,6 @@ describe('section 4: the answer says how well the energy is known', () => {
   ])('%s', (site, sentence) => {
     const view = viewOf(resultsFor(site))
     expect(roofKnown(view).replaceAll('\u00a0', ' ')).toBe(sentence)
-    expect(answerSection(view).join(' ')).toContain(roofKnown(view))
+    expect(underTheAnswer(view).join(' ')).toContain(roofKnown(view))
   })
 })

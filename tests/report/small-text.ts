@@ -13,7 +13,7 @@ const SMALLEST_PX = 10
  * @returns size and beginning of each
  */
 export async function smallText(browser: Browser, file: string, notPrinted = ''): Promise<string[]> {
-  const page = await openFile(browser, file, { viewport: { width: 688, height: 1016 } })
+  const page = await openFile(browser, file, { viewport: { width: 703, height: 1039 } })
   await page.emulateMedia({ media: 'print' })
   const small = await page.evaluate<string[]>(`
     [...document.querySelectorAll('body *')]

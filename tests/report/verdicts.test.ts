@@ -124,7 +124,7 @@ describe('U1c the same-reliability case', () => {
     const without = { meanDifference: 95, standardError: 4, breakEvenPremium: 155 }
     const played = pair('pays back', -580, { withTierEffect0: without })
     expect(plain(sameReliabilitySentence(view, [played, pair('pays back', -580), played]) ?? '')).toMatch(
-      /^If all failed alike, and only cover still differed, .* \(A\) and Robust .* than Plain string inverter \(A\)\.$/,
+      /^If all failed alike, and only cover still differed, Robust .* than Plain string inverter \(A\) and Robust string inverter \(B\) about EUR 95 dearer\.$/,
     )
   })
   test('K5 names the spare where its price differs, and says the case with spares at one price', () => {

@@ -12,36 +12,43 @@ export interface RoofStrip {
 
 const LEFT = 28
 const RIGHT = 456
-const ROW = 40
 const HIGH = 16
+/** Room of a row of roofs, and of the line of words under them. */
+const ROW = 21
+const WORDS = 22
+/** Options up to which a hundred roofs stand in two rows, so that each can be seen; ours. */
+const MOST_IN_TWO_ROWS = 4
 /** Height of a roof by its visits, so that colour is not needed. */
 const HEIGHTS = { none: 3, one: 9, more: HIGH } as const
 /** Share of its place that a roof fills. */
 const FILLED = 0.74
 
 /**
- * A hundred roofs in a row for each option, those that pay for no visit first: what a hundred owners live through.
+ * A hundred roofs in rows for each option, those that pay for no visit first: what a hundred owners live through. The
+ * numbers stand under the roofs.
  *
  * @param words - title and description
  * @param strips - at least one; each adds up to 100
  * @returns markup
  */
 export function hundredRoofs(words: Words, strips: readonly RoofStrip[]): string {
-  const step = (RIGHT - LEFT) / 100
-  const rows = strips.map((strip, row) => {
-    const top = 6 + row * ROW
-    const roofs = Array.from({ length: 100 }, (_, i) => roof(LEFT + i * step, top, step * FILLED, kindOf(strip, i)))
-    const counts = [
-      { from: 0, count: strip.none },
-      { from: strip.none, count: strip.one },
-      { from: strip.none + strip.one, count: strip.more },
-    ]
-      // a number needs the room of about five roofs
-      .filter(({ count }) => count >= 5)
-      .map(({ from, count }) => label(LEFT + (from + count / 2) * step, top + HIGH + 14, `${count}`, 'middle', 'note'))
-    return badge(11, top + HIGH / 2, strip.letter, strip.place) + roofs.join('') + counts.join('')
+  const nRows = strips.length <= MOST_IN_TWO_ROWS ? 2 : 1
+  const inRow = 100 / nRows
+  const step = (RIGHT - LEFT) / inRow
+  const high = nRows * ROW + WORDS
+  const drawn = strips.map((strip, place) => {
+    const top = 4 + place * high
+    const roofs = Array.from({ length: 100 }, (_, i) =>
+      roof(LEFT + (i % inRow) * step, top + Math.floor(i / inRow) * ROW, step * FILLED, kindOf(strip, i)),
+    )
+    const counts = `${strip.none} none, ${strip.one} one, ${strip.more} two or more`
+    return (
+      badge(11, top + (nRows * ROW) / 2 - 2, strip.letter, strip.place) +
+      roofs.join('') +
+      label(LEFT, top + nRows * ROW + 10, counts, 'start', 'note')
+    )
   })
-  return chart(words, strips.length * ROW + 8, ...rows)
+  return chart(words, strips.length * high + 4, ...drawn)
 }
 
 /**

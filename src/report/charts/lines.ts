@@ -56,7 +56,7 @@ export interface LineChart {
  * @returns markup
  */
 export function lineChart(words: Words, data: LineChart): string {
-  const height = data.height ?? 210
+  const height = data.height ?? 170
   const wordy = data.series.some(({ end }) => end !== null && 'words' in end && end.words !== '')
   const box = { left: 62, right: CHART_WIDTH - (wordy ? 84 : 30), top: 30, bottom: 30 + height }
   const xs = data.series.flatMap(series => series.points.map(point => point.x))

@@ -85,7 +85,7 @@ const CHAPTERS: Readonly<
       retailerPage,
       caseInFigures,
       lifetimeCost,
-      worthIt,
+      worthItInShort,
       spread,
       failuresAndVisits,
       energyLost,
@@ -154,6 +154,12 @@ export function partsOf(view: View, audience: Audience): Parts {
 /** A household decides by the sums, an owner also by how the balance may run. */
 function reserveInShort(view: View): Finding {
   return { ...reserve(view), figures: [] }
+}
+
+/** The first finding of a retailer has its picture. */
+function worthItInShort(view: View): Finding | null {
+  const whole = worthIt(view)
+  return whole === null ? null : { ...whole, figures: [] }
 }
 
 function buyerLead(view: View): string {

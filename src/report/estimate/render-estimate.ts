@@ -7,7 +7,7 @@ import { joinWords, plainName } from '../names.ts'
 import { numbered } from '../numbered.ts'
 import { renderTemplate } from '../render-template.ts'
 import { optionTables } from '../sheet/option-table.ts'
-import { answerSection } from './frame/answer.ts'
+import { answerSection, underTheAnswer } from './frame/answer.ts'
 import { assumptions } from './frame/assumptions.ts'
 import { CAUTIONS } from './frame/cautions.ts'
 import { filledNotes } from './frame/notes.ts'
@@ -44,6 +44,7 @@ export function renderReport(results: Results, settings: ReportSettings): string
     facts: facts(view),
     options: optionLines(view),
     answer: answerSection(view),
+    under: underTheAnswer(view),
     answerTables: optionTables(view),
     answerFigure: costFigure(view),
     parts: numbered([chapter]),

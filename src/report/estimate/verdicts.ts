@@ -114,17 +114,25 @@ export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]
   const who = played.length === 1 ? 'both' : 'all'
   const left = [...new Set(played.flatMap(pair => stillDiffers(view, pair)))]
   const alike = left.length === 0 ? 'and nothing else differed' : `and only ${joinWords(left)} still differed`
-  const first = `If ${who} failed alike, ${alike}, ${joinWords(played.flatMap(pair => inNullCase(view, pair, pair.withTierEffect0)))}.`
+  const first = `If ${who} failed alike, ${alike}, ${nullCases(view, played, pair => pair.withTierEffect0)}.`
   if (!left.includes(SPARE)) return first
-  const second = played.flatMap(pair => inNullCase(view, pair, pair.withTierEffect0AndSpareAlike))
-  return `${first} With spares at one price too, ${joinWords(second)}.`
+  return `${first} With spares at one price too, ${nullCases(view, played, pair => pair.withTierEffect0AndSpareAlike)}.`
 }
 
-function inNullCase(view: View, pair: Comparison, without: NullCase | null): string[] {
-  if (without === null) return []
-  const amount = view.gap(without.meanDifference, without.standardError)
-  const way = without.meanDifference < 0 ? 'cheaper' : 'dearer'
-  return [`${view.name(pair.option)} would come out about ${amount} ${way} than ${view.name(pair.against)}`]
+/** What each pair comes to in one null case; what it is compared with is said once. */
+function nullCases(view: View, pairs: readonly Comparison[], of: (pair: Comparison) => NullCase | null): string {
+  const said = pairs.flatMap(pair => {
+    const without = of(pair)
+    return without === null ? [] : [{ pair, without }]
+  })
+  return joinWords(
+    said.map(({ pair, without }, i) => {
+      const amount = `about ${view.gap(without.meanDifference, without.standardError)} ${without.meanDifference < 0 ? 'cheaper' : 'dearer'}`
+      return said[i - 1]?.pair.against === pair.against
+        ? `${view.name(pair.option)} ${amount}`
+        : `${view.name(pair.option)} would come out ${amount} than ${view.name(pair.against)}`
+    }),
+  )
 }
 
 const SPARE = 'the price of the spare'

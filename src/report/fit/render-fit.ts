@@ -3,6 +3,7 @@ import { failureYaml, recordsName, saidOf } from '../../fitting/failure-block.ts
 import type { FitResult } from '../../fitting/fit-result.ts'
 import { type Chapter, type Finding, finding, table } from '../content.ts'
 import { plainName } from '../names.ts'
+import { numbered } from '../numbered.ts'
 import { renderTemplate } from '../render-template.ts'
 import { answerSentences, cautionsOf, groupsSentence } from './answer.ts'
 import { agreementFinding, type GroupPlace, lifeFinding, repeatedFinding } from './group-findings.ts'
@@ -58,17 +59,6 @@ function numberedPart(findings: readonly Finding[]): Chapter[] {
   return findings.length === 0
     ? []
     : [{ id: 'repeated', title: 'Places that failed more than once', lead: [], findings }]
-}
-
-function numbered(parts: readonly Chapter[]) {
-  let number = 0
-  return parts.map(part => ({
-    ...part,
-    findings: part.findings.map(one => {
-      number += 1
-      return { ...one, number: String(number) }
-    }),
-  }))
 }
 
 /** The answer in a paragraph, and what the records cannot carry. */

@@ -16,20 +16,23 @@ import {
 import { bestPair, type View } from '../view.ts'
 
 /**
- * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability, how much of it
- * nobody has measured, how well the energy of the roof is known, and what life with the best option is like.
+ * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability.
  *
  * @param view - prepared results
  * @returns paragraphs; the first is the answer
  */
 export function answerSection(view: View): string[] {
-  return [
-    ranking(view),
-    ...apart(view),
-    ...sameReliability(view),
-    [...howSure(view, bestPair(view)), roofKnown(view)].join(' '),
-    life(view),
-  ]
+  return [ranking(view), ...apart(view), ...sameReliability(view)]
+}
+
+/**
+ * What follows the first table: what life with the best option is like, and how far the answer can be trusted.
+ *
+ * @param view - prepared results
+ * @returns paragraphs
+ */
+export function underTheAnswer(view: View): string[] {
+  return [life(view), [...howSure(view, bestPair(view)), roofKnown(view)].join(' ')]
 }
 
 function ranking(view: View): string {

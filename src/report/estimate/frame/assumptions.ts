@@ -49,7 +49,7 @@ export function assumptions(view: View): AssumptionTable[] {
     return [
       {
         caption: CAPTIONS[known],
-        head: table('', ['Assumption', '#Value', '#Range', 'For'], []).head,
+        head: table('', ['Assumption', 'Value; range; where it holds'], []).head,
         groups: [...grouped(those, input => sourceOf(input).name)].map(([source, inputs]) => ({
           source: source === 'your scenario' ? [] : [capital(source), ...weakestPoint(inputs)],
           entries: entries(view, inputs),
@@ -92,8 +92,7 @@ function lines(view: View, inputs: readonly Assumption[]): Cell[][] {
     const value = `${formatAssumption(input, view.locale)}${aside === '' ? '' : ` (${aside})`}`
     return [
       [
-        { kind: 'number' as const, text: value },
-        { kind: 'number' as const, text: range },
+        { kind: 'text' as const, text: range === '' ? value : `${value}; ${range}` },
         { kind: 'text' as const, text: placesOf(view, those) },
       ],
     ]

@@ -91,11 +91,17 @@ export function beforeSigning(view: View): Finding {
       missing.length === 0
         ? []
         : [
-            table(
-              'What the quotes leave open, and what was assumed instead',
-              ['Ask', 'Of', 'Assumed here', 'How known'],
-              missing.map(({ question, of, assumed, known }) => [question, of, assumed, known]),
-            ),
+            {
+              ...table(
+                'What the quotes leave open, and what was assumed instead',
+                ['Ask', 'Assumed here'],
+                missing.map(({ question, of, assumed, known }) => [
+                  isEverywhere(of) ? question : `${question} (${of})`,
+                  `${assumed} (${known})`,
+                ]),
+              ),
+              length: 'long narrow' as const,
+            },
           ],
     margin: [
       { known: 'Yours', text: 'What you put into the scenario is taken as you gave it.' },
@@ -130,12 +136,15 @@ const SHORT = 44
  */
 export function openQuestions(view: View): string[] {
   return gaps(view).map(({ question, of, letters, values }) => {
-    const all = of === 'all options' || of === 'every component'
-    const where = all ? '' : of.length > SHORT ? letters.join(', ') : of
+    const where = isEverywhere(of) ? '' : of.length > SHORT ? letters.join(', ') : of
     const value = values.join(' or ')
     const said = [where, ...(value.length > SHORT ? [] : [`assumed: ${value}`])].filter(text => text !== '').join('; ')
     return said === '' ? question : `${question} ${said.charAt(0).toUpperCase()}${said.slice(1)}.`
   })
+}
+
+function isEverywhere(of: string): boolean {
+  return of === 'all options' || of === 'every component'
 }
 
 function gaps(view: View): Gap[] {

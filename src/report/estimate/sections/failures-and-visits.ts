@@ -76,9 +76,6 @@ export function failuresAndVisits(view: View): Finding {
         `Visits and failures over ${view.horizon}`,
         [
           'Option',
-          '#Of 100 roofs: no visit paid',
-          '#One',
-          '#Two or more',
           '#Failures that stop energy, mean',
           '#of monitoring alone',
           ...(batteries ? ['#of the battery alone'] : []),
@@ -89,7 +86,6 @@ export function failuresAndVisits(view: View): Finding {
         ],
         options.map(option => [
           view.name(option),
-          ...visitSplit(option),
           count(option, 'stopEnergy'),
           count(option, 'monitoringOnly'),
           ...(batteries ? [count(option, 'batteryOnly')] : []),

@@ -11,7 +11,6 @@ import { joinWords } from '../../names.ts'
 import { howKnown } from '../margin.ts'
 import { roofKnown } from '../roof-known.ts'
 import type { View } from '../view.ts'
-import { panelled } from './charted.ts'
 
 const PARTS = [
   ['Delivered', 'deliveredKwh'],
@@ -39,7 +38,7 @@ export function roofMonths(view: View): Finding | null {
     topic: 'What the roof gives, month by month',
     sentence: sentence(view),
     paragraphs: [light(view), ...inWords(view)],
-    figures: panelled(view).flatMap((option): Picture[] => {
+    figures: [view.best].flatMap((option): Picture[] => {
       const of = roof.options.find(one => one.option === option.id)
       if (of === undefined) return []
       const id = `roof-months-${option.id.toLowerCase()}`

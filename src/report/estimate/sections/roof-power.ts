@@ -34,7 +34,7 @@ export function roofPower(view: View): Finding | null {
     paragraphs: [
       `Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. ${HOURS[roof.light]}`,
     ],
-    figures: (clips(view) ? panelled(view) : [view.best]).flatMap((option): Picture[] => {
+    figures: (worthAPicture(view) ? panelled(view) : []).flatMap((option): Picture[] => {
       const of = roof.options.find(one => one.option === option.id)
       if (of === undefined) return []
       const place = view.place(option)
@@ -98,6 +98,15 @@ function limitTable(view: View): Table {
         ),
       ],
     ],
+  )
+}
+
+/** Share of what the panels could give from which a cut can be seen in a picture; ours. */
+const SEEN = 0.001
+
+function worthAPicture(view: View): boolean {
+  return (view.results.roof?.options ?? []).some(
+    one => share(one.yearByMonth.clippingKwh, one.yearByMonth.idealKwh) >= SEEN,
   )
 }
 

@@ -3,6 +3,7 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../../analysis/results/what-if.ts'
 import { COVERED } from '../../../analysis/sensitivity/switch-inputs.ts'
+import { figureOf } from '../../../evidence/index.ts'
 import { type Table, table } from '../../content.ts'
 import { formatInput, formatInputRange } from '../../format/input.ts'
 import { formatNumber } from '../../format/number.ts'
@@ -85,7 +86,6 @@ function whatIsTried(input: string): string {
 /** What no switch point was sought for (S2). */
 const NOT_TRIED = 'No switch point was sought for shade and mismatch, conversion, or how much is used at home.'
 
-/** The switch point that is the smallest part of its range away. */
 /**
  * The switch points found; those of which none was found are named below.
  *
@@ -112,6 +112,7 @@ export function switchTables(view: View, points: readonly SwitchPoint[]): Table[
         'Each switch point was played once more at the value shown, as the one figure, its range gone and the spread between models as it is; the last column is what remained of the difference.',
         ...(none.length === 0 ? [] : [`No change of places: ${noneFound(view, none)}.`]),
         NOT_TRIED,
+        ...atNoSpread(view, found),
         ...fewerDraws(view, found[0]?.draws ?? view.results.draws),
       ],
     ),
@@ -123,7 +124,7 @@ export function switchTables(view: View, points: readonly SwitchPoint[]): Table[
  *
  * @param view - prepared results
  * @param points - all that were sought
- * @returns one paragraph; none with a switch point, or where none was sought
+ * @returns one line for under a table; none with a switch point, or where none was sought
  */
 export function nothingFound(view: View, points: readonly SwitchPoint[]): string[] {
   return points.length === 0 || points.some(({ value }) => value !== null)
@@ -131,12 +132,27 @@ export function nothingFound(view: View, points: readonly SwitchPoint[]): string
     : [`Tried, each alone: ${noneFound(view, points)}. ${NOT_TRIED}`]
 }
 
+/** M4: a life that was a range has no spread between models; a life typed as one figure gets the usual one. */
+function atNoSpread(view: View, found: readonly SwitchPoint[]): string[] {
+  const ids = found.flatMap(({ option, halfFailBy }) => (halfFailBy === null || option === null ? [] : [option]))
+  const without = [...new Set(ids)].filter(id => {
+    const start = `${view.option(id).name} / `
+    const spread = view.results.inputs.find(({ key }) => key.startsWith(start) && key.endsWith('failure.model_spread'))
+    return spread?.value === 0
+  })
+  return without.length === 0
+    ? []
+    : [
+        `The switch points of lives of ${joinWords(without)} hold for model_spread: 0. Write that next to the life if you type it as one figure; without it a figure gets the usual spread, ${formatNumber(figureOf(null, 'failure.model_spread').value, 0.1, view.locale)} or more.`,
+      ]
+}
+
 function noneFound(view: View, points: readonly SwitchPoint[]): string {
   return joinList(points.map(point => `${whatIsSwitched(view, point)}, ${rangeTried(view, point)}`))
 }
 
 function whatIsSwitched(view: View, point: SwitchPoint): string {
-  const name = inputName(view, point.input, point.option)
+  const name = shortInputName(view, point.input, point.option)
   return point.halfFailBy === null ? name : whatIsTried(name).replace(/^how long units last/, 'half of units fail by')
 }
 
@@ -152,6 +168,25 @@ export function inputName(view: View, input: string, option: string | null): str
   if (option === null) return name
   const owner = view.results.options.find(candidate => candidate.id === option)
   return owner === undefined || name.includes(plainName(owner.name)) ? name : `${name}, ${view.name(owner)}`
+}
+
+/**
+ * The same with the letter of the option in place of its name, for pictures and tables.
+ *
+ * @param view - prepared results
+ * @param input - its label
+ * @param option - id; null: of all
+ * @returns e.g. `whether the string inverter of option B is a good product or a bad one`
+ */
+export function shortInputName(view: View, input: string, option: string | null): string {
+  const name = plainInput(input)
+  const owner = view.results.options.find(candidate => candidate.id === option)
+  if (owner === undefined) return name
+  const typed = plainName(owner.name)
+  const at = name.lastIndexOf(typed)
+  return at < 0
+    ? `${name}, option ${owner.id}`
+    : `${name.slice(0, at)}option ${owner.id}${name.slice(at + typed.length)}`
 }
 
 function capital(text: string): string {

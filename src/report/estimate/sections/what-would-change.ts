@@ -10,10 +10,10 @@ import { joinList, plainInput } from '../../names.ts'
 import { turnedBySentence } from '../how-sure.ts'
 import { howKnown } from '../margin.ts'
 import { bestPair, fewerDraws, type View } from '../view.ts'
-import { inputName, nothingFound, switchSentence, switchTables } from './switch-points.ts'
+import { inputName, nothingFound, shortInputName, switchSentence, switchTables } from './switch-points.ts'
 
 // Ours: more bars than these are noise; the table has all.
-const MOST_SWINGS = 10
+const MOST_SWINGS = 6
 
 /**
  * What would change the answer: swings, switch points, drivers (S1–S3).
@@ -41,7 +41,7 @@ export function whatWouldChange(view: View): Finding | null {
           : swingSentence(view, ordered[0]),
     paragraphs: [
       ...(best === null ? [] : turnedBySentence(view, best)),
-      ...nothingFound(view, switchPoints),
+      ...(visible.length === 0 ? nothingFound(view, switchPoints) : []),
       ...(drivers.length === 0
         ? []
         : [
@@ -51,7 +51,9 @@ export function whatWouldChange(view: View): Finding | null {
     figures: visible.length === 0 ? [] : [swingFigure(view, visible.slice(0, MOST_SWINGS))],
     tables: [
       ...switchTables(view, switchPoints),
-      ...(visible.length === 0 ? [] : [swingTable(view, visible, ordered.length - visible.length)]),
+      ...(visible.length === 0
+        ? []
+        : [swingTable(view, visible, ordered.length - visible.length, nothingFound(view, switchPoints))]),
     ],
     margin: [
       {
@@ -112,7 +114,8 @@ function swingFigure(view: View, swings: readonly Swing[]) {
         description: swings
           .slice(0, 5)
           .map(
-            swing => `${inputName(view, swing.input, swing.option)}: ${view.moneyRange(...effect(view, swing), null)}`,
+            swing =>
+              `${shortInputName(view, swing.input, swing.option)}: ${view.moneyRange(...effect(view, swing), null)}`,
           )
           .join('; '),
       },
@@ -120,7 +123,7 @@ function swingFigure(view: View, swings: readonly Swing[]) {
         intervals: swings.map(swing => {
           const [a, b] = effect(view, swing)
           return {
-            words: inputName(view, swing.input, swing.option),
+            words: shortInputName(view, swing.input, swing.option),
             low: Math.min(a, b),
             high: Math.max(a, b),
             dot: null,
@@ -142,7 +145,7 @@ function swingError(view: View): number {
 }
 
 /** Only what moves the answer by a step that can be shown; the rest is counted. */
-function swingTable(view: View, swings: readonly Swing[], left: number): Table {
+function swingTable(view: View, swings: readonly Swing[], left: number, tried: readonly string[]): Table {
   const error = swingError(view)
   const pair = bestPair(view)
   return table(
@@ -151,7 +154,7 @@ function swingTable(view: View, swings: readonly Swing[], left: number): Table {
     swings.map(swing => {
       const [low, high] = effect(view, swing)
       return [
-        inputName(view, swing.input, swing.option),
+        shortInputName(view, swing.input, swing.option),
         formatInput(swing.low, swing.unit, view.locale, 3),
         formatInput(swing.high, swing.unit, view.locale, 3),
         view.money(low, error),
@@ -159,6 +162,7 @@ function swingTable(view: View, swings: readonly Swing[], left: number): Table {
       ]
     }),
     [
+      ...tried,
       pair === null
         ? 'The answer is the lifetime cost less its mean.'
         : `The answer is the lifetime cost of ${pair.option} less that of ${pair.against}: above zero ${pair.against} is the cheaper.`,
