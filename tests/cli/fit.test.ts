@@ -148,7 +148,7 @@ describe('lifetally fit', () => {
       for (const sentence of [
         'Register: rows 12.',
         'Tickets: rows 5, no failure by text 1, same outage 1, failures 3.',
-        'Units in records.csv: rows 14, failed 3, working 11, successors started 2, without successor 1.',
+        'In records.csv: units 14, failed 3, working 11, successors started 2, without successor 1.',
         `The watch ends on 2022-03-01, the latest date in the files (${join(folder, 'tickets.csv')}, line 6). Dates: register install date as day-month.`,
         'Note: Taken as failures, the most common texts: 2 × "replaced", 1 × "Replaced"',
         'Note: Names are taken as those of places: one row a name, and units that fail are not retired; if replacements have rows of their own, say --units serials.',

@@ -7,6 +7,8 @@ export interface UnitInService {
   /** Name of the place, or of the unit where names are those of units. */
   readonly id: string
   readonly group: string
+  /** Units in the place. */
+  readonly count: number
   /** Days since 1970-01-01; null: the register does not say. */
   readonly since: number | null
 }
@@ -38,8 +40,12 @@ export function unitsInService(
     for (; next.done !== true && next.value.place === name; next = walk.next()) life = next.value
     if (life !== undefined && life.group !== '') grouped = true
     if (life === undefined || (units.at(-1)?.retired ?? Infinity) <= watchEnds) return []
-    if (!life.failed) return life.to < watchEnds ? [] : [{ id: name, group: life.group, since: life.from }]
-    return unitsAre === 'places' ? [{ id: name, group: life.group, since: watchEnds }] : []
+    const { group } = life
+    const last = units.findLast(unit => unit.inService <= watchEnds)
+    // of several units most are the first ones
+    if (last !== undefined && last.count > 1) return [{ id: name, group, count: last.count, since: last.inService }]
+    if (!life.failed) return life.to < watchEnds ? [] : [{ id: name, group, count: 1, since: life.from }]
+    return unitsAre === 'places' ? [{ id: name, group, count: 1, since: watchEnds }] : []
   })
   if (undated.length === 0) return found
   const named = new Set(found.map(({ id }) => comparedName(id)))
@@ -48,5 +54,5 @@ export function unitsInService(
     named.add(comparedName(place))
     return !known
   })
-  return [...found, ...further.map(({ place, group }) => ({ id: place, group, since: null }))]
+  return [...found, ...further.map(({ place, group, count }) => ({ id: place, group, count, since: null }))]
 }

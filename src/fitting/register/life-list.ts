@@ -4,7 +4,11 @@ import type { Listed } from './read-register.ts'
 /** One unit's life as the files tell it; days since 1970-01-01. */
 export interface OwnerLife {
   readonly group: string
+  /** Equal lives that it stands for. */
+  readonly count: number
   readonly place: string
+  /** Number of the unit among those of a place that has several; 0 where it has one, and for those that never failed. */
+  readonly slot: number
   readonly serial: string
   readonly batch: string
   readonly from: number
@@ -30,6 +34,8 @@ export interface NewLife {
   /** Row of the register it comes from, itself or as a successor. */
   readonly unit: Listed
   readonly place: string
+  readonly slot: number
+  readonly count: number
   readonly successor: boolean
   readonly from: number
   readonly watchedFrom: number | null
@@ -48,6 +54,8 @@ export class LifeList implements OwnerLives {
   /** Line of the ticket; or −1 − index in `ENDS`. */
   readonly #ended = new NumberList()
   readonly #successor = new NumberList()
+  readonly #slots = new NumberList()
+  readonly #counts = new NumberList()
 
   /** How many. */
   get length(): number {
@@ -55,7 +63,7 @@ export class LifeList implements OwnerLives {
   }
 
   /** Adds one behind the others. */
-  add({ unit, place, successor, from, watchedFrom, to, ended }: NewLife): void {
+  add({ unit, place, slot, count, successor, from, watchedFrom, to, ended }: NewLife): void {
     this.#units.push(unit)
     this.#places.push(place)
     this.#from.push(from)
@@ -63,6 +71,8 @@ export class LifeList implements OwnerLives {
     this.#to.push(to)
     this.#ended.push(typeof ended === 'number' ? ended : -1 - ENDS.indexOf(ended))
     this.#successor.push(successor ? 1 : 0)
+    this.#slots.push(slot)
+    this.#counts.push(count)
   }
 
   *[Symbol.iterator](): Generator<OwnerLife> {
@@ -77,6 +87,8 @@ export class LifeList implements OwnerLives {
     return {
       group: unit.group,
       place: this.#places[i] ?? '',
+      slot: this.#slots.at(i),
+      count: this.#counts.at(i),
       serial: successor ? '' : unit.serial,
       batch: successor ? '' : unit.batch,
       from: this.#from.at(i),

@@ -32,6 +32,8 @@ export interface LifeCounts {
   noSuccessor: number
   replacedWithoutTicket: number
   lifeBeforeSince: number
+  /** Places that have several units at once. */
+  placeOfSeveral: number
 }
 
 /** Days within which a unit of the register counts as the successor of one that failed (ours: nine in ten repairs are
@@ -71,7 +73,9 @@ export function livesOf(
       const unit = targets[name]?.unit ?? -1
       return failures.of(name).flatMap(ticket => (isWatched(ticket, settings, counts) ? { unit, ticket } : []))
     })
-    new PlaceWalk(place.name, units, assigned(units, own, counts), settings, counts, lives).walk()
+    const tickets = assigned(units, own, counts)
+    if (units.some(({ count }) => count > 1)) walkSlots(place.name, units, tickets, settings, counts, lives)
+    else new PlaceWalk({ name: place.name, slot: 0 }, units, tickets, settings, counts, lives).walk()
   })
   return { lives, counts }
 }
@@ -107,9 +111,51 @@ function assigned(
   return own
 }
 
+/**
+ * Goes through rows that stand for several units each. Tickets name the place alone, so which unit failed is not known:
+ * each outage is taken to be of one that has not failed yet, and of the one that failed longest ago once all have. As
+ * long as few have failed that is hardly ever wrong.
+ */
+function walkSlots(
+  name: string,
+  units: readonly Listed[],
+  tickets: readonly (readonly UnitTicket[])[],
+  settings: LifeSettings,
+  counts: LifeCounts,
+  lives: LifeList,
+): void {
+  counts.placeOfSeveral++
+  for (const [index, listed] of units.entries()) {
+    const next = units[index + 1]?.inService ?? Infinity
+    const unit = { ...listed, retired: Math.min(listed.retired, next) }
+    const slots: UnitTicket[][] = []
+    let outages = 0
+    let outageEnds = -Infinity
+    for (const ticket of tickets[index] ?? []) {
+      const slot = (ticket.day <= outageEnds + settings.gapDays ? outages - 1 : outages++) % unit.count
+      outageEnds = Math.max(outageEnds, ticket.closed)
+      slots[slot] ??= []
+      slots[slot]?.push(ticket)
+    }
+    for (const [slot, own] of slots.entries()) {
+      new PlaceWalk({ name, slot: slot + 1 }, [{ ...unit, count: 1 }], [own], settings, counts, lives).walk()
+    }
+    if (slots.length === unit.count) continue
+    const rest = { ...unit, count: unit.count - slots.length }
+    new PlaceWalk({ name, slot: 0 }, [rest], [[]], settings, counts, lives).walk()
+  }
+}
+
+/** A place, or one of the several units in it. */
+interface Where {
+  readonly name: string
+  /** 0: the place has one unit, or it is of those that never failed. */
+  readonly slot: number
+}
+
 /** Goes through the units of one place in order of time. */
 class PlaceWalk {
-  readonly #name: string
+  readonly #where: Where
   readonly #units: readonly Listed[]
   readonly #tickets: readonly UnitTicket[][]
   readonly #settings: LifeSettings
@@ -119,14 +165,14 @@ class PlaceWalk {
   #outageEnds = -Infinity
 
   constructor(
-    name: string,
+    where: Where,
     units: readonly Listed[],
     tickets: readonly UnitTicket[][],
     settings: LifeSettings,
     counts: LifeCounts,
     lives: LifeList,
   ) {
-    this.#name = name
+    this.#where = where
     this.#units = units
     this.#tickets = tickets
     this.#settings = settings
@@ -187,7 +233,7 @@ class PlaceWalk {
     }
     if (!working) return
     if (replaced) this.#counts.replacedWithoutTicket++
-    else if (end === unit.retired) this.#counts.unitRetired++
+    else if (end === unit.retired) this.#counts.unitRetired += unit.count
     const says = replaced ? 'replaced without a ticket' : end === unit.retired ? 'retired' : 'end of the watch'
     this.#add(unit, successors, from, end, says)
   }
@@ -195,11 +241,12 @@ class PlaceWalk {
   #add(unit: Listed, successors: number, from: number, to: number, ended: NewLife['ended']): void {
     const { since } = this.#settings
     if (since !== null && to <= since) {
-      this.#counts.lifeBeforeSince++
+      this.#counts.lifeBeforeSince += unit.count
       return
     }
     const watchedFrom = since !== null && from < since ? since : null
-    this.#lives.add({ unit, place: this.#name, successor: successors > 0, from, watchedFrom, to, ended })
+    const { name: place, slot } = this.#where
+    this.#lives.add({ unit, place, slot, count: unit.count, successor: successors > 0, from, watchedFrom, to, ended })
   }
 }
 
@@ -219,5 +266,6 @@ function noCounts(): LifeCounts {
     noSuccessor: 0,
     replacedWithoutTicket: 0,
     lifeBeforeSince: 0,
+    placeOfSeveral: 0,
   }
 }

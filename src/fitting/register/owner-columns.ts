@@ -15,6 +15,7 @@ export const REGISTER_COLUMNS = [
   { name: 'place', aliases: ['position'], needed: false },
   { name: 'model', aliases: [], needed: false },
   { name: 'batch', aliases: [], needed: false },
+  { name: 'count', aliases: ['quantity'], needed: false },
   { name: 'in_service', aliases: ['installed', 'install_date'], needed: true },
   { name: 'retired', aliases: ['ended'], needed: false },
 ] as const satisfies readonly SoughtColumn<string>[]

@@ -94,6 +94,12 @@ function registerDecisions({ settings, register, nRepeated }: OwnerReading, coun
       `rows that repeat one of the same unit (installed within ${gap} days), left out`,
     ),
     row(
+      'register-several',
+      counts.placeOfSeveral,
+      'of several units',
+      'places of several units; tickets do not say which of them failed, so each failure is taken to be of one that has not failed before',
+    ),
+    row(
       'register-after-watch',
       counts.unitAfterWatch,
       'after the watch',
@@ -188,12 +194,16 @@ function ticketDecisions({ settings, tickets }: OwnerReading, counts: LifeCounts
 
 function lifeDecisions(lives: OwnerLives, counts: LifeCounts): OwnerDecision[] {
   const row = decider('lives')
+  let units = 0
   let failed = 0
-  for (const life of lives) if (life.failed) failed++
+  for (const life of lives) {
+    units += life.count
+    if (life.failed) failed++
+  }
   return [
-    row('lives', lives.length, 'rows', 'rows of records.csv, one a unit'),
+    row('lives', units, 'units', 'units of records.csv, one a row where it has no count'),
     row('lives-failed', failed, 'failed', 'of these, failed'),
-    row('lives-working', lives.length - failed, 'working', 'of these, working when last seen'),
+    row('lives-working', units - failed, 'working', 'of these, working when last seen'),
     row(
       'lives-before-watch',
       counts.lifeBeforeSince,

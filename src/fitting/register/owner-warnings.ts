@@ -98,8 +98,8 @@ function missingFailures(lives: OwnerLives, firstDay: number | null, since: numb
   let daysSince = 0
   let failed = 0
   for (const life of lives) {
-    daysBefore += Math.max(0, Math.min(life.to, firstDay) - life.from)
-    daysSince += Math.max(0, life.to - Math.max(life.from, firstDay))
+    daysBefore += life.count * Math.max(0, Math.min(life.to, firstDay) - life.from)
+    daysSince += life.count * Math.max(0, life.to - Math.max(life.from, firstDay))
     if (life.failed) failed++
   }
   return daysSince > 0 ? (failed * daysBefore) / daysSince : 0

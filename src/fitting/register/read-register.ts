@@ -1,6 +1,7 @@
 import { InputError } from '../../errors.ts'
 import { asInputError } from '../../input/csv.ts'
 import { readLines } from '../../input/lines.ts'
+import { show } from '../../input/problems.ts'
 import { groupName, groupNameFault } from '../records/group-name.ts'
 import { BadRows } from './bad-rows.ts'
 import { type ColumnOrder, DateColumn, otherOrder, type PlacedDay, settleOrders } from './date-column.ts'
@@ -23,6 +24,8 @@ export interface Listed {
   /** Value of the column that makes groups; '' where blank. */
   readonly group: string
   readonly batch: string
+  /** Equal units that the row stands for; 1 where nothing is said. */
+  readonly count: number
   /** Days since 1970-01-01. */
   readonly inService: number
   /** Infinity: not retired. */
@@ -33,6 +36,7 @@ export interface Listed {
 export interface Undated {
   readonly place: string
   readonly group: string
+  readonly count: number
 }
 
 /** A register as read. */
@@ -68,6 +72,7 @@ interface RawRow {
   readonly serial: string
   readonly group: string
   readonly batch: string
+  readonly count: number
   readonly inService: WrittenDay
   readonly retired: WrittenDay | null
 }
@@ -223,7 +228,14 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
       start ??
         'nothing is said; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
     )
-    if (cell(columns.at.retired) === '') undated.push({ place, group: groupName(cell(head.group)) })
+    const count = countOf(cell(columns.at.count), serial)
+    if (cell(columns.at.retired) === '' && typeof count === 'number')
+      undated.push({ place, group: groupName(cell(head.group)), count })
+    return null
+  }
+  const count = countOf(cell(columns.at.count), serial)
+  if (typeof count === 'string') {
+    bad.add(line, columns.headers.count, count)
     return null
   }
   const end = retired.read(cell(columns.at.retired), line)
@@ -237,10 +249,26 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
     serial,
     group: groupName(cell(head.group)),
     batch: cell(columns.at.batch),
+    count,
     inService: start,
     retired: end,
   }
 }
+
+/** Units that a row stands for; a message where it cannot be read. */
+function countOf(cell: string, serial: string): number | string {
+  if (cell === '') return 1
+  const count = /^\d{1,5}$/.test(cell) ? Number(cell) : 0
+  if (count < 1 || count > MOST_IN_A_ROW) {
+    return `${show(cell)} is no number of units; write a whole number from 1 to ${MOST_IN_A_ROW}, or leave it empty for 1`
+  }
+  return count > 1 && serial !== ''
+    ? `${count} units have the one name ${show(serial)}; give each a row of its own`
+    : count
+}
+
+/** Most units of one row; ours: a field of panels, and no power in watts. */
+const MOST_IN_A_ROW = 2000
 
 function nothing(file: string): never {
   throw nothingIn(file, 'the file is empty; it needs a header and rows')

@@ -16,12 +16,18 @@ const HEADER = ['unit', 'serial', 'batch', 'in_service', 'watched_from', 'ended'
  * @returns CSV with a header (RFC 4180), piece after piece
  */
 export async function* recordsCsv(lives: Iterable<OwnerLife>): AsyncGenerator<Uint8Array> {
-  const grouped = hasGroups(lives)
+  const grouped = anyOf(lives, ({ group }) => group !== '')
+  const counted = anyOf(lives, ({ count }) => count > 1)
+  const rowOf = (head: string[], rest: string[], count: string): string[] => [
+    ...(grouped ? head : []),
+    ...rest,
+    ...(counted ? [count] : []),
+  ]
   const csv = (rows: readonly string[][]): Uint8Array => Buffer.from(stringify([...rows], { record_delimiter: '\r\n' }))
-  yield csv([grouped ? ['model', ...HEADER] : HEADER])
+  yield csv([rowOf(['model'], HEADER, 'count')])
   let rows: string[][] = []
   for (const life of lives) {
-    rows.push(grouped ? [cellText(life.group), ...cellsOf(life)] : cellsOf(life))
+    rows.push(rowOf([cellText(life.group)], cellsOf(life), String(life.count)))
     if (rows.length < ROWS_A_CHUNK) continue
     yield csv(rows)
     rows = []
@@ -29,14 +35,14 @@ export async function* recordsCsv(lives: Iterable<OwnerLife>): AsyncGenerator<Ui
   if (rows.length > 0) yield csv(rows)
 }
 
-function hasGroups(lives: Iterable<OwnerLife>): boolean {
-  for (const { group } of lives) if (group !== '') return true
+function anyOf(lives: Iterable<OwnerLife>, holds: (life: OwnerLife) => boolean): boolean {
+  for (const life of lives) if (holds(life)) return true
   return false
 }
 
 function cellsOf(life: OwnerLife): string[] {
   return [
-    cellText(life.place),
+    cellText(life.slot === 0 ? life.place : `${life.place} / ${life.slot}`),
     cellText(life.serial),
     cellText(life.batch),
     dayText(life.from),
