@@ -269,6 +269,21 @@ describe('F7a: roofs that are given up', () => {
   })
 })
 
+// the error spoke of the model alone, where a price that its roofs need was missing in the template
+test('records of a model whose sites are all left out: the error says for what', async () => {
+  const table = 'id,option,model\na,Plain,larch\nb,Units,ash-3\nc,Units,ash-3\n'
+  const priced = MIXED.replace('prices_from_evidence: {factor: 0.92}', 'visit: {call_out: 100}').replace(
+    'warranty: {years: 10}}',
+    'components: [{kind: string-inverter, replacement: {parts: 900, labour: 200}}]}',
+  )
+  const fit = join(import.meta.dirname, '../../examples/owner/fit.json')
+  const fault = await faultOf(priced, table, `records: {ash-3: "${fit}"}\n`)
+  expect(fault).toContain(
+    'no site that can be played has the model "ash-3"; the models of the sites are larch; 2 sites are left out: ',
+  )
+  expect(fault).toContain('missing; typical is')
+})
+
 describe('F7a: figures as tables have them', () => {
   const kwOf = (site: ReadSite | LeftOut): number | string | null | undefined =>
     isRead(site) ? site.siteClass.option.populations[0]?.acKw : site.reason

@@ -78,12 +78,22 @@ export function tellJson(results: FleetResults): void {
   for (const line of warningsOf(results, 'sites.csv without --json')) printError(`${line}\n`)
 }
 
-function warningsOf({ fleet, notes }: FleetResults, reasons: string): string[] {
+function warningsOf(results: FleetResults, reasons: string): string[] {
+  const { fleet, notes } = results
   const leftOut = fleet.leftOut === 1 ? '1 site was' : `${fleet.leftOut} sites were`
+  const [[usual, count] = ['', 0]] = [...grouped(results.leftOut)].sort(([, a], [, b]) => b - a)
+  const most = count > 1 ? ` Most often (${count}): ${usual}.` : ''
   return [
     ...notes.filter(({ code }) => code === 'ages-unknown').map(({ text }) => text),
-    ...(fleet.leftOut === 0 ? [] : [`${leftOut} left out; ${reasons} says why.`]),
+    ...(fleet.leftOut === 0 ? [] : [`${leftOut} left out; ${reasons} says why.${most}`]),
   ]
+}
+
+/** Sites by reason. */
+function grouped(leftOut: FleetResults['leftOut']): Map<string, number> {
+  const counts = new Map<string, number>()
+  for (const { reason } of leftOut) counts.set(reason, (counts.get(reason) ?? 0) + 1)
+  return counts
 }
 
 /**

@@ -12,6 +12,7 @@ import type { FleetSource } from './fleet-file.ts'
 import { type KnownAges, lookAtAges } from './known-ages.ts'
 import { countName, MOST_NAMED, mostFrequent } from './name-counts.ts'
 import { nothingToPlay } from './nothing-to-play.ts'
+import { Reasons } from './reasons.ts'
 import { RepeatedIds } from './repeated-ids.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { bytesOfTable, columnsOfTable, stampOfTable, streamSites } from './site-stream.ts'
@@ -73,7 +74,7 @@ export async function takeCensus(
       continue
     }
     const census = counted.census(source, form, draws, mark)
-    refuseUnusedRecords(source, census.frame)
+    refuseUnusedRecords(source, census.frame, counted.leftOut.usual)
     return {
       ...census,
       ignoredColumns: plan?.ignored ?? [],
@@ -84,7 +85,7 @@ export async function takeCensus(
 }
 
 /** Records of a model that is on no roof were meant for another name. */
-function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame): void {
+function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame, leftOut: string): void {
   if (source.form === 'folder') return
   const names = models.map(({ name }) => name)
   const problems = [...source.records.keys()].flatMap(model => {
@@ -92,7 +93,7 @@ function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame): void 
     const meant = nearest(model, names)
     const hint =
       meant === null ? `the models of the sites are ${names.slice(0, 20).join(', ')}` : `did you mean "${meant}"?`
-    const message = `no site that can be played has the model "${model}"; ${hint}`
+    const message = `no site that can be played has the model "${model}"; ${hint}${leftOut}`
     return [{ file: source.file, line: null, column: null, key: 'records', message }]
   })
   if (problems.length > 0) throw new InputError(problems)
@@ -162,11 +163,11 @@ class Counted {
   readonly #agreed: Record<string, string> = Object.create(null)
   readonly #sample: SiteSample
   readonly #laterNames = new Set<string>()
+  readonly leftOut = new Reasons()
   #first: ReadSite | null = null
   #sites = 0
   #listed = 0
   #uncounted = false
-  #reason = ''
 
   constructor(seed: number, repeated: readonly number[]) {
     this.#seed = seed
@@ -177,7 +178,7 @@ class Counted {
   take(site: ReadSite | LeftOut): void {
     this.#listed++
     if (!isRead(site)) {
-      if (this.#reason === '') this.#reason = `${site.ticket.id}: ${site.reason}`
+      this.leftOut.take(site.ticket.id, site.reason)
       return
     }
     if (this.#repeated.has(site.ticket.index)) return
@@ -229,7 +230,7 @@ class Counted {
   ): Pick<Census, 'frame' | 'uncountedSurvivors' | 'providerScenarios' | 'laterNames'> {
     const first = this.#first
     if (first === null) {
-      throw nothingToPlay(source, this.#reason)
+      throw nothingToPlay(source, this.leftOut.first)
     }
     const { scenario, fleetTerms } = first.siteClass
     // what files named by the template say of models and makers is in it, such as a fit
