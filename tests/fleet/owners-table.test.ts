@@ -2,6 +2,7 @@ import { existsSync, mkdtempSync, readFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { firstSite } from '../../src/fleet/findings/sites-csv.ts'
 import { factsOf } from '../../src/fleet/fleet-facts.ts'
 import { takeCensus } from '../../src/fleet/sites/census.ts'
 import { readFleetSource } from '../../src/fleet/sites/fleet-file.ts'
@@ -282,6 +283,25 @@ test('records of a model whose sites are all left out: the error says for what',
     'no site that can be played has the model "ash-3"; the models of the sites are larch; 2 sites are left out: ',
   )
   expect(fault).toContain('missing; typical is')
+})
+
+// a contract of 1,500 a year put a roof first, and 'why' named its age and cover alone
+test('why a roof comes early names what it costs whatever fails', async () => {
+  const sites = await sitesOf(homeTemplate(), 'id,upkeep\na,1500\nb,0\n', 'columns: {upkeep: yearly_cost}\n')
+  const soon = { chance: 0.1, cash: 100 }
+  const figures = {
+    next: soon,
+    nextFive: soon,
+    cash: 0,
+    cash90: 0,
+    contribution: 0,
+    failures: 0,
+    lostKwh: 0,
+    variance: 0n,
+  }
+  const [upkeep, none] = sites.map(site => (isRead(site) ? firstSite(site, figures).why : site.reason))
+  expect(upkeep).toContain(', 1500 a year whatever fails; a failure costs about ')
+  expect(none).not.toContain('a year whatever fails')
 })
 
 describe('F7a: figures as tables have them', () => {

@@ -98,7 +98,7 @@ export function leftOutLine({ ticket, reason }: LeftOut): string {
   return stringify([[cellText(ticket.id), 'no', ...empty, cellText(reason)]])
 }
 
-/** What makes a roof come early: its age, its cover, what a failure of its first component costs. */
+/** What makes a roof come early: its age, its cover, its yearly cost, what a failure of its first component costs. */
 function whyOf({ siteClass, ageKnown }: ReadSite, ageYears: number, coverLeftYears: number): string {
   const { option, scenario } = siteClass
   const [unit] = option.populations
@@ -110,5 +110,7 @@ function whyOf({ siteClass, ageKnown }: ReadSite, ageYears: number, coverLeftYea
   const said = ageKnown ? age : `age not known, taken as ${ageYears.toFixed(1)} years`
   const cover =
     coverLeftYears === 0 ? 'parts no longer covered' : `parts covered for ${coverLeftYears.toFixed(1)} more years`
-  return `${said}, ${cover}; a failure costs about ${bill}`
+  const yearly = middle(option.yearlyCost)
+  const fixed = yearly > 0 ? `, ${Number(yearly.toPrecision(3))} a year whatever fails` : ''
+  return `${said}, ${cover}${fixed}; a failure costs about ${bill}`
 }
