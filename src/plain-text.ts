@@ -46,3 +46,8 @@ export function onOneLine(text: string): string {
 export function escapedJson(json: string): string {
   return json.replace(UNSHOWN_IN_JSON, sign => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`)
 }
+
+/** A text with its first letter as a capital. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}

@@ -8,22 +8,29 @@ import { type SwingCosts, swingCosts } from './sensitivity/swings.ts'
 import { type BestPair, SwitchSearch } from './sensitivity/switch-points.ts'
 import { otherComponents } from './warranty/other-components.ts'
 
+/** Which draws of an option an analysis takes. */
+interface DrawsOfOption {
+  readonly option: number
+  readonly draws: number
+  readonly drawsPerSet: number
+}
+
 /** Input of each analysis besides the run, and its result. */
 interface Catalogue {
   readonly replacementAge: {
-    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly asks: DrawsOfOption
     readonly finds: OptionResult['replacementAge']
   }
   readonly waitingPolicy: {
-    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly asks: DrawsOfOption
     readonly finds: OptionResult['waitingPolicy']
   }
   readonly countedAlike: {
-    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly asks: DrawsOfOption
     readonly finds: OptionResult['countedAlike']
   }
   readonly otherComponents: {
-    readonly asks: { readonly option: number; readonly draws: number; readonly drawsPerSet: number }
+    readonly asks: DrawsOfOption
     readonly finds: WarrantySweep['otherComponents']
   }
   readonly swingCosts: {

@@ -1,3 +1,4 @@
+import { sumOf } from '../numerics/sum.ts'
 import type { PowerOnItsWay, YearSteps } from './harvest/delivery.ts'
 
 /** How many hours of a year an option gives at least some power; all of year 0. */
@@ -22,7 +23,7 @@ const POINTS = 60
  * @returns 61 points from no hours to all hours with sun
  */
 export function powerDuration(steps: YearSteps, on: PowerOnItsWay, ratingKw: number | null): PowerDuration {
-  const all = steps.hours.reduce((sum, hours) => sum + hours, 0)
+  const all = sumOf(steps.hours)
   const hours = Array.from({ length: POINTS + 1 }, (_, i) => (all * i) / POINTS)
   return {
     hours,

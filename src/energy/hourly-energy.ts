@@ -1,4 +1,5 @@
 import { power } from '../numerics/power.ts'
+import { sumOf } from '../numerics/sum.ts'
 import type { Option, Site } from '../scenario/model.ts'
 import type { HourlyGeneration } from '../scenario/roof.ts'
 import { isSunInverter } from '../topologies/kinds.ts'
@@ -30,7 +31,7 @@ export function hourlyEnergy(
   calendar: Calendar,
 ): OptionEnergy[] {
   const quotedFor = generation.asQuotedFor === null ? undefined : options[generation.asQuotedFor]
-  const quotedLoss = quotedFor === undefined ? 0 : Object.values(quotedFor.designLosses).reduce((sum, s) => sum + s, 0)
+  const quotedLoss = quotedFor === undefined ? 0 : sumOf(Object.values(quotedFor.designLosses))
   const kept = (1 - quotedLoss) * (1 - generation.includesDowntime)
   const idealKw = generation.hourlyKwh.map(kwh => kwh / kept)
   const steps = hoursOfYear()

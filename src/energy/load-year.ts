@@ -1,3 +1,4 @@
+import { bisect } from '../numerics/bisection.ts'
 import type { Load } from '../scenario/roof.ts'
 import { DAYS_OF_MONTH, DAYS_PER_YEAR, HOURS_PER_YEAR } from '../units.ts'
 import { DAYS_IN_MONTH, type SkyYear } from './sky/sky-columns.ts'
@@ -90,16 +91,12 @@ export function impliedLoadKw(
     const hours = Float64Array.from(ofMonth, step => steps.hours[step] ?? 0)
     let all = 0
     for (let i = 0; i < kw.length; i++) all += (kw[i] ?? 0) * (hours[i] ?? 0)
-    let low = 0
-    let high = highest
-    for (let halving = 0; halving < 40; halving++) {
-      const middle = (low + high) / 2
+    const usesLess = (levelKw: number): boolean => {
       let used = 0
-      for (let i = 0; i < kw.length; i++) used += Math.min(kw[i] ?? 0, middle) * (hours[i] ?? 0)
-      if (used < share * all) low = middle
-      else high = middle
+      for (let i = 0; i < kw.length; i++) used += Math.min(kw[i] ?? 0, levelKw) * (hours[i] ?? 0)
+      return used < share * all
     }
-    return high
+    return bisect(0, highest, 40, usesLess).high
   })
   return Float64Array.from({ length: steps.nSteps }, (_, step) => level[steps.month[step] ?? 0] ?? 0)
 }

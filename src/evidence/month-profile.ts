@@ -1,3 +1,5 @@
+import { sumOf } from '../numerics/sum.ts'
+
 /**
  * Shares of a year's energy by month, January first, per cent, at latitudes north of the equator, ten degrees apart from
  * 0 to 60.
@@ -34,7 +36,7 @@ export function monthShares(latitudeDegrees: number): number[] {
   const above = MONTH_SHARES[Math.ceil(place)] ?? []
   const weight = place - Math.floor(place)
   const north = below.map((share, month) => share * (1 - weight) + (above[month] ?? 0) * weight)
-  const sum = north.reduce((total, share) => total + share, 0)
+  const sum = sumOf(north)
   const later = latitudeDegrees < 0 ? 6 : 0
   return north.map((_, month) => (north[(month + later) % 12] ?? 0) / sum)
 }

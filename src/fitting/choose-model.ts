@@ -1,4 +1,5 @@
 import { power } from '../numerics/power.ts'
+import { capital } from '../plain-text.ts'
 import { chiSquareTail } from './checks/chi-square-tail.ts'
 import type { GroupTest } from './checks/log-rank.ts'
 import type { Fit } from './likelihood/fit-model.ts'
@@ -82,10 +83,6 @@ function onlyOne(fit: Fit): string {
   return few < 10
     ? `With ${few} ${few === 1 ? 'failure' : 'failures'} nothing richer than one Weibull curve can be told from chance.`
     : `${capital(fit.model.label)} is the only model that led to a sound fit.`
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
 }
 
 function joinWith(words: readonly string[], and: string): string {

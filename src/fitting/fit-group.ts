@@ -1,3 +1,4 @@
+import { sumOf } from '../numerics/sum.ts'
 import type { AgeUnit } from './age-unit.ts'
 import { unitsPerYear } from './age-unit.ts'
 import { findClusters } from './checks/clusters.ts'
@@ -85,7 +86,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
     name: group.name,
     units: nUnits,
     failed: nFailed,
-    failedBetween: intervals.counts.reduce((sum, count) => sum + count, 0),
+    failedBetween: sumOf(intervals.counts),
     oldestAge,
     best: fit?.model.name ?? null,
     choice: chosen?.choice ?? whyNone(data, fits.length),

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import type { Note } from '../../scenario/model/assumption.ts'
 import type { Option, Scenario } from '../../scenario/model.ts'
 import type { Comparison } from '../results/comparison.ts'
@@ -132,7 +133,7 @@ function cheapestPair(
       const pair = pairs.find(({ option, against }) => [has.id, lacks.id].every(id => id === option || id === against))
       if (pair === undefined) return []
       const mean = pair.option === has.id ? pair.meanDifference : 0 - pair.meanDifference
-      const cost = (one: Worth): number => Object.values(one.costs).reduce((sum, line) => sum + line, 0)
+      const cost = (one: Worth): number => sumOf(Object.values(one.costs))
       return [
         {
           has: has.name,
@@ -151,7 +152,7 @@ function lossesDiffer(options: readonly Option[], results: readonly Worth[], cur
   if (new Set(shares).size < 2) return []
   const each = results
     .map(({ name, costs, energy }) => {
-      const kwh = Object.values(energy.designLossKwh).reduce((sum, lost) => sum + lost, 0)
+      const kwh = sumOf(Object.values(energy.designLossKwh))
       return `${currency} ${Math.round(costs.designEnergy)} for ${name} (${Math.round(kwh)} kWh)`
     })
     .join(', ')

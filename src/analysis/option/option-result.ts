@@ -5,6 +5,7 @@ import { FixedCosts } from '../../ledger/fixed-costs.ts'
 import type { OptionTerms } from '../../ledger/terms.ts'
 import { power } from '../../numerics/power.ts'
 import { quantiles } from '../../numerics/samples/quantile.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import { LEAST_YEAR_KWH } from '../../scenario/least-energy.ts'
 import type { OptionPlan } from '../../simulation/option-plan.ts'
 import { middleSet } from '../../simulation/parameter-sets.ts'
@@ -260,8 +261,4 @@ function runningShare(counts: Float64Array, draws: number): number[] {
     shares.push(sum / draws)
   }
   return shares
-}
-
-function sumOf(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0)
 }

@@ -1,4 +1,5 @@
 import { square } from '../../numerics/power.ts'
+import { sumOf } from '../../numerics/sum.ts'
 
 /** Variance of a figure, split into chance and what is not known (U2). */
 export interface VarianceSplit {
@@ -35,7 +36,7 @@ export function splitVariance(values: Float64Array, drawsPerSet: number): Varian
   }
   within /= sets
   if (sets < 2) return { within, between: 0, drawsPerSet, sets }
-  const mean = means.reduce((sum, value) => sum + value, 0) / sets
+  const mean = sumOf(means) / sets
   const variance = means.reduce((sum, value) => sum + square(value - mean), 0) / (sets - 1)
   return { within, between: Math.max(0, variance - within / drawsPerSet), drawsPerSet, sets }
 }

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { firstCosts, KeptHistories } from '../../simulation/lifetime-costs.ts'
 import { type Prepared, withScenario } from '../../simulation/run.ts'
 import { dearerFirst, pairedMean } from '../comparison/comparison.ts'
@@ -133,10 +134,7 @@ export class SwitchSearch {
 
   #gap(input: SwitchInput, value: number): number {
     const differences = this.#differences(input, value, this.#searchDraws)
-    return (
-      differences.reduce((sum, difference) => sum + difference, 0) / differences.length +
-      this.#missing(differences.length)
-    )
+    return sumOf(differences) / differences.length + this.#missing(differences.length)
   }
 
   /** What the first draws miss: difference of the whole run less theirs, the input as it is. */

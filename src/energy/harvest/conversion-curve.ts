@@ -1,3 +1,4 @@
+import { bisect } from '../../numerics/bisection.ts'
 import { square } from '../../numerics/power.ts'
 import { type ComponentKind, type CurveKey, kindOf } from '../../topologies/kinds.ts'
 
@@ -85,12 +86,7 @@ export function curveOf(kind: ComponentKind, statedEuropean: number | null): Con
     k1: usual.k1 * factor,
     k2: usual.k2 * factor,
   })
-  let low = 0
-  let high = 100
-  for (let i = 0; i < 60; i++) {
-    const factor = (low + high) / 2
-    if (weightedEfficiency(scaled(factor), EUROPEAN_WEIGHTS) > statedEuropean) low = factor
-    else high = factor
-  }
+  const isBetter = (factor: number): boolean => weightedEfficiency(scaled(factor), EUROPEAN_WEIGHTS) > statedEuropean
+  const { low, high } = bisect(0, 100, 60, isBetter)
   return scaled((low + high) / 2)
 }

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { MONTHS_PER_YEAR } from '../../units.ts'
 import type { DesignLoss } from '../option-energy.ts'
 import { acShare } from './conversion-curve.ts'
@@ -232,5 +233,5 @@ function emptyStages(): MonthStages {
 
 /** Sum of a year, kWh. */
 export function yearKwh(months: Float64Array): number {
-  return months.reduce((sum, kwh) => sum + kwh, 0)
+  return sumOf(months)
 }

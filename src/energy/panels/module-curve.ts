@@ -1,3 +1,5 @@
+import { bisect } from '../../numerics/bisection.ts'
+
 /**
  * Voltage and current of a group of cells behind one bypass diode, as shares of its own open-circuit voltage and of its
  * short-circuit current at 1000 W/m² (E4). All groups of a panel see the same light here, so a panel is three alike.
@@ -70,12 +72,6 @@ function currentOfLargestPower(suns: number): number {
   if (suns <= 0 || openVoltage(suns) <= 0) return 0
   const top = openVoltage(suns)
   // the derivative of x(top + KNEE ln(1 − x)) falls in x, so bisection finds its root
-  let low = 0
-  let high = 1 - 1e-12
-  for (let i = 0; i < 60; i++) {
-    const x = (low + high) / 2
-    if (top + KNEE * Math.log(1 - x) - (KNEE * x) / (1 - x) > 0) low = x
-    else high = x
-  }
-  return suns * low
+  const rises = (x: number): boolean => top + KNEE * Math.log(1 - x) - (KNEE * x) / (1 - x) > 0
+  return suns * bisect(0, 1 - 1e-12, 60, rises).low
 }

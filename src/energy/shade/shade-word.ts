@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { MONTHS_PER_YEAR } from '../../units.ts'
 import type { SkyYear } from '../sky/sky-columns.ts'
 import { LOWEST_SUN } from '../sky/sun-bounds.ts'
@@ -23,7 +24,7 @@ export function shadeWordByMonth(sky: SkyYear, unshadedKw: Float64Array, share: 
     hours[month] = (hours[month] ?? 0) + stepHours
   }
   const mean = lowness.map((sum, month) => ((hours[month] ?? 0) > 0 ? sum / (hours[month] ?? 1) : 0))
-  const year = kwh.reduce((sum, value) => sum + value, 0)
+  const year = sumOf(kwh)
   const weighted = kwh.reduce((sum, value, month) => sum + value * (mean[month] ?? 0), 0)
   if (weighted <= 0) return new Float64Array(MONTHS_PER_YEAR)
   return mean.map(value => Math.min(1, (share * value * year) / weighted))

@@ -3,6 +3,7 @@
  * mean days would show no clipping at all.
  */
 
+import { bisect } from '../../numerics/bisection.ts'
 import { power } from '../../numerics/power.ts'
 
 /** Clearness of the dullest day. @source Bendt, Collares-Pereira and Rabl (1981) */
@@ -49,12 +50,6 @@ function meanOf(slope: number): number {
 
 /** The slope whose mean is given; the mean rises with the slope. */
 function slopeFor(mean: number): number {
-  let low = -500
-  let high = 500
-  for (let i = 0; i < 80; i++) {
-    const middle = (low + high) / 2
-    if (meanOf(middle) < mean) low = middle
-    else high = middle
-  }
+  const { low, high } = bisect(-500, 500, 80, slope => meanOf(slope) < mean)
   return (low + high) / 2
 }

@@ -1,3 +1,4 @@
+import { bisect, firstIndex } from '../../numerics/bisection.ts'
 import { cholesky, solve } from '../../numerics/linear-system.ts'
 import type { Expansion } from '../../numerics/newton.ts'
 import type { Fit } from '../likelihood/fit-model.ts'
@@ -113,26 +114,13 @@ function bandEdges(fit: Fit, nBands: number): number[] {
     gone[i + 1] = (gone[i] ?? 0) + (exposures.weights[i] ?? 0)
   }
   const expectedBy = (age: number): number => {
-    let low = 0
-    let high = n
-    while (low < high) {
-      const middle = (low + high) >> 1
-      if ((exposures.ages[middle] ?? 0) < age) low = middle + 1
-      else high = middle
-    }
-    return (left[low] ?? 0) + ((gone[n] ?? 0) - (gone[low] ?? 0)) * hazardAt(age)
+    const place = firstIndex(n, i => (exposures.ages[i] ?? 0) >= age)
+    return (left[place] ?? 0) + ((gone[n] ?? 0) - (gone[place] ?? 0)) * hazardAt(age)
   }
   const total = expectedBy(oldestAge)
   const edges: number[] = []
   for (let k = 1; k < nBands; k++) {
-    let low = 0
-    let high = oldestAge
-    for (let i = 0; i < 40; i++) {
-      const middle = (low + high) / 2
-      if (expectedBy(middle) < (total * k) / nBands) low = middle
-      else high = middle
-    }
-    edges.push(high)
+    edges.push(bisect(0, oldestAge, 40, age => expectedBy(age) < (total * k) / nBands).high)
   }
   return edges
 }

@@ -1,3 +1,4 @@
+import { firstIndex } from '../../numerics/bisection.ts'
 import { solve } from '../../numerics/linear-system.ts'
 import { riskTable } from '../curves/kaplan-meier.ts'
 import { joinRows, type LifeRows } from '../rows.ts'
@@ -52,8 +53,8 @@ function countsAt(rows: LifeRows, ages: readonly number[]): { atRisk: Float64Arr
   for (let r = 0; r < rows.counts.length; r++) {
     const count = rows.counts[r] ?? 0
     const end = rows.afterAges[r] ?? 0
-    const from = firstIndex(ages, age => age > (rows.startAges[r] ?? 0))
-    const to = firstIndex(ages, age => age > end)
+    const from = firstIndex(m, j => (ages[j] ?? 0) > (rows.startAges[r] ?? 0))
+    const to = firstIndex(m, j => (ages[j] ?? 0) > end)
     if (to <= from) continue
     atRisk[from] = (atRisk[from] ?? 0) + count
     atRisk[to] = (atRisk[to] ?? 0) - count
@@ -61,15 +62,4 @@ function countsAt(rows: LifeRows, ages: readonly number[]): { atRisk: Float64Arr
   }
   for (let j = 1; j <= m; j++) atRisk[j] = (atRisk[j] ?? 0) + (atRisk[j - 1] ?? 0)
   return { atRisk, failures }
-}
-
-function firstIndex(ages: readonly number[], holds: (age: number) => boolean): number {
-  let low = 0
-  let high = ages.length
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if (holds(ages[middle] ?? 0)) high = middle
-    else low = middle + 1
-  }
-  return low
 }

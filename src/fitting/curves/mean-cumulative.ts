@@ -1,3 +1,5 @@
+import { firstIndex } from '../../numerics/bisection.ts'
+
 /** The watched time of one slot and the failures in it; ages of the slot, counted from when it was first filled. */
 export interface SlotHistory {
   /** Stretches that were watched, in order, not overlapping. */
@@ -122,12 +124,5 @@ function varianceSteps(
 
 /** The first index whose age is over a limit; n if none is. Ages in rising order. */
 function firstAbove(ages: Float64Array, limit: number): number {
-  let low = 0
-  let high = ages.length
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if ((ages[middle] ?? 0) > limit) high = middle
-    else low = middle + 1
-  }
-  return low
+  return firstIndex(ages.length, i => (ages[i] ?? 0) > limit)
 }

@@ -1,3 +1,4 @@
+import { firstIndex } from '../../numerics/bisection.ts'
 import { type LifeRows, lifeAt } from '../rows.ts'
 
 /** One stretch of ages within which the share falls; where inside it falls, the records do not say. */
@@ -121,16 +122,4 @@ function spans(rows: LifeRows, cells: readonly (readonly [number, number])[]): S
     merged.set(key, { from, to, seenFrom, count: count + (known?.count ?? 0) })
   }
   return [...merged.values()]
-}
-
-/** The first index for which a condition that becomes true once holds; n if it never does. */
-function firstIndex(n: number, holds: (index: number) => boolean): number {
-  let low = 0
-  let high = n
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if (holds(middle)) high = middle
-    else low = middle + 1
-  }
-  return low
 }

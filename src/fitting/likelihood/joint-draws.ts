@@ -2,6 +2,7 @@ import { cholesky, solve } from '../../numerics/linear-system.ts'
 import { square } from '../../numerics/power.ts'
 import { openStream, type Stream, streamKey } from '../../numerics/random/streams.ts'
 import { normalQuantile } from '../../numerics/special.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { Addition, Fit } from './fit-model.ts'
 import { coordinatesOf, type FittedMode, type Form, figuresAt, modesOfForm } from './form.ts'
 import { logLikelihoodOf } from './likelihood.ts'
@@ -137,7 +138,7 @@ function weigh(
     largest = Math.max(largest, logs[i] ?? -Infinity)
   }
   const weights = logs.map(value => Math.exp(value - largest))
-  const total = weights.reduce((sum, value) => sum + value, 0)
+  const total = sumOf(weights)
   let squares = 0
   for (let i = 0; i < nPoints; i++) {
     weights[i] = (weights[i] ?? 0) / total

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { ReserveFactors } from '../../simulation/sums/reserve-need.ts'
 import type { Diversification, ValueWithError } from '../fleet-results.ts'
 import type { PartHead } from '../part-file.ts'
@@ -61,7 +62,7 @@ function poolOf(head: PartHead, column: Float64Array, group: number, sites: numb
   )
   return {
     needs: Float64Array.from(rows, row => factors.need(row)),
-    totals: Float64Array.from(rows, row => row.reduce((sum, amount) => sum + amount, 0)),
+    totals: Float64Array.from(rows, row => sumOf(row)),
   }
 }
 

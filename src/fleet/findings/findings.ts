@@ -1,5 +1,6 @@
 import { NonFiniteError } from '../../errors.ts'
 import { momentsOf, varianceOf } from '../../numerics/samples/moments.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { ExpectedBills, FleetResults } from '../fleet-results.ts'
 import type { Part } from '../part-file.ts'
 import { diversificationOf } from './diversification.ts'
@@ -138,7 +139,7 @@ function expectedBills(
   const bills = (place: number, until: number): ExpectedBills => ({
     pooled: meanFigure(
       Float64Array.from({ length: draws }, (_, draw) =>
-        cash.subarray(draw * years, draw * years + Math.min(until, years)).reduce((sum, amount) => sum + amount, 0),
+        sumOf(cash.subarray(draw * years, draw * years + Math.min(until, years))),
       ),
     ),
     sumOfSites: Math.round((ofSites[place] ?? 0) / draws) / 100,

@@ -5,6 +5,7 @@ import { createInterface } from 'node:readline'
 import { stringify } from 'csv-stringify/sync'
 import { streamCsv } from '../../input/csv.ts'
 import { asUsageError } from '../../input/place.ts'
+import { firstIndex } from '../../numerics/bisection.ts'
 import { byRank, type Rank } from './first-sites.ts'
 import { SITE_HEADINGS } from './sites-csv.ts'
 
@@ -118,15 +119,12 @@ async function advance(
 ): Promise<void> {
   const next = await reader.next()
   if (next.done === true) return
-  let [low, high] = [0, heads.length]
-  while (low < high) {
-    const half = (low + high) >> 1
-    const other = heads[half]
+  const place = firstIndex(heads.length, at => {
+    const other = heads[at]
     // equal lines keep the order of their batches: the present one comes first
-    if (other !== undefined && inOrder(other.line, next.value) < 0) low = half + 1
-    else high = half
-  }
-  heads.splice(low, 0, { line: next.value, reader })
+    return other === undefined || inOrder(other.line, next.value) >= 0
+  })
+  heads.splice(place, 0, { line: next.value, reader })
 }
 
 async function* linesOf(file: string): AsyncGenerator<RankedLine> {

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import type { Population } from '../../scenario/model/population.ts'
 import type { Option, Scenario } from '../../scenario/model.ts'
 
@@ -28,7 +29,7 @@ export class SiteClass {
     this.option = option
     this.ages = option.populations.map(population => population.ageYears)
     const { generation } = scenario.site
-    this.yearlyKwh = generation.form === 'monthly' ? generation.monthlyKwh.reduce((sum, kwh) => sum + kwh, 0) : 1
+    this.yearlyKwh = generation.form === 'monthly' ? sumOf(generation.monthlyKwh) : 1
   }
 
   /** Name of the model of a population. */

@@ -1,5 +1,6 @@
 import { InputError } from '../../errors.ts'
 import type { DateOrder } from '../../fitting/register/written-day.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { ColumnPlan, SiteColumn } from './columns.ts'
 import type { FleetSource } from './fleet-file.ts'
 import { RoofOptions } from './roof-options.ts'
@@ -145,7 +146,7 @@ function countAge(counts: Map<string, Map<number, number>>, key: string, age: nu
 
 /** The lower median. */
 function medianOf(ages: ReadonlyMap<number, number>): number {
-  const all = [...ages.values()].reduce((sum, count) => sum + count, 0)
+  const all = sumOf([...ages.values()])
   let seen = 0
   for (const [age, count] of [...ages].sort(([a], [b]) => a - b)) {
     seen += count

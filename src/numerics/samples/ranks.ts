@@ -22,14 +22,44 @@ export function atRanks(values: Float64Array, ranks: readonly number[]): number[
     return ranks.map(rank => sorted[rank] ?? Number.NaN)
   }
   countCells(values, least, perUnit)
-  const cells: { readonly from: number; readonly to: number; readonly ranks: number[] }[] = []
   const found: number[] = []
-  let before = 0
   let next = 0
-  let room = 0
   if ((ranks[0] as number) < (counts[0] as number) && onlyLeast(values, least, perUnit)) {
     while (next < ranks.length && (ranks[next] as number) < (counts[0] as number)) next = found.push(least)
   }
+  const { cells, room } = wantedCells(counts, ranks, next, places)
+  if (room === 0) return found
+  const gathered = gather(values, least, perUnit, room)
+  for (const { from, to, ranks: own } of cells) found.push(...atRanks(gathered.subarray(from, to), own))
+  return found
+}
+
+/** A cell with wanted places: where its values are gathered, and the places among them. */
+interface WantedCell {
+  readonly from: number
+  readonly to: number
+  readonly ranks: readonly number[]
+}
+
+/**
+ * The cells of a count in which wanted places of the sorted sample lie.
+ *
+ * @param counts - values by cell, cells in rising order
+ * @param ranks - places, ascending
+ * @param first - which of them is the first that is wanted
+ * @param places - by cell: set to where its values are to be gathered; other cells stay as they are
+ * @returns the cells, and how many values they hold
+ */
+export function wantedCells(
+  counts: Int32Array,
+  ranks: readonly number[],
+  first: number,
+  places: Int32Array,
+): { readonly cells: readonly WantedCell[]; readonly room: number } {
+  const cells: WantedCell[] = []
+  let before = 0
+  let next = first
+  let room = 0
   for (let cell = 0; next < ranks.length && cell < counts.length; cell++) {
     const count = counts[cell] as number // within the table
     if ((ranks[next] as number) < before + count) {
@@ -43,10 +73,7 @@ export function atRanks(values: Float64Array, ranks: readonly number[]): number[
     }
     before += count
   }
-  if (room === 0) return found
-  const gathered = gather(values, least, perUnit, room)
-  for (const { from, to, ranks: own } of cells) found.push(...atRanks(gathered.subarray(from, to), own))
-  return found
+  return { cells, room }
 }
 
 /** Memory that is reused: a sample that is sorted. */

@@ -1,5 +1,5 @@
 import { betweenRanks } from './quantile.ts'
-import { atRanks } from './ranks.ts'
+import { atRanks, wantedCells } from './ranks.ts'
 
 /** Equal cells from 0 to the largest sum. Ours. */
 const CELLS = 4096
@@ -95,25 +95,10 @@ export class RunningSums {
 
   #atRanks(ranks: readonly number[]): number[] {
     const places = this.#places.fill(-1)
-    const cells: { readonly from: number; readonly to: number; readonly ranks: number[] }[] = []
-    let before = 0
     let next = 0
-    let room = 0
     const zeros: number[] = []
     if (this.#firstIsZero) while ((ranks[next] ?? Infinity) < (this.#counts[0] as number)) next = zeros.push(0)
-    for (let cell = 0; next < ranks.length && cell <= CELLS; cell++) {
-      const count = this.#counts[cell] as number // within the table
-      if ((ranks[next] as number) < before + count) {
-        const own: number[] = []
-        for (let rank = ranks[next]; rank !== undefined && rank < before + count; rank = ranks[++next]) {
-          own.push(rank - before)
-        }
-        places[cell] = room
-        cells.push({ from: room, to: room + count, ranks: own })
-        room += count
-      }
-      before += count
-    }
+    const { cells, room } = wantedCells(this.#counts, ranks, next, places)
     if (room === 0) return zeros
     const gathered = gather(this.sums, this.#cells, places, room)
     return zeros.concat(cells.flatMap(({ from, to, ranks: own }) => atRanks(gathered.subarray(from, to), own)))

@@ -1,5 +1,6 @@
 import { scaleBand, scaleLinear } from 'd3-scale'
 import { stack } from 'd3-shape'
+import { sumOf } from '../../numerics/sum.ts'
 import { bottomAxis } from './axes.ts'
 import { badge, fills } from './look.ts'
 import { CHART_WIDTH, chart, element, label, type Words } from './svg.ts'
@@ -33,7 +34,7 @@ export function stackedBars(
 ): string {
   const rowHeight = 40
   const box = { left: 28, right: CHART_WIDTH - 74, top: 4, bottom: 8 + bars.length * rowHeight }
-  const longest = Math.max(...bars.map(bar => Math.max(bar.total, sum(bar.parts))), 1e-9)
+  const longest = Math.max(...bars.map(bar => Math.max(bar.total, sumOf(bar.parts))), 1e-9)
   const x = scaleLinear([Math.min(0, ...bars.map(({ total }) => total)), longest], [box.left, box.right])
   const y = scaleBand(
     bars.map((_, index) => String(index)),
@@ -60,14 +61,14 @@ export function stackedBars(
   )
   const ends = bars.map((bar, index) => {
     const middle = (y(String(index)) ?? 0) + y.bandwidth() / 2
-    const end = x(Math.max(bar.total, sum(bar.parts)))
+    const end = x(Math.max(bar.total, sumOf(bar.parts)))
     return (
       badge(11, middle, bar.letter, bar.place) +
       element('path', {
         d: `M${x(bar.total).toFixed(1)} ${(middle - y.bandwidth() / 2 - 3).toFixed(1)}V${(middle + y.bandwidth() / 2 + 3).toFixed(1)}`,
         class: 'mark',
       }) +
-      takenOff(x(bar.total), x(sum(bar.parts)), middle) +
+      takenOff(x(bar.total), x(sumOf(bar.parts)), middle) +
       label(end + 6, middle + 5, bar.said, 'start', 'value')
     )
   })
@@ -94,8 +95,4 @@ export function arrowBack(from: number, to: number, y: number): string {
   const head = Math.min(6, from - to)
   const d = `M${from.toFixed(1)} ${y.toFixed(1)}H${to.toFixed(1)}m${head} -4l${-head} 4l${head} 4`
   return element('path', { d, class: 'halo', fill: 'none' }) + element('path', { d, class: 'mark' })
-}
-
-function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0)
 }

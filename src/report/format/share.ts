@@ -1,5 +1,6 @@
 /** How shares are written: per cent, or so many of a hundred; what rounds to nothing or to all says that it is not. */
 
+import { sumOf } from '../../numerics/sum.ts'
 import { DEFAULT_LOCALE, formatNumber, NBSP } from './number.ts'
 
 /**
@@ -75,7 +76,7 @@ export function formatSplit(shares: readonly number[]): string[] {
  */
 export function splitOfHundred(shares: readonly number[]): number[] {
   const parts = shares.map(share => Math.floor(share * 100 + 1e-9))
-  const left = 100 - parts.reduce((sum, part) => sum + part, 0)
+  const left = 100 - sumOf(parts)
   const lost = shares.map((share, index) => share * 100 - (parts[index] ?? 0))
   const order = shares.map((_, index) => index).sort((a, b) => (lost[b] ?? 0) - (lost[a] ?? 0))
   for (const index of order.slice(0, left)) parts[index] = (parts[index] ?? 0) + 1

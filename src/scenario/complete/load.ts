@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import type { Load } from '../roof.ts'
 import { meterFileOf } from '../schema/meter-file.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
@@ -24,7 +25,7 @@ export function completeLoad(
       'Both a load and self_consumed are given; the load rules and self_consumed is not read.',
     )
   if (loadKwh !== null) {
-    const sum = loadKwh.reduce((total, kwh) => total + kwh, 0)
+    const sum = sumOf(loadKwh)
     const annualKwh = load.annual_kwh ?? sum
     resolution.value({ key: 'site.load.annual_kwh', given: annualKwh, filling: NEVER })
     resolution.word(

@@ -1,4 +1,5 @@
 import { figureOf } from '../../evidence/index.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { HourlyFiles } from '../files/hourly-files.ts'
 import type { Location, Sky } from '../roof.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
@@ -32,7 +33,7 @@ function completeSky(
     return { form: 'hourly', weather: files.weather }
   }
   if (location.monthly_ghi_kwh_m2_day !== undefined) {
-    const mean = location.monthly_ghi_kwh_m2_day.reduce((sum, kwh) => sum + kwh, 0) / 12
+    const mean = sumOf(location.monthly_ghi_kwh_m2_day) / 12
     const key = 'site.location.monthly_ghi_kwh_m2_day (mean of twelve)'
     resolution.value({ key, given: mean, filling: NEVER })
     return { form: 'monthly', ghiKwhM2Day: location.monthly_ghi_kwh_m2_day }

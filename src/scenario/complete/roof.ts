@@ -1,4 +1,5 @@
 import { figureOf } from '../../evidence/index.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { HourlyFiles } from '../files/hourly-files.ts'
 import type { ArraysGeneration, HourlyGeneration, RoofFigures } from '../roof.ts'
 import { meterFileOf } from '../schema/meter-file.ts'
@@ -51,7 +52,7 @@ export function completeHourly(
   hourlyKwh: Float64Array,
 ): HourlyGeneration {
   const { generation } = given.site
-  const sum = hourlyKwh.reduce((total, kwh) => total + kwh, 0)
+  const sum = sumOf(hourlyKwh)
   const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
   resolution.word('site.generation.hourly_csv', meterFileOf(generation.hourly_csv)?.file, '')
   resolution.value({ key: 'site.generation (sum of the hours)', given: sum * scale, filling: NEVER })

@@ -1,5 +1,6 @@
 import { figureOf } from '../../evidence/index.ts'
 import type { SpreadScale } from '../../numerics/distributions/two-piece.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { HourlyFiles } from '../files/hourly-files.ts'
 import type { MonthlyGeneration, Site } from '../model.ts'
 import type { Quantity } from '../quantity.ts'
@@ -115,7 +116,7 @@ function completeGeneration(given: GivenScenario, resolution: Resolution, files:
 function completeMonthly(given: GivenScenario, resolution: Resolution): MonthlyGeneration {
   const { generation } = given.site
   const written = generation.monthly_kwh ?? usualMonths(given, resolution)
-  const sum = written.reduce((total, kwh) => total + kwh, 0)
+  const sum = sumOf(written)
   const scale = generation.annual_kwh === undefined ? 1 : generation.annual_kwh / sum
   const monthlyKwh = written.map(kwh => kwh * scale)
   const yearKey = generation.monthly_kwh === undefined ? 'annual_kwh' : 'monthly_kwh (sum of twelve)'
@@ -153,11 +154,7 @@ function completeEnergyValue(site: GivenSite, resolution: Resolution): Site['ene
       read,
     })
   if (selfUsed !== null && site.load === undefined)
-    yours(
-      resolution,
-      'site.energy_value.self_consumed (mean of twelve)',
-      selfUsed.reduce((sum, share) => sum + share, 0) / selfUsed.length,
-    )
+    yours(resolution, 'site.energy_value.self_consumed (mean of twelve)', sumOf(selfUsed) / selfUsed.length)
   const selfConsumedKey = 'site.energy_value.self_consumed'
   return {
     importPricePerKwh: price('import_price_per_kwh', importRead),

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { HOURS_PER_YEAR } from '../../units.ts'
 
 /** Most hours of a year that are filled, and the longest gap: judgement, 2 % of a year and three days. */
@@ -44,7 +45,7 @@ function fillGaps(hours: Float64Array): Filled {
     if (!Number.isNaN(value)) return
     missing++
     const around = [nearestDay(hours, hour, -24), nearestDay(hours, hour, 24)].filter(known => !Number.isNaN(known))
-    filled[hour] = around.reduce((sum, known) => sum + known, 0) / around.length
+    filled[hour] = sumOf(around) / around.length
   })
   return { hours: filled, missing, longest }
 }

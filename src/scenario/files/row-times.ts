@@ -1,4 +1,5 @@
 import type { CsvTable } from '../../input/csv.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import { DAYS_OF_MONTH } from '../../units.ts'
 
 /** A moment of a year without a 29 February. */
@@ -50,7 +51,7 @@ function timeOf(cell: string, monthFirst: boolean): RowTime | null {
   const minutes = 60 * hour + Number(time?.[2] ?? 0)
   const [m, d] = [Number(month), Number(day)]
   if (!(m >= 1 && m <= 12 && d >= 1 && d <= 31)) return null
-  const before = DAYS_OF_MONTH.slice(0, m - 1).reduce((sum, days) => sum + days, 0)
+  const before = sumOf(DAYS_OF_MONTH.slice(0, m - 1))
   const leap = m === 2 && d === 29
   return {
     minute: leap ? null : 24 * 60 * (before + d - 1) + minutes,

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { DAYS_OF_MONTH } from '../../units.ts'
 import type { Note } from '../model/assumption.ts'
 import type { Location } from '../roof.ts'
@@ -35,7 +36,7 @@ function monthlyLight(hourly: Float64Array): number[] {
   return DAYS_OF_MONTH.map(days => {
     const hours = hourly.subarray(hour, hour + days * 24)
     hour += days * 24
-    return hours.reduce((total, light) => total + light, 0) / days
+    return sumOf(hours) / days
   })
 }
 

@@ -1,3 +1,4 @@
+import { sumOf } from '../../numerics/sum.ts'
 import { isSunInverter } from '../../topologies/kinds.ts'
 import type { Resolution } from '../complete/resolution.ts'
 import type { Option, Site } from '../model.ts'
@@ -24,7 +25,7 @@ export function lookAgain(site: Site, options: readonly Option[], resolution: Re
   if (panels === null) return
   const roof: Roof = { panels, panelKw: site.panelW === null ? USUAL_PANEL_KW : site.panelW / 1000, importPrice }
   if (generation.form === 'monthly')
-    tell('the energy of a year', oddYear(Math.round(generation.monthlyKwh.reduce((sum, kwh) => sum + kwh, 0)), panels))
+    tell('the energy of a year', oddYear(Math.round(sumOf(generation.monthlyKwh)), panels))
   for (const option of options) {
     tell(`the price of ${option.name}`, tooCheap(option.upfrontCost, roof))
     const kw = option.populations.reduce(

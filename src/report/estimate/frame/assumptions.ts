@@ -1,3 +1,4 @@
+import { capital } from '../../../plain-text.ts'
 import type { Assumption, Known } from '../../../scenario/model/assumption.ts'
 import { keyWords, tail } from '../../../scenario/schema/key-words.ts'
 import { type Cell, table } from '../../content.ts'
@@ -124,8 +125,4 @@ function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string
     groups.set(key, [...(groups.get(key) ?? []), item])
   }
   return groups
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
 }

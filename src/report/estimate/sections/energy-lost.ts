@@ -1,4 +1,5 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
+import { sumOf } from '../../../numerics/sum.ts'
 import { DAYS_OF_MONTH } from '../../../units.ts'
 import { fillKey } from '../../charts/look.ts'
 import { stackedBars } from '../../charts/stacked-bars.ts'
@@ -179,7 +180,7 @@ function causes(option: OptionResult): number[] {
 }
 
 function lostKwh(option: OptionResult): number {
-  return causes(option).reduce((sum, kwh) => sum + kwh, 0)
+  return sumOf(causes(option))
 }
 
 function lossTable(view: View, options: readonly OptionResult[]): Table {

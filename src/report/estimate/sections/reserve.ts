@@ -92,21 +92,22 @@ function balanceFigure(view: View, option: OptionResult): Picture {
   }
 }
 
+/** Heads of the tables of what to put aside. */
+const SUMS_TO_PUT_ASIDE = [
+  'Option',
+  '#Enough in half of lifetimes',
+  '#in 8 of 10',
+  '#in 9 of 10',
+  '#Have ready',
+  '#and put aside, a year',
+  '#Level alone, a year',
+]
+
 function contributionTable(view: View): Table {
   const used = view.results.options.some(({ reserve: { percentFunded } }) => percentFunded !== null)
   return table(
     `What to put aside each year, ${view.results.scenario.currency}, prices of the start date`,
-    [
-      'Option',
-      '#Enough in half of lifetimes',
-      '#in 8 of 10',
-      '#in 9 of 10',
-      '#Have ready',
-      '#and put aside, a year',
-      '#Level alone, a year',
-      '#Falls short',
-      ...(used ? ['#Should be there today'] : []),
-    ],
+    [...SUMS_TO_PUT_ASIDE, '#Falls short', ...(used ? ['#Should be there today'] : [])],
     view.results.options.map(option => [
       view.name(option),
       ...(['50', '80', '90'] as const).map(level => view.money(option.reserve.contributionAt[level], null)),
@@ -128,15 +129,7 @@ function fixedTable(view: View): Table[] {
   return [
     table(
       `The same as a fixed amount that does not rise with inflation, ${view.results.scenario.currency}`,
-      [
-        'Option',
-        '#Enough in half of lifetimes',
-        '#in 8 of 10',
-        '#in 9 of 10',
-        '#Have ready',
-        '#and put aside, a year',
-        '#Level alone, a year',
-      ],
+      SUMS_TO_PUT_ASIDE,
       fixed.map(({ option, plan }) => [
         view.name(option),
         ...[plan['50'], plan['80'], plan['90'], plan.twoPart.ready, plan.twoPart.perYear, plan.contributionPerYear].map(

@@ -1,5 +1,6 @@
 import type { Comparison } from '../../../analysis/results/comparison.ts'
 import type { OptionResult } from '../../../analysis/results/option.ts'
+import { capital } from '../../../plain-text.ts'
 import { TOPOLOGIES } from '../../../topologies/index.ts'
 import { type Finding, finding, table } from '../../content.ts'
 import { formatNumber } from '../../format/number.ts'
@@ -206,10 +207,6 @@ function limits(view: View, made: readonly Comparison[]): string[] {
 function tracksPanels(option: OptionResult): boolean {
   const topology = Object.values(TOPOLOGIES).find(candidate => candidate.key === option.topology)
   return topology !== undefined && topology.tracking !== 'string'
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
 }
 
 /** The words of a sentence with `option A` in place of the name that was typed, which may be a maker's. */

@@ -1,5 +1,6 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import type { OptionRoofFindings } from '../../../energy/roof-findings.ts'
+import { sumOf } from '../../../numerics/sum.ts'
 import { energyByMonth } from '../../charts/energy-by-month.ts'
 import { fillKey } from '../../charts/look.ts'
 import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
@@ -30,7 +31,7 @@ export function roofMonths(view: View): Finding | null {
   const { roof } = view.results
   if (roof === null) return null
   const shown = PARTS.filter(
-    ([, key]) => key === 'deliveredKwh' || roof.options.some(one => sum(one.yearByMonth[key]) > 0.5),
+    ([, key]) => key === 'deliveredKwh' || roof.options.some(one => sumOf(one.yearByMonth[key]) > 0.5),
   )
   const highest = Math.max(...roof.options.flatMap(one => one.yearByMonth.idealKwh))
   return finding({
@@ -53,7 +54,7 @@ export function roofMonths(view: View): Finding | null {
             {
               id,
               title: `Energy of the first year by month and cause, ${view.name(option)}`,
-              description: `${formatEnergy(sum(of.yearByMonth.deliveredKwh), null, view.locale)} delivered of ${formatEnergy(sum(of.yearByMonth.idealKwh), null, view.locale)} that the panels could give.`,
+              description: `${formatEnergy(sumOf(of.yearByMonth.deliveredKwh), null, view.locale)} delivered of ${formatEnergy(sumOf(of.yearByMonth.idealKwh), null, view.locale)} that the panels could give.`,
             },
             shown.map(([, key]) => of.yearByMonth[key]),
             highest,
@@ -81,7 +82,7 @@ function sentence(view: View): string {
 function byDelivered(view: View): { option: OptionResult; kwh: number }[] {
   const found = (view.results.roof?.options ?? []).map(one => ({
     option: view.option(one.option),
-    kwh: sum(one.yearByMonth.deliveredKwh),
+    kwh: sumOf(one.yearByMonth.deliveredKwh),
   }))
   return found.sort((a, b) => b.kwh - a.kwh)
 }
@@ -118,9 +119,9 @@ function yearTable(view: View, options: readonly OptionRoofFindings[]): Table {
     'Energy of the first year while everything works, kWh',
     ['Energy', ...options.map(one => `#${one.option}`)],
     [
-      ['What the panels could give', ...options.map(one => plain(sum(one.yearByMonth.idealKwh)))],
-      ...PARTS.slice(1).map(([words, key]) => [words, ...options.map(one => plain(sum(one.yearByMonth[key])))]),
-      ['Delivered', ...options.map(one => plain(sum(one.yearByMonth.deliveredKwh)))],
+      ['What the panels could give', ...options.map(one => plain(sumOf(one.yearByMonth.idealKwh)))],
+      ...PARTS.slice(1).map(([words, key]) => [words, ...options.map(one => plain(sumOf(one.yearByMonth[key])))]),
+      ['Delivered', ...options.map(one => plain(sumOf(one.yearByMonth.deliveredKwh)))],
     ],
     ['What the panels could give is direct current after soiling, wiring and the like; conversion counts in full.'],
   )
@@ -143,8 +144,4 @@ function arraysTable(view: View): Table {
 
 function kwh(view: View, value: number): string {
   return formatEnergy(value, null, view.locale)
-}
-
-function sum(months: readonly number[]): number {
-  return months.reduce((total, value) => total + value, 0)
 }

@@ -1,3 +1,4 @@
+import { sumOf } from '../../../numerics/sum.ts'
 import { lineKey, optionLook } from '../../charts/look.ts'
 import { powerDurationChart, withoutLimit } from '../../charts/power-duration.ts'
 import { type Finding, finding, type Picture, type Table, table } from '../../content.ts'
@@ -69,7 +70,7 @@ export function roofPower(view: View): Finding | null {
 function sentence(view: View): string {
   const clipped = (view.results.roof?.options ?? []).map(one => ({
     name: view.name(one.option),
-    kwh: one.yearByMonth.clippingKwh.reduce((sum, kwh) => sum + kwh, 0),
+    kwh: sumOf(one.yearByMonth.clippingKwh),
     share: share(one.yearByMonth.clippingKwh, one.yearByMonth.idealKwh),
   }))
   const most = clipped.reduce((a, b) => (b.kwh > a.kwh ? b : a), { name: '', kwh: 0, share: 0 })
@@ -87,16 +88,7 @@ function limitTable(view: View): Table {
       ['Rating of the inverters, kW', ...options.map(one => kw(one.powerDuration.ratingKw))],
       ['Largest without their limit, kW', ...options.map(one => kw(one.powerDuration.unlimitedKw[0] ?? 0))],
       ['Largest as it is, kW', ...options.map(one => kw(one.powerDuration.limitedKw[0] ?? 0))],
-      [
-        'Cut off, kWh',
-        ...options.map(one =>
-          formatNumber(
-            one.yearByMonth.clippingKwh.reduce((sum, kwh) => sum + kwh, 0),
-            1,
-            view.locale,
-          ),
-        ),
-      ],
+      ['Cut off, kWh', ...options.map(one => formatNumber(sumOf(one.yearByMonth.clippingKwh), 1, view.locale))],
     ],
   )
 }
@@ -112,12 +104,10 @@ function worthAPicture(view: View): boolean {
 
 /** Whether any option is cut off worth naming. */
 function clips(view: View): boolean {
-  return (view.results.roof?.options ?? []).some(
-    one => one.yearByMonth.clippingKwh.reduce((sum, kwh) => sum + kwh, 0) >= 0.5,
-  )
+  return (view.results.roof?.options ?? []).some(one => sumOf(one.yearByMonth.clippingKwh) >= 0.5)
 }
 
 function share(part: readonly number[], whole: readonly number[]): number {
-  const all = whole.reduce((sum, kwh) => sum + kwh, 0)
-  return all > 0 ? part.reduce((sum, kwh) => sum + kwh, 0) / all : 0
+  const all = sumOf(whole)
+  return all > 0 ? sumOf(part) / all : 0
 }

@@ -1,4 +1,5 @@
 import type { OptimiserFindings } from '../../../energy/optimiser-findings.ts'
+import { sumOf } from '../../../numerics/sum.ts'
 import { MONTH_NAMES } from '../../../units.ts'
 import { markKey } from '../../charts/look.ts'
 import { shadeMapChart } from '../../charts/shade-map.ts'
@@ -131,6 +132,6 @@ function worst(view: View): string {
 }
 
 function shareLost(part: readonly number[], whole: readonly number[]): number {
-  const all = whole.reduce((sum, kwh) => sum + kwh, 0)
-  return all > 0 ? part.reduce((sum, kwh) => sum + kwh, 0) / all : 0
+  const all = sumOf(whole)
+  return all > 0 ? sumOf(part) / all : 0
 }

@@ -4,6 +4,7 @@ import type { OptionResult } from '../../../analysis/results/option.ts'
 import type { SwitchPoint } from '../../../analysis/results/what-if.ts'
 import { COVERED } from '../../../analysis/sensitivity/switch-inputs.ts'
 import { figureOf } from '../../../evidence/index.ts'
+import { capital } from '../../../plain-text.ts'
 import { type Table, table } from '../../content.ts'
 import { formatInput, formatInputRange } from '../../format/input.ts'
 import { formatNumber } from '../../format/number.ts'
@@ -187,8 +188,4 @@ export function shortInputName(view: View, input: string, option: string | null)
   return at < 0
     ? `${name}, option ${owner.id}`
     : `${name.slice(0, at)}option ${owner.id}${name.slice(at + typed.length)}`
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
 }

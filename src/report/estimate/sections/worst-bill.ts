@@ -1,3 +1,4 @@
+import { sumOf } from '../../../numerics/sum.ts'
 import { lineChart } from '../../charts/lines.ts'
 import { optionKey, optionLook } from '../../charts/look.ts'
 import { type Finding, finding, table } from '../../content.ts'
@@ -87,7 +88,7 @@ export function worstBill(view: View): Finding {
 }
 
 function mean(values: readonly number[]): number {
-  return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length
+  return values.length === 0 ? 0 : sumOf(values) / values.length
 }
 
 function bare(view: View, value: number, standardError: number | null): string {
