@@ -37,17 +37,17 @@ const failure = fc
     second: fc.boolean(),
     batch: fc.boolean(),
     noneFailed: fc.boolean(),
+    model_spread: fc.constantFrom(0, 0.6),
   })
-  .map(({ shape, life, second, batch, noneFailed }): Block => {
+  .map(({ shape, life, second, batch, noneFailed, model_spread }): Block => {
     const bad_batch = batch ? { chance: 0.5, affects: 0.4, life_times: 0.3 } : { chance: 0 }
-    const rest = { bad_batch, none_failed_so_far: noneFailed }
+    const rest = { bad_batch, none_failed_so_far: noneFailed, model_spread }
     if (!second) return weibull(shape, life, rest)
     return {
       modes: [
         { cause: 'early', susceptible: 0.3, shape: 0.7, characteristic_life_years: 2 },
         { cause: 'worn', shape, characteristic_life_years: life },
       ],
-      model_spread: 0,
       ...rest,
     }
   })
