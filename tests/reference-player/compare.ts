@@ -5,7 +5,7 @@ import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'
 import { ResidualValue } from '../../src/ledger/residual-value.ts'
 import type { OptionTerms } from '../../src/ledger/terms.ts'
 import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
-import { middleSet } from '../../src/simulation/parameter-sets.ts'
+import { middleSet, parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
 import { SumLayout } from '../../src/simulation/sums/sum-layout.ts'
@@ -69,7 +69,9 @@ export interface Both {
 export function playBoth(blocks: Block, seed: number): Both {
   const scenario = read(blocks)
   const plan = planOf(prepare(scenario, seed), 0)
-  const set = plan.at(middleSet(scenario.unknowns.length), true)
+  // a set like any other, so that models differ where their spread is not 0
+  const [drawn = middleSet(scenario.unknowns.length)] = parameterSetsOf(scenario, seed, 'random').ofBlock(0, 1)
+  const set = plan.at(drawn, true)
   const player = new OptionPlayer(plan)
   player.clear()
   for (let draw = 0; draw < DRAWS; draw++) {
