@@ -16,6 +16,8 @@ export interface PricedHistory {
   readonly priced: Priced
 }
 
+const NO_EXIT: readonly number[] = []
+
 /** Whether any provider leaves in a lifetime. */
 export function anyExit({ partsExits, labourExits }: History, lane: number): boolean {
   return (partsExits[lane]?.length ?? 0) + (labourExits[lane]?.length ?? 0) > 0
@@ -24,8 +26,12 @@ export function anyExit({ partsExits, labourExits }: History, lane: number): boo
 /** Whether a provider of a unit had left when its failure was detected (W5). */
 export function missedProvider({ partsExits, labourExits }: History, rows: Rows, row: number): boolean {
   const lane = rows.lane[row] as number // the row is there
-  const [fittedAt, at] = [rows.fittedAt[row] as number, rows.detectedAt[row] as number]
-  return [partsExits[lane], labourExits[lane]].some(exits => !providerExists(exits ?? [], fittedAt, at))
+  const fittedAt = rows.fittedAt[row] as number
+  const at = rows.detectedAt[row] as number
+  return (
+    !providerExists(partsExits[lane] ?? NO_EXIT, fittedAt, at) ||
+    !providerExists(labourExits[lane] ?? NO_EXIT, fittedAt, at)
+  )
 }
 
 /**
