@@ -24,10 +24,11 @@ const MOMENT_OF_A_LIFE = 1e-9
 const MONEY = 1e-9
 /** Both ends of every outage of a lifetime are such moments. */
 const TIME_DOWN = 1e-8
-/** Energy of a few hours is known as its two ends are. */
-const ENERGY = 1e-7
-/** Discount and growth within a month are a series that holds 1e-8 at 10 % a year (`month-table.ts`), and worse above. */
-const VALUE_OF_ENERGY = 1e-6
+/**
+ * Energy of a few hours is known as its two ends are: 2e-7 of a month was met in 750 random scenarios. Its value rests on
+ * a series for discount and growth within a month besides (`month-table.ts`).
+ */
+const ENERGY = 1e-6
 /** Mean further life is read from a table that holds 5e-8 (`dense-residual.ts`). */
 const RESIDUAL = 1e-7
 const COLUMNS = {
@@ -45,9 +46,9 @@ const COLUMNS = {
   downYears: TIME_DOWN,
   backupDownYears: TIME_DOWN,
   lostKwh: ENERGY,
-  lostKwhDiscounted: VALUE_OF_ENERGY,
-  outageEnergy: VALUE_OF_ENERGY,
-  batteryOutage: VALUE_OF_ENERGY,
+  lostKwhDiscounted: ENERGY,
+  outageEnergy: ENERGY,
+  batteryOutage: ENERGY,
   residual: RESIDUAL,
 } as const
 
@@ -160,7 +161,7 @@ export function columnsHold({ priced: { accounts }, reference, set }: Both): voi
     })
   })
   presentByYear.forEach((value, year) => {
-    same('present value of a year', VALUE_OF_ENERGY, accounts.presentByYear[year] ?? 0, value)
+    same('present value of a year', ENERGY, accounts.presentByYear[year] ?? 0, value)
   })
   lostByMonth.forEach((kwh, month) => {
     same('energy lost in a month', ENERGY, accounts.lostByMonthKwh[month] ?? 0, kwh)
@@ -191,22 +192,17 @@ export function sweepHolds({ plan, player, priced, reference, set }: Both): void
     const worth = asIs.map(({ paid, lost }, i) => (without[i]?.paid ?? 0) + (without[i]?.lost ?? 0) - paid - lost)
     const total = sum(asIs.map(({ paid, lost }) => paid + lost))
     same(`paid at ${term}`, MONEY, sums[layout.ofSweep(term, 'paid')] ?? 0, sum(asIs.map(({ paid }) => paid + 7)))
-    same(
-      `lost at ${term}`,
-      VALUE_OF_ENERGY,
-      sums[layout.ofSweep(term, 'energy')] ?? 0,
-      sum(asIs.map(({ lost }) => lost)),
-    )
+    same(`lost at ${term}`, ENERGY, sums[layout.ofSweep(term, 'energy')] ?? 0, sum(asIs.map(({ lost }) => lost)))
     same(
       `paid at ${term} if all stay`,
       MONEY,
       sums[layout.ofSweep(term, 'paidIfStays')] ?? 0,
       sum(stays.map(({ paid }) => paid + 7)),
     )
-    same(`worth of ${term}`, VALUE_OF_ENERGY, sums[layout.ofSweep(term, 'worth')] ?? 0, sum(worth), total)
+    same(`worth of ${term}`, ENERGY, sums[layout.ofSweep(term, 'worth')] ?? 0, sum(worth), total)
     same(
       `its square`,
-      VALUE_OF_ENERGY,
+      ENERGY,
       squares[layout.ofSweep(term, 'worth')] ?? 0,
       sum(worth.map(one => one * one)),
       total * total,
