@@ -118,6 +118,15 @@ describe.skipIf(BROWSER_PATH === null)('the report in a browser', () => {
     await page.context().close()
   })
 
+  test('a picture and a table are on the first screen of a desk: both were below the fold', async () => {
+    const { page } = await open(homeResults(), 'buyer', { viewport: { width: 1280, height: 900 } })
+    const bottoms = await page.evaluate<number[]>(`
+      ['.opening .chart', '.opening .desk tbody tr:first-child']
+        .map(one => document.querySelector(one).getBoundingClientRect().bottom)`)
+    expect(Math.max(...bottoms)).toBeLessThan(900)
+    await page.context().close()
+  })
+
   test.each(['A4', 'Letter'])('prints on %s', async format => {
     const { page } = await open(homeResults(), 'retailer', DESK)
     const pdf = await page.pdf({ format, printBackground: true })

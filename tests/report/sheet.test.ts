@@ -44,8 +44,9 @@ describe('the sheet in words', () => {
       'Repair bills that cover pays',
     ])
       expect(table).toContain(words)
-    expect(table).toMatch(/>for B</)
-    expect(table).toMatch(/>against B</)
+    expect(table).toMatch(/>For B\?</)
+    expect(table).toMatch(/>for</)
+    expect(table).toMatch(/>against</)
     expect(table).toContain('\u00b1')
   })
 
@@ -70,6 +71,19 @@ describe('the sheet in words', () => {
       'D',
     ])
     expect(phone.match(/<tr>/g)).toHaveLength(10)
+  })
+
+  test('the years of a board are rows on a phone: they had to be scrolled sideways', () => {
+    const html = sheetOf(homeResults(), 'owner')
+    const phone = /class="scroll short phone"[^>]*aria-label="Table: Bills[\s\S]*?<\/table>/.exec(html)?.[0] ?? ''
+    expect([...phone.matchAll(/<th scope="row"[^>]*>(Year \d+)</g)].map(match => match[1])).toEqual(
+      Array.from({ length: 10 }, (_, year) => `Year ${year + 1}`),
+    )
+  })
+
+  test('a question says which value holds for what: "10 years or 25 years or 5 years" helped nobody', () => {
+    for (const audience of ['buyer', 'retailer'] as const)
+      expect(sheetOf(homeResults(), audience)).not.toMatch(/ssumed: [^.;<]* or /)
   })
 
   test('what is not counted, or for some only, is on every page', () => {
@@ -121,6 +135,16 @@ describe.skipIf(BROWSER_PATH === null)('the sheet on paper and on screens', () =
       await page.context().close()
     },
   )
+
+  test.each(READERS)('%s: no table of the page is wider than a phone of 390 px', async audience => {
+    const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width: 390, height: 900 } })
+    const wide = await page.evaluate<string[]>(`
+      [...document.querySelectorAll('.scroll')]
+        .filter(one => one.offsetParent !== null && one.scrollWidth > one.clientWidth)
+        .map(one => one.getAttribute('aria-label'))`)
+    expect(wide).toEqual([])
+    await page.context().close()
+  })
 
   test.each(READERS)('%s: nothing on paper is smaller than 7.5 points', async audience => {
     expect(await smallText(browser, join(folder, `${audience}.html`))).toEqual([])

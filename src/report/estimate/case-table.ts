@@ -146,19 +146,31 @@ function coverError({ costStandardErrors, paidByCover, paidByCoverStandardError,
   return bill > 0 ? Math.hypot(mine * paidByCoverStandardError, paid * mineError) / (bill * bill) : 0
 }
 
+/** Beginnings of rows whose matter another row holds too: the far tail, and energy once more. */
+const TWICE_SAID = ['19 in 20', 'Mean of', 'Visits that', 'Energy delivered']
+
 /**
  * The case for each dearer option and against it: on a page side by side, on a phone one table each.
  *
  * @param view - prepared results
  * @param pairs - against the same option
  * @param say - how options are named in the caption
+ * @param inShort - leave out the rows that say once more what another says
  */
-export function caseTables(view: View, pairs: readonly Comparison[], say: (option: OptionResult) => string): Table[] {
+export function caseTables(
+  view: View,
+  pairs: readonly Comparison[],
+  say: (option: OptionResult) => string,
+  inShort = false,
+): Table[] {
   const { currency } = view.results.scenario
-  const cases = pairs.map(pair => ({ pair, rows: caseRows(view, pair) }))
+  const cases = pairs.map(pair => ({
+    pair,
+    rows: caseRows(view, pair).filter(({ words }) => !inShort || !TWICE_SAID.some(start => words.startsWith(start))),
+  }))
   const [first] = cases
   if (first === undefined) return []
-  const speaks = ({ speaks }: CaseRow, id: string): string => (speaks === null ? 'neither' : `${speaks} ${id}`)
+  const speaks = ({ speaks }: CaseRow): string => speaks ?? 'neither'
   const caption = (those: readonly Comparison[]): string =>
     `What speaks for ${joinWords(those.map(({ option }) => say(view.option(option))))} and what against, ${currency}`
   const phone = cases.map(({ pair, rows }) =>
@@ -166,20 +178,20 @@ export function caseTables(view: View, pairs: readonly Comparison[], say: (optio
       'phone',
       table(
         caption([pair]),
-        ['Figure', `#${pair.option}`, `#${pair.against}`, '#\u00b1', 'Speaks'],
-        rows.map(row => [row.words, row.dear, row.cheap, row.error, speaks(row, pair.option)]),
+        ['Figure', `#${pair.option}`, `#${pair.against}`, '#\u00b1', `For ${pair.option}?`],
+        rows.map(row => [row.words, row.dear, row.cheap, row.error, speaks(row)]),
       ),
     ),
   )
   const wide = table(
     caption(pairs),
-    ['Figure', `#${first.pair.against}`, ...pairs.flatMap(({ option }) => [`#${option}`, '#\u00b1', 'Speaks'])],
+    ['Figure', `#${first.pair.against}`, ...pairs.flatMap(({ option }) => [`#${option}`, '#\u00b1', `For ${option}?`])],
     first.rows.map((row, i) => [
       row.words,
       row.cheap,
-      ...cases.flatMap(({ pair, rows }) => {
+      ...cases.flatMap(({ rows }) => {
         const mine = rows[i] ?? row
-        return [mine.dear, mine.error, speaks(mine, pair.option)]
+        return [mine.dear, mine.error, speaks(mine)]
       }),
     ]),
     [

@@ -1,4 +1,5 @@
 import type { Results } from '../../analysis/results.ts'
+import { plainName } from '../names.ts'
 import { countedWords } from './cost-words.ts'
 import { quoteNotes } from './frame/notes.ts'
 import { asideSentence } from './put-aside.ts'
@@ -17,6 +18,8 @@ export interface TerminalAnswer {
 
 /** Options listed on the terminal; with the sentences they make a dozen lines. Ours. */
 const MOST_OPTIONS = 6
+/** Letters of a name in the table; ours: with the figures they make a line of 80. */
+const LONGEST_NAME = 34
 /** Warnings listed; the report has all. Ours. */
 const MOST_WARNINGS = 5
 
@@ -30,13 +33,18 @@ const MOST_WARNINGS = 5
  */
 export function terminalAnswer(results: Results, locale: string): TerminalAnswer {
   const view = viewOf(results, locale)
+  // the table has the names
+  const inLetters: View = { ...view, name: one => (typeof one === 'string' ? one : one.id) }
   return {
     title: `${results.scenario.title}: ${view.horizon}, ${results.scenario.currency}`,
     rows: rows(view),
-    sentences: [`Over its life: ${countedWords(view)}.`, ahead(view), asideSentence(view, view.best)].filter(
-      sentence => sentence !== '',
-    ),
-    warnings: warnings(view),
+    // one paragraph: the answer is to keep to a dozen lines
+    sentences: [[ahead(inLetters), asideSentence(inLetters, view.best)].filter(sentence => sentence !== '').join(' ')],
+    warnings: [
+      `Over its life: ${countedWords(view)}.`,
+      ...view.leftOut.map(({ id }) => `${id} is listed without what its battery earns.`),
+      ...warnings(view),
+    ],
   }
 }
 
@@ -44,16 +52,28 @@ function rows(view: View): string[][] {
   const shown = view.ranked.slice(0, MOST_OPTIONS)
   const left = view.ranked.length - shown.length
   return [
-    ['Cheapest first', 'price', 'over its life', '9 in 10 stay under', ''],
+    ['Cheapest first', 'price', 'over its life', '9 in 10 under'],
     ...shown.map(option => [
-      view.name(option),
-      view.money(option.costs.upfront, 0),
-      view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError),
-      view.money(option.lifetimeCost.p90, option.lifetimeCost.standardErrors.p90),
-      view.leftOut.includes(option) ? 'without what its battery earns' : '',
+      `${cut(plainName(option.name))} (${option.id})`,
+      bare(view.money(option.costs.upfront, 0)),
+      bare(view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError)),
+      bare(view.money(option.lifetimeCost.p90, option.lifetimeCost.standardErrors.p90)),
     ]),
-    ...(left > 0 ? [[`and ${left} more in the report`, '', '', '', '']] : []),
+    ...(left > 0 ? [[`and ${left} more in the report`, '', '', '']] : []),
   ]
+}
+
+/** The title has the currency. */
+function bare(money: string): string {
+  return money.replace(/^\S+\s/u, '')
+}
+
+/** A name that leaves room for the figures on a line of 80: quotes differ at their begin or end, so the middle goes. */
+function cut(name: string): string {
+  const letters = [...name]
+  if (letters.length <= LONGEST_NAME) return name
+  const kept = (LONGEST_NAME - 2) / 2
+  return `${letters.slice(0, kept).join('')} \u2026${letters.slice(-kept).join('')}`
 }
 
 function ahead(view: View): string {

@@ -116,7 +116,10 @@ export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]
   const alike = left.length === 0 ? 'and nothing else differed' : `and only ${joinWords(left)} still differed`
   const first = `If ${who} failed alike, ${alike}, ${nullCases(view, played, pair => pair.withTierEffect0)}.`
   if (!left.includes(SPARE)) return first
-  return `${first} With spares at one price too, ${nullCases(view, played, pair => pair.withTierEffect0AndSpareAlike)}.`
+  const alikeToo = played.flatMap(({ option, withTierEffect0AndSpareAlike: without }) =>
+    without === null ? [] : [`${option} about ${inNullCase(view, without)}`],
+  )
+  return `${first} With spares at one price too: ${joinWords(alikeToo)}.`
 }
 
 /** What each pair comes to in one null case; what it is compared with is said once. */
@@ -127,12 +130,16 @@ function nullCases(view: View, pairs: readonly Comparison[], of: (pair: Comparis
   })
   return joinWords(
     said.map(({ pair, without }, i) => {
-      const amount = `about ${view.gap(without.meanDifference, without.standardError)} ${without.meanDifference < 0 ? 'cheaper' : 'dearer'}`
+      const amount = `about ${inNullCase(view, without)}`
       return said[i - 1]?.pair.against === pair.against
         ? `${view.name(pair.option)} ${amount}`
         : `${view.name(pair.option)} would come out ${amount} than ${view.name(pair.against)}`
     }),
   )
+}
+
+function inNullCase(view: View, without: NullCase): string {
+  return `${view.gap(without.meanDifference, without.standardError)} ${without.meanDifference < 0 ? 'cheaper' : 'dearer'}`
 }
 
 const SPARE = 'the price of the spare'

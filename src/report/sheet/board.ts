@@ -1,5 +1,5 @@
 import { kindWords } from '../../topologies/kinds.ts'
-import { type Table, table } from '../content.ts'
+import { shownOn, type Table, table, turned } from '../content.ts'
 import { howSure } from '../estimate/how-sure.ts'
 import { asideBox } from '../estimate/put-aside.ts'
 import { bestPair, type View } from '../estimate/view.ts'
@@ -15,9 +15,9 @@ const YEARS = 10
  * The bills of the first ten years of the option that costs least: on average, and summed so that 9 in 10 stay under.
  *
  * @param view - prepared results
- * @returns the table
+ * @returns the table, for phones with a row a year, and as it is
  */
-export function boardTable(view: View): Table {
+export function boardTables(view: View): Table[] {
   const { best } = view
   const years = Math.min(YEARS, view.horizonYears)
   const bare = (text: string): string => text.replace(/^\S+\s/u, '')
@@ -25,7 +25,7 @@ export function boardTable(view: View): Table {
     words,
     ...values.slice(0, years).map(value => bare(view.money(value, null))),
   ]
-  return table(
+  const whole = table(
     `Bills to expect with ${view.name(best)}, ${view.results.scenario.currency} of today`,
     ['', ...Array.from({ length: years }, (_, year) => `#Year ${formatNumber(year + 1, 1, view.locale)}`)],
     [
@@ -34,6 +34,11 @@ export function boardTable(view: View): Table {
       row('To have ready at its start', best.reserve.readyAhead),
     ],
   )
+  const byYear = turned(
+    whole,
+    whole.rows.map(({ heading }) => heading),
+  )
+  return [shownOn('phone', byYear), shownOn('desk', whole)]
 }
 
 /**

@@ -8,10 +8,8 @@ import type { SheetBox } from './content.ts'
 import { optionTables } from './option-table.ts'
 import { toAsk } from './to-ask.ts'
 
-/** Options whose cases are the table of the sheet; with more a table of all comes first. Ours: what fits on a page. */
+/** Options whose cases are the table of the sheet; with more it is that of all. Ours: what fits on a page. */
 const MOST_OPTIONS = 4
-/** Options up to which there is room for the picture too; ours. */
-export const MOST_WITH_PICTURE = 3
 
 /**
  * The dearer option that does best over its life, against the cheapest to buy.
@@ -25,14 +23,17 @@ export function dearerPair(view: View): Comparison | null {
 
 /**
  * The case for the dearer options and against them, in money, visits, days, bills and cover; where they are not all there
- * is, the table of all options first.
+ * is, the table of all options, which has both sides too.
  *
  * @param view - prepared results
  * @returns once for phones and once for all else
  */
 export function customerTables(view: View): Table[] {
-  const cases = caseTables(view, shownCases(view), option => view.name(option))
-  return shownCases(view).length + 1 === view.results.options.length ? cases : [...optionTables(view), ...cases]
+  const { options } = view.results
+  const pairs = shownCases(view)
+  return pairs.length + 1 === options.length
+    ? caseTables(view, pairs, option => view.name(option), options.length >= MOST_OPTIONS)
+    : optionTables(view)
 }
 
 /** With few options every dearer one, and the table of all is not needed; with more that which does best. */

@@ -8,12 +8,15 @@ import { formatDay } from '../format/quantity.ts'
 import { formatShare } from '../format/share.ts'
 import { plainName } from '../names.ts'
 import { renderTemplate } from '../render-template.ts'
-import { boardBoxes, boardTable } from './board.ts'
+import { boardBoxes, boardTables } from './board.ts'
 import { buyerBoxes } from './buyer.ts'
 import { SHEET_CAUTIONS, type SheetBox, type SheetContent } from './content.ts'
-import { customerBoxes, customerTables, MOST_WITH_PICTURE } from './customer.ts'
+import { customerBoxes, customerTables } from './customer.ts'
 import { optionTables } from './option-table.ts'
 import { sheetAnswer } from './sheet-answer.ts'
+
+/** Options up to which a board’s two tables leave room for the picture; ours. */
+const MOST_WITH_TWO_TABLES = 3
 
 /** What the sheet needs besides the results. */
 export interface SheetSettings {
@@ -40,7 +43,7 @@ const BOXES: Readonly<Record<Audience, (view: View) => readonly SheetBox[]>> = {
 const TABLES: Readonly<Record<Audience, (view: View) => readonly Table[]>> = {
   buyer: optionTables,
   retailer: customerTables,
-  owner: view => [...optionTables(view), boardTable(view)],
+  owner: view => [...optionTables(view), ...boardTables(view)],
 }
 
 /**
@@ -60,10 +63,7 @@ export function renderSheet(results: Results, settings: SheetSettings): string {
     facts: facts(view, settings.date),
     answer: sheetAnswer(view, audience),
     tables: TABLES[audience](view),
-    figures:
-      audience === 'owner' || (audience === 'retailer' && results.options.length > MOST_WITH_PICTURE)
-        ? []
-        : [costFigure(view)],
+    figures: audience === 'owner' && results.options.length > MOST_WITH_TWO_TABLES ? [] : [costFigure(view)],
     boxes: BOXES[audience](view),
     cautions: [...notCounted(view), SHEET_CAUTIONS].join(' '),
   }

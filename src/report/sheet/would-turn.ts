@@ -5,8 +5,9 @@ import { switchSentence, triedWords } from '../estimate/sections/switch-points.t
 import { sameReliabilitySentence } from '../estimate/verdicts.ts'
 import { bestPair, type View } from '../estimate/view.ts'
 
-/** Switch points on the sheet; ours. */
+/** Switch points on the sheet, and where the case of equal reliability is on it too; ours. */
 const MOST_POINTS = 2
+const FEWER_POINTS = 1
 
 /**
  * What would change the answer: the nearest switch points (S2) and the figures that do it within their ranges (K4c), the
@@ -22,7 +23,7 @@ export function wouldTurn(view: View): string[] {
   const within = turnedBySentence(view, pair)
   const same = sameReliabilitySentence(view, [pair])
   return [
-    ...switching.slice(0, MOST_POINTS).map(point => switchSentence(view, point)),
+    ...switching.slice(0, same === null ? MOST_POINTS : FEWER_POINTS).map(point => switchSentence(view, point)),
     // one statement: where no figure does it even in the wide range tried, the narrow one needs no word
     ...(switching.length > 0 || pair.turnedBy.length > 0 ? within : [nothingTurns(view, view.second)]),
     ...(same === null ? [] : [same]),

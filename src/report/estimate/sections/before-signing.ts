@@ -120,6 +120,8 @@ interface Gap {
   /** Letters of those options. */
   readonly letters: readonly string[]
   readonly assumed: string
+  /** The assumed values, each with what it holds for where they differ. */
+  readonly byOption: string
   /** Each assumed value once, without the units it holds for. */
   readonly values: readonly string[]
   readonly known: string
@@ -127,6 +129,7 @@ interface Gap {
 
 // Ours: longer texts fill the sheet; the report has them.
 const SHORT = 44
+const LONG = 90
 
 /**
  * Questions that the quotes leave open, in the order of a quote, each with what it is asked of and what was assumed.
@@ -135,10 +138,14 @@ const SHORT = 44
  * @returns e.g. `For how many years are parts covered? Battery (B); assumed: 10 years.`
  */
 export function openQuestions(view: View): string[] {
-  return gaps(view).map(({ question, of, letters, values }) => {
+  return gaps(view).map(({ question, of, letters, values, byOption }) => {
     const where = isEverywhere(of) ? '' : of.length > SHORT ? letters.join(', ') : of
-    const value = values.join(' or ')
-    const said = [where, ...(value.length > SHORT ? [] : [`assumed: ${value}`])].filter(text => text !== '').join('; ')
+    const said = [
+      ...(values.length > 1 ? [] : [where]),
+      `assumed: ${byOption.length > LONG ? 'it differs, see the report' : byOption}`,
+    ]
+      .filter(text => text !== '')
+      .join('; ')
     return said === '' ? question : `${question} ${said.charAt(0).toUpperCase()}${said.slice(1)}.`
   })
 }
@@ -158,6 +165,7 @@ function gaps(view: View): Gap[] {
         of: placesOf(view, sameKey(those)),
         letters: [...new Set(those.flatMap(input => ownerOf(view, input)?.id ?? []))],
         values: [...new Set(those.map(input => plainWord(input) ?? formatAssumption(input, view.locale)))],
+        byOption: valuesByOption(view, those),
         assumed: `${as === undefined ? '' : `${as}: `}${valuesByOption(view, those)}`,
         known: joinWords(grades),
       },
