@@ -38,7 +38,7 @@ export interface PartSettings {
   readonly needFolder: () => void
 }
 
-/** Told how far the run is: share of the work done, [0, 1]. */
+/** Receives how far the run is: share of the work done, [0, 1]. */
 export type FleetProgress = (share: number) => void
 
 /** A part that is played to its end. */

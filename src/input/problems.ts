@@ -84,7 +84,7 @@ export class Problems {
       .map(({ problem }) => problem)
       .sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
     if (sorted.length < MAX_PROBLEMS) return [...sorted, ...this.#others]
-    const message = `${MAX_PROBLEMS} problems are told; there may be more once these are mended`
+    const message = `${MAX_PROBLEMS} problems are listed; there may be more once these are mended`
     return [...sorted, { file: this.#source.file, line: null, column: null, key: '', message }]
   }
 

@@ -178,7 +178,7 @@ class Reader {
         throw this.error(
           place,
           path,
-          `the key "${key}" stands twice in the same block; keep one, or begin a new list entry with "- "`,
+          `the key "${key}" occurs twice in the same block; keep one, or begin a new list entry with "- "`,
         )
       this.#places.set(placeKey([...path, key]), place)
       map[key] = item.value === null ? null : this.read(asNode(item.value), [...path, key])

@@ -7,7 +7,7 @@ type Origin =
   /** Failures: one figure a lifetime, from that stage of the ledger. */
   | 'repairs'
   | 'outages'
-  /** The history, whatever the cover: one figure a lifetime (`beside-failures.ts`). */
+  /** The history, whatever the cover: one figure a lifetime (`earnings-and-purchases.ts`). */
   | 'history'
   /** What still works at the horizon, where the scenario counts it (C6). */
   | 'horizon'

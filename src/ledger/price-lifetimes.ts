@@ -1,7 +1,7 @@
 import type { History } from '../history/history.ts'
 import { Accounts, type CoverTally } from './accounts.ts'
-import { countBesideFailures } from './beside-failures.ts'
 import { Claims, decideClaims } from './claims.ts'
+import { countEarningsAndPurchases } from './earnings-and-purchases.ts'
 import type { EnergyTables } from './outages/energy-tables.ts'
 import { Outages } from './outages/outages.ts'
 import { payRepairs, RowBills } from './repairs.ts'
@@ -55,5 +55,5 @@ export function priceLifetimes(
   decideClaims(history, terms, priced.claims)
   payRepairs(history, terms, priced.claims, accounts, tally, priced.bills)
   priced.outages.lose(history, terms, tables, priced.claims, accounts)
-  countBesideFailures(history, terms, accounts)
+  countEarningsAndPurchases(history, terms, accounts)
 }

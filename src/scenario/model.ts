@@ -21,7 +21,7 @@ export interface ProductModel {
   readonly oldestAgeYears: number
 }
 
-/** Who stands behind a cover (W5). */
+/** Who provides a cover (W5). */
 export interface Provider {
   readonly name: string
   readonly exitRatePerYear: Quantity

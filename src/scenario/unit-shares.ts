@@ -17,12 +17,12 @@ export function unitShares(
 ): Float64Array {
   const shares = new Float64Array(option.populations.length)
   const set = (populations: readonly Population[], weight: (population: Population) => number): void => {
-    const told = (population: Population): number | null => population.share ?? wired?.[population.place] ?? null
-    const toldSum = populations.reduce((sum, population) => sum + (told(population) ?? 0), 0)
-    const rest = populations.filter(population => told(population) === null)
+    const givenShare = (population: Population): number | null => population.share ?? wired?.[population.place] ?? null
+    const toldSum = populations.reduce((sum, population) => sum + (givenShare(population) ?? 0), 0)
+    const rest = populations.filter(population => givenShare(population) === null)
     const restWeight = rest.reduce((sum, population) => sum + population.count * weight(population), 0)
     for (const population of populations) {
-      const own = told(population)
+      const own = givenShare(population)
       shares[population.place] =
         own !== null ? own / population.count : (Math.max(0, 1 - toldSum) * weight(population)) / restWeight
     }

@@ -1,7 +1,7 @@
 import type { Accounts } from '../ledger/accounts.ts'
-import { countBesideFailures } from '../ledger/beside-failures.ts'
 import { decideClaims } from '../ledger/claims.ts'
 import { lifetimeCosts } from '../ledger/cost-lines.ts'
+import { countEarningsAndPurchases } from '../ledger/earnings-and-purchases.ts'
 import { FixedCosts } from '../ledger/fixed-costs.ts'
 import type { EnergyTables } from '../ledger/outages/energy-tables.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
@@ -249,7 +249,7 @@ class SharedPrices {
     if (!keepsRepairs) payRepairs(history, set.terms, claims, other.accounts, null)
     if (!keepsLost) {
       other.outages.lose(history, set.terms, tables, claims, other.accounts)
-      countBesideFailures(history, set.terms, other.accounts)
+      countEarningsAndPurchases(history, set.terms, other.accounts)
     }
     return [keepsRepairs ? this.#first.accounts : other.accounts, keepsLost ? this.#first.accounts : other.accounts]
   }

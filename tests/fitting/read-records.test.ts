@@ -260,7 +260,7 @@ describe('malformed records', () => {
     expect(await problemsOf('age,state\n3,failed\n', { skipBadRows: true })).toBe(
       'records.csv:1  end_age\n  the file has no ages: give a column end_age, or in_service and ended with dates, or failed_before; it has "age", "state"\nrecords.csv:1  outcome\n  the file has no column outcome with "failed" or "working"; it has "age", "state"',
     )
-    expect(await problemsOf('end_age,outcome,end_age\n')).toContain('the header "end_age" stands twice')
+    expect(await problemsOf('end_age,outcome,end_age\n')).toContain('the header "end_age" occurs twice')
     expect(await problemsOf('end_age,outcome\n', { choice: { named: {}, groupBy: 'model' } })).toBe(
       'records.csv:1  model\n  --by names this column, but the file has "end_age", "outcome"',
     )

@@ -72,7 +72,7 @@ const SCENARIO = faultsIn(estimate, 'roof.yaml', { 'roof.yaml': PLAIN }, [
   ['  panels: 20', '\tpanels: 20', 'tab'],
   ['- name: String', '- name: {a: b}', 'name'],
   ['options:', 'options: x', 'two colons'],
-  ['upfront_cost: 9400', 'upfront_cost: 9400\n    upfront_cost: 9400', 'stands twice'],
+  ['upfront_cost: 9400', 'upfront_cost: 9400\n    upfront_cost: 9400', 'occurs twice'],
 ])
 
 const FLEET_FILES = {
@@ -88,7 +88,7 @@ const FLEETS = [
     misspelt('sites'),
     ['template: home.yaml', 'template: gone.yaml', 'no such file'],
     ['sites: sites.csv', 'sites: 5', 'found 5'],
-    ['sites: sites.csv', 'sites: sites.csv\nsites: more.csv', 'stands twice'],
+    ['sites: sites.csv', 'sites: sites.csv\nsites: more.csv', 'occurs twice'],
     ['sites: sites.csv', 'sites: sites.csv\noption: Other', 'Other'],
   ]),
   ...faultsIn(fleet, 'home.yaml', FLEET_FILES, [

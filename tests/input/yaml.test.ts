@@ -39,11 +39,11 @@ describe('what is refused, with the whole message', () => {
     ['# only a comment\n', 'f.yaml\n  the file is empty'],
     [
       'a: 1\na: 2\n',
-      'f.yaml:2:1\n  the key "a" stands twice in the same block; keep one, or begin a new list entry with "- "',
+      'f.yaml:2:1\n  the key "a" occurs twice in the same block; keep one, or begin a new list entry with "- "',
     ],
     [
       'a: {10: x, "10": y}\n',
-      'f.yaml:1:12  a\n  the key "10" stands twice in the same block; keep one, or begin a new list entry with "- "',
+      'f.yaml:1:12  a\n  the key "10" occurs twice in the same block; keep one, or begin a new list entry with "- "',
     ],
     [
       'a: 1\n---\nb: 2\n',

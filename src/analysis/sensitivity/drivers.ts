@@ -58,7 +58,9 @@ export function drivers(
     .map(({ input, share, standardError }) => ({ input, share: share / whole, standardError: standardError / whole }))
     .filter(({ share }) => share >= LEAST_SHARE)
     .sort((a, b) => b.share - a.share)
-  const told = listed.reduce((sum, { share }) => sum + share, 0)
+  const listedShare = listed.reduce((sum, { share }) => sum + share, 0)
   const error = Math.sqrt(listed.reduce((sum, { standardError }) => sum + standardError * standardError, 0))
-  return 1 - told > 1e-9 ? [...listed, { input: 'others', share: 1 - told, standardError: error }] : listed
+  return 1 - listedShare > 1e-9
+    ? [...listed, { input: 'others', share: 1 - listedShare, standardError: error }]
+    : listed
 }

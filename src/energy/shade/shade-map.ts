@@ -14,10 +14,10 @@ export type ShadeMap = readonly (readonly (number | null)[])[]
  */
 export function shadeMap(roof: RoofYear): ShadeMap | null {
   const { sky, generation } = roof
-  const told = generation.arrays.some(
+  const isGiven = generation.arrays.some(
     ({ shade }) => shade.word !== null || shade.windows.length > 0 || shade.horizon.length > 0,
   )
-  if (!told) return null
+  if (!isGiven) return null
   const open = new Float64Array(MONTHS_PER_YEAR * HOURS)
   const taken = new Float64Array(MONTHS_PER_YEAR * HOURS)
   for (const { array, panels, lightWM2 } of roof.classes) {

@@ -24,7 +24,7 @@ export interface FittedMode {
   readonly share: number
 }
 
-/** Which figure of which mode a coordinate of the fit stands for. */
+/** Which figure of which mode a coordinate of the fit represents. */
 export interface Coordinate {
   readonly mode: number
   /** SHAPE, LIFE or SHARE of mode-terms. */

@@ -10,7 +10,7 @@ import { LIFE, SHAPE } from './mode-terms.ts'
 export interface StraightCoordinates {
   fromX(x: readonly number[]): number[]
   toX(y: readonly number[]): number[]
-  /** Logarithm of the volume of x an element of y stands for. */
+  /** Logarithm of the volume of x that an element of y represents. */
   logStretch(y: readonly number[]): number
   /** Covariance in y from that in x, to first order. */
   covariance(x: readonly number[], inX: Matrix): number[][]

@@ -75,7 +75,7 @@ export function findColumns(
   const plain = headers.map(header => header.trim().toLowerCase())
   plain.forEach((header, index) => {
     if (header !== '' && plain.indexOf(header) !== index) {
-      say(header, `the header "${header}" stands twice; rename or remove one of the two columns`)
+      say(header, `the header "${header}" occurs twice; rename or remove one of the two columns`)
     }
   })
   const find = (header: string): number => plain.indexOf(header.trim().toLowerCase())

@@ -4,7 +4,7 @@ import type { Listed } from './read-register.ts'
 /** One unit's life as the files tell it; days since 1970-01-01. */
 export interface OwnerLife {
   readonly group: string
-  /** Equal lives that it stands for. */
+  /** Equal lives that it represents. */
   readonly count: number
   readonly place: string
   /** Number of the unit among those of a place that has several; 0 where it has one, and for those that never failed. */

@@ -59,8 +59,8 @@ export async function readOwnerFiles(
     throw new InputError([...cause.problems, ...alone.problems], { cause })
   })
   const places = registerPlaces(listed, settings.sameOutageDays)
-  const told = await ticketsOf(places.names, listed.unreadNames)
-  refuseBadRows([listed.bad, told.bad], settings.skipBadRows)
+  const ticketed = await ticketsOf(places.names, listed.unreadNames)
+  refuseBadRows([listed.bad, ticketed.bad], settings.skipBadRows)
   if (places.places.length === 0) {
     const message = 'no row could be read'
     throw new InputError([
@@ -68,16 +68,16 @@ export async function readOwnerFiles(
       { file: settings.register, line: null, column: null, key: '', message },
     ])
   }
-  const latest = Math.max(listed.latest?.day ?? -Infinity, told.latest?.day ?? -Infinity)
+  const latest = Math.max(listed.latest?.day ?? -Infinity, ticketed.latest?.day ?? -Infinity)
   const watchEnds = settings.today ?? latest
-  const unitsAre = whatNamesAre(listed, places, told, settings)
+  const unitsAre = whatNamesAre(listed, places, ticketed, settings)
   const life: LifeSettings = {
     watchEnds,
     since: settings.since,
     gapDays: settings.sameOutageDays,
     unitsAre: unitsAre.are,
   }
-  const { lives, counts } = livesOf(places.places, places.targets, told.failures, life)
+  const { lives, counts } = livesOf(places.places, places.targets, ticketed.failures, life)
   if (lives.length === 0) {
     const message = 'no unit was in service before the end of the watch; look at --today and at the dates'
     throw new InputError([{ file: settings.register, line: null, column: null, key: '', message }])
@@ -85,7 +85,7 @@ export async function readOwnerFiles(
   const reading = {
     settings,
     register: listed,
-    tickets: told,
+    tickets: ticketed,
     failedWhen,
     nRepeated: places.nRepeated,
     watchEnds,

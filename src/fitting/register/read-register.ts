@@ -24,7 +24,7 @@ export interface Listed {
   /** Value of the column that makes groups; '' where blank. */
   readonly group: string
   readonly batch: string
-  /** Equal units that the row stands for; 1 where nothing is said. */
+  /** Equal units that the row represents; 1 where nothing is said. */
   readonly count: number
   /** Days since 1970-01-01. */
   readonly inService: number
@@ -255,7 +255,7 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
   }
 }
 
-/** Units that a row stands for; a message where it cannot be read. */
+/** Units that a row represents; a message where it cannot be read. */
 function countOf(cell: string, serial: string): number | string {
   if (cell === '') return 1
   const count = /^\d{1,5}$/.test(cell) ? Number(cell) : 0

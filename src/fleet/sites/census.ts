@@ -121,7 +121,7 @@ export function disagreement(site: ReadSite, agreed: Pick<FleetFrame, 'agreed' |
     if (known === signature) continue
     const [kind, ...words] = name.split(' ')
     return kind === 'model'
-      ? `model "${words.join(' ')}" is told differently in an earlier site: kind, tier, failure and successor must agree`
+      ? `model "${words.join(' ')}" is given differently in an earlier site: kind, tier, failure and successor must agree`
       : `"${words.join(' ')}" has another exit rate in an earlier site; one provider has one rate`
   }
   return null

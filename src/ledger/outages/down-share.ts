@@ -3,7 +3,7 @@ import type { OptionTerms, UnitTerms } from '../terms.ts'
 /** By population: units that are down at the present moment. */
 export type DownCounts = Int32Array
 
-/** What is down at one moment, as shares from 0 to 1 (O4, O5, O7). Serves again and again. */
+/** What is down at one moment, as shares from 0 to 1 (O4, O5, O7). Reused. */
 export class DownShare {
   /** Of the option's generation: 1 − central availability × mean panel-level availability. */
   generation = 0

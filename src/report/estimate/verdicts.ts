@@ -154,13 +154,13 @@ const BESIDE_RELIABILITY = [
 
 /** What still differs between two options that fail alike (K5). */
 function stillDiffers(view: View, pair: Comparison): string[] {
-  const told = (id: string, key: RegExp): string => {
+  const givenOf = (id: string, key: RegExp): string => {
     const start = `${view.option(id).name} / `
     const those = view.results.inputs.filter(input => input.key.startsWith(start) && key.test(input.key))
     return JSON.stringify(those.map(input => [input.key.slice(start.length), input.value, input.low, input.high]))
   }
   return BESIDE_RELIABILITY.flatMap(([words, key]) =>
-    told(pair.option, key) === told(pair.against, key) ? [] : [words],
+    givenOf(pair.option, key) === givenOf(pair.against, key) ? [] : [words],
   )
 }
 

@@ -64,6 +64,6 @@ function shadeWords({ shade, horizon }: GivenArray): string {
   if (typeof shade === 'string') return `shade ${shade}`
   const windows = shade?.length ?? 0
   const line = horizon === undefined || horizon.length === 0 ? '' : 'a horizon line'
-  const told = windows === 0 ? '' : `${windows} shadow${windows === 1 ? '' : 's'}`
-  return [told, line].filter(part => part !== '').join(' and ') || 'no shade told'
+  const shadows = windows === 0 ? '' : `${windows} shadow${windows === 1 ? '' : 's'}`
+  return [shadows, line].filter(part => part !== '').join(' and ') || 'no shade told'
 }

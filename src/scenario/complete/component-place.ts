@@ -96,5 +96,5 @@ export class ComponentPlace {
   }
 }
 
-// Stands where the user gave the value and nothing has to be filled.
+// A placeholder where the user gave the value and nothing has to be filled.
 const UNUSED: Choice = { choice: 0, remark: '' }

@@ -42,5 +42,5 @@ export function completeLoad(
   return { form: shape ?? 'day-evening', annualKwh }
 }
 
-// Stands where the user gave the value and nothing has to be filled.
+// A placeholder where the user gave the value and nothing has to be filled.
 const NEVER = { choice: 0, remark: '' }

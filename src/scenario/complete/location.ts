@@ -47,5 +47,5 @@ function completeSky(
   return { form: 'climate', climate }
 }
 
-// Stands where the user gave the value and nothing has to be filled.
+// A placeholder where the user gave the value and nothing has to be filled.
 const NEVER = { choice: 0, remark: '' }

@@ -11,7 +11,7 @@ import type { Resolution } from './resolution.ts'
 const MAKER_KEY = 'warranty_provider.exit_rate_per_year'
 const INSTALLER_KEY = 'labour_provider.exit_rate_per_year'
 
-/** Who stands behind the covers; one name is one provider, whichever option names it (W5). */
+/** Who provides the covers; one name is one provider, whichever option names it (W5). */
 export class Providers {
   readonly #rates = new Map<string, Given>()
 
@@ -26,7 +26,7 @@ export class Providers {
           this.#rates.set(provider.name, provider.exit_rate_per_year)
   }
 
-  /** Who stands behind parts cover. The sweep of the term (V1) reads its exit always. */
+  /** Who provides parts cover. The sweep of the term (V1) reads its exit always. */
   maker(option: GivenOption, row: EvidenceRowKey | null, kind: ComponentKind | null): Provider {
     const name = option.warranty_provider?.name ?? `maker of ${option.name}`
     const given = this.#rateOf(option.warranty_provider, name)
@@ -39,7 +39,7 @@ export class Providers {
     return { name, exitRatePerYear }
   }
 
-  /** Who stands behind labour cover; not drawn where nothing is covered (U1). */
+  /** Who provides labour cover; not drawn where nothing is covered (U1). */
   installer(option: GivenOption, labourCovered: boolean): Provider {
     const name = option.labour_provider?.name ?? `installer of ${option.name}`
     const given = this.#rateOf(option.labour_provider, name)

@@ -73,7 +73,7 @@ export function completeHourly(
   }
 }
 
-// Stands where the user gave the value and nothing has to be filled.
+// A placeholder where the user gave the value and nothing has to be filled.
 const NEVER = { choice: 0, remark: '' }
 
 function completeDegradation(given: GivenScenario, resolution: Resolution): number {

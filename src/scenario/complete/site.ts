@@ -39,7 +39,7 @@ export function siteQuantity(resolution: Resolution, asked: SiteRange): Quantity
   })
 }
 
-// Stands where the user gave the value and nothing has to be filled.
+// A placeholder where the user gave the value and nothing has to be filled.
 const NEVER = { choice: 0, remark: '' }
 
 /**

@@ -15,7 +15,7 @@ export function checkKinds(draft: ScenarioDraft, problems: Problems): void {
     if (componentsOf(part).some(isMonitor) && part.option.monitoring !== undefined)
       problems.add(
         [...part.path, 'monitoring'],
-        '"monitoring" is told although there is a gateway, which decides it; drop one of the two',
+        '"monitoring" is given although there is a gateway, which decides it; drop one of the two',
       )
     const units = componentsOf(part).reduce((sum, { component }) => sum + unitsOf(component, part.option, panels), 0)
     if (units > MAX_UNITS)

@@ -30,10 +30,10 @@ export function checkProviders(draft: ScenarioDraft, problems: Problems): void {
 }
 
 function compare(name: string, mentions: readonly Mention[], problems: Problems): void {
-  const told = mentions.filter(mention => mention.rate !== undefined)
-  const first = told[0]
+  const withRate = mentions.filter(mention => mention.rate !== undefined)
+  const first = withRate[0]
   if (first !== undefined) {
-    for (const mention of told)
+    for (const mention of withRate)
       if (!isDeepStrictEqual(mention.rate, first.rate))
         problems.add(
           mention.path,

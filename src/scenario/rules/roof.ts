@@ -59,9 +59,9 @@ function checkArrays(draft: ScenarioDraft, problems: Problems): void {
     names.push(array.name)
   })
   const counted = panelsOfArrays(draft.site)
-  const told = draft.site?.panels
-  if (counted !== undefined && told !== undefined && counted !== told)
-    problems.add([...SITE, 'panels'], `found ${told}; the arrays have ${counted} panels together`)
+  const givenPanels = draft.site?.panels
+  if (counted !== undefined && givenPanels !== undefined && counted !== givenPanels)
+    problems.add([...SITE, 'panels'], `found ${givenPanels}; the arrays have ${counted} panels together`)
 }
 
 function checkOption(part: OptionPart, draft: ScenarioDraft, problems: Problems): void {

@@ -123,9 +123,9 @@ function lifeFlaws(given: GivenLife, forms: readonly FormKey[]): readonly Flaw[]
   if (first === 'modes' || first === 'records')
     return given.shape === undefined
       ? []
-      : [{ path: ['shape'], message: `shape stands inside each of "${first}", not beside it` }]
+      : [{ path: ['shape'], message: `shape is written inside each of "${first}", not next to it` }]
   if (first === 'failed_by') return failedByFlaws(given)
-  return given.shape === undefined ? [{ path: [], message: `"${first}" needs "shape" beside it` }] : []
+  return given.shape === undefined ? [{ path: [], message: `"${first}" needs "shape" next to it` }] : []
 }
 
 function failedByFlaws(given: GivenLife): readonly Flaw[] {
@@ -133,7 +133,7 @@ function failedByFlaws(given: GivenLife): readonly Flaw[] {
   if (points.length === 0 || points.length > 2)
     return [{ path: ['failed_by'], message: `found ${points.length} points; allowed: two, or one with "shape"` }]
   if (points.length === 1 && given.shape === undefined)
-    return [{ path: ['failed_by'], message: 'one point needs "shape" beside it; or give two points' }]
+    return [{ path: ['failed_by'], message: 'one point needs "shape" next to it; or give two points' }]
   if (points.length === 2 && given.shape !== undefined)
     return [{ path: ['shape'], message: 'two points already fix the shape; drop "shape" or one point' }]
   const flaws: Flaw[] = []

@@ -22,12 +22,12 @@ export function scenarioJsonSchema(): JsonSchema {
       if (jsonSchema.description !== undefined) jsonSchema.description = jsonSchema.description.replace(RULES, '')
     },
   })
-  const told = {
+  const described = {
     title: 'Lifetally scenario',
     description: 'A site and the options quoted for it.',
     examples: [EXAMPLE],
   }
-  return { ...withEmpty(schema, ''), ...told }
+  return { ...withEmpty(schema, ''), ...described }
 }
 
 /** Rules in brackets, like (C8) or (R1-R3). */
@@ -77,6 +77,6 @@ function orNull(part: boolean | JsonSchema): boolean | JsonSchema {
 function withForms(part: boolean | JsonSchema, forms: readonly JsonSchema[]): boolean | JsonSchema {
   if (typeof part === 'boolean' || forms.length === 0) return part
   const { description, anyOf, ...rest } = part
-  const told = description === undefined ? {} : { description }
-  return { ...told, anyOf: [...(anyOf ?? [rest]), ...forms] }
+  const described = description === undefined ? {} : { description }
+  return { ...described, anyOf: [...(anyOf ?? [rest]), ...forms] }
 }

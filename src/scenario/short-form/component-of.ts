@@ -23,7 +23,7 @@ export function componentOf(
 }
 
 /**
- * Moves a word of an option to the key of a component that it stands for.
+ * Moves a word of an option to the key of a component that it means.
  *
  * @param rewrite - the scenario on its way
  * @param from - path of the word

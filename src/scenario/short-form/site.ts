@@ -32,12 +32,12 @@ function takePanelRating(rewrite: Rewrite): void {
   })
   const [first] = ratings
   if (first === undefined || rewrite.table(['site']) === null) return
-  const told = rewrite.at(PANEL_W) ?? first.rating
+  const givenW = rewrite.at(PANEL_W) ?? first.rating
   for (const { rating, path } of ratings) {
-    if (rating !== told)
+    if (rating !== givenW)
       rewrite.flaws.push({
         path,
-        message: `found ${rating} W beside ${told} W; all options stand on the same panels: give each quote a scenario of its own, or one panel_w under "site"`,
+        message: `found ${rating} W beside ${givenW} W; all options stand on the same panels: give each quote a scenario of its own, or one panel_w under "site"`,
       })
     rewrite.take(path, `panel_w: ${rating} of the site`)
   }

@@ -4,6 +4,6 @@ export interface Taken {
   readonly key: string
   /** The value as written, short. */
   readonly written: string
-  /** What it stands for, in words or as it would be written in full. */
+  /** What it means, in words or as it would be written in full. */
   readonly as: string
 }

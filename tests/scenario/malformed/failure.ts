@@ -45,7 +45,7 @@ export const MALFORMED_FAILURE: readonly Malformed[] = [
     to: `        ac_kw: 5
         failure: {b10_years: 5}
 `,
-    message: ['roof.yaml:14:9  options.0.components.0.failure', '  "b10_years" needs "shape" beside it'],
+    message: ['roof.yaml:14:9  options.0.components.0.failure', '  "b10_years" needs "shape" next to it'],
   },
   {
     name: 'two lives',
@@ -68,7 +68,7 @@ export const MALFORMED_FAILURE: readonly Malformed[] = [
 `,
     message: [
       'roof.yaml:14:19  options.0.components.0.failure.failed_by',
-      '  one point needs "shape" beside it; or give two points',
+      '  one point needs "shape" next to it; or give two points',
     ],
   },
   {

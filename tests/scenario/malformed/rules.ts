@@ -45,7 +45,7 @@ export const MALFORMED_RULES: readonly Malformed[] = [
       - kind: string-inverter`,
     message: [
       'roof.yaml:11:5  options.0.monitoring',
-      '  "monitoring" is told although there is a gateway, which decides it; drop one of the two',
+      '  "monitoring" is given although there is a gateway, which decides it; drop one of the two',
     ],
   },
   {

@@ -12,7 +12,7 @@ const FILLED = /^(no-successor|labour-each-further|prices-from-evidence|no-tier-
  * @returns sentences in the order in which they came up
  */
 export function quoteNotes(view: View): string[] {
-  return told(
+  return asSentences(
     view,
     view.results.notes.filter(note => !FILLED.test(note.code)),
   )
@@ -26,14 +26,14 @@ export function quoteNotes(view: View): string[] {
  * @returns sentences in the order in which they came up
  */
 export function filledNotes(view: View): string[] {
-  return told(
+  return asSentences(
     view,
     view.results.notes.filter(note => FILLED.test(note.code)),
   )
 }
 
 /** Each text once, after the options it belongs to. */
-function told(view: View, notes: readonly Note[]): string[] {
+function asSentences(view: View, notes: readonly Note[]): string[] {
   const options = new Map<string, string[]>()
   for (const { text, option } of notes) {
     const start = option === null ? '' : `${view.option(option).name}: `

@@ -11,7 +11,7 @@ import type { OptionTerms } from './terms.ts'
  * @param terms - of the option
  * @param accounts - added to
  */
-export function countBesideFailures(history: History, terms: OptionTerms, accounts: Accounts): void {
+export function countEarningsAndPurchases(history: History, terms: OptionTerms, accounts: Accounts): void {
   earnBattery(history, terms, accounts)
   buyLater(history, terms, accounts)
 }
