@@ -15,7 +15,7 @@ import { openStream, streamKey } from '../src/numerics/random/streams.ts'
 import { type Mutant, mutantsOf } from './mutants.ts'
 
 const HISTORY = ['tests/history']
-const LEDGER = ['tests/ledger/cover.test.ts', 'tests/ledger/money.test.ts', 'tests/ledger/outages.test.ts']
+const LEDGER = ['by-year', 'cover', 'money', 'outages'].map(name => `tests/ledger/${name}.test.ts`)
 const SWEEP = ['tests/ledger/other-cover.test.ts']
 
 /** Files that are changed, each with the tests worked out by hand that should notice. */

@@ -18,9 +18,9 @@ export const TIERS = {
   ],
   /** Play so many draws, rows or cases that they take seconds each. */
   long: [
-    'tests/analysis/{mean-scatter,properties,sums,unknowns}.test.ts',
+    'tests/analysis/{mean-controls,mean-scatter,properties,sums,unknowns,what-ifs}.test.ts',
     'tests/evidence/used-figures.test.ts',
-    'tests/fitting/{cannot-carry,joint-draws,million-rows,open-records,simulated}.test.ts',
+    'tests/fitting/{cannot-carry,hard-records,joint-draws,million-rows,open-records,simulated}.test.ts',
     'tests/fleet/{common-cause,figures,play-part,sites-by-reference}.test.ts',
     'tests/hard/{fuzz-*,one-fault,owner-coverage}.test.ts',
     'tests/reference-player/kernel.test.ts',
