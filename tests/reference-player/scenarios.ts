@@ -93,6 +93,9 @@ const designs = fc.oneof(
     .tuple(component('string-inverter', [1]), component('battery', [2]), component('battery-inverter', [1]))
     .map(all => ['string', all] as const),
   fc.tuple(component('hybrid-inverter', [1]), component('battery', [1])).map(all => ['hybrid', all] as const),
+  fc
+    .tuple(component('panel-level-unit', [3]), component('battery', [1]), component('battery-inverter', [1]))
+    .map(all => ['panel-level', all] as const),
 )
 
 /** A scenario with one option. */
