@@ -41,8 +41,7 @@ describe.skipIf(nodes.length === 0)('N3: the same bytes on other versions of Nod
 
   test('parts of a fleet played here and there join to the bytes of one run', () => {
     const fleet = ['fleet', 'examples/fleet/fleet.yaml', '--draws', '20'] as const
-    const whole = play(process.execPath, [...fleet, '--out', join(folder, 'whole')])
-    expect(whole).toBe('')
+    play(process.execPath, [...fleet, '--out', join(folder, 'whole')])
     nodes.forEach((node, i) => {
       const parts = join(folder, `parts-${i}`)
       play(process.execPath, [...fleet, '--part', '1/2', '--out', parts])

@@ -87,7 +87,7 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
     const page = await open(audience, DESK)
     await page.keyboard.press('Tab')
     await page.keyboard.press('Enter')
-    expect(new URL(page.url()).hash).toBe(`#for-the-${audience}`)
+    await page.waitForURL(url => url.hash === `#for-the-${audience}`)
     await page.keyboard.press('Tab')
     expect(await page.evaluate<boolean>(`document.activeElement.closest('.for-the-${audience}') !== null`)).toBe(true)
     await page.context().close()
