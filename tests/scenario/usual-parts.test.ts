@@ -98,7 +98,7 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
       source: expect.stringMatching(/180 USD × 3\.3 kW × 1; kW estimated$/),
     })
     expect(scenario.notes.map(note => note.text)).toContain(
-      'A: no rating is told for its string-inverter; its parts are priced as for 3.3 kW, estimated from the panels.',
+      'A: no rating is given for its string-inverter; its parts are priced as for 3.3 kW, estimated from the panels.',
     )
   })
 

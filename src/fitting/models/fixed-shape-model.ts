@@ -10,7 +10,7 @@ export function fixedShapeModel(shape: number): FailureModel {
   return {
     name: 'weibull-fixed-shape',
     label: `a Weibull curve with the shape held at ${shape}`,
-    description: 'All failures follow one curve whose shape was told; the records decide only the life.',
+    description: 'All failures follow one curve whose shape was given; the records decide only the life.',
     extends: null,
     fewestFailures: 1,
     form: () => ({ modes: [{ cause: 'as recorded', shape, life: null, share: 1 }] }),

@@ -113,7 +113,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
       return
     }
     nUnits += row.count
-    const name = at.group < 0 ? 'all' : groupName(fields[at.group] ?? '') || 'not told'
+    const name = at.group < 0 ? 'all' : groupName(fields[at.group] ?? '') || 'not given'
     if (group === null || name !== openedName) {
       group = entry(groups, name, () => openGroup(settings.ageUnit))
       openedName = name

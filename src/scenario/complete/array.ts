@@ -65,5 +65,5 @@ function shadeWords({ shade, horizon }: GivenArray): string {
   const windows = shade?.length ?? 0
   const line = horizon === undefined || horizon.length === 0 ? '' : 'a horizon line'
   const shadows = windows === 0 ? '' : `${windows} shadow${windows === 1 ? '' : 's'}`
-  return [shadows, line].filter(part => part !== '').join(' and ') || 'no shade told'
+  return [shadows, line].filter(part => part !== '').join(' and ') || 'no shade given'
 }

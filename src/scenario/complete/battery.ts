@@ -33,7 +33,7 @@ export function completeBattery(option: GivenOption, given: GivenScenario, resol
       : resolution.value({
           key: key('without_sun'),
           given: battery?.without_sun,
-          filling: { choice: 0, remark: 'a battery without sun earns nothing unless told' },
+          filling: { choice: 0, remark: 'a battery without sun earns nothing unless given' },
         })
   return { worth, withoutSun, backup: battery?.backup ?? false }
 }

@@ -41,7 +41,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
   const { given, kind } = at
   const count = at.value('count', given.count, {
     choice: unitsOf(given, at.option, around.panels),
-    remark: around.panels !== undefined && onePerPanel(given, at.option) ? 'one a panel' : 'one unit unless told',
+    remark: around.panels !== undefined && onePerPanel(given, at.option) ? 'one a panel' : 'one unit unless given',
   })
   const onRoof = given.on_roof ?? kindOf(kind).onRoof
   const needsVisit = given.needs_visit ?? kindOf(kind).needsVisit
@@ -50,7 +50,7 @@ export function completeComponent(at: ComponentPlace, around: Surroundings): Pop
     const value = given[key]
     return value === undefined ? null : at.value(key, value)
   }
-  const ageYears = at.value('age_years', given.age_years, { choice: 0, remark: 'new unless told' })
+  const ageYears = at.value('age_years', given.age_years, { choice: 0, remark: 'new unless given' })
   const population: Population = {
     kind,
     tier: hasTiers(kind) ? (given.tier ?? 'plain') : null,
@@ -167,7 +167,7 @@ function priceFilling(at: ComponentPlace, key: string, { priceFactor: factor, pa
   if (size.estimatedFrom === null) return { figure, factor: factor * size.value, remark }
   at.resolution.note(
     'rating-estimated',
-    `${at.option.name}: no rating is told for its ${at.label}; its parts are priced as for ${size.value} kW, estimated from ${size.estimatedFrom}.`,
+    `${at.option.name}: no rating is given for its ${at.label}; its parts are priced as for ${size.value} kW, estimated from ${size.estimatedFrom}.`,
     at.optionId,
   )
   // A published price times a judged size is a judgement.
@@ -198,7 +198,7 @@ function completeWarranty(at: ComponentPlace, around: Surroundings): Warranty {
     replacementCover: given?.replacement_cover ?? 'new-if-bought',
     replacementMinYears: at.value('warranty.replacement_min_years', given?.replacement_min_years, {
       choice: 0,
-      remark: 'no least cover unless told',
+      remark: 'no least cover unless given',
     }),
     visitsCovered: given?.visits_covered ?? false,
   }

@@ -17,7 +17,7 @@ export function completeLater(option: GivenOption, resolution: Resolution): Late
         key: name,
         scale,
         given: purchase[key],
-        filling: { choice: 1, remark: 'bought for certain unless told' },
+        filling: { choice: 1, remark: 'bought for certain unless given' },
         unknownName: name,
         evidenceName: '',
         label: `${keyWords(`later.${key}`)}: ${purchase.name} (${option.name})`,

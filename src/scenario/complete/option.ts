@@ -78,7 +78,7 @@ export function completeOption(option: GivenOption, index: number, shared: Share
       key: key('yearly_cost'),
       scale: 'log',
       given: option.yearly_cost,
-      filling: { choice: 0, remark: 'nothing unless told' },
+      filling: { choice: 0, remark: 'nothing unless given' },
       unknownName: key('yearly_cost'),
       evidenceName: '',
       label: `${keyWords('yearly_cost')} (${option.name})`,
@@ -156,14 +156,14 @@ function completeDesignLosses(
   if (losses?.mismatch_and_shade === undefined && (trackings.size > 1 || !trackings.has('string')))
     resolution.note(
       'design-losses-untold',
-      `${option.name}: no loss to shade and mismatch is told, so 0 is taken. Where options differ in how they track the panels, their worth rests on it.`,
+      `${option.name}: no loss to shade and mismatch is given, so 0 is taken. Where options differ in how they track the panels, their worth rests on it.`,
       id,
     )
   const share = (key: 'mismatch_and_shade' | 'clipping' | 'conversion') =>
     resolution.value({
       key: `${option.name} / design_losses.${key}`,
       given: losses?.[key],
-      filling: { choice: 0, remark: 'no loss unless told' },
+      filling: { choice: 0, remark: 'no loss unless given' },
     })
   return {
     mismatchAndShade: share('mismatch_and_shade'),

@@ -39,12 +39,12 @@ function wholeRoof(arrays: readonly RoofArray[] | null): Note[] {
       note(
         'no-shade-told',
         null,
-        'No arrays and no shade are told, so no harvest gain of panel-level tracking is counted beyond design_losses.',
+        'No arrays and no shade are given, so no harvest gain of panel-level tracking is counted beyond design_losses.',
       ),
     ]
   }
   if (arrays.some(isShaded)) return []
-  return [note('no-shade-told', null, 'No shade is told, so tracking each panel gains almost nothing here.')]
+  return [note('no-shade-told', null, 'No shade is given, so tracking each panel gains almost nothing here.')]
 }
 
 function energyAsGiven(): Note {
@@ -114,7 +114,7 @@ function networkLimit(option: Option, network: Scenario['site']['network']): Not
   const acKw = option.populations.reduce((sum, p) => sum + (isSunInverter(p.kind) ? p.count * (p.acKw ?? 0) : 0), 0)
   if (acKw <= acLimitKwPerPhase * phases + 1e-9) return []
   const limit = round(acLimitKwPerPhase * phases)
-  const text = `${option.name}: ${round(acKw)} kW of inverters is over the limit of ${limit} kW and no export limit is told. Ask the network.`
+  const text = `${option.name}: ${round(acKw)} kW of inverters is over the limit of ${limit} kW and no export limit is given. Ask the network.`
   return [note('over-ac-limit', option.id, text)]
 }
 

@@ -84,7 +84,7 @@ function tellLeftOut(option: Option, resolution: Resolution): void {
   if (alone !== '' && (visited.some(population => population.count > 1) || planned.length > 1))
     resolution.note(
       'labour-each-further',
-      `${option.name}: labour for each further unit of a visit is not told for ${alone}; the full labour is taken.`,
+      `${option.name}: labour for each further unit of a visit is not given for ${alone}; the full labour is taken.`,
       option.id,
     )
   for (const population of option.populations) {
