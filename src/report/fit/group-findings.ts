@@ -33,7 +33,7 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
   return finding({
     id: `${id}-life`,
     topic: 'life and curve',
-    sentence: `${name}one unit in ten has failed by ${words.age(group.b10.estimate)}; the mean life is ${words.age(group.meanLife.estimate)}.`,
+    sentence: `${name === '' ? 'One' : `${name}one`} unit in ten has failed by ${words.age(group.b10.estimate)}; the mean life is ${words.age(group.meanLife.estimate)}.`,
     paragraphs: [
       `The records make ${words.ageRange(group.b10.profile90)} likely for the first figure and ${words.ageRange(group.meanLife.profile90)} for the mean, each in 9 of 10 cases.`,
       ...(several || shape === undefined ? [] : [shapeWords(shape)]),
