@@ -4,6 +4,9 @@ import type { Calendar } from './calendar.ts'
 import type { MonthStages } from './harvest/delivery.ts'
 import { DESIGN_LOSSES, type DesignLoss, type OptionEnergy } from './option-energy.ts'
 
+/** Share of a month's ideal energy under which what its losses leave is rounding. */
+const ROUNDING = 1e-12
+
 /** A year's energy at an age of the panels. */
 export interface StagesAtAge {
   readonly ageYears: number
@@ -75,7 +78,8 @@ export function overYears(
       unpaid[loss][i] = ideal * share(stages => stages.lossUnpaidKwh[loss])
       left -= kwh
     }
-    deliverableKwh[i] = left
+    // what losses of everything leave is rounding, and may be below 0 (N4)
+    deliverableKwh[i] = left > ROUNDING * ideal ? left : 0
   }
   return {
     idealKwh,

@@ -87,6 +87,13 @@ describe('E1-E3 the whole chain', () => {
     expect(Math.abs(clipped(12) - exact)).toBeLessThan(0.04 * exact)
   })
 
+  test('N4 an inverter so large that its own losses take everything delivers 0, not a rounding below it', () => {
+    const roof = roofOf([array()])
+    const [energy] = roofEnergy(site(roof), roof, [panelOption(4, 100_000)], calendarOf(1, 15))
+    expect(energy?.idealKwh.every(kwh => kwh > 0)).toBe(true)
+    expect(energy?.deliverableKwh.every(kwh => kwh === 0)).toBe(true)
+  })
+
   test('the start month turns the months, not the energy', () => {
     const roof = roofOf([array()])
     const [march] = roofEnergy(site(roof), roof, [stringOption(5)], calendarOf(3, 1))
