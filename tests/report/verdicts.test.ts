@@ -146,7 +146,7 @@ describe('U1c the same-reliability case', () => {
       withTierEffect0AndSpareAlike: { meanDifference: -210, standardError: 4, breakEvenPremium: 460 },
     })
     expect(plain(sameReliabilitySentence(viewOf({ ...home, inputs }), [played]) ?? '')).toBe(
-      'If both failed alike, and only the price of the spare still differed, Robust string inverter (B) would come out about EUR 95 dearer than Plain string inverter (A). With spares at one price too: B about EUR 210 cheaper.',
+      'If both failed alike, and only the price of the spare still differed, Robust string inverter (B) would come out about EUR 95 dearer than Plain string inverter (A). With spares at one price too, B would come out about EUR 210 cheaper than A.',
     )
   })
   test('is null where no gap was played', () => {

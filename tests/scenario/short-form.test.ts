@@ -103,7 +103,7 @@ describe('section 4, the short form: a word of a quote stands for the full form'
       `${quote('topology: string, panel_w: 440')}  - {name: B, topology: panel-level, upfront_cost: 9000, panel_w: ${watts}}\n`
     expect(read(two(440)).site.panelW).toBe(440)
     expect(told(two(400))).toBe(
-      'quote.yaml:8:58  options.1.panel_w\n  found 400 W beside 440 W; all options stand on the same panels: give each quote a scenario of its own, or one panel_w under "site"',
+      'quote.yaml:8:58  options.1.panel_w\n  found 400 W and 440 W; all options share the panels of the site: give each quote a scenario of its own, or one panel_w under "site"',
     )
   })
 

@@ -112,7 +112,7 @@ function assigned(
 }
 
 /**
- * Goes through rows that stand for several units each. Tickets name the place alone, so which unit failed is not known:
+ * Goes through rows of several units each. Tickets name the place alone, so which unit failed is not known:
  * each outage is taken to be of one that has not failed yet, and of the one that failed longest ago once all have. As
  * long as few have failed that is hardly ever wrong.
  */

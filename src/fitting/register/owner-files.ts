@@ -112,7 +112,7 @@ function whatNamesAre(
   if (settings.unitsAre !== null) return { are: settings.unitsAre, says: 'as --units says' }
   if (register.hasPlaces) return { are: 'places', says: 'the register names places and units apart' }
   if (places.some(place => place.units.some(({ count }) => count > 1))) {
-    return { are: 'places', says: 'some rows stand for several units' }
+    return { are: 'places', says: 'some rows are of several units' }
   }
   if (places.some(place => place.units.length > 1)) {
     return { are: 'places', says: 'some names have several rows with days of installation of their own' }

@@ -16,7 +16,7 @@ const HIGH = 16
 /** Room of a row of roofs, and of the line of words under them. */
 const ROW = 21
 const WORDS = 22
-/** Options up to which a hundred roofs stand in two rows, so that each can be seen; ours. */
+/** Options up to which a hundred roofs are drawn in two rows, so that each can be seen; ours. */
 const MOST_IN_TWO_ROWS = 4
 /** Height of a roof by its visits, so that colour is not needed. */
 const HEIGHTS = { none: 3, one: 9, more: HIGH } as const
@@ -25,7 +25,7 @@ const FILLED = 0.74
 
 /**
  * A hundred roofs in rows for each option, those that pay for no visit first: what a hundred owners live through. The
- * numbers stand under the roofs.
+ * numbers are under the roofs.
  *
  * @param words - title and description
  * @param strips - at least one; each adds up to 100

@@ -2,7 +2,7 @@
  * How options and parts are distinguished: letter, line pattern and colour together; each alone is enough.
  *
  * @source Okabe, M. and Ito, K. (2008), Color Universal Design (CUD): how to make figures and presentations that are
- * friendly to colorblind people. The eight colours are in `report-templates/report.css` as `--c0` to `--c7`.
+ * friendly to colorblind people. The eight colours are in `report-templates/styles.eta` as `--c0` to `--c7`.
  */
 import type { KeyEntry } from '../content.ts'
 import { element, label } from './svg.ts'

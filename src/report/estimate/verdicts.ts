@@ -114,32 +114,41 @@ export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]
   const who = played.length === 1 ? 'both' : 'all'
   const left = [...new Set(played.flatMap(pair => stillDiffers(view, pair)))]
   const alike = left.length === 0 ? 'and nothing else differed' : `and only ${joinWords(left)} still differed`
-  const first = `If ${who} failed alike, ${alike}, ${nullCases(view, played, pair => pair.withTierEffect0)}.`
+  const first = `If ${who} failed alike, ${alike}, ${nullCases(
+    view,
+    played,
+    pair => pair.withTierEffect0,
+    id => view.name(id),
+  )}.`
   if (!left.includes(SPARE)) return first
-  const alikeToo = played.flatMap(({ option, withTierEffect0AndSpareAlike: without }) =>
-    without === null ? [] : [`${option} about ${inNullCase(view, without)}`],
+  const second = nullCases(
+    view,
+    played,
+    pair => pair.withTierEffect0AndSpareAlike,
+    id => id,
   )
-  return `${first} With spares at one price too: ${joinWords(alikeToo)}.`
+  return `${first} With spares at one price too, ${second}.`
 }
 
-/** What each pair comes to in one null case; what it is compared with is said once. */
-function nullCases(view: View, pairs: readonly Comparison[], of: (pair: Comparison) => NullCase | null): string {
-  const said = pairs.flatMap(pair => {
+/** What each pair comes to in one null case; what several are compared with is named once. */
+function nullCases(
+  view: View,
+  pairs: readonly Comparison[],
+  of: (pair: Comparison) => NullCase | null,
+  name: (id: string) => string,
+): string {
+  const played = pairs.flatMap(pair => {
     const without = of(pair)
-    return without === null ? [] : [{ pair, without }]
+    return without === null ? [] : [{ option: pair.option, against: pair.against, without }]
   })
   return joinWords(
-    said.map(({ pair, without }, i) => {
-      const amount = `about ${inNullCase(view, without)}`
-      return said[i - 1]?.pair.against === pair.against
-        ? `${view.name(pair.option)} ${amount}`
-        : `${view.name(pair.option)} would come out ${amount} than ${view.name(pair.against)}`
+    played.map(({ option, against, without: { meanDifference, standardError } }, i) => {
+      const amount = `about ${view.gap(meanDifference, standardError)} ${meanDifference < 0 ? 'cheaper' : 'dearer'}`
+      return played[i - 1]?.against === against
+        ? `${name(option)} ${amount}`
+        : `${name(option)} would come out ${amount} than ${name(against)}`
     }),
   )
-}
-
-function inNullCase(view: View, without: NullCase): string {
-  return `${view.gap(without.meanDifference, without.standardError)} ${without.meanDifference < 0 ? 'cheaper' : 'dearer'}`
 }
 
 const SPARE = 'the price of the spare'

@@ -4,7 +4,7 @@ import type { OptionResult } from '../../analysis/results/option.ts'
 import type { Results } from '../../analysis/results.ts'
 import { NonFiniteError } from '../../errors.ts'
 import { cellText } from '../../input/cell-text.ts'
-import { roundingStep } from '../format/number.ts'
+import { rounded } from '../format/number.ts'
 
 /** Significant digits of a figure without an error of its own. Ours. */
 const DIGITS = 3
@@ -162,11 +162,6 @@ function cell(content: Cell, heading: string, row: number): string {
   const value = 'count' in content ? content.count : content.figure
   if (value === null) return ''
   if (!Number.isFinite(value)) throw new NonFiniteError('N4', `${heading} in row ${row + 1}`)
-  return 'count' in content ? String(value) : rounded(value, content.error)
-}
-
-function rounded(value: number, error: number | null): string {
-  if (error === null) return String(Number(value.toPrecision(DIGITS)))
-  const step = roundingStep(value, error, FINEST)
-  return String(Number((Math.round(value / step) * step).toFixed(2)))
+  if ('count' in content) return String(value)
+  return String(content.error === null ? Number(value.toPrecision(DIGITS)) : rounded(value, content.error, FINEST))
 }

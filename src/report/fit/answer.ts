@@ -134,7 +134,7 @@ export function ownerNotes(owner: OwnerFilesResult): string[] {
     ...(unused.length === 0
       ? []
       : [
-          `Columns not used: ${unused.join(', ')}. If one of them holds the model, the batch, how many units a row stands for (count), the day of retirement or closing, or the text, say which, e.g. --column "retired=HEADER".`,
+          `Columns not used: ${unused.join(', ')}. If one of them holds the model, the batch, how many units are in a row (count), the day of retirement or closing, or the text, say which, e.g. --column "retired=HEADER".`,
         ]),
   ]
 }

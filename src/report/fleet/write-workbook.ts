@@ -2,8 +2,9 @@ import { unzipSync, zipSync } from 'fflate'
 import writeXlsxFile, { type SheetData } from 'write-excel-file/node'
 import { SITE_HEADINGS } from '../../fleet/findings/sites-csv.ts'
 import type { FleetResults, ValueWithError } from '../../fleet/fleet-results.ts'
+import { rounded } from '../format/number.ts'
 import { formatLifetimes } from '../format/share.ts'
-import { rounded, yearHeadings, yearRows } from './year-rows.ts'
+import { yearHeadings, yearRows } from './year-rows.ts'
 
 /** Roofs in the workbook. Ours: more open slowly in a spreadsheet; all of them are in sites.csv. */
 export const MOST_WORKBOOK_ROOFS = 5000

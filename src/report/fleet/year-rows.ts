@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
 import type { FleetResults } from '../../fleet/fleet-results.ts'
-import { roundingStep } from '../format/number.ts'
+import { rounded } from '../format/number.ts'
 
 /** Headings of years.csv and of its sheet in reserve.xlsx (F7a). */
 const YEAR_HEADINGS = [
@@ -64,17 +64,4 @@ export function yearRows(results: FleetResults): number[][] {
  */
 export function yearsCsv(results: FleetResults): string {
   return stringify([yearHeadings(results), ...yearRows(results)])
-}
-
-/**
- * A figure as the report rounds it, to its standard error.
- *
- * @param value - the figure
- * @param standardError - of it, >= 0
- * @param finest - no finer step
- */
-export function rounded(value = 0, standardError = 0, finest: number): number {
-  const step = roundingStep(value, standardError, finest)
-  // steps below 1 leave a tail of binary digits
-  return Number((Math.round(value / step) * step).toPrecision(12))
 }

@@ -28,6 +28,19 @@ export function roundingStep(value: number, standardError: number | null, smalle
 }
 
 /**
+ * A figure as the report rounds it, to its standard error.
+ *
+ * @param value - the figure
+ * @param standardError - of it, >= 0
+ * @param finest - no finer step
+ */
+export function rounded(value = 0, standardError = 0, finest: number): number {
+  const step = roundingStep(value, standardError, finest)
+  // steps below 1 leave a tail of binary digits
+  return Number((Math.round(value / step) * step).toPrecision(12))
+}
+
+/**
  * A figure with grouping and a true minus sign, rounded to a step.
  *
  * @param value - any finite number

@@ -81,8 +81,8 @@ function worthOf(option: GivenOption, given: GivenScenario, resolution: Resoluti
       'battery-worth-by-points',
       `What the battery of ${option.name} earns comes from published points of self-use by its size, as no hours of the household are known: a household that uses little, or at other hours, earns less. With site.load and arrays or a file of hours it is worked out hour by hour.`,
     )
-  const value = (name: string, told: number | undefined, choice: number, remark: string): number =>
-    resolution.value({ key: key(name), given: told, filling: { choice, remark } })
+  const value = (name: string, given: number | undefined, choice: number, remark: string): number =>
+    resolution.value({ key: key(name), given, filling: { choice, remark } })
   const kwh = value('kwh', battery.kwh, 0, '')
   return {
     form: 'computed',

@@ -59,18 +59,18 @@ export function yearlyShare(bounds: Bounds) {
 
 /** A yearly growth or rate of change: `-2%` or `-0.02`; from -50 % to 50 %. */
 export function growth() {
-  const told = 'a yearly rate from -50% to 50%, written like 2% or 0.02'
-  return percent({ min: -0.5, max: 0.5 }, told).meta({ unit: YEARLY })
+  const allowed = 'a yearly rate from -50% to 50%, written like 2% or 0.02'
+  return percent({ min: -0.5, max: 0.5 }, allowed).meta({ unit: YEARLY })
 }
 
 const YEARLY = 'share per year'
 
 function percent(bounds: Bounds, allowed: string) {
-  const told = numberWording(allowed)
+  const message = numberWording(allowed)
   const error = (issue: { readonly input?: unknown }): string => {
     const { input } = issue
     const meant = typeof input === 'number' && Math.abs(input) >= 1 && inside(input / 100)
-    return meant ? `${told(issue)}; if you mean ${input} %, write ${input}%` : told(issue)
+    return meant ? `${message(issue)}; if you mean ${input} %, write ${input}%` : message(issue)
   }
   const inside = (value: number) =>
     (bounds.above === true ? value > bounds.min : value >= bounds.min) && value <= bounds.max
@@ -99,11 +99,11 @@ function fromPercent(text: string): number {
  * @param words - the words taken
  */
 export function oneOf<const Words extends readonly [string, ...string[]]>(words: Words) {
-  const told = wording(`one of ${words.join(', ')}`)
+  const message = wording(`one of ${words.join(', ')}`)
   return z.enum(words, {
     error: issue => {
       const meant = typeof issue.input === 'string' ? nearest(issue.input, words) : null
-      return meant === null ? told(issue) : `${told(issue)}; did you mean "${meant}"?`
+      return meant === null ? message(issue) : `${message(issue)}; did you mean "${meant}"?`
     },
   })
 }
@@ -149,9 +149,9 @@ export function wording(allowed: string) {
 
 /** Words of a value that is no number as it has to be: as `wording`, and how it is to be written where that is clear. */
 function numberWording(allowed: string) {
-  const told = wording(allowed)
+  const message = wording(allowed)
   return (issue: { readonly input?: unknown }): string =>
-    `${told(issue)}${typeof issue.input === 'string' ? writtenRight(issue.input) : ''}`
+    `${message(issue)}${typeof issue.input === 'string' ? writtenRight(issue.input) : ''}`
 }
 
 /** For a number written with a decimal comma, thousands signs, a currency or a unit: how it is to be written. */

@@ -37,7 +37,7 @@ function takePanelRating(rewrite: Rewrite): void {
     if (rating !== givenW)
       rewrite.flaws.push({
         path,
-        message: `found ${rating} W beside ${givenW} W; all options stand on the same panels: give each quote a scenario of its own, or one panel_w under "site"`,
+        message: `found ${rating} W and ${givenW} W; all options share the panels of the site: give each quote a scenario of its own, or one panel_w under "site"`,
       })
     rewrite.take(path, `panel_w: ${rating} of the site`)
   }

@@ -142,7 +142,7 @@ export function openQuestions(view: View): string[] {
     const where = isEverywhere(of) ? '' : of.length > SHORT ? letters.join(', ') : of
     const said = [
       ...(values.length > 1 ? [] : [where]),
-      `assumed: ${byOption.length > LONG ? 'it differs, see the report' : byOption}`,
+      `assumed: ${byOption.length > LONG ? 'different values, see the report' : byOption}`,
     ]
       .filter(text => text !== '')
       .join('; ')
