@@ -1,5 +1,5 @@
 /**
- * What the templates place: strings, and lists of strings. Sections make it, `render.ts` numbers it.
+ * What the templates place: strings, and lists of strings. Sections make it, `numbered.ts` numbers the findings.
  * Text is plain (the template escapes it); only the fields named `svg` are markup.
  */
 
@@ -21,7 +21,7 @@ export interface Picture {
 const SHORT_ROWS = 14
 const NARROW_CHARACTERS = 56
 const NARROW_HEADING = 30
-/** Letters after which the heading of a row goes on in a second line. */
+/** Characters after which the heading of a row wraps. */
 const ROW_HEADING = 26
 
 /** One cell; `kind` is the class that sets its alignment. */
@@ -120,7 +120,7 @@ export function table(
 }
 
 /**
- * A table for phones only, or for all but phones: what is too wide for one is there in another form.
+ * A table for phones only, or for all but phones: a table too wide for a phone is shown there in another form.
  *
  * @param where - where it is shown
  * @param shown - the table
@@ -130,7 +130,7 @@ export function shownOn(where: 'phone' | 'desk', shown: Table): Table {
 }
 
 /**
- * A table with a row a column and a column a row, for phones.
+ * A table with rows and columns exchanged, for phones.
  *
  * @param shown - the table; the first cell of a row is its heading
  * @param heads - headings of the new columns, one a row
@@ -144,7 +144,7 @@ export function turned(shown: Table, heads: readonly string[]): Table {
   )
 }
 
-/** Headings of columns and rows may break between words, cells are not to. */
+/** Headings of columns and rows may break between words, cells may not. */
 function isNarrow(head: readonly string[], rows: readonly (readonly string[])[]): boolean {
   const widths = head.map((text, column) => {
     const widest = Math.max(0, ...rows.map(row => row[column]?.length ?? 0))

@@ -45,7 +45,7 @@ export function plainInput(label: string): string {
 }
 
 /**
- * Things joined that have commas of their own.
+ * Joins texts that contain commas.
  *
  * @param parts - any number of texts
  * @returns e.g. `a, 3; b, 4; and c, 5`
@@ -56,7 +56,7 @@ export function joinList(parts: readonly string[]): string {
 }
 
 /**
- * Things joined as a person would say them.
+ * Joins texts as a person would say them.
  *
  * @param parts - any number of texts
  * @returns e.g. `a, b and c`

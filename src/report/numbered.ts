@@ -1,8 +1,8 @@
 import type { Chapter, Finding, Table } from './content.ts'
 
 /**
- * Chapters as their pages place them: each finding has its number, counted from 1 through all of them, and its narrow
- * tables apart, which stand in columns with its text and pictures on paper.
+ * Chapters as the templates take them: findings numbered from 1 through all chapters, and narrow tables listed separately,
+ * since on paper they share columns with text and pictures.
  *
  * @param chapters - in the order in which they are printed
  */

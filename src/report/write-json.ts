@@ -8,7 +8,7 @@ import { RESULTS_ORDER } from './estimate/results-order.ts'
  *
  * @param results - plain data
  * @returns JSON
- * @throws NonFiniteError N4, naming the key, for a number that is not finite: JSON would say null and hide it
+ * @throws NonFiniteError N4, naming the key, for a number that is not finite, which JSON.stringify would write as null
  */
 export function finiteJson(results: unknown): string {
   const json = JSON.stringify(

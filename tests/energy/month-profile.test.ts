@@ -35,7 +35,7 @@ test('E1: the months of a yearly figure are those of a plane tilted 25 degrees t
   })
 })
 
-test.each(['cloudy', 'sunny', 'dry'])('the climate %s moves no month by more than 0.7 points of a hundred', climate => {
+test.each(['cloudy', 'sunny', 'dry'])('the climate %s moves no month by more than 0.7 percentage points', climate => {
   for (const latitude of [20, 40, 60])
     expect(
       largestGap(

@@ -49,7 +49,7 @@ describe('reports at the edges of what is allowed', () => {
   })
 
   test('cover is told over the first ten years, or over a shorter horizon', async () => {
-    expect(await reportOf([worn()], 12)).toContain('In the first 10 years the papers of')
-    expect(await reportOf([worn()], 10)).toContain('In 10 years the papers of')
+    expect(await reportOf([worn()], 12)).toContain('In the first 10 years the warranty of')
+    expect(await reportOf([worn()], 10)).toContain('In 10 years the warranty of')
   })
 })

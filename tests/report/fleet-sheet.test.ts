@@ -80,7 +80,7 @@ describe('sheet.html of a fleet in words (F7)', () => {
       costByYear: [],
     }
     expect(sheetOf({ ...results, later })).toContain(
-      'Not counted in that: what may be bought later by 60 sites (battery). That comes to EUR 240,000 over 15 years on average, and stays under EUR 270,000 in 9 of 10 futures.',
+      'Not counted in that: what may be bought later by 60 sites (battery). It costs EUR 240,000 over 15 years on average, and stays under EUR 270,000 in 9 of 10 futures.',
     )
   })
 

@@ -40,7 +40,7 @@ describe('section 4: the answer says how well the energy is known', () => {
     ],
     [
       'generation: {annual_kwh: 6500}\n  location: {latitude: 47}',
-      'The energy comes from one stated figure a year and is as good as its quote; the share of each month is known to about 1.5 points of a hundred.',
+      'The energy comes from one stated figure a year and is as good as its quote; the share of each month is known to about 1.5 percentage points.',
     ],
     [
       'generation: {annual_kwh: 6500}',

@@ -69,7 +69,7 @@ describe('the roof in the report', () => {
     expect(found?.tables[1]?.rows).toHaveLength(12)
     // the words carry the signs of the figures: fewer on all panels, fewer where the shade moved
     expect(found?.paragraphs[1]).toMatch(
-      /^.+ \(B\) has optimisers on 4 on south and 3 on west\. They give \d+\skWh more a year than none would\. On all panels instead: \d+\skWh less\. If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give [\d,]+\skWh less; with optimisers on all panels it would then give \d+\skWh less than now\.$/,
+      /^.+ \(B\) has optimisers on 4 on south and 3 on west\. In a year they give \d+\skWh more than none would\. Optimisers on all panels would give \d+\skWh less than these\. If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give [\d,]+\skWh less than now; with optimisers on all panels it would then give \d+\skWh less than now\.$/,
     )
     const cells =
       found?.tables[0]?.rows.map(row => row.cells.map(cell => Number(cell.text.replaceAll(/[,−]/g, '')))) ?? []
@@ -79,6 +79,17 @@ describe('the roof in the report', () => {
     // table rows: as fitted, all, none, moved, moved with all; second column: against as fitted
     expect(said).toEqual([cells[2]?.[1], cells[1]?.[1], cells[3]?.[1], cells[4]?.[1]])
     expect(found?.figures[0]?.svg).toContain('hour of the day, sun time')
+  })
+
+  // used to read 'They give the same a year than none would'
+  test('E6: optimisers that change nothing give as much as none would', () => {
+    const roof = shaded.roof
+    const options = roof?.options.map(one => ({
+      ...one,
+      optimisers: one.optimisers && { ...one.optimisers, noneInsteadKwh: one.optimisers.asFittedKwh },
+    }))
+    const found = roofShade(viewOf({ ...shaded, roof: roof && { ...roof, options: options ?? [] } }))
+    expect(found?.paragraphs[1]).toContain('In a year they give as much as none would. Optimisers on all panels would')
   })
 
   test('power: no clipping is said in words; with clipping the line of the rating is drawn', async () => {

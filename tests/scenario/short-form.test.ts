@@ -183,7 +183,7 @@ describe('annual_kwh alone', () => {
     expect(south.kwh.reduce((sum, month) => sum + month, 0)).toBeCloseTo(6500, 9)
     expect(south.kwh[0]).toBeGreaterThan(1.2 * (south.kwh[6] ?? 0))
     expect(south.notes).toEqual([
-      "The yearly energy is spread over the months as usual at latitude -33.9; each month's share is known to about 1.5 points of a hundred.",
+      "The yearly energy is spread over the months as usual at latitude -33.9; each month's share is known to about 1.5 percentage points.",
     ])
     expect(months('location: {climate: dry}').notes[0]).toContain('in a dry climate at latitude 30 north')
     const usual = months('')

@@ -39,7 +39,7 @@ export function bottomAxis(scale: Scale, box: Box, write: (value: number) => str
 }
 
 /**
- * Axis along the left with ticks across the drawing; its name is above it, level.
+ * Axis along the left with ticks across the drawing; its name is above it.
  *
  * @param scale - values to y
  * @param box - the drawing
@@ -60,7 +60,7 @@ export function leftAxis(scale: Scale, box: Box, write: (value: number) => strin
   )
 }
 
-/** Ticks that have words, and not the words of the one before: 0.5 and 1 are both written 1 where only whole units are. */
+/** Ticks whose text is not empty and differs from that of the tick before: in whole units, 0.5 and 1 are both written 1. */
 function distinct(ticks: readonly number[], write: (value: number) => string): number[] {
   return ticks.filter((value, index) => write(value) !== '' && write(value) !== write(ticks[index - 1] ?? Number.NaN))
 }

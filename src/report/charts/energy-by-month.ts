@@ -10,7 +10,7 @@ import { CHART_WIDTH, chart, element, label, rule, type Words } from './svg.ts'
  *
  * @param words - title and description
  * @param parts - one list of twelve values a part, kWh, January first; the lowest part first
- * @param highest - top of the axis, kWh, so that two charts can be held against each other
+ * @param highest - top of the axis, kWh, so that two charts have the same scale
  * @param write - a tick value as text
  * @returns markup
  */

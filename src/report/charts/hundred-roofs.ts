@@ -13,19 +13,18 @@ export interface RoofStrip {
 const LEFT = 28
 const RIGHT = 456
 const HIGH = 16
-/** Room of a row of roofs, and of the line of words under them. */
+/** Heights of a row of roofs and of the line of words under it, chart units. */
 const ROW = 21
 const WORDS = 22
 /** Options up to which a hundred roofs are drawn in two rows, so that each can be seen; ours. */
 const MOST_IN_TWO_ROWS = 4
 /** Height of a roof by its visits, so that colour is not needed. */
 const HEIGHTS = { none: 3, one: 9, more: HIGH } as const
-/** Share of its place that a roof fills. */
+/** Width of a roof as a share of the step to the next. */
 const FILLED = 0.74
 
 /**
- * A hundred roofs in rows for each option, those that pay for no visit first: what a hundred owners live through. The
- * numbers are under the roofs.
+ * A hundred roofs in rows for each option, those that pay for no visit first; the counts are written under them.
  *
  * @param words - title and description
  * @param strips - at least one; each adds up to 100
@@ -52,7 +51,7 @@ export function hundredRoofs(words: Words, strips: readonly RoofStrip[]): string
 }
 
 /**
- * The drawing of a roof that pays for no visit, one, or more: a stub, half as high, full.
+ * A bar for one roof; its height says whether the roof pays for no visit, one, or more.
  *
  * @param x - left
  * @param y - top

@@ -2,7 +2,7 @@ import { scaleLinear } from 'd3-scale'
 import { bottomAxis } from './axes.ts'
 import { CHART_WIDTH, chart, element, label, rule, type Words } from './svg.ts'
 
-/** One level line from low to high with marks on it. */
+/** One horizontal line from low to high with marks on it. */
 export interface Interval {
   /** Words above the line. */
   readonly words: string
@@ -66,7 +66,7 @@ export function intervalChart(words: Words, data: IntervalChart): string {
   )
 }
 
-/** Letters that a line of words may have. */
+/** Most characters in a line of words. */
 const LINE = 54
 
 /** Words in one line or two, broken between words; what is longer still is cut. */

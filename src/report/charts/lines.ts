@@ -36,7 +36,7 @@ export interface LineChart {
   readonly series: readonly Series[]
   readonly bands?: readonly Band[]
   readonly marks?: readonly Mark[]
-  /** A level line across the drawing, with words; at its left unless `end` says otherwise. */
+  /** A horizontal line across the drawing, with words at its left, or at its right with `atRight`. */
   readonly level?: { readonly y: number; readonly words: string; readonly atRight?: boolean }
   readonly xName: string
   readonly yName: string
@@ -44,7 +44,7 @@ export interface LineChart {
   readonly writeY: (value: number) => string
   /** Lowest and highest value the y axis must show. */
   readonly yMust: readonly [number, number]
-  /** Units of height of the drawing. */
+  /** Height of the drawing, chart units; default 170. */
   readonly height?: number
 }
 

@@ -9,7 +9,7 @@ import { element, label } from './svg.ts'
 
 const N_COLOURS = 8
 
-// Ours: eight patterns that stay apart at a line width of 2.
+// Ours: eight patterns that look different at a line width of 2.
 const DASHES = ['none', '8 4', '2 3', '10 3 2 3', '14 4', '5 2 1 2', '1 4', '12 2 2 2 2 2']
 
 /** Class and dash of a line. */
@@ -19,7 +19,7 @@ export interface Look {
 }
 
 /**
- * Look of an option by its place in the scenario. From the ninth option on a colour comes with another dash.
+ * Look of an option by its place in the scenario. From the ninth option on, a colour is used again with another dash.
  *
  * @param place - from 0
  * @returns class of the colour and dash array
@@ -50,7 +50,7 @@ export function badge(x: number, y: number, letter: string, place: number): stri
 }
 
 /**
- * The patterns a chart fills areas with, to be put into it once.
+ * The patterns that a chart fills areas with; each chart includes them once.
  *
  * @param id - prefix, unique in the page
  * @returns `<defs>`
@@ -77,7 +77,7 @@ export function fills(id: string): string {
   )
 }
 
-// Neutral first: what is paid at the start needs no alarm. The rest in the order of optionLook.
+// The first part, what is paid at the start, is neutral; the rest follow the order of optionLook.
 function fillColour(index: number): string {
   return index === 0 ? 'n' : String((index - 1) % N_COLOURS)
 }

@@ -6,7 +6,7 @@ const TOP = 30
 
 /**
  * When shade takes light: months down, hours of solar time across; the area of each square is the share taken, a dot
- * where the sun shines on all of the roof. It reads without colour.
+ * where the sun shines on all of the roof. Colour is not needed to read it.
  *
  * @param words - title and description
  * @param map - twelve rows of 24 shares, [0, 1]; null in the dark

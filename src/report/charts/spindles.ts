@@ -17,12 +17,12 @@ export interface Spindle {
 }
 
 /**
- * A spindle an option: thick where most lifetimes end, drawn out to the 5 % and 95 % points. A line marks the middle
+ * One spindle for each option: thickest at the middle lifetime, thin at the 5 % and 95 % points. A line marks the middle
  * lifetime, a dot the mean, a ring the mean of the dearest tenth.
  *
  * @param words - title and description
  * @param spindles - at least one
- * @param axisName - what the place is, with its unit
+ * @param axisName - what the axis shows, with its unit
  * @param write - a tick value as text
  * @returns markup
  */

@@ -18,7 +18,7 @@ export interface StackedBar {
 }
 
 /**
- * Level bars with their parts, one an option.
+ * Horizontal bars with their parts, one for each option.
  *
  * @param words - title and description
  * @param bars - at least one
@@ -75,7 +75,7 @@ export function stackedBars(
   return chart(words, box.bottom + 46, fills(words.id), bottomAxis(x, box, write, axisName, 4), ...drawn, ...ends)
 }
 
-/** Nearest that an arrow is drawn; under it parts and total differ by rounding. */
+/** Shortest arrow that is drawn, chart units; a smaller gap between parts and total is rounding. */
 const SHORTEST_ARROW = 3
 
 /** An arrow from the end of the parts back to the total; empty where nothing is taken off. */

@@ -30,7 +30,7 @@ export function escapeMarkup(text: string): string {
  *
  * @param value - any finite number
  * @returns the shortest text of it; `0` for -0
- * @throws RangeError for a number that is not finite: a chart with NaN in it would show nothing and say nothing
+ * @throws RangeError for a number that is not finite: a chart with NaN in it is blank, without an error
  */
 export function coordinate(value: number): string {
   if (!Number.isFinite(value)) throw new RangeError('a chart coordinate is not finite')

@@ -44,19 +44,19 @@ export function componentOfAssumption(view: View, input: Assumption): string | n
   return parts.length > 1 ? (parts[0] ?? null) : null
 }
 
-/** Words of a scenario file that a reader has not met, in plain ones (W3). */
+/** Plain words for words of the scenario file that a reader of the report has not seen (W3). */
 const PLAIN_WORDS: Readonly<Record<string, string>> = {
   ...REPLACEMENT_COVERS,
   'built-in': 'monitoring is built in',
 }
-// a map, since a key that a file gives may be called `constructor`
+// a Map: a value in a file may be the word `constructor`
 const plainWords = new Map(Object.entries(PLAIN_WORDS))
 
 /**
  * What a word of the scenario file means.
  *
  * @param input - an assumption
- * @returns plain words; null where the value says it itself
+ * @returns plain words; null where the value needs none
  */
 export function plainWord(input: Assumption): string | null {
   return plainWords.get(String(input.value)) ?? null
@@ -107,7 +107,7 @@ function valuesOfOptions(
 }
 
 /**
- * Where a value holds: nothing is listed one by one that can be said of all.
+ * Where a value holds. Components and options are listed one by one only where they differ.
  *
  * @param view - prepared results
  * @param inputs - assumptions of one key that share a value, at least one

@@ -9,7 +9,7 @@ import { premiumOf } from './verdicts.ts'
 import type { View } from './view.ts'
 import { daysAreDark } from './whole-roof.ts'
 
-/** One figure of a pair: what the dearer option has, what the cheaper, and whom the difference speaks for. */
+/** One figure of a pair: what the dearer option has, what the cheaper, and which of the two the difference favours. */
 export interface CaseRow {
   readonly words: string
   readonly dear: string
@@ -21,8 +21,8 @@ export interface CaseRow {
 }
 
 /**
- * Everything that speaks for the dearer of two options and against it, each with its error (K2): money, and what money does
- * not carry.
+ * Everything that speaks for the dearer of two options and against it, each with its error (K2): costs, visits, days, energy
+ * and cover.
  *
  * @param view - prepared results
  * @param pair - the comparison
@@ -51,7 +51,7 @@ export function caseRows(view: View, pair: Comparison): CaseRow[] {
   }
   const lost = (option: OptionResult): number => option.energy.outageLossKwh.mean
   const lostError = (option: OptionResult): number => option.energy.outageLossKwh.standardError
-  // days are lost energy by another name, and as well known
+  // days down are lost energy in another unit, so their relative error is the same
   const dayError = (option: OptionResult): number =>
     lost(option) > 0 ? (option.downtimeDays.mean * lostError(option)) / lost(option) : 0
   const [dearCover, cheapCover] = both(option => coveredShare(option) ?? Number.NaN)
@@ -126,7 +126,7 @@ export function caseRows(view: View, pair: Comparison): CaseRow[] {
       ? []
       : [
           row(
-            `Repair bills that cover pays, in years\u2019 worth of ${view.horizonYears}`,
+            `Repair bills that cover pays, as years out of ${view.horizonYears}`,
             [dearCover * view.horizonYears, cheapCover * view.horizonYears],
             view.horizonYears * apart(coverError),
             'more',
@@ -136,7 +136,7 @@ export function caseRows(view: View, pair: Comparison): CaseRow[] {
   ]
 }
 
-/** Standard error of the share of bills that cover pays, at most: errors of the lines added up. */
+/** Upper bound of the standard error of the share of bills that cover pays: the errors of the lines are added. */
 function coverError({ costStandardErrors, paidByCover, paidByCoverStandardError, costs }: OptionResult): number {
   if (paidByCover === null) return 0
   const paid = paidByCover.parts + paidByCover.labour + paidByCover.visits
@@ -146,7 +146,7 @@ function coverError({ costStandardErrors, paidByCover, paidByCoverStandardError,
   return bill > 0 ? Math.hypot(mine * paidByCoverStandardError, paid * mineError) / (bill * bill) : 0
 }
 
-/** Beginnings of rows whose matter another row holds too: the far tail, and energy once more. */
+/** Beginnings of the rows that a short table leaves out, since another row says nearly the same. */
 const TWICE_SAID = ['19 in 20', 'Mean of', 'Visits that', 'Energy delivered']
 
 /**
@@ -155,7 +155,7 @@ const TWICE_SAID = ['19 in 20', 'Mean of', 'Visits that', 'Energy delivered']
  * @param view - prepared results
  * @param pairs - against the same option
  * @param say - how options are named in the caption
- * @param inShort - leave out the rows that say once more what another says
+ * @param inShort - leave out the rows of TWICE_SAID
  */
 export function caseTables(
   view: View,

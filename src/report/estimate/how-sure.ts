@@ -5,8 +5,8 @@ import { KNOWN_WORDS } from './margin.ts'
 import type { View } from './view.ts'
 
 /**
- * What becomes of the verdict with wider ranges (K4b), and what was not varied. How much rests on judgement is in the
- * sentence that says how sure the order is; with one option it is here.
+ * The verdict with wider ranges (K4b), and what was not varied. With one option also how much rests on judgement; with more,
+ * `staysCheaperSentence` says that.
  *
  * @param view - prepared results
  * @param pair - the comparison that the page speaks of; null with one option
@@ -17,7 +17,7 @@ export function howSure(view: View, pair: Comparison | null): string[] {
 }
 
 /**
- * What no parameter set moves (K4).
+ * What no parameter set varies (K4).
  *
  * @param view - prepared results
  */

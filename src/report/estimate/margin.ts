@@ -43,7 +43,7 @@ const GRADES: readonly Known[] = ['yours', 'published', 'derived', 'recalled', '
  *
  * @param view - prepared results
  * @param topics - what the finding rests on
- * @returns notes; one that says 'nothing on record' where no assumption belongs to the topics
+ * @returns notes; one note 'Not on record' where no assumption belongs to the topics
  */
 export function howKnown(view: View, topics: readonly Topic[]): MarginNote[] {
   const used = view.results.inputs.filter(input => topics.some(topic => TOPICS[topic].test(tail(input.key))))
@@ -71,7 +71,7 @@ function from(known: Known, inputs: readonly Assumption[]): { from?: string } {
   return { from: `From: ${sources.slice(0, 2).join('; ')}${sources.length > 2 ? '; and others' : ''}.` }
 }
 
-/** How many figures belong to each topic, each to the first that knows it. */
+/** How many figures belong to each topic; a figure counts for the first topic that it matches. */
 function counts(inputs: readonly Assumption[]): string[] {
   const words = new Map<string, Set<string>>()
   for (const { key } of inputs) {

@@ -4,7 +4,7 @@ import { joinList, joinWords } from '../names.ts'
 import type { View } from './view.ts'
 
 /**
- * What is in no figure, and what is in those of some options only: a seller of either side could be silent on it (O2, O7).
+ * What no figure counts, and what is counted for some options only; a seller of either could leave it unsaid (O2, O7).
  *
  * @param view - prepared results
  * @returns sentences
@@ -37,7 +37,9 @@ function forSome(view: View): string[] {
     ...some(hasGateway, 'a gateway, which can fail'),
     ...some(({ batteryWorth }) => batteryWorth !== 'none', 'a battery in the price'),
   ]
-  return said.length === 0 ? [] : [`Counted for some only: ${joinList(said)}. Ask whether the others are without it.`]
+  return said.length === 0
+    ? []
+    : [`Counted for some only: ${joinList(said)}. Ask whether the other quotes really have none.`]
 }
 
 function hasGateway({ populations }: OptionResult): boolean {

@@ -30,7 +30,7 @@ export const AUDIENCES: readonly Audience[] = ['buyer', 'retailer', 'owner']
 /** A finding, or null where the results hold nothing to find. */
 type Section = (view: View) => Finding | null
 
-/** Everything the report can say, in the order in which findings that a reader does not decide from are listed. */
+/** Every section. Findings that a reader does not decide from are listed in this order. */
 const ALL: readonly Section[] = [
   retailerPage,
   caseInFigures,
@@ -151,12 +151,12 @@ export function partsOf(view: View, audience: Audience): Parts {
   }
 }
 
-/** A household decides by the sums, an owner also by how the balance may run. */
+/** A household decides by the amounts, an owner also by the balance over the years. */
 function reserveInShort(view: View): Finding {
   return { ...reserve(view), figures: [] }
 }
 
-/** The first finding of a retailer has its picture. */
+/** Without the picture: the retailer's first finding shows the same one. */
 function worthItInShort(view: View): Finding | null {
   const whole = worthIt(view)
   return whole === null ? null : { ...whole, figures: [] }

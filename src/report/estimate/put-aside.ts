@@ -17,7 +17,7 @@ export function asideSentence(view: View, option: OptionResult): string {
 }
 
 /**
- * What to put aside for the options behind the best, of which the answer speaks, without the words that are the same for all.
+ * What to put aside for the options after the best; the answer has the best, and the heading what is the same for all.
  *
  * @param view - prepared results
  * @returns heading and one point an option, at most three

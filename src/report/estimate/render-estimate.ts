@@ -19,7 +19,7 @@ import { type View, viewOf } from './view.ts'
 
 /** What the report needs besides the results. */
 export interface ReportSettings {
-  /** Whose chapter it holds; what the others decide from is listed in a sentence each. */
+  /** The reader whose chapter it holds; each finding of the other readers is one sentence. */
   readonly audience: Audience
   /** Command line that makes the file again. */
   readonly command: string

@@ -14,7 +14,7 @@ const NULL_CASE = { meanDifference: true, standardError: true, breakEvenPremium:
 
 const COUNT = { ...ESTIMATE, exactMean: true, comparedMean: true, zScore: true } as const
 
-// fromEntries forgets the keys
+// the type of fromEntries has no keys
 const COSTS = Object.fromEntries(COST_LINE_NAMES.map(line => [line, true])) as Readonly<Record<CostLine, true>>
 
 const COST_PERCENTILES = { p5: true, p10: true, p50: true, p90: true, p95: true, worstTenthMean: true } as const

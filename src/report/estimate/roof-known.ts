@@ -28,6 +28,6 @@ export function roofKnown(view: View): string {
   const points = formatNumber(100 * figureOf(null, 'roof.accuracy.month_share').value, 0.1, view.locale)
   const months = notes.some(note => note.code === 'months-usual')
     ? 'its months are those of a typical climate, not of this place.'
-    : `the share of each month is known to about ${points} points of a hundred.`
+    : `the share of each month is known to about ${points} percentage points.`
   return `The energy comes from one stated figure a year and is as good as its quote; ${months}`
 }

@@ -18,7 +18,7 @@ export interface TerminalAnswer {
 
 /** Options listed on the terminal; with the sentences they make a dozen lines. Ours. */
 const MOST_OPTIONS = 6
-/** Letters of a name in the table; ours: with the figures they make a line of 80. */
+/** Most characters of a name in the table; ours: with the figures they fill a line of 80. */
 const LONGEST_NAME = 34
 /** Warnings listed; the report has all. Ours. */
 const MOST_WARNINGS = 5
@@ -38,7 +38,7 @@ export function terminalAnswer(results: Results, locale: string): TerminalAnswer
   return {
     title: `${results.scenario.title}: ${view.horizon}, ${results.scenario.currency}`,
     rows: rows(view),
-    // one paragraph: the answer is to keep to a dozen lines
+    // one paragraph keeps the answer to a dozen lines
     sentences: [[ahead(inLetters), asideSentence(inLetters, view.best)].filter(sentence => sentence !== '').join(' ')],
     warnings: [
       `Over its life: ${countedWords(view)}.`,
@@ -68,7 +68,7 @@ function bare(money: string): string {
   return money.replace(/^\S+\s/u, '')
 }
 
-/** A name that leaves room for the figures on a line of 80: quotes differ at their begin or end, so the middle goes. */
+/** A name cut to fit a line of 80 with its figures: names differ most at their start or end, so the middle is left out. */
 function cut(name: string): string {
   const letters = [...name]
   if (letters.length <= LONGEST_NAME) return name
@@ -81,7 +81,7 @@ function ahead(view: View): string {
   return pair === null ? '' : `${verdictSentence(view, pair)} ${staysCheaperSentence(view, pair)}`
 }
 
-/** What is so of every plain quote, and no warning. */
+/** Codes of notes that are usual for a plain quote; the terminal leaves them out. */
 const USUAL = new Set([
   'no-shade-told',
   'energy-as-given',

@@ -23,18 +23,18 @@ export function verdictSentence(view: View, pair: Comparison): string {
       ? `Paying ${view.money(premium, 0)} more for ${dearer} than for ${cheaper}`
       : `Choosing ${dearer} over ${cheaper}, at the same price,`
   if (pair.verdict === null) {
-    return `${dearer} and ${cheaper} do not do the same job, so no verdict is given: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper, ${whatDiffers(view, pair)}.`
+    return `${dearer} and ${cheaper} do not do the same job, so no verdict is given: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} is about ${difference} cheaper, ${whatDiffers(view, pair)}.`
   }
   if (premium <= 0 && leaning(pair.verdict) !== 'open') {
-    return `${dearer} and ${cheaper} cost the same to buy: over ${view.horizon} ${dearer} ${verdictWords(view, pair).startsWith('probably') ? 'probably ' : ''}comes out about ${difference} ${leaning(pair.verdict) === 'for' ? 'cheaper' : 'dearer'}.`
+    return `${dearer} and ${cheaper} cost the same to buy: over ${view.horizon} ${dearer} is ${verdictWords(view, pair).startsWith('probably') ? 'probably ' : ''}about ${difference} ${leaning(pair.verdict) === 'for' ? 'cheaper' : 'dearer'}.`
   }
   const sentences: Record<Verdict, string> = {
     'no difference worth naming': `${dearer} and ${cheaper} cost the same over ${view.horizon} as far as anyone can tell: the difference is about ${difference}, under 1 % of either.`,
-    'too close to call': `${start} is too close to call: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} comes out about ${difference} cheaper on average, less than what is not known.`,
-    'pays back': `${start} pays back: over ${view.horizon} it comes out about ${difference} cheaper, its price included.`,
-    'probably pays back': `${start} probably pays back: over ${view.horizon} it comes out about ${difference} cheaper on average, its price included.`,
-    'probably does not pay back': `${start} probably does not pay back: over ${view.horizon} it comes out about ${difference} dearer on average.`,
-    'does not pay back': `${start} does not pay back: over ${view.horizon} it comes out about ${difference} dearer.`,
+    'too close to call': `${start} is too close to call: over ${view.horizon} ${pair.meanDifference < 0 ? dearer : cheaper} is about ${difference} cheaper on average, less than what is not known.`,
+    'pays back': `${start} pays back: over ${view.horizon} it is about ${difference} cheaper, its price included.`,
+    'probably pays back': `${start} probably pays back: over ${view.horizon} it is about ${difference} cheaper on average, its price included.`,
+    'probably does not pay back': `${start} probably does not pay back: over ${view.horizon} it is about ${difference} dearer on average.`,
+    'does not pay back': `${start} does not pay back: over ${view.horizon} it is about ${difference} dearer.`,
   }
   return sentences[pair.verdict]
 }
@@ -80,12 +80,12 @@ export function batterySentence(view: View, pair: Comparison): string | null {
   const taken =
     now === null ? 'What it earns is not known.' : `Here it is taken to earn ${view.perDay(now)} a day on average.`
   return perDay <= 0
-    ? `${view.name(owner)} comes out even with ${view.name(without)} or better even if its battery earns nothing. ${taken}`
-    : `To come out even with ${view.name(without)}, the battery of ${view.name(owner)} would have to earn about ${view.perDay(perDay)} a day, its outages counted. ${taken}`
+    ? `${view.name(owner)} breaks even with ${view.name(without)} or better even if its battery earns nothing. ${taken}`
+    : `To break even with ${view.name(without)}, the battery of ${view.name(owner)} would have to earn about ${view.perDay(perDay)} a day, its outages counted. ${taken}`
 }
 
 /**
- * The price at which the dearer option comes out even (K2).
+ * The price at which the dearer option breaks even (K2).
  *
  * @param view - prepared results
  * @param pair - the comparison
@@ -95,14 +95,14 @@ export function breakEvenSentence(view: View, pair: Comparison): string {
   const [dear, cheap] = [view.option(pair.option), view.option(pair.against)]
   const quoted = `it is quoted at ${view.money(dear.costs.upfront, 0)}`
   const price = cheap.costs.upfront + pair.breakEvenPremium
-  if (price <= 0) return `${view.name(dear)} does not come out even with ${view.name(cheap)} at any price; ${quoted}.`
+  if (price <= 0) return `${view.name(dear)} does not break even with ${view.name(cheap)} at any price; ${quoted}.`
   const [low, high] = pair.breakEvenInterval90.map(premium => Math.max(0, cheap.costs.upfront + premium))
   const range = view.moneyRange(low ?? price, high ?? price, pair.standardError)
-  return `${view.name(dear)} comes out even with ${view.name(cheap)} at a price of about ${view.money(price, pair.standardError)} (likely range: ${range}); ${quoted}.`
+  return `${view.name(dear)} breaks even with ${view.name(cheap)} at a price of about ${view.money(price, pair.standardError)} (likely range: ${range}); ${quoted}.`
 }
 
 /**
- * What stays of differences when better reliability is not assumed (U1c).
+ * The differences that remain when better reliability is not assumed (U1c).
  *
  * @param view - prepared results
  * @param pairs - comparisons
@@ -130,7 +130,7 @@ export function sameReliabilitySentence(view: View, pairs: readonly Comparison[]
   return `${first} With spares at one price too, ${second}.`
 }
 
-/** What each pair comes to in one null case; what several are compared with is named once. */
+/** The difference of each pair in one null case; an option that several are compared with is named once. */
 function nullCases(
   view: View,
   pairs: readonly Comparison[],
@@ -146,7 +146,7 @@ function nullCases(
       const amount = `about ${view.gap(meanDifference, standardError)} ${meanDifference < 0 ? 'cheaper' : 'dearer'}`
       return played[i - 1]?.against === against
         ? `${name(option)} ${amount}`
-        : `${name(option)} would come out ${amount} than ${name(against)}`
+        : `${name(option)} would be ${amount} than ${name(against)}`
     }),
   )
 }
@@ -174,7 +174,7 @@ function stillDiffers(view: View, pair: Comparison): string[] {
 }
 
 /** What a run without ranges cannot say. */
-const NOTHING_VARIED = 'Every figure was taken at one value, so what is not known does not show.'
+const NOTHING_VARIED = 'Every figure was taken at one value, so the effect of what is not known is not shown.'
 
 /**
  * In how many sets of assumptions the option that is cheaper on average stays so (K3), and how much of what is not known
@@ -182,7 +182,7 @@ const NOTHING_VARIED = 'Every figure was taken at one value, so what is not know
  *
  * @param view - prepared results
  * @param pair - the comparison of the two
- * @returns a sentence; without ± inputs one that says so
+ * @returns a sentence; NOTHING_VARIED without ± inputs
  */
 export function staysCheaperSentence(view: View, pair: Comparison): string {
   if (view.results.parameterSets <= 1) return NOTHING_VARIED
@@ -211,7 +211,7 @@ export function surenessSentence(view: View, pair: Comparison): string {
 }
 
 /**
- * What the dearer option costs more to buy.
+ * How much more the dearer option costs to buy.
  *
  * @param view - prepared results
  * @param pair - the comparison

@@ -17,11 +17,11 @@ export interface View {
   /** The horizon in words: `25 years`, `1 year`. */
   readonly horizon: string
   /**
-   * Options by mean lifetime cost, lowest first; behind them those with a battery of unknown worth, where others have
+   * Options by mean lifetime cost, lowest first; after them those with a battery of unknown worth, where others have
    * none: they do not do the same job (O7), and are neither `best` nor `second`.
    */
   readonly ranked: readonly OptionResult[]
-  /** The last of `ranked`: those that 'costs least' does not speak of. */
+  /** The options at the end of `ranked` that the ranking leaves out. */
   readonly leftOut: readonly OptionResult[]
   /** The lowest mean lifetime cost. */
   readonly best: OptionResult
@@ -37,7 +37,7 @@ export interface View {
   /** The comparison of two options, whichever way round it is listed; null if there is none. */
   comparison(one: OptionResult, other: OptionResult): Comparison | null
   money(value: number, standardError: number | null): string
-  /** A worth a day, to the hundredth. */
+  /** An amount a day, to the hundredth. */
   perDay(value: number): string
   /** For sentences: never more than three digits. */
   about(value: number, standardError: number): string
@@ -103,7 +103,7 @@ export function viewOf(results: Results, locale: string = DEFAULT_LOCALE): View 
  * That a figure comes from fewer draws than the run (X2), as a sentence.
  *
  * @param view - prepared results
- * @param draws - that it was played with
+ * @param draws - draws it comes from
  * @returns one sentence; none where all were played
  */
 export function fewerDraws(view: View, draws: number): string[] {

@@ -6,7 +6,8 @@ import type { View } from './view.ts'
  * What a failure that stops energy stops with an option (O4).
  *
  * @param option - its results
- * @returns `the whole roof` with one inverter, `mostly one panel` with units behind the panels, else in words between
+ * @returns `the whole roof` with one inverter, `mostly one panel` with units behind the panels, `part of the roof` with
+ *   several inverters, `one panel or the whole roof` with both kinds
  */
 export function whatStops({ populations }: OptionResult): string {
   const units = (role: string): number =>
@@ -18,8 +19,8 @@ export function whatStops({ populations }: OptionResult): string {
 }
 
 /**
- * Whether days of outage are days on which the whole roof is dark, with every option: else they are sums of small outages
- * with some, and no measure to compare by.
+ * Whether days of outage are days on which the whole roof is dark, with every option. Where they are sums of small outages
+ * with some options, they cannot be compared.
  *
  * @param view - prepared results
  */

@@ -103,7 +103,7 @@ export function fitAnswer(result: FitResult): TerminalAnswer {
   }
 }
 
-/** A line that moves no cursor. */
+/** Text without control characters, which could move the cursor. */
 function plainLine(text: string): string {
   return text.replace(/\p{Cc}/gu, '')
 }

@@ -38,7 +38,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
       ),
       lineKey(
         SEEN,
-        group.survivalMethod === 'turnbull' ? 'seen, between inspections spread' : 'seen, without any curve',
+        group.survivalMethod === 'turnbull' ? 'seen, spread between inspections' : 'seen, without any curve',
       ),
       ...(seen.length === 0
         ? []
@@ -74,7 +74,7 @@ export function curveFigure(result: FitResult, group: GroupResult, id: string): 
   }
 }
 
-/** The steps as they were seen, level between failures, out to the oldest age. */
+/** The share failed as it was seen: steps, level between failures, to the oldest age. */
 function seenPoints(group: GroupResult): Point[] {
   const points: Point[] = [{ x: 0, y: 0 }]
   let failed = 0

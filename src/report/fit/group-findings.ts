@@ -43,14 +43,14 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
     tables: [
       table(
         caption('Share failed', result, group),
-        ['By the end of', '#Failed', '#In 19 of 20 cases', 'Seen or drawn on'],
+        ['By the end of', '#Failed', '#In 19 of 20 cases', 'Seen or extended'],
         group.failedBy.map(({ years, age, estimate, profile95 }) => [
           `year ${years}`,
           shareWords(estimate),
           words.shareRange(profile95),
-          age <= group.oldestAge ? 'seen' : 'drawn on',
+          age <= group.oldestAge ? 'seen' : 'extended',
         ]),
-        ['"Drawn on": no unit was watched that long; the figure follows the curve beyond the records.'],
+        ['"Extended": no unit was watched that long; the figure follows the curve beyond the records.'],
       ),
       table(
         caption('The curve in figures', result, group),
@@ -224,7 +224,8 @@ function boundFinding({ result, group, words, id }: GroupPlace): Finding {
 
 function margin(result: FitResult, group: GroupResult): MarginNote[] {
   const notes: MarginNote[] = [{ known: 'Yours', text: `${saidOf([group])}.` }]
-  if (result.prior !== null) notes.push({ known: 'Yours', text: 'A belief held beforehand is mixed in.' })
+  if (result.prior !== null)
+    notes.push({ known: 'Yours', text: 'A belief held before these records is included (prior).' })
   return notes
 }
 

@@ -38,7 +38,10 @@ export function ownerFinding(owner: OwnerFilesResult): Finding {
     ],
     margin: [
       { known: 'Yours', text: 'Your two files, and the options you gave.' },
-      { known: 'Judgement', text: 'The gap that joins tickets, and what makes a name that of a place, are ours.' },
+      {
+        known: 'Judgement',
+        text: 'The gap that joins tickets, and how a name is recognised as that of a place, are ours.',
+      },
     ],
   })
 }

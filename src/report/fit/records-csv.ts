@@ -3,7 +3,7 @@ import { dayText } from '../../fitting/records/dates.ts'
 import type { OwnerLife } from '../../fitting/register/life-list.ts'
 import { cellText } from '../../input/cell-text.ts'
 
-/** Rows written at a time (ours: memory). */
+/** Rows written at a time; ours, to save memory. */
 const ROWS_A_CHUNK = 100
 
 const HEADER = ['unit', 'serial', 'batch', 'in_service', 'watched_from', 'ended', 'outcome', 'start_from', 'end_from']

@@ -61,7 +61,7 @@ function numberedPart(findings: readonly Finding[]): Chapter[] {
     : [{ id: 'repeated', title: 'Places that failed more than once', lead: [], findings }]
 }
 
-/** The answer in a paragraph, and what the records cannot carry. */
+/** The answer in a paragraph, and the figures that the records cannot support. */
 function answer(result: FitResult): string[] {
   const warned = cautionsOf(result).length
   const read =

@@ -13,7 +13,7 @@ const BOX = { left: 62, right: CHART_WIDTH - 20, top: 30, bottom: 260 }
 
 /**
  * Weibull probability plot: on these axes one Weibull curve is a straight line, so a bend in the points shows that
- * something else is at work.
+ * one curve does not fit.
  *
  * @param result - the fit
  * @param group - a group with at least three points
@@ -74,12 +74,12 @@ export function straightLineFigure(result: FitResult, group: GroupResult, id: st
   }
 }
 
-/** A straight map of one stretch onto another. */
+/** Linear map of one interval onto another. */
 function between(from: number, to: number, start: number, end: number): (value: number) => number {
   return value => start + ((end - start) * (value - from)) / (to - from)
 }
 
-/** Points far enough apart to be told from one another; first and last stay. */
+/** Drops points closer than LEAST_APART to the last one kept; the first and the last stay. */
 function apart(points: readonly (readonly [number, number])[]): (readonly [number, number])[] {
   const kept: (readonly [number, number])[] = []
   points.forEach((point, i) => {

@@ -9,7 +9,7 @@ const NBSP = '\u00a0'
 export interface FitWords {
   /** An age with its unit, three digits at most. */
   age(value: number): string
-  /** A range of ages; a missing bound is said. */
+  /** A range of ages; a missing bound is put in words. */
   ageRange(bounds: readonly [number | null, number | null]): string
   shareRange(bounds: readonly [number | null, number | null]): string
   numberRange(bounds: readonly [number | null, number | null]): string
@@ -18,7 +18,7 @@ export interface FitWords {
 /**
  * Words for one fit.
  *
- * @param result - its age unit counts
+ * @param result - the fit, for its age unit
  */
 export function wordsFor(result: FitResult): FitWords {
   const unit = result.ageUnit
@@ -87,7 +87,7 @@ export function shapeWords(shape: Pick<FigureResult, 'estimate'> & Partial<Figur
       : 'The risk rises with age: an old unit is more likely to fail in its next year than a young one.'
   }
   if (high !== null && high < 1) return 'The risk falls with age: what survives its first years tends to last.'
-  return 'Whether the risk rises or falls with age, the records do not settle.'
+  return 'The records do not show whether the risk rises or falls with age.'
 }
 
 /**

@@ -52,7 +52,7 @@ export function roofsSentence(view: FleetView): string {
   const { firstSites } = view.results
   if (firstSites.every(({ billNextFiveYears }) => billNextFiveYears === 0))
     return 'No roof has a bill in the next five years.'
-  return `First: ${joinWords(firstSites.map(({ id }) => view.name(id)))}.`
+  return `Largest expected bills in five years: ${joinWords(firstSites.map(({ id }) => view.name(id)))}.`
 }
 
 /**

@@ -14,7 +14,7 @@ const MOST_MODELS = 3
 const NAME_LENGTH = 24
 const SENTENCE_LENGTH = 150
 
-/** What no future moves. */
+/** What is the same in every future. */
 const NOT_VARIED = 'Not varied: warranty terms, when visits are made, interest, figures given without a range.'
 
 /**
@@ -33,7 +33,7 @@ export function fleetBoxes(view: FleetView): SheetBox[] {
   ].filter(box => box.points.length > 0)
 }
 
-/** F7a: at most ten, in order. What a failure costs, the end of each reason, is left out: the bill holds it. */
+/** F7a: at most ten, in order. The end of each reason, what a failure costs, is left out: the bill includes it. */
 function roofs(view: FleetView): string[] {
   const { firstSites, fleet } = view.results
   return firstSites.map(({ id, chanceNextFiveYears, billNextFiveYears, why }) => {

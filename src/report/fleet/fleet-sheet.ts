@@ -10,7 +10,7 @@ import { type FleetView, fleetViewOf } from './fleet-view.ts'
 import { setAside, shortOf } from './pooled-reserve.ts'
 import { at, cashOf, yearsFigure } from './years.ts'
 
-/** Of the picture on the sheet; ours: with it the page also fits on Letter. */
+/** Height of the picture on the sheet, chart units; ours: with it the page also fits on Letter. */
 const PICTURE_HEIGHT = 190
 
 /**

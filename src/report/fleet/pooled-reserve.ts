@@ -83,7 +83,7 @@ export function setAside(view: FleetView): string {
   return `${start} aside ${view.money(perYear)} a year ${forWhom}: in ${formatLifetimes(confidence)} futures that pays every bill.`
 }
 
-/** What of it the opening balance is. */
+/** The part of it that the opening balance already is. */
 function isThere({ results: { reserve, fleet } }: FleetView): string {
   return reserve.opening > 0 ? ` (${formatMoney(reserve.opening, 0, fleet.currency)} is there)` : ''
 }
@@ -113,7 +113,7 @@ export function sureOf(view: FleetView): string {
 }
 
 /**
- * What sites may buy later (C8): in no reserve.
+ * What sites may buy later (C8), which no reserve includes.
  *
  * @param view - prepared results
  * @returns a sentence; none where nothing may be bought
@@ -124,7 +124,7 @@ export function laterSentence(view: FleetView): string[] {
   const names = later.names.map(name => view.name(name)).join(', ')
   const sites = later.sites === fleet.played ? '' : ` by ${view.sites(later.sites)}`
   return [
-    `Not counted in that: what may be bought later${sites} (${names}). That comes to ${view.money(later.cost.mean)} over ${view.horizon} on average, and stays under ${view.money(later.cost.p90)} in 9 of 10 futures.`,
+    `Not counted in that: what may be bought later${sites} (${names}). It costs ${view.money(later.cost.mean)} over ${view.horizon} on average, and stays under ${view.money(later.cost.p90)} in 9 of 10 futures.`,
   ]
 }
 

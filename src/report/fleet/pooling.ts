@@ -17,7 +17,7 @@ const LINES = [
 ] as const
 
 /**
- * What pooling saves, and what common cause takes back (F7).
+ * What pooling saves, and how much common cause reduces the saving (F7).
  *
  * @param view - prepared results
  */
@@ -57,7 +57,7 @@ export function pooling(view: FleetView): Finding {
       AS_ABOVE,
       {
         known: 'Judgement',
-        text: `Ten and a hundred are picked at random of ${view.sites(fleet.played)}; other picks give a little other figures. "If nothing struck two at once" pairs the same lifetimes anew, each site in an order of its own.`,
+        text: `Ten and a hundred are picked at random of ${view.sites(fleet.played)}; other picks give slightly different figures. "If nothing struck two at once" combines the same lifetimes in a random order for each site.`,
       },
     ],
   })
@@ -89,7 +89,7 @@ function sentence(view: FleetView, all: Diversification | undefined): string {
   const head = `With a level deposit a site in the pool needs ${view.money(together)} a year instead of ${view.money(alone)} alone`
   return pooled < alone
     ? `${head}, ${formatShare(1 - pooled / alone)} less; if nothing struck two sites at once it would be ${view.money(withoutCommonCause)}.`
-    : `${head}: a bill is so rare that alone most sites would put aside nothing and be caught out, while the pool must pay for all.`
+    : `${head}: bills are so rare that most sites alone would put nothing aside and could not pay one, while the pool must pay all.`
 }
 
 /** The pooled figures of a row with their errors; one site alone has none. */

@@ -31,7 +31,7 @@ export function renderFleetReport(results: FleetResults, command: string): strin
     },
     {
       id: 'the-risk',
-      title: 'Where the risk sits',
+      title: 'Where the risk is',
       lead: [],
       findings: [modelRisk(view), warrantyRisk(view), wearOut(view), whatHappens(view)],
     },
@@ -43,7 +43,7 @@ export function renderFleetReport(results: FleetResults, command: string): strin
     answer: answer(view),
     parts: numbered(parts),
     cautions: cautions(view),
-    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Every figure is in fleet.json, every site in sites.csv. Mark of the sites: ${results.fleet.mark.slice(0, 16)}.`,
+    reproduce: `${results.tool.name} ${results.tool.version}, seed ${results.seed}, ${formatNumber(results.draws, 1)} futures. The same sites, seed and draws give the same figures, on one machine or many. Every figure is in fleet.json, every site in sites.csv. Checksum of the sites: ${results.fleet.mark.slice(0, 16)}.`,
     command,
   })
 }
@@ -59,7 +59,7 @@ function answer(view: FleetView): string[] {
   const shared = commonCause(view)
   return [
     `${setAside(view)} ${shortOf(view)} ${sureOf(view)}`,
-    `Over ${view.horizon} the bills come to ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures. ${yearsSentence(view)}`,
+    `Over ${view.horizon} the bills are ${view.money(cash.mean)} on average, and stay under ${view.money(cash.p90)} in 9 of 10 futures. ${yearsSentence(view)}`,
     roofsSentence(view),
     ...laterSentence(view),
     ...(alone + shared === '' ? [] : [`${alone}${shared}`]),
@@ -75,7 +75,7 @@ function answer(view: FleetView): string[] {
 function cautions(view: FleetView): string[] {
   return [
     'A future is one possible truth about prices, models and firms, the same for every site; within it each unit has its own luck.',
-    'Whoever keeps the list tends to list what still works. Units that were replaced after a failure must be listed as what is there now: newer units.',
+    'A list of sites tends to hold only units that still work. List a unit that replaced a failed one with its own, later date.',
     ...view.results.notes.filter(({ code }) => code !== 'ages-unknown').map(({ text }) => text),
   ]
 }

@@ -16,7 +16,7 @@ export function modelRisk(view: FleetView): Finding {
     topic: 'The models that carry the risk',
     sentence: sentence(view, models, 'model'),
     paragraphs: [
-      'The share of risk is the part of the ups and downs of all bills that goes with this model. Under its share of the bills the model steadies the pool; over it, it shakes it.',
+      'The share of risk is the part of the variance of all bills that comes from this model. A share of risk below its share of the bills makes the total steadier, one above it less steady.',
     ],
     tables: [
       risks(view, 'By model', ['Model', 'Bad batch'], models, [
@@ -40,7 +40,7 @@ export function warrantyRisk(view: FleetView): Finding {
     topic: 'The warranties that carry the risk',
     sentence: sentence(view, warranties, 'warranty provider'),
     paragraphs: [
-      'A warranty is worth as much as the firm behind it. When the firm stops, every roof it covers pays for itself from then on.',
+      'A warranty pays only while its firm exists. When the firm stops, every roof it covers pays its own bills from then on.',
     ],
     tables: [
       risks(view, 'By warranty provider', ['Provider', 'Gone before the end'], warranties, [
@@ -58,7 +58,7 @@ function sentence(view: FleetView, carriers: readonly Carrier[], one: string): s
   const named = carriers.filter(carrier => carrier.name !== 'others')
   const [most] = [...named].sort((a, b) => (b.shareOfRisk ?? 0) - (a.shareOfRisk ?? 0))
   if (most === undefined) return `No ${one} is on enough sites to be named.`
-  if (named.length === 1) return `All sites share one ${one}: what strikes it strikes the whole reserve.`
+  if (named.length === 1) return `All sites share one ${one}: what goes wrong with it goes wrong on all of them.`
   const risk = most.shareOfRisk === null ? '' : ` and ${said(most.shareOfRisk)} of the risk`
   return `Of ${named.length} ${one}s, ${view.name(most.name)} weighs most: ${said(most.shareOfCash)} of the bills${risk}, on ${view.sites(most.sites)}.`
 }

@@ -23,12 +23,12 @@ export function whatHappens(view: FleetView): Finding {
     sentence: `In ${view.horizon} expect ${failuresOf(view.count(failures.mean))}, ${view.count(each(failures.mean, fleet.played), 0.01)} a site; in 9 of 10 futures fewer than ${view.count(failures.p90)}.`,
     paragraphs: [
       ...effects(view),
-      `Roofs with a failure lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
+      `Over all sites failures lose ${view.count(each(lostKwh.mean, 1000), 0.1)} MWh on average, and more than ${view.count(each(lostKwh.p90, 1000), 0.1)} MWh in 1 of 10 futures. That energy is not in the reserve.`,
     ],
     margin: [
       {
         known: 'Yours',
-        text: 'How long it takes until someone comes is as your template says, or as the evidence has it.',
+        text: 'How long a repair takes is as your template says, else as the evidence has it.',
       },
     ],
   })

@@ -6,7 +6,7 @@ import { formatNumber } from '../format/number.ts'
 import { formatShare } from '../format/share.ts'
 import { AS_ABOVE, FAILURES_KNOWN, type FleetView } from './fleet-view.ts'
 
-// Ours: seven lines stay apart.
+// Ours: more lines would be hard to follow.
 const MOST_LINES = 7
 
 /**

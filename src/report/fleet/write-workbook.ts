@@ -39,7 +39,7 @@ export async function fleetWorkbook(results: FleetResults, roofs: readonly (read
     },
   ]
   const written = await writeXlsxFile(sheets).toBuffer()
-  // the library puts the time of day on every entry
+  // the library stamps every entry with the time of day
   return zipSync(unzipSync(written), { mtime: MOMENT })
 }
 

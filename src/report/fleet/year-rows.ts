@@ -52,7 +52,7 @@ export function yearRows(results: FleetResults): number[][] {
     rounded(failuresByYear.mean[year], failuresByYear.standardError.mean[year], 0.1),
     rounded(visitsByYear.mean[year], visitsByYear.standardError[year], 0.1),
     ...(monitoringFails(results) ? [rounded(ofMonitoring.mean[year], ofMonitoring.standardError[year], 0.1)] : []),
-    // two digits, as without a known error in the report
+    // two digits, as the report writes a figure without a known error
     ...(later === null ? [] : [Number((later.costByYear[year] ?? 0).toPrecision(2))]),
   ])
 }

@@ -39,7 +39,7 @@ export function years(view: FleetView): Finding {
       dearest === undefined || share === 0
         ? []
         : [
-            `The dearest, year ${dearest.year + 1}, takes ${view.money(cashOf(view, 'mean', dearest.year))} on average and stays under ${view.money(cashOf(view, 'p90', dearest.year))} in 9 of 10 futures.`,
+            `The dearest, year ${dearest.year + 1}, costs ${view.money(cashOf(view, 'mean', dearest.year))} on average and stays under ${view.money(cashOf(view, 'p90', dearest.year))} in 9 of 10 futures.`,
           ],
     figures: [yearsFigure(view)],
     tables: [

@@ -26,13 +26,13 @@ export function formatInput(
   // a unit is a word; anything else (the tier effect has '0 to 2') says what the range is, and the range is shown with it
   if (!/^\p{L}/u.test(unit)) return said(value)
   const figure = said(value)
-  // one year, not one years: what is read counts, not what was rounded
+  // singular by the text shown: 1.00001 is written 1 and takes "year"
   return `${figure}${NBSP}${figure === said(1) ? unit.replace(/s$/, '') : unit}`
 }
 
 /**
  * An assumption as a person reads it: what the user wrote as it was written; what was filled in, and the middle of a
- * range, to three digits, since neither carries more.
+ * range, to three digits, since neither is known better.
  *
  * @param assumption - value, unit, range, and how well it is known
  * @param locale - BCP 47 tag

@@ -61,7 +61,7 @@ export function formatGap(
   return `${currency}${NBSP}${formatNumber(value, coarser(value, standardError, 2), locale)}`
 }
 
-/** The step of the standard error, or that of so many digits where it is larger; at least 1. */
+/** The larger of the step of the standard error and that of the given number of digits; at least 1. */
 function coarser(value: number, standardError: number, digits: number): number {
   const kept = value === 0 ? 1 : power(10, Math.floor(Math.log10(Math.abs(value))) + 1 - digits)
   return Math.max(roundingStep(value, standardError, 1), kept)
@@ -101,7 +101,7 @@ export function formatPricePerKwh(value: number, currency: string, locale: strin
 }
 
 /**
- * A worth a day, to the hundredth.
+ * An amount a day, to the hundredth.
  *
  * @param value - currency a day
  * @param currency - code

@@ -1,10 +1,10 @@
-/** How shares are written: per cent, or so many of a hundred; what rounds to nothing or to all says that it is not. */
+/** How shares are written: per cent, or so many of a hundred; one that rounds to none or all is marked as under or over. */
 
 import { sumOf } from '../../numerics/sum.ts'
 import { DEFAULT_LOCALE, formatNumber, NBSP } from './number.ts'
 
 /**
- * A share as whole per cent; what rounds to 0 or 100 without being it says so.
+ * A share as whole per cent; one that rounds to 0 or 100 without being it is marked as under or over.
  *
  * @param share - [0, 1]
  * @param locale - BCP 47 tag
@@ -28,8 +28,8 @@ export function formatAvailability(share: number, locale: string = DEFAULT_LOCAL
 }
 
 /**
- * A share of what was simulated, as so many of a hundred: all or none of the lifetimes played is not all or none of those
- * that may come.
+ * A share of what was simulated, as so many of a hundred. All or none of the lifetimes played is not all or none of those
+ * possible, so neither is written.
  *
  * @param share - [0, 1]
  * @returns e.g. `84 of 100`, `fewer than 1 of 100`, `more than 99 of 100`; never `0 of 100` nor `100 of 100`
@@ -67,8 +67,8 @@ export function formatSplit(shares: readonly number[]): string[] {
 }
 
 /**
- * Shares of a whole as whole parts of a hundred that add up to it: each is rounded down, and what is left goes to those
- * that lost most.
+ * Shares of a whole as whole parts of a hundred that add up to it: each is rounded down, and the rest is added, one
+ * each, to those that lost most by it.
  *
  * @param shares - [0, 1], sum 1
  * @returns one whole number a share, sum 100

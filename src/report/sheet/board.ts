@@ -50,7 +50,7 @@ export function boardTables(view: View): Table[] {
 export function boardBoxes(view: View): SheetBox[] {
   return [
     asideBox(view),
-    { heading: 'Which units need it', points: unitsFirst(view) },
+    { heading: 'Which units fail most', points: unitsFirst(view) },
     { heading: 'How sure this is', points: howSure(view, bestPair(view)) },
     { heading: 'What would change the answer', points: wouldTurn(view) },
   ].filter(box => box.points.length > 0)

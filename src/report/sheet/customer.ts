@@ -8,7 +8,7 @@ import type { SheetBox } from './content.ts'
 import { optionTables } from './option-table.ts'
 import { toAsk } from './to-ask.ts'
 
-/** Options whose cases are the table of the sheet; with more it is that of all. Ours: what fits on a page. */
+/** Options up to which the sheet shows the case of every dearer one. Ours: what fits on a page. */
 const MOST_OPTIONS = 4
 
 /**
@@ -22,8 +22,8 @@ export function dearerPair(view: View): Comparison | null {
 }
 
 /**
- * The case for the dearer options and against them, in money, visits, days, bills and cover; where they are not all there
- * is, the table of all options, which has both sides too.
+ * The case for the dearer options and against them, in money, visits, days, bills and cover; where that would leave an option
+ * out, the table of all options.
  *
  * @param view - prepared results
  * @returns once for phones and once for all else
@@ -36,7 +36,7 @@ export function customerTables(view: View): Table[] {
     : optionTables(view)
 }
 
-/** With few options every dearer one, and the table of all is not needed; with more that which does best. */
+/** With few options every dearer one; with more, only the one that does best over its life. */
 function shownCases(view: View): Comparison[] {
   const pairs = dearerPairs(view)
   return view.results.options.length <= MOST_OPTIONS ? pairs : pairs.slice(0, 1)
@@ -69,7 +69,7 @@ function sameOf(view: View, pairs: readonly Comparison[]): string[] {
   return same === null ? [] : [same]
 }
 
-/** What a visit less costs, and when the extra price is won back. */
+/** What one visit fewer costs, and when the extra price is won back. */
 function besides(view: View, pair: Comparison): string[] {
   const [dear, cheap] = [view.option(pair.option), view.option(pair.against)]
   const name = view.name(dear)

@@ -53,7 +53,7 @@ function earns(view: View, pair: Comparison): string {
   const premium = view.money(premiumOf(view, pair), 0)
   const start = `${view.name(dear)} costs ${premium} more to buy than ${view.name(cheap)}`
   if (leaning(pair.verdict) === 'open') return `${start}; over ${view.horizon} ${nearlyTheSame(view, dear, cheap)}.`
-  return `${start} and comes out about ${view.gap(pair.meanDifference, pair.standardError)} ${pair.meanDifference < 0 ? 'cheaper' : 'dearer'} over ${view.horizon}.`
+  return `${start} and is about ${view.gap(pair.meanDifference, pair.standardError)} ${pair.meanDifference < 0 ? 'cheaper' : 'dearer'} over ${view.horizon}.`
 }
 
 /** Two costs that are too close to choose by, each with its own name. */
@@ -62,5 +62,5 @@ function nearlyTheSame(view: View, one: OptionResult, other: OptionResult): stri
     view.money(option.lifetimeCost.mean, option.lifetimeCost.standardError),
   )
   const costs = mine === theirs ? `both about ${mine}` : `about ${mine} and ${theirs}`
-  return `they cost so nearly the same, ${costs}, that these figures cannot choose between them`
+  return `they cost nearly the same, ${costs}, so cost does not decide between them`
 }

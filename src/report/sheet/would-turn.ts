@@ -5,7 +5,7 @@ import { switchSentence, triedWords } from '../estimate/sections/switch-points.t
 import { sameReliabilitySentence } from '../estimate/verdicts.ts'
 import { bestPair, type View } from '../estimate/view.ts'
 
-/** Switch points on the sheet, and where the case of equal reliability is on it too; ours. */
+/** Switch points on the sheet, without and with the case of equal reliability on it; ours. */
 const MOST_POINTS = 2
 const FEWER_POINTS = 1
 
@@ -24,7 +24,7 @@ export function wouldTurn(view: View): string[] {
   const same = sameReliabilitySentence(view, [pair])
   return [
     ...switching.slice(0, same === null ? MOST_POINTS : FEWER_POINTS).map(point => switchSentence(view, point)),
-    // one statement: where no figure does it even in the wide range tried, the narrow one needs no word
+    // where no figure changes the order even in the wide range tried, a sentence on the narrow range would add nothing
     ...(switching.length > 0 || pair.turnedBy.length > 0 ? within : [nothingTurns(view, view.second)]),
     ...(same === null ? [] : [same]),
     ...worthAtTheEnd(view),

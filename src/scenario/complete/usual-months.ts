@@ -23,7 +23,7 @@ export function usualMonths(given: GivenScenario, resolution: Resolution): numbe
     })
     resolution.note(
       'months-from-latitude',
-      `The yearly energy is spread over the months as usual at latitude ${latitude}; each month's share is known to about ${error} points of a hundred.`,
+      `The yearly energy is spread over the months as usual at latitude ${latitude}; each month's share is known to about ${error} percentage points.`,
     )
     return monthShares(latitude)
   }

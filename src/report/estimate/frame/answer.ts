@@ -16,7 +16,7 @@ import {
 import { bestPair, type View } from '../view.ts'
 
 /**
- * The whole answer in one paragraph; below it what stays of it if tiers do not differ in reliability.
+ * The whole answer in one paragraph; after it the answer if tiers do not differ in reliability.
  *
  * @param view - prepared results
  * @returns paragraphs; the first is the answer
@@ -26,7 +26,7 @@ export function answerSection(view: View): string[] {
 }
 
 /**
- * What follows the first table: what life with the best option is like, and how far the answer can be trusted.
+ * What follows the first table: visits and bills with the best option, and how far the answer can be trusted.
  *
  * @param view - prepared results
  * @returns paragraphs
@@ -46,17 +46,17 @@ function ranking(view: View): string {
   const gap = view.gap(pair.meanDifference, pair.standardError)
   if (pair.verdict === null) return `${verdictSentence(view, pair)} ${surenessSentence(view, pair)}`
   if (leaning(pair.verdict) === 'open') {
-    return `Over ${view.horizon} ${view.name(best)} and ${view.name(second)} cost so nearly the same that these figures cannot choose between them: ${view.name(best)} comes to about ${cost}, ${view.name(second)} to about ${view.about(second.lifetimeCost.mean, second.lifetimeCost.standardError)} ${counted}. Let the terms, the service or your own taste decide. ${surenessSentence(view, pair)}`
+    return `Over ${view.horizon} ${view.name(best)} and ${view.name(second)} cost nearly the same, so cost does not decide between them: ${view.name(best)} costs about ${cost}, ${view.name(second)} about ${view.about(second.lifetimeCost.mean, second.lifetimeCost.standardError)} ${counted}. Choose by the terms, the service or your own taste. ${surenessSentence(view, pair)}`
   }
   return `Over ${view.horizon} ${view.name(best)} is expected to cost least: about ${cost} ${counted}. ${runnerUp(view, pair, second, gap)} ${surenessSentence(view, pair)} ${cheapestToBuy(view, second)}`.trim()
 }
 
-/** O7: options that no ranking can hold, with what their battery would have to earn. */
+/** Options left out of the ranking, with what their battery would have to earn (O7). */
 function apart(view: View): string[] {
   return view.leftOut.map(option => {
     const pair = view.comparison(option, view.best)
     const battery = pair === null ? null : batterySentence(view, pair)
-    return `${view.name(option)} does not do the same job and is left out of this: it has a battery.${battery === null ? '' : ` ${battery}`}`
+    return `${view.name(option)} has a battery, so it does not do the same job and is left out of this ranking.${battery === null ? '' : ` ${battery}`}`
   })
 }
 
@@ -70,7 +70,7 @@ function runnerUp(view: View, pair: Comparison, second: OptionResult, gap: strin
     : `${next} although it is ${price} cheaper to buy.`
 }
 
-/** Where the cheapest to buy is neither best nor second it still needs a word. */
+/** The cheapest to buy, where the sentences before do not name it so. */
 function cheapestToBuy(view: View, second: OptionResult): string {
   const cheapest = view.ranked.reduce((low, option) => (option.costs.upfront < low.costs.upfront ? option : low))
   if (cheapest === view.best) {
@@ -80,7 +80,7 @@ function cheapestToBuy(view: View, second: OptionResult): string {
       : 'It is also the cheapest to buy.'
   }
   if (cheapest === second) return ''
-  return `The cheapest to buy, ${view.name(cheapest)}, comes out at about ${view.about(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
+  return `The cheapest to buy, ${view.name(cheapest)}, costs about ${view.about(cheapest.lifetimeCost.mean, cheapest.lifetimeCost.standardError)}.`
 }
 
 /** Judgement next to the headline: the null case of the pairs that have the best in it, else of all. */

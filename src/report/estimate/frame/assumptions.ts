@@ -66,7 +66,7 @@ function weakestPoint(inputs: readonly Assumption[]): string[] {
   return points.length === 0 ? [] : [`Weakest point: ${points.join('; also ')}.`]
 }
 
-/** Entries in the order in which their keys first come in the whole list, so that site, options and units stay together. */
+/** Entries in the order in which their keys first occur in the whole list, so that site, options and units stay together. */
 function entries(view: View, inputs: readonly Assumption[]): AssumptionEntry[] {
   const order = [...new Set(view.results.inputs.map(input => tail(input.key)))]
   const byHeading = [...grouped(inputs, input => JSON.stringify([headingOf(input), tail(input.key)]))]
@@ -100,7 +100,7 @@ function lines(view: View, inputs: readonly Assumption[]): Cell[][] {
   })
 }
 
-/** What a word of the scenario means, unless the word says it. */
+/** What a word of the scenario means; null where the word is plain. */
 function meaning(input: Assumption): string | null {
   const words = plainWord(input)
   return words?.includes(`${input.value}`.replace(/-/g, ' ')) ? null : words
@@ -111,7 +111,7 @@ function headingOf(input: Assumption): string {
   return `${keyWords(input.key)}${remark === '' ? '' : `: ${remark}`}`
 }
 
-/** A source taken apart: its name, what it says of this figure alone, and the sum by which a price was converted. */
+/** The parts of a source: its name, what it says of this figure alone, and the multiplication that converted a price. */
 function sourceOf({ source }: Pick<Assumption, 'source'>): { name: string; remark: string; sum: string } {
   const [, said = source, sum = ''] = /^(.*?); ([^;]*×.*)$/.exec(source) ?? []
   const [, name = said, remark = ''] = /^(choice of this program): (.*)$/.exec(said) ?? []

@@ -11,6 +11,6 @@ export const CAUTIONS: readonly string[] = [
   'Local codes and network rules decide what may be installed, its limits, its tests and its papers. A replacement of another kind may have to meet today\u2019s rules, and needs the network\u2019s approval.',
   'Do not exceed the limits of voltage and current that the inverter\u2019s papers give. A larger array on an inverter must stay within them.',
   'An inverter stops when the grid stops. Backup works only where it was designed and tested.',
-  'Lithium batteries are dangerous goods. Moving, sending and scrapping them is for those who may.',
+  'Lithium batteries are dangerous goods. Only licensed firms may carry, send or scrap them.',
   'Water, smell, heat, a burning noise or damaged plugs: switch off by the posted procedure, keep away, and call a professional.',
 ]

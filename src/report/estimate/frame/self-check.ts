@@ -49,7 +49,7 @@ export function selfCheck(view: View): SelfCheck {
       [
         ...(view.results.parameterSets > 1
           ? [
-              'The exact number is worked out for some of the sets of assumptions, 40 at most. The simulated number next to it is the mean of the lifetimes of those sets.',
+              'The exact number is computed for 40 of the sets of assumptions at most. The simulated number next to it is the mean of the lifetimes of those sets.',
             ]
           : []),
         ...laterLives(view, components),
@@ -64,23 +64,23 @@ const COUNTED = {
   none: 'not checked',
 } as const
 
-/** What the check cannot see as played, and what is checked in its place (X1). */
+/** What has no exact number under the rules played, and what is checked in its place (X1). */
 function laterLives(view: View, components: readonly PopulationResult[]): string[] {
   const unseen = components.filter(({ checked }) => checked !== 'failures')
   if (unseen.length === 0) return []
   const draws = unseen.find(({ laterLives: later }) => later !== null)?.laterLives?.draws
   return [
-    'With a gateway, a visit policy or repairs, only the first failure of each unit has an exact number: later lives start when somebody comes.',
+    'With a gateway, a visit policy or repairs, only the first failure of each unit has an exact number: later lives start when a visit replaces the unit.',
     ...(draws === undefined
       ? ['The later lives of these units are not checked.']
       : [
-          `“All failures, each by itself” checks the later lives of the same units, found and visited one by one and replaced; from the first ${formatNumber(draws, 1, view.locale)} of the ${formatNumber(view.results.draws, 1, view.locale)} lifetimes of each option. What the rules themselves do to later lives is not in it.`,
+          `“All failures, each by itself” checks the later lives of the same units, each failure found, visited and replaced by itself, in the first ${formatNumber(draws, 1, view.locale)} of the ${formatNumber(view.results.draws, 1, view.locale)} lifetimes of each option. It does not check the effect of gateway, visit policy or repairs on later lives.`,
         ]),
   ]
 }
 
 function exact(count: CheckedCount, locale: string): string {
-  return count.exactMean === null ? 'not to be had' : formatNumber(count.exactMean, 0.0001, locale)
+  return count.exactMean === null ? 'not available' : formatNumber(count.exactMean, 0.0001, locale)
 }
 
 /** Standard errors past which chance is no explanation; ours. */
@@ -93,7 +93,7 @@ function checkSentence(view: View, checked: number, largest: number | null): str
   const far = formatNumber(largest, 0.1, view.locale)
   const { draws, parameterSets } = view.results
   if (largest >= ALARM && parameterSets > 1 && parameterSets < FEWEST_SETS)
-    return `The ${formatNumber(draws, 1, view.locale)} lifetimes of an option are too few for this check: errors taken from ${formatNumber(parameterSets, 1, view.locale)} sets of assumptions do not tell chance from a fault. Play 1,000 or more.`
+    return `The ${formatNumber(draws, 1, view.locale)} lifetimes of an option are too few for this check: errors taken from ${formatNumber(parameterSets, 1, view.locale)} sets of assumptions cannot distinguish chance from a fault. Play 1,000 or more.`
   return largest < ALARM
     ? `The simulated number of failures agrees with the exact one in all ${checked} comparisons that can be made: the largest gap is ${far} standard errors. Chance alone makes a gap of 2 common and one of 3 rare.`
     : `For at least one component the simulated number of failures lies ${far} standard errors from the exact one. That is more than chance explains: do not use this report, and tell the makers of this program.`

@@ -12,7 +12,7 @@ import type { View } from '../view.ts'
 const QUESTIONS: readonly {
   readonly key: RegExp
   readonly question: string
-  /** What the assumed figure is, where the question does not say it. */
+  /** The name of the assumed figure, where the question does not say it. */
   readonly as?: string
 }[] = [
   { key: /warranty\.years$/, question: 'For how many years are parts covered?' },

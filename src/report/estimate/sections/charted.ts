@@ -1,7 +1,7 @@
 import type { OptionResult } from '../../../analysis/results/option.ts'
 import type { View } from '../view.ts'
 
-// Ours: eight colours and patterns stay apart; a ninth line would not be found among them.
+// Ours: there are eight colours and patterns; more lines would be hard to follow.
 const MOST_LINES = 8
 
 /** How many options get a panel of their own. Ours: the two that one chooses between; more would fill pages. */

@@ -24,10 +24,10 @@ export function cover(view: View): Finding {
     topic: 'What the warranty promises and what it pays',
     sentence:
       paper === null || effective === null
-        ? `With ${view.name(view.best)} nothing failed in the first ${formatYears(years)}, so no cover was called on.`
-        : `In ${firstYears(view)} the papers of ${view.name(view.best)} promise ${formatShare(paper, view.locale)} of the parts; of the repair bills you are spared ${formatShare(effective, view.locale)}.`,
+        ? `With ${view.name(view.best)} nothing failed in the first ${formatYears(years)}, so no claim was made.`
+        : `In ${firstYears(view)} the warranty of ${view.name(view.best)} promises ${formatShare(paper, view.locale)} of the cost of parts; of the whole repair bills you are spared ${formatShare(effective, view.locale)}.`,
     paragraphs: [
-      'The gap has four causes: labour cover that ends before parts cover, call-outs and roof access that no one promised, claims that are refused, and providers that no longer exist. If the installer or the maker goes, the paper stays and the cover does not.',
+      'The gap has four causes: labour cover that ends before parts cover, call-outs and roof access that no one promised, claims that are refused, and providers that no longer exist. If the installer or the maker closes, its promise is on paper only.',
     ],
     figures: panelled(view).map(option => coverFigure(view, option)),
     tables: [
@@ -51,7 +51,7 @@ export function cover(view: View): Finding {
   })
 }
 
-/** What may be read wrongly in the years of the table. */
+/** Remarks on cells and rises in the table of years that could be misread. */
 function coverRemarks(options: readonly OptionResult[], view: View): string[] {
   const years = tableYears(view.horizonYears)
   const each = (which: 'paper' | 'effective') =>
@@ -78,7 +78,7 @@ function firstYears(view: View): string {
   return view.horizonYears > FIRST_YEARS ? `the first ${formatYears(FIRST_YEARS)}` : view.horizon
 }
 
-/** Each component with its term: the papers of one say nothing of another. */
+/** One row a component: each has its own term. */
 function componentTable(view: View) {
   return table(
     `Promised and real cover of each component, failures of ${firstYears(view)}`,

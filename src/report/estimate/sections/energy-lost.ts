@@ -90,11 +90,11 @@ function downtime(view: View): string {
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
   const outages = daysAreDark(view)
     ? `The roof is dark for ${joinWords(days)} on average over ${view.horizon}.`
-    : `What failures take is as much as the whole roof gives in ${joinWords(days)} on average over ${view.horizon}. With units behind the panels the roof is seldom dark: one dead unit of twenty for twenty days counts as one day.`
-  return `${outages} In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: for lost energy, as for a cost, that is the bad end. A yield called \u201cP90\u201d in a forecast is the other way round: 9 of 10 years give more.`
+    : `Failures lose as much as the whole roof gives in ${joinWords(days)} on average over ${view.horizon}. With units behind the panels the roof is seldom dark: one dead unit of twenty for twenty days counts as one day.`
+  return `${outages} In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: high is bad, as for a cost. A yield called \u201cP90\u201d in a forecast is the other way round: 9 of 10 years give more.`
 }
 
-/** What one day of standing still loses in the best and in the worst month. */
+/** What one day without the roof loses in the best and in the worst month. */
 function seasons(view: View): string {
   const { deliveredByMonthKwh, outageLossKwh } = view.best.energy
   const perDay = deliveredByMonthKwh.map((kwh, month) => kwh / view.horizonYears / (DAYS_OF_MONTH[month] ?? 30))
@@ -115,7 +115,7 @@ function design(view: View): string[] {
   if (clipped.length > 0) {
     const parts = everyOne(
       clipped.slice(0, 4).map(option => ({
-        share: `${formatShare(option.energy.designLossKwh.clipping / option.energy.idealKwh, view.locale)} (worth ${view.money(option.energy.clippingValue, null)} over the whole time)`,
+        share: `${formatShare(option.energy.designLossKwh.clipping / option.energy.idealKwh, view.locale)} (worth ${view.money(option.energy.clippingValue, null)} over ${view.horizon})`,
         name: view.name(option),
       })),
     )
@@ -144,7 +144,7 @@ function design(view: View): string[] {
   return said.length === 0 ? [] : [said.join(' ')]
 }
 
-/** Shares with the options that have them, each share once; none is named where all agree. */
+/** Shares with the options that have them, each share once; no option is named where all agree. */
 function everyOne(parts: readonly { readonly share: string; readonly name: string }[]): string {
   const shares = [...new Set(parts.map(part => part.share))]
   if (shares.length === 1 && parts.length > 1) return `${parts[0]?.share ?? ''} with every option that loses any`
@@ -155,7 +155,7 @@ function everyOne(parts: readonly { readonly share: string; readonly name: strin
   )
 }
 
-/** O7: what happens to the battery. */
+/** What an idle battery costs, and days without backup (O7). */
 function batteries(view: View): string[] {
   const backed = view.results.options.filter(option => option.daysWithoutBackup !== null)
   const without = view.results.options.filter(option => option.daysWithoutBackup === null).map(one => view.name(one))

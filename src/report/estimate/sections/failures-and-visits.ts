@@ -104,7 +104,7 @@ export function failuresAndVisits(view: View): Finding {
 }
 
 /**
- * What a hundred roofs live through with each option: no visit paid, one, more.
+ * Of a hundred roofs, how many pay for no visit, one, or more, with each option.
  *
  * @param view - prepared results
  * @returns the figure
@@ -156,7 +156,7 @@ function atLeastOne(option: OptionResult, year: number): number {
   return option.failuresByEffect.stopEnergy.atLeastOneByYear[year] ?? 0
 }
 
-/** Failures that stop no energy, said apart. */
+/** Failures that stop no energy, counted separately. */
 function otherEffects(view: View, year: number): string {
   const said = (['monitoringOnly', 'batteryOnly'] as const).flatMap(effect => {
     const hit = view.ranked.filter(option => option.failuresByEffect[effect].mean > 0)
@@ -194,7 +194,7 @@ function payerTable(view: View): Table[] {
   ]
 }
 
-/** M8: the same model is no longer sold. */
+/** What it costs on average that a model is no longer sold (M8). */
 function surcharges(view: View): string[] {
   const hit = view.ranked.filter(option => option.surcharges > 0)
   if (hit.length === 0) return []

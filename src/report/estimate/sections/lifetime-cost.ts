@@ -80,7 +80,7 @@ export function costFigure(view: View): Picture {
   }
 }
 
-/** Lines that are never drawn as a cost: what they come to is taken off the bar (O7, C6). */
+/** Lines that are never drawn as a cost: their amount is taken off the bar (O7, C6). */
 const INCOMES = COST_LINE_NAMES.filter(line => COST_LINES[line].segment === null)
 
 function incomeKey(options: readonly OptionResult[]): KeyEntry[] {
@@ -153,7 +153,7 @@ function costTable(view: View, options: readonly OptionResult[]) {
       `${options.map(option => view.name(option)).join(', ')}.`,
       ...(options.some(({ energy }) => energy.costPerDeliveredKwh === null)
         ? [
-            'No cost of a delivered kWh with a battery: it moves energy from hour to hour and earns, so that a kWh is not alike.',
+            'No cost of a delivered kWh with a battery: it moves energy to hours in which a kWh is worth more, so kWh are not alike.',
           ]
         : []),
       'Each figure is rounded by itself, so parts may not add up to the last digit. In 19 of 20 runs the simulation is off by less than twice its standard error; no finer digit is shown.',

@@ -104,7 +104,7 @@ export function untriedAges(view: View): string[] {
       ]
 }
 
-/** A curve that says 'do not' needs no picture. */
+/** Whether a planned age saves more than the error; else no picture is drawn. */
 function isWorthPlanning(policy: Policy): boolean {
   return policy.best !== null && policy.gain >= 2 * policy.standardError
 }

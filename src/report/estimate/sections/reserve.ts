@@ -11,7 +11,7 @@ import type { View } from '../view.ts'
 import { chartedRemark, MOST_PANELS, panelled } from './charted.ts'
 
 /**
- * What to put aside each year, and how the balance may run (R1–R3).
+ * What to put aside each year, and the balance over the years (R1–R3).
  *
  * @param view - prepared results
  * @returns the finding
@@ -48,7 +48,7 @@ function funded(view: View, option: OptionResult): string[] {
   const { fullyFundedBalance, percentFunded } = option.reserve
   if (percentFunded === null) return []
   return [
-    `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the pot today; ${formatShare(percentFunded / 100, view.locale)} of it is.`,
+    `For the life already used up, ${view.money(fullyFundedBalance, null)} should be in the reserve today; ${formatShare(percentFunded / 100, view.locale)} of it is.`,
   ]
 }
 

@@ -111,7 +111,7 @@ function casePoint(view: View, pair: Comparison): string {
   const ahead = pair.aheadFromYear === null ? '' : ` It is ahead for good from year ${pair.aheadFromYear}.`
   const premium = premiumOf(view, pair)
   const price = premium > 0 ? `${view.money(premium, 0)} more to buy` : 'the same to buy'
-  return `${capital(view.generic(view.option(pair.option)))} costs ${price} and comes out about ${view.gap(pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
+  return `${capital(view.generic(view.option(pair.option)))} costs ${price} and is about ${view.gap(pair.meanDifference, pair.standardError)} cheaper over ${view.horizon}.${ahead}`
 }
 
 /** Cases in one table; ours: more columns fit no page. */
@@ -132,14 +132,14 @@ export function caseInFigures(view: View): Finding | null {
   return finding({
     id: 'case-in-figures',
     topic: 'The case in figures',
-    sentence: `Of the figures that can be told apart, ${count('for')} speak for a dearer design and ${count('against')} against one.`,
-    paragraphs: ['They do not weigh the same: cost over its life already holds visits, bills and lost energy.'],
+    sentence: `Of the figures that differ by more than chance, ${count('for')} speak for a dearer design and ${count('against')} against one.`,
+    paragraphs: ['Do not weigh them alike: cost over its life already includes visits, bills and lost energy.'],
     tables: caseTables(view, pairs, option => view.generic(option)),
     margin: howKnown(view, ['failures', 'cover']),
   })
 }
 
-/** What is no cost, where the difference is shown: the case to a customer who would rather pay than have the trouble. */
+/** What a customer may pay for besides cost: fewer visits, fewer days down, more energy, more cover. */
 function besideCost(view: View, pair: Comparison): string[] {
   const speaking = caseRows(view, pair).filter(
     ({ words, speaks }) => speaks === 'for' && BESIDE_COST.some(start => words.startsWith(start)),
@@ -151,7 +151,7 @@ function besideCost(view: View, pair: Comparison): string[] {
   return [`Besides cost, for ${view.generic(view.option(pair.option))}: ${joinList(said)}.`]
 }
 
-/** Beginnings of the rows of a case that are no cost and that one may want for themselves. */
+/** Beginnings of the rows of a case that are not costs. */
 const BESIDE_COST = ['Of 100 roofs', 'Days with', 'Energy delivered', 'Repair bills']
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
@@ -161,7 +161,7 @@ function against(view: View, pairs: readonly Comparison[]): string[] {
       const design = view.generic(view.option(pair.option))
       switch (leaning(pair.verdict)) {
         case 'against':
-          return `For ${design}: it comes out about ${view.gap(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only to a customer who wants something that has no price here, and name this sum.`
+          return `For ${design}: it is about ${view.gap(pair.meanDifference, pair.standardError)} dearer over its life. Offer it only to a customer who wants something that is not priced here, and state this amount.`
         case 'none':
           return `For ${design} by cost: it does not do the same job.${spaced(batterySentence(view, pair))}`
         default:
@@ -180,7 +180,7 @@ function limits(view: View, made: readonly Comparison[]): string[] {
     const design = view.generic(view.option(pair.option))
     if (pair.withTierEffect0 !== null && pair.withTierEffect0.meanDifference > 0) {
       said.push(
-        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would come out about ${view.gap(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
+        `Where the customer asks for proof that ${design} fails less: there is none from independent field data. If both failed alike it would be about ${view.gap(pair.withTierEffect0.meanDifference, pair.withTierEffect0.standardError)} dearer.`,
       )
     }
     if (pair.aheadFromYear !== null)

@@ -9,12 +9,12 @@ import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
 import { panelled } from './charted.ts'
 
-const BUILT = 'The year is played in half-hours of clear and dull days, as a mean day would show no clipping at all.'
+const BUILT = 'The year is played in half-hours of clear and dull days, since a mean day would show no clipping at all.'
 
-/** What the hours of the year are, by what is known of the light. */
+/** Which hours of the year are played, by what is known of the light. */
 const HOURS = {
   'hourly file':
-    'The hours are those of the file; what hourly means hide of clipping is added as the list of assumptions says.',
+    'The hours are those of the file; clipping that hourly means hide is added, as the list of assumptions says.',
   'monthly light': BUILT,
   'typical climate': BUILT,
 } as const
@@ -33,7 +33,7 @@ export function roofPower(view: View): Finding | null {
     topic: 'What the inverter cuts off',
     sentence: sentence(view),
     paragraphs: [
-      `Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts alone. It falls as the panels age. ${HOURS[roof.light]}`,
+      `Clipping is no fault and does no harm: the panels simply give less for the moment. One inverter for the whole roof adds up faces that peak at different hours before it cuts; a unit behind each panel cuts that panel alone. Clipping falls as the panels age. ${HOURS[roof.light]}`,
     ],
     figures: (worthAPicture(view) ? panelled(view) : []).flatMap((option): Picture[] => {
       const of = roof.options.find(one => one.option === option.id)
@@ -102,7 +102,7 @@ function worthAPicture(view: View): boolean {
   )
 }
 
-/** Whether any option is cut off worth naming. */
+/** Whether any option loses half a kWh or more to clipping. */
 function clips(view: View): boolean {
   return (view.results.roof?.options ?? []).some(one => sumOf(one.yearByMonth.clippingKwh) >= 0.5)
 }

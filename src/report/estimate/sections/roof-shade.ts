@@ -29,7 +29,7 @@ export function roofShade(view: View): Finding | null {
     topic: 'What shade takes, and what wins it back',
     sentence: sentence(view),
     paragraphs: [
-      'Gains of tracking each panel come from uneven light. A hill or a wall that shades all panels at once gives almost nothing back. The best point of a string is taken to be found; a real tracker can miss it.',
+      'Gains of tracking each panel come from uneven light. A hill or a wall that shades all panels at once gives almost nothing back. Every string is taken to run at its best point; a real tracker can miss it.',
       ...selective.map(({ name, found }) => choice(view, name, found)),
     ],
     figures: roof.shadeInWords
@@ -75,9 +75,9 @@ function choice(view: View, name: string, found: OptimiserFindings): string {
   const all = found.allInsteadKwh - found.asFittedKwh
   const moved = found.shadeMovedKwh - found.asFittedKwh
   return (
-    `${name} has optimisers on ${where}. They give ${difference(view, gain)} a year than none would. ` +
-    `On all panels instead: ${difference(view, all)}. ` +
-    `If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give ${difference(view, moved)}; with optimisers on all panels it would then give ${difference(view, found.shadeMovedAllInsteadKwh - found.asFittedKwh)} than now.`
+    `${name} has optimisers on ${where}. In a year they give ${compared(view, gain, 'none would')}. ` +
+    `Optimisers on all panels would give ${compared(view, all, 'these')}. ` +
+    `If the shade moved to panels without one, as when a tree grows or a neighbour builds, the roof would give ${compared(view, moved, 'now')}; with optimisers on all panels it would then give ${compared(view, found.shadeMovedAllInsteadKwh - found.asFittedKwh, 'now')}.`
   )
 }
 
@@ -116,9 +116,9 @@ function monthTable(view: View): Table {
   return table('Shade by month', ['Month', '#Hours of the day with shade', 'Worst hour', '#Light taken then'], rows)
 }
 
-function difference(view: View, kwh: number): string {
-  if (Math.abs(kwh) < 0.5) return 'the same'
-  return `${formatEnergy(Math.abs(kwh), null, view.locale)} ${kwh > 0 ? 'more' : 'less'}`
+function compared(view: View, kwh: number, other: string): string {
+  if (Math.abs(kwh) < 0.5) return `as much as ${other}`
+  return `${formatEnergy(Math.abs(kwh), null, view.locale)} ${kwh > 0 ? 'more' : 'less'} than ${other}`
 }
 
 function worst(view: View): string {

@@ -9,7 +9,7 @@ import { howKnown } from '../margin.ts'
 import type { View } from '../view.ts'
 
 /**
- * How far single lifetimes lie apart: the mean is what a thousand roofs share, one roof gets one lifetime.
+ * How far single lifetimes lie apart: the mean is that of many roofs, while one roof has one lifetime.
  *
  * @param view - prepared results
  * @returns the finding

@@ -79,7 +79,7 @@ export function triedWords(view: View): string {
   ])
 }
 
-/** A life as a reader calls it. */
+/** An input in words, a characteristic life as how long units last. */
 function whatIsTried(input: string): string {
   return plainInput(input).replace(/^characteristic life/, 'how long units last')
 }
@@ -88,7 +88,7 @@ function whatIsTried(input: string): string {
 const NOT_TRIED = 'No switch point was sought for shade and mismatch, conversion, or how much is used at home.'
 
 /**
- * The switch points found; those of which none was found are named below.
+ * The switch points found; remarks name the figures that have none.
  *
  * @param view - prepared results
  * @param points - all that were sought
@@ -110,7 +110,7 @@ export function switchTables(view: View, points: readonly SwitchPoint[]): Table[
         point.differenceThere === null ? '' : view.money(point.differenceThere, point.standardError),
       ]),
       [
-        'Each switch point was played once more at the value shown, as the one figure, its range gone and the spread between models as it is; the last column is what remained of the difference.',
+        'Each switch point was played once more with the value shown in place of the range and the spread between models unchanged; the last column is the difference that remained.',
         ...(none.length === 0 ? [] : [`No change of places: ${noneFound(view, none)}.`]),
         NOT_TRIED,
         ...atNoSpread(view, found),

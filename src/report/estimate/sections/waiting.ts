@@ -31,14 +31,14 @@ export function waiting(view: View): Finding | null {
     sentence: policySentence(view, first.option, first.policy),
     paragraphs: [
       ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
-      `One dead unit costs, a year: ${joinList(all.map(({ option, policy }) => `${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)}, worth ${view.money(policy.oneUnitYear.value, null)}, with ${view.name(option)}`))}. That is what waiting costs; the call-out you save is what it brings.`,
+      `One dead unit costs, a year: ${joinList(all.map(({ option, policy }) => `${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)}, worth ${view.money(policy.oneUnitYear.value, null)}, with ${view.name(option)}`))}. Waiting costs that and saves a call-out.`,
     ],
     figures: worthIt.slice(0, 2).map(({ option, policy }) => waitingFigure(view, option, policy)),
     tables: worthIt.map(({ option, policy }) =>
       table(
         `Lifetime cost by waiting rule, residual value counted: ${view.name(option)}, ${view.results.scenario.currency}, present value`,
         [
-          'Go when so many have failed',
+          'Visit when this many have failed',
           ...policy.waitAtMostDays.map(days => `#after ${formatNumber(days, 1, view.locale)} days at the latest`),
         ],
         policy.waitForUnits.map((units, row) => [
@@ -94,7 +94,7 @@ function waitingFigure(view: View, option: OptionResult, policy: Policy): Pictur
           look: look(column),
           end: { words: `${formatNumber(days, 1, view.locale)} days` },
         })),
-        xName: 'Failed units before somebody comes',
+        xName: 'Failed units before a visit',
         yName: `${currency}, present value`,
         writeX: value => (Number.isInteger(value) ? formatNumber(value, 1, view.locale) : ''),
         writeY: value => formatNumber(value, 1, view.locale),

@@ -35,7 +35,7 @@ export function warrantyTerm(view: View): Finding | null {
     paragraphs: [
       ...offers.slice(1).map(({ sweep, offer }) => offerSentence(view, sweep, offer)),
       ...othersSentences(view, sweeps),
-      'The worth of a term is the fall in what you pay, less the energy lost while a claim is settled. It is what a fair price would be. Most of the gap between the two lines is the risk that whoever gave the warranty is gone when you need it; \u201cif it stays\u201d leaves that risk out.',
+      'The worth of a term is the fall in what you pay, less the energy lost while a claim is settled. It is what a fair price would be. Most of the gap between the two lines is the risk that the provider has closed by the time you need it; \u201cif it stays\u201d leaves that risk out.',
     ],
     figures: drawn.map(sweep => sweepFigure(view, sweep)),
     tables: [
@@ -93,7 +93,7 @@ function termSentence(view: View, sweeps: readonly WarrantySweep[]): string {
   return `For ${view.name(sweep.option)}, ${formatYears(sweep.years[ten] ?? ten)} of cover on the ${componentWords(sweep.component)} are worth about ${view.money(worth, error)} against none.`
 }
 
-/** Cover of the components after the first: it is not swept, and worth something all the same. */
+/** What the cover of the components after the first is worth; their terms are not swept. */
 function othersSentences(view: View, sweeps: readonly WarrantySweep[]): string[] {
   const those = sweeps.filter(({ otherComponents }) => otherComponents.length > 0)
   const draws = Math.max(...those.flatMap(({ otherComponents }) => otherComponents.map(other => other.draws)))

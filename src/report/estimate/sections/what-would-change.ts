@@ -80,7 +80,7 @@ function nearest(points: readonly SwitchPoint[]): SwitchPoint | undefined {
 }
 
 function swingSentence(view: View, swing: Swing | undefined): string {
-  if (swing === undefined) return 'Nothing that is not known was found to move the answer.'
+  if (swing === undefined) return 'No unknown figure was found to move the answer.'
   return `Of what is not known, ${inputName(view, swing.input, swing.option)} moves the answer most.`
 }
 
@@ -88,7 +88,7 @@ function pairName(view: View): string | null {
   return view.second === null ? null : `${view.name(view.best)} and ${view.name(view.second)}`
 }
 
-/** With two options their difference as it is compared (K2) counts, with one its own cost less its mean. */
+/** With two options the difference of the pair (K2), with one its cost less its mean. */
 function effect(view: View, swing: Swing): readonly [number, number] {
   if (view.second !== null) return [swing.differenceAtLow, swing.differenceAtHigh]
   const middle = view.best.lifetimeCost.mean
@@ -144,7 +144,7 @@ function swingError(view: View): number {
   return bestPair(view)?.standardError ?? view.best.lifetimeCost.standardError
 }
 
-/** Only what moves the answer by a step that can be shown; the rest is counted. */
+/** The unknowns that move the answer by more than the error; a remark counts the rest. */
 function swingTable(view: View, swings: readonly Swing[], left: number, tried: readonly string[]): Table {
   const error = swingError(view)
   const pair = bestPair(view)

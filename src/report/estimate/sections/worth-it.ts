@@ -41,8 +41,7 @@ export function worthIt(view: View): Finding | null {
       `${breakEvenSentence(view, main)} ${ahead}`,
       `${surenessSentence(view, main)} ${varianceSentence(main)}`.trim(),
       ...shown.map(pair => batterySentence(view, pair)).filter(sentence => sentence !== null),
-      same ??
-        'No difference in reliability between tiers was played for this pair: both take their own failure figures as given.',
+      same ?? 'No difference in reliability between tiers was played for this pair: each has its own failure figures.',
     ],
     lists:
       others.length === 0
@@ -100,7 +99,7 @@ export function pairFigure(
 ): Picture {
   const { currency } = view.results.scenario
   return {
-    heading: `Extra lifetime cost of the dearer option, ${currency}; left of zero it comes out cheaper`,
+    heading: `Extra lifetime cost of the dearer option, ${currency}; left of zero it is cheaper`,
     key: [
       markKey(element('circle', { cx: 16, cy: 10, r: 4, class: 'dot' }), 'on average'),
       markKey(rule(2, 10, 30, 10, 'span'), 'likely range, what is not known counted in (5 % to 95 %)'),
