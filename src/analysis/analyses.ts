@@ -58,7 +58,7 @@ export type AnalysisTask = {
 /** Carries out an analysis, here or in a thread. */
 export type Analyse = <Name extends AnalysisName>(name: Name, asked: Asked<Name>) => Promise<Found<Name>>
 
-/** The analyses of a run that need nothing but the run: in any thread they find the same (N3). */
+/** The analyses of a run that need nothing but the run: their results do not depend on the thread (N3). */
 export class Analyses {
   readonly #prepared: Prepared
   #search: SwitchSearch | null = null

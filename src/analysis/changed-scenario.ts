@@ -1,7 +1,7 @@
 import type { Population } from '../scenario/model/population.ts'
 import type { Option, Scenario } from '../scenario/model.ts'
 
-/** Scenarios that differ from another in one thing. All are copies; the original stays. */
+/** Scenarios that differ from another in one thing. All are copies; the original is unchanged. */
 
 /** The scenario with one option changed. */
 export function withOption(scenario: Scenario, place: number, change: (option: Option) => Option): Scenario {
@@ -21,7 +21,10 @@ export function withPopulation(
   }))
 }
 
-/** The scenario with another parts term for one population; labour cover ends with the term (V1). An offer taken for it is undone. */
+/**
+ * The scenario with another parts term for one population; labour cover ends with the term (V1). An offer taken for it
+ * gets the same term.
+ */
 export function withWarrantyYears(scenario: Scenario, option: number, place: number, years: number): Scenario {
   const covered = withPopulation(scenario, option, place, population => ({
     ...population,

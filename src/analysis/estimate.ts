@@ -33,16 +33,16 @@ const DRIVER_SETS = 2000
 
 /** How a scenario is to be played. */
 export interface EstimateSettings {
-  /** How many, taken up to a multiple of 20 (U1), or until when (X2, X3). */
+  /** How many, rounded up to a multiple of 20 (U1), or when to stop (X2, X3). */
   readonly draws: number | Until
   readonly seed: number
-  /** How first failures are drawn; default by chance. */
+  /** How first failures are drawn; default: at random. */
   readonly points?: Points
   readonly tool: Results['tool']
 }
 
 /**
- * Plays a scenario and works out everything the report says.
+ * Plays a scenario and computes everything the report says.
  *
  * @param scenario - complete
  * @param settings - draws, seed
@@ -78,7 +78,7 @@ async function findAll(
   const places = scenario.options.map((_, option) => option)
   const until = typeof settings.draws === 'number' ? null : settings.draws
   const stated = typeof settings.draws === 'number' ? wholeSets(settings.draws) : wholeSets(settings.draws.most)
-  // policies and swings wait for nothing: threads take them up between the blocks
+  // policies and swings need no other result: threads run them between the blocks
   const work = new Work(progress, stated * places.length, 3 * places.length)
   const early = until === null ? stated : Math.min(stated, until.least)
   const few = { draws: early, drawsPerSet: sets.drawsPerSet(early) }
@@ -180,7 +180,7 @@ async function findAll(
 type Policies = Pick<OptionResult, 'replacementAge' | 'waitingPolicy' | 'countedAlike'> &
   Pick<WarrantySweep, 'otherComponents'>
 
-/** A number of draws taken up to whole parameter sets (U1). */
+/** A number of draws rounded up to whole parameter sets (U1). */
 function wholeSets(draws: number): number {
   return Math.ceil(draws / DRAWS_PER_SET) * DRAWS_PER_SET
 }

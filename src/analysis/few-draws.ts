@@ -5,11 +5,11 @@ import { type Prepared, planOf } from '../simulation/run.ts'
 
 /** Most draws played. Ours: what a gateway costs is then known to a tenth, in a twentieth of the time of the run. */
 const MOST_DRAWS = 400
-/** Lifetimes of units that are played at most, where even 20 draws do not pass it. Ours. */
+/** Lifetimes of units that are played at most, unless 20 draws have more. Ours. */
 const MOST_UNIT_LIVES = 1_000_000
 
 /**
- * Draws for what a note or a side remark says of an option: few, and fewer where it has many units.
+ * Draws for the figures of a note on an option: few, and fewer where it has many units.
  *
  * @param option - the option
  * @returns a multiple of 20, 20 to 400
@@ -24,13 +24,13 @@ export function fewDraws({ populations }: Pick<Option, 'populations'>): number {
 const FEWEST_DRAWS = 5 * DRAWS_PER_SET
 
 /**
- * Draws of an analysis that plays or prices the same lifetimes many times, so that only differences count: fewer where a
- * lifetime has many failures, since each of them tells as much as a lifetime of a single unit.
+ * Draws of an analysis that plays or prices the same lifetimes many times, so that only differences count: fewer where
+ * a lifetime has many failures, since each failure carries as much information as a lifetime of a single unit.
  *
  * @param prepared - the run
  * @param option - place of the option
  * @param most - draws at most
- * @param mostFailures - failures that they should come to at most
+ * @param mostFailures - expected failures in all draws, at most
  * @returns a multiple of 20 from 100, or `most` where that is less
  */
 export function affordableDraws(prepared: Prepared, option: number, most: number, mostFailures: number): number {
@@ -39,7 +39,7 @@ export function affordableDraws(prepared: Prepared, option: number, most: number
   return Math.min(most, Math.max(affordable, FEWEST_DRAWS))
 }
 
-/** Failures of original units that a lifetime is expected to have, about; the root where units fail again and again. */
+/** Expected failures of a lifetime, about: the hazard of each unit, or its root where units fail several times. */
 function failuresOf({ units }: OptionParameters): number {
   return units.reduce((sum, { count, multiplier, hazardAtStart, hazardAtHorizon }) => {
     const hazard = multiplier * (hazardAtHorizon - hazardAtStart)

@@ -16,7 +16,7 @@ import { hasTierGap } from './sensitivity/unknowns-read.ts'
 import { VARIANT, variantsOf } from './variants.ts'
 import { type PlainSweep, warrantyResults } from './warranty/warranty-results.ts'
 
-/** What the draws of the run came to, one entry an option. */
+/** Results of the draws of the run, one entry an option. */
 export interface Played {
   readonly options: readonly PlainOptionResult[]
   readonly compared: readonly Compared[]
@@ -37,7 +37,7 @@ export interface Played {
  * @param draws - number, a multiple of 20
  * @param sharpened - whether means may be sharpened (X3)
  * @param runner - made with the variants of the scenario, in their order
- * @param first - what was played already to find the number of draws, one entry an option; empty: nothing
+ * @param first - draws already played to find their number, one entry an option; empty: none
  * @param finished - called with the number of draws of each block of the scenario as written
  */
 export async function playAll(
@@ -97,7 +97,7 @@ export async function playAll(
     nullCosts.push(nullCase)
     const moved = anyGap && movesSpare(scenario, option)
     alikeCosts.push(moved ? await costsIn(option, VARIANT.spareAlike, draws, sharpened) : nullCase)
-    // K4 compares verdicts, which are worked out plain
+    // K4 compares verdicts, which use plain means
     if (wide) wideCosts.push((await costsIn(option, VARIANT.wide, Math.min(draws, WIDE_DRAWS), false)).lifetimeCost)
   }
   return { options, compared, sweeps, nullCosts, alikeCosts, wideCosts }

@@ -27,7 +27,7 @@ export interface Results {
   readonly parameterSets: number
   readonly inputs: readonly Assumption[]
   readonly options: readonly OptionResult[]
-  /** The roof and what each option makes of it in year 0; null unless the energy is stated as arrays (E). */
+  /** The roof and what each option generates on it in year 0; null unless the energy is stated as arrays (E). */
   readonly roof: RoofFindings | null
   readonly comparisons: readonly Comparison[]
   readonly warrantySweep: readonly WarrantySweep[]

@@ -21,7 +21,7 @@ export function runHere(variants: readonly Prepared[]): Runner {
   return {
     run: localRunner(variants),
     analyse: async (name, asked) => {
-      // lets a signal and the progress bar through
+      // lets signals and the progress bar be handled
       await new Promise(resolve => setImmediate(resolve))
       // the catalogue ties what is found to the name; the compiler cannot follow it through the switch
       return analyses.carryOut({ name, asked } as AnalysisTask) as Found<typeof name>

@@ -5,15 +5,15 @@ import { openThreadPool, type ThreadPool } from '../simulation/thread-pool.ts'
 import { type Runner, type RunnerOf, runHere } from './runner.ts'
 
 /**
- * Work, as `workOf` counts it, above which threads pay for their start. Ours: some 3,000 draws of four designs of a home,
- * where two threads were measured to gain nothing at 1,000 draws and a third of the wall time at 4,000.
+ * Work, as `workOf` counts it, above which threads are worth their start. Ours: some 3,000 draws of four designs of a
+ * home, where two threads were measured to gain nothing at 1,000 draws and a third of the wall time at 4,000.
  */
 const WORK_THAT_PAYS = 400_000
 /** Blocks that may wait for a thread, so that results do not pile up unread. */
 const BLOCKS_AHEAD = 64
 
 /**
- * Runs in as many threads as pay.
+ * Runs in as many threads as are worth their start.
  *
  * @param threads - as asked; null: one, or all processors where the run is large
  * @returns a function from the variants of a run to its runner
@@ -25,7 +25,7 @@ export function runnerOf(threads: number | null): RunnerOf {
   }
 }
 
-/** Lifetimes to play, each counted with its units: an option costs a score of units before any fails. */
+/** Lifetimes to play, each counted with its units; an option costs as much as 20 units before any fails. */
 function workOf([prepared]: readonly Prepared[], draws: number): number {
   const options = prepared?.scenario.options ?? []
   const units = options.flatMap(({ populations }) => populations).reduce((sum, { count }) => sum + count, 0)
@@ -46,7 +46,7 @@ async function playInPool(
   tasks: readonly BlockTask[],
   take: (block: OptionDraws) => void,
 ): Promise<void> {
-  /** Blocks that are there before their turn. */
+  /** Blocks that are finished before their turn. */
   const early = new Map<number, OptionDraws>()
   let next = 0
   let due = 0

@@ -3,7 +3,7 @@ export class DownUnits {
   n = 0
   place = new Int32Array(64)
   row = new Int32Array(64)
-  /** Moment of detection; Infinity once it has come. */
+  /** Moment of detection; Infinity once detected. */
   detectAt = new Float64Array(64)
   /** Gap of monitoring of a gateway, or −1. */
   gap = new Int32Array(64)
@@ -18,7 +18,7 @@ export class DownUnits {
     this.gap[i] = gap
   }
 
-  /** The one detected next; −1 if none is waited for. */
+  /** The next one to be detected; −1 if all are. */
   soonest(): number {
     let soonest = -1
     let at = Infinity

@@ -1,13 +1,14 @@
 /**
  * The downtime of a failure (O1, O2): detection, response and repair, with and without monitoring, and the random
- * numbers that they read. Every player of histories uses this file.
+ * numbers that they read. Both ways of playing histories use this file.
  */
 import type { History } from './history.ts'
 import type { DelayParameters, OptionParameters, UnitParameters } from './parameters.ts'
 import { DETECT, NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
 
 /**
- * Draws the random numbers of some failures: always all of them and in this order, so that no rule moves another's (K1).
+ * Draws the random numbers of some failures: always all of them and in this order, so that no rule changes the numbers
+ * of another (K1).
  *
  * @param rows - of a population
  * @param from - first row
@@ -29,9 +30,10 @@ export function delayYears(delay: DelayParameters, quantile: number): number {
 }
 
 /**
- * When some failures are detected if no visit for another reason comes first (O2): after the monitored time if monitoring
- * works, else at the earlier of the unmonitored time and the return of monitoring plus the monitored time, both at one
- * quantile. A gateway's own fault is found after its own time; a planned replacement needs no detection (M6).
+ * When some failures are detected if no visit for another reason comes first (O2): after the monitored time if
+ * monitoring works, else at the earlier of the unmonitored time and the return of monitoring plus the monitored time,
+ * both at the same quantile. A gateway's own fault is found after its own time; a planned replacement needs no
+ * detection (M6).
  *
  * @param parameters - the option
  * @param unit - the population

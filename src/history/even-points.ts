@@ -15,7 +15,7 @@ export class EvenPoints {
   #shift = 0
 
   /**
-   * @param dimension - coordinate of the point that is this population's alone
+   * @param dimension - coordinate of the points that only this population uses
    * @param key - stream of the digital shifts
    */
   constructor(dimension: number, key: StreamKey) {

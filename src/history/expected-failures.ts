@@ -4,7 +4,7 @@ import type { History } from './history.ts'
 import type { OptionParameters, UnitParameters } from './parameters.ts'
 import { PLANNED, REPAIRED, type Rows } from './rows.ts'
 
-/** Stretches of the horizon in which failures are held against what was to be expected (X3). */
+/** Stretches of the horizon over which failures are compared with their expected number (X3). */
 export interface Stretches {
   readonly horizonYears: number
   /** Length of each, years; the last may be shorter. */
@@ -13,7 +13,7 @@ export interface Stretches {
 }
 
 /**
- * Failures that an original population is expected to begin with, by stretch: one life each (M1, M2, M4).
+ * Expected first failures of an original population, by stretch: one life a unit (M1, M2, M4).
  * n·(S(start of the stretch) − S(its end)), S given that all have survived so far
  *
  * @param unit - the population
@@ -46,8 +46,8 @@ export function expectedFirst(
 }
 
 /**
- * Failures less those that were to be expected, by population and stretch, for all lifetimes being played. Each life
- * is held against the chance that it ends by failure in a stretch, given when it began; so the mean of every sum is
+ * Failures less their expected number, by population and stretch, for all lifetimes being played. Each life is compared
+ * with the chance that it ends by failure in a stretch, given when it began; so the expected value of every sum is
  * exactly 0, whatever detection, visits and terms do (X3).
  *
  * @param parameters - the option

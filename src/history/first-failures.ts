@@ -144,7 +144,7 @@ function appendListed(unit: UnitParameters, history: History, starts: Starts, ho
     const own = laneOf[i] as number // listed, and the lane has its starts
     const struck = hit[i] as number
     const startAge = ageYears[own] as number
-    // rounding may put a failure a hair before the start
+    // rounding may put a failure slightly before the start
     const lives = Math.max((struck === 1 ? lifeTimes : 1) * (age[i] as number) - startAge, 0)
     const failsAt = outlives[i] === 1 ? Infinity : lives
     const plannedAt = Math.max(replaceAtAgeYears - startAge, 0)
@@ -158,7 +158,8 @@ function appendListed(unit: UnitParameters, history: History, starts: Starts, ho
     rows.hit[row] = struck
     const part = 1 + 2 * (rank[i] as number) + struck
     streams.open(row, keyHigh[own] as number, keyLow[own] as number, draw[own] as number, part)
-    // M6: a unit that reaches its planned age before it fails is replaced then; kept until the rows are there
+    // M6: a unit that reaches its planned age before it fails is replaced then; `outlives` holds this until the rows
+    // exist
     outlives[row] = plannedAt <= failsAt ? 1 : 0
     row++
   }
@@ -169,7 +170,7 @@ function appendListed(unit: UnitParameters, history: History, starts: Starts, ho
   for (let i = 0; i < row; i++) if (outlives[i] === 1) rows.action[i] = PLANNED
 }
 
-/** O4, lifetime after lifetime. */
+/** Assigns strings, lifetime after lifetime (O4). */
 function dealLanes(unit: UnitParameters, { draw }: History, starts: Starts, rows: Rows): void {
   for (let from = 0; from < rows.n; ) {
     const lane = rows.lane[from] as number // the row is there

@@ -27,8 +27,8 @@ export class Starts {
 }
 
 /**
- * Lifetimes of one option side by side. A lifetime goes by its lane, from 0; each population has a table of rows. The
- * memory is reused.
+ * Lifetimes of one option side by side. A lifetime is identified by its lane, from 0; each population has a table of
+ * rows. The memory is reused.
  */
 export class History {
   /** How many lifetimes. */
@@ -52,8 +52,8 @@ export class History {
   later: readonly Float64Array[] = []
 
   /**
-   * Empties it for some lifetimes without batch, exit or end of production; draws, starts and chance of models are then
-   * filled in, and `playLanes` fills the rest.
+   * Prepares it for some lifetimes without batch, exit or end of production. The caller then fills in draws, starts and
+   * the chance of models; `playLanes` fills the rest.
    *
    * @param lanes - how many lifetimes
    * @param populations - of the option

@@ -1,5 +1,5 @@
 /**
- * When gateways are down, in some lifetimes side by side: whether a failure would be seen (O2).
+ * When gateways are down, in some lifetimes side by side, and so whether a failure is seen (O2).
  */
 export class MonitoringGaps {
   #n = 0
@@ -17,7 +17,9 @@ export class MonitoringGaps {
     this.#head.fill(-1, 0, lanes)
   }
 
-  /** A gateway is down from a moment until another; Infinity while that is not known. Returns the number of the gap. */
+  /**
+   * Adds a gap, in which a gateway is down; its end is Infinity while it is not known. Returns the number of the gap.
+   */
   add(lane: number, from: number, to: number): number {
     const gap = this.#n++
     if (gap >= this.#next.length) this.#grow()
@@ -28,13 +30,13 @@ export class MonitoringGaps {
     return gap
   }
 
-  /** It is known when the gateway of a gap works again. */
+  /** Sets the end of a gap. */
   end(gap: number, to: number): void {
     this.#to[gap] = to
   }
 
   /**
-   * The moment from which monitoring works, seen from a failure.
+   * The first moment, from a failure on, at which monitoring works.
    *
    * @param lane - its lifetime
    * @param at - moment of the failure, years

@@ -7,7 +7,7 @@ import type { UnitParameters } from './parameters.ts'
 import { MODE, NUMBERS, PLANNED, REPAIRED, type Rows, STRING } from './rows.ts'
 
 /**
- * Decides of some failures whether the unit is repaired or replaced, and whether its string goes down (M3, O4).
+ * Decides for some failures whether the unit is repaired or replaced, and whether its string goes down (M3, O4).
  *
  * @param unit - the population
  * @param rows - its rows, numbers drawn
@@ -53,13 +53,13 @@ function repair(unit: UnitParameters, renews: number, rows: Rows, starts: Starts
 }
 
 /**
- * Appends the next failure, or planned replacement, of the slots of some rows that are back (M3, M5, M6).
+ * Appends the next failure, or planned replacement, of the slots of some rows that are back in service (M3, M5, M6).
  *
  * @param unit - the population
  * @param rows - its rows, returned
  * @param from - first row
  * @param to - row after the last
- * @param horizonYears - later events are of no interest
+ * @param horizonYears - later events are ignored
  */
 export function appendNextLives(
   unit: UnitParameters,
@@ -103,7 +103,7 @@ function appendNewUnits(unit: UnitParameters, rows: Rows, from: number, to: numb
   rows.appendTo(next)
 }
 
-/** Lists the rows whose new unit does not outlive the horizon for certain, with the cumulative hazard of each at failure. */
+/** Lists the rows whose new unit may fail before the horizon, with the cumulative hazard of each at failure. */
 function listNewUnits(
   { multiplier, hazardOfNewUnit }: UnitParameters,
   { returnedAt, exponential }: Rows,
@@ -121,7 +121,7 @@ function listNewUnits(
   return n
 }
 
-/** Whatever was done to the unit. */
+/** Appends the next event of one slot, whether its unit was repaired or replaced. */
 function appendAfter(unit: UnitParameters, rows: Rows, row: number, horizonYears: number): void {
   const at = rows.returnedAt[row] as number
   if (at >= horizonYears) return

@@ -1,5 +1,5 @@
 /**
- * What is true of the units of an option in one parameter set: all that chance needs, no money.
+ * An option in one parameter set, as its history reads it; no money.
  */
 
 import type { LognormalFactors } from '../numerics/distributions/lognormal-factors.ts'
@@ -28,7 +28,7 @@ export interface LifeParameters {
 
 /** Identical units of one option in one parameter set. */
 export interface UnitParameters extends LifeParameters {
-  /** Place in the option; rows of the history name it. */
+  /** Index in the option, and in the tables of the history. */
   readonly place: number
   readonly count: number
   /** Age of the original units at the start, years, >= 0. */
@@ -43,7 +43,9 @@ export interface UnitParameters extends LifeParameters {
   readonly detectUnmonitored: DelayParameters
   readonly respond: DelayParameters
   readonly repair: DelayParameters
-  /** A gateway watches the others and is found by its own `detect_days` (O2). */
+  /**
+   * Whether it is a gateway: it monitors the others, and its own faults are detected after its own `detect_days` (O2).
+   */
   readonly isGateway: boolean
   readonly needsVisit: boolean
   /** M3; null: every failure replaces. atMost Infinity: no limit. */
@@ -56,7 +58,7 @@ export interface UnitParameters extends LifeParameters {
   readonly strings: number
   /** Optimisers of populations listed before, which were dealt first (O4). */
   readonly dealtBefore: number
-  /** Evenly spread first failures; null: by chance. */
+  /** Evenly spread first failures; null: at random. */
   readonly even: EvenPoints | null
   /** Streams of the population (K1). */
   readonly key: StreamKey
@@ -68,7 +70,7 @@ export interface OptionParameters {
   readonly units: readonly UnitParameters[]
   /** null: every failure has a visit of its own (O3). */
   readonly visitPolicy: { readonly waitForUnits: number; readonly waitAtMostYears: number } | null
-  /** Whether monitoring works without a gateway; with gateways they decide (O2). */
+  /** When monitoring works; 'gateways': while one of them works (O2). */
   readonly monitoring: 'always' | 'never' | 'gateways'
   /** Number of units, and of gateways among them. */
   readonly nUnits: number

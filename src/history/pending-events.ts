@@ -1,6 +1,6 @@
-/** Events that will come, soonest first; each is a row, and the moment of a failure or planned replacement. */
+/** Future events, soonest first; each is a row and the moment of its failure or planned replacement. */
 export class PendingEvents {
-  /** Those from first to end are still to come. */
+  /** Entries from `first` to `end` are pending. */
   first = 0
   end = 0
   at = new Float64Array(64)
@@ -13,7 +13,7 @@ export class PendingEvents {
     this.end = 0
   }
 
-  /** Puts an event behind those that come no later. */
+  /** Inserts an event after those that are no later. */
   insert(at: number, place: number, row: number): void {
     if (this.end === this.at.length) this.#grow()
     let i = this.end++

@@ -15,7 +15,7 @@ const SPARE_FAILURES = 2000
  * visits, then the rest.
  *
  * @param parameters - the option in one parameter set
- * @param history - begun, with draws and starts; with the streams' keys they decide everything
+ * @param history - begun, with draws and starts filled in; they and the keys of the streams decide everything
  * @throws TooManyFailuresError where units fail every season, so that an absurd life does not run for hours
  */
 export function playLanes(parameters: OptionParameters, history: History): void {

@@ -1,6 +1,6 @@
 import { StreamColumns } from '../numerics/random/streams.ts'
 
-/** What a row did to its unit (M3, M6). */
+/** The unit was replaced. This and the next two say what a row did to its unit (M3, M6). */
 export const REPLACED = 0
 /** Repaired in place: keeps its cover, renews a part of its age. */
 export const REPAIRED = 1
@@ -25,8 +25,8 @@ export const STRING = 5
 const START = 64
 
 /**
- * The failures of one population in all lifetimes being played: one row is one failure, or one planned replacement, of one
- * unit. Rows of one slot are in order of time, with others between them. The table grows while it is walked: a row is
+ * The failures of one population in all lifetimes being played: one row is one failure, or one planned replacement, of
+ * one unit. Rows of one slot are in order of time, with others between them. The table grows while it is read: a row is
  * appended with its moment and its slot, and stage after stage fills its other columns. The memory is reused.
  */
 export class Rows {
@@ -37,7 +37,7 @@ export class Rows {
   lane = new Int32Array(START)
   /** Earlier row of the same slot, or −1. */
   before = new Int32Array(START)
-  /** 1 while no later row of the slot is there. */
+  /** 1 while the slot has no later row. */
   last = new Uint8Array(START)
   /** Moment of failure (or of the planned replacement), years after the start. */
   failedAt = new Float64Array(START)
@@ -66,7 +66,7 @@ export class Rows {
   /** `NUMBERS` uniform numbers a row, in the order in which they are drawn (K1), then one unit exponential a row. */
   numbers = new Float64Array(NUMBERS * START)
   exponential = new Float64Array(START)
-  /** The stream of each row's slot, behind the numbers of the row. */
+  /** The stream of each row's slot, after the numbers of the row. */
   readonly streams = new StreamColumns()
 
   /** Empties it. */
@@ -78,7 +78,7 @@ export class Rows {
    * Appends the next event of a slot.
    *
    * @param lane - its lifetime
-   * @param before - earlier row of the slot, or −1; its stream goes on
+   * @param before - earlier row of the slot, or −1; its stream continues
    * @param failedAt - moment, years
    * @param fittedAt - when the unit was fitted, years
    * @returns the row: replaced, without visit; other columns are filled by the stages
@@ -121,7 +121,7 @@ export class Rows {
     this.n = to
   }
 
-  /** Rows that go on in a slot take its string and stream. */
+  /** Rows that continue a slot inherit its string and stream. */
   #follow(from: number, to: number): void {
     const { before, last, string, streams } = this
     for (let row = from; row < to; row++) {
@@ -133,7 +133,7 @@ export class Rows {
     }
   }
 
-  /** Makes room for a number of rows; those that are there stay, in other arrays. */
+  /** Makes room for a number of rows; existing rows are kept, in new arrays. */
   reserve(rows: number): void {
     if (rows > this.#room) this.#grow(Math.max(rows, 2 * this.#room))
   }

@@ -8,12 +8,12 @@ const LABEL_PART = 0xffffffff
 
 // memory that is reused
 const stream = new ReusableStream()
-/** A shuffle of 0 … count − 1 of which only the touched places are kept. */
+/** A shuffle of 0 … count − 1 of which only the changed places are stored. */
 const moved = new Map<number, number>()
 
 /**
- * Gives the failing units of a population in one lifetime their strings, in the order of their rows (O4): units are dealt
- * one to each string in turn, and which unit fails is chance. Where all are on one string, they have it already.
+ * Gives the failing units of a population in one lifetime their strings, in the order of their rows (O4): units are
+ * dealt one to each string in turn, and which unit fails is chance. A single string is set already.
  *
  * @param unit - the population
  * @param starts - its streams

@@ -9,8 +9,8 @@ import { PendingEvents } from './pending-events.ts'
 import { NUMBERS, PLANNED, REPAIR, RESPOND, type Rows } from './rows.ts'
 
 /**
- * Plays the populations whose units wait for each other, for a visit or for a planned replacement (O2, O3, M6): lifetime
- * after lifetime, event by event over the few units that fail. What it finds is appended to the same tables.
+ * Plays the populations whose units wait for each other, for a visit or for a planned replacement (O2, O3, M6):
+ * lifetime after lifetime, event by event over the few units that fail. The rows are appended to the same tables.
  *
  * @param parameters - the option
  * @param units - those populations
@@ -63,7 +63,7 @@ class EventLoop {
     }
   }
 
-  /** Takes up a lifetime: the first events of its units. */
+  /** Loads a lifetime: the first events of its units. */
   #take(units: readonly UnitParameters[], originals: readonly number[], lane: number, history: History): void {
     this.#pending.clear()
     for (let i = 0; i < units.length; i++) {
@@ -100,7 +100,7 @@ class EventLoop {
       else if (detectAt <= visitAt) this.#detect(parameters, history, detected)
       else this.#call(calledAt, this.#oldestPlace, this.#oldestRow)
     }
-    // nobody comes for them before the horizon
+    // no visit reaches these before the horizon
     for (let i = 0; i < down.n; i++) {
       const rows = this.#rowsOf(history, down.place[i] as number)
       const row = down.row[i] as number
@@ -135,7 +135,7 @@ class EventLoop {
   }
 
   #settle(unit: UnitParameters, history: History, rows: Rows, row: number): void {
-    // originals have their numbers already
+    // the numbers of original units are drawn already
     if ((rows.before[row] as number) >= 0) drawNumbers(rows, row, row + 1)
     const starts = history.starts[unit.place]
     if (starts !== undefined) settle(unit, rows, starts, row, row + 1)
@@ -148,7 +148,7 @@ class EventLoop {
     const row = down.row[i] as number
     down.detectAt[i] = Infinity
     const unit = this.#unit(place)
-    // a unit alone, and whatever stops a whole string, does not wait for others
+    // a single unit, or a failure that stops a whole string, does not wait for others
     if (unit.count === 1 || this.#rowsOf(history, place).takesString[row] === 1) {
       if (this.#arrivesAt === Infinity) this.#call(at, place, row)
       return
@@ -211,7 +211,7 @@ class EventLoop {
     }
     const to = pending.first
     const visit = to - from > 1 ? history.nVisits++ : -1
-    // those that are due are copied: what is appended for them goes into the same list
+    // entries before `first` stay where they are: `#return` inserts later events behind it
     for (let i = from; i < to; i++) {
       const place = pending.place[i] as number
       const row = pending.row[i] as number
@@ -223,7 +223,7 @@ class EventLoop {
     }
   }
 
-  /** Puts a unit back into service and expects what comes next in its slot. */
+  /** Puts a unit back into service and inserts the next event of its slot. */
   #return(unit: UnitParameters, rows: Rows, row: number, at: number): void {
     rows.returnedAt[row] = at
     const next = rows.n

@@ -11,7 +11,7 @@ import type { OptionParameters, UnitParameters } from './parameters.ts'
  * @param parameters - the option
  * @param unit - the population
  * @param history - appended to
- * @param bound - looks at the number of rows, so that an absurd life does not run for hours
+ * @param bound - throws where there are too many rows, so that an absurd life does not run for hours
  */
 export function playWithoutWaiting(
   parameters: OptionParameters,

@@ -1,15 +1,18 @@
 import { MONTHS_PER_YEAR } from '../units.ts'
 import { COST_LINES, type LinesFrom, linesFrom } from './cost-lines.ts'
 
-/** What is kept of each lifetime besides the cost lines, one column each; present values unless a name says otherwise. */
+/**
+ * What is recorded of each lifetime in addition to the cost lines, one column each; present values unless the name says
+ * otherwise.
+ */
 const FURTHER_COLUMNS = [
-  /** Contained in parts too. */
+  /** Included in `parts` as well. */
   'surcharges',
   // what covers paid in the owner's place (W4)
   'coveredParts',
   'coveredLabour',
   'coveredVisits',
-  /** Number of visits of which any part falls to the owner, whatever its price, and of all visits (O3). */
+  /** Visits of which the owner bears any part, whatever the price; all visits (O3). */
   'nVisits',
   'nVisitsInAll',
   /** Energy lost to outages, kWh. */
@@ -20,7 +23,7 @@ const FURTHER_COLUMNS = [
   'downYears',
   /** Share-weighted years without backup (O7). */
   'backupDownYears',
-  /** Days that the battery earns, each worth what it is discounted and faded: what it earns at 1 a day, less outages (O7). */
+  /** Battery earnings at 1 a day, discounted and faded, less outages: days (O7). */
   'batteryDays',
 ] as const
 
@@ -29,7 +32,7 @@ const OUTAGE_LINES = linesFrom('outages')
 const HISTORY_LINES = linesFrom('history')
 const FURTHER_LINES = linesFrom('history', 'horizon')
 
-/** The columns: every cost line that is found lifetime by lifetime, each >= 0, and what is kept besides. */
+/** The columns: every cost line that is computed by lifetime, each >= 0, and the further ones. */
 export const ACCOUNT_COLUMNS = [...linesFrom('repairs', 'outages', 'history', 'horizon'), ...FURTHER_COLUMNS] as const
 
 const NONE = new Float64Array(0)
@@ -48,17 +51,19 @@ const Columns = EmptyColumns as new () => Record<AccountColumn, Float64Array>
 /** What some lifetimes cost, one entry a lane. The memory is reused. */
 export class Accounts extends Columns {
   /**
-   * What the owner paid in each year, undiscounted, without yearly cost (R1): lifetimes × years, row-major. Only the
-   * entries of years marked in `paidYears` are meant, so that it is never cleared.
+   * What the owner paid in each year, undiscounted, without yearly cost (R1): lifetimes × years, row-major. Only
+   * entries of years marked in `paidYears` are valid, so it is never cleared.
    */
   cash = NONE
-  /** Years in which each lifetime paid, bit by bit: the word of years 0 to 31, then that of the rest. */
+  /** Years with a payment, a bit mask of two words a lifetime: years 0 to 31, then the rest. */
   paidYears = new Int32Array(0)
-  /** Sum over all lifetimes: present value of what fell in each year, lost energy included, without what no failure changes. */
+  /** Sum over all lifetimes: present value of the costs of each year, lost energy included, fixed costs excluded. */
   readonly presentByYear: Float64Array
-  /** Likewise: energy lost to outages by calendar month, kWh. */
+  /** Sum over all lifetimes: energy lost to outages by calendar month, kWh. */
   readonly lostByMonthKwh = new Float64Array(12)
-  /** Energy lost and its worth by month from the start, until `EnergyTables.settle` sums them up. */
+  /**
+   * Energy lost, kWh, and its value by month from the start; `EnergyTables` moves them to years and calendar months.
+   */
   readonly monthKwh: Float64Array
   readonly monthValue: Float64Array
   readonly years: number
@@ -77,7 +82,7 @@ export class Accounts extends Columns {
   }
 
   /**
-   * Makes room for some lifetimes and empties it.
+   * Makes room for some lifetimes and clears all entries.
    *
    * @param lanes - how many
    */
@@ -134,7 +139,7 @@ export class Accounts extends Columns {
   }
 
   /**
-   * What else belongs to lifetime cost, incomes negative.
+   * Present value of the other lines of lifetime cost, income negative.
    *
    * @param lifetimes - how many
    * @param valued - with the residual value (C6)

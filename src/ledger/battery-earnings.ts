@@ -6,7 +6,7 @@ import type { OptionTerms, UnitTerms } from './terms.ts'
 
 /**
  * Enters what the battery earns into the accounts of some lifetimes, from the start to the horizon whatever fails (O7);
- * what of it outages take is `batteryOutage`. A unit fades with its own age, anew after its replacement.
+ * what outages take of it is `batteryOutage`. A unit fades with its own age; a replacement starts new.
  *
  * @param history - the lifetimes
  * @param terms - of the option
@@ -46,7 +46,7 @@ function earn(accounts: Accounts, from: number, to: number, valuePerDay: number,
   accounts.presentByYear[year] = (accounts.presentByYear[year] ?? 0) - (to - from) * amount
 }
 
-/** How much more of the new value a row's slot gives once its battery is replaced; 0 after a repair. */
+/** Increase of the share of the new value that a slot gives once its battery is replaced; 0 after a repair. */
 function renewedWeight(rows: Rows, row: number, unit: UnitTerms, fadeRate: number): number {
   if (rows.action[row] === REPAIRED) return 0
   const fitted = rows.fittedAt[row] ?? 0
@@ -62,8 +62,7 @@ function daysBetween(terms: OptionTerms, from: number, to: number): number {
 }
 
 /**
- * Share of the new value that the batteries of an option give, brought back to the start by their fading, while none has
- * been replaced.
+ * Share of their value when new that the batteries of an option give at the start.
  *
  * @param terms - of the option; a battery that is no component is one new unit
  * @returns (0, 1]
@@ -82,8 +81,8 @@ function weightAtStart(terms: OptionTerms): number {
 }
 
 /**
- * How far the batteries of some lifetimes have faded at any moment: share of the new value × exp(−fading × moment), as
- * `earnBattery` counts it. The memory is reused.
+ * Share of their value when new that the batteries of some lifetimes give at any moment, divided by exp(`fadeRate` ×
+ * moment), as `earnBattery` counts it. The memory is reused.
  */
 export class BatteryFade {
   #start = 1
@@ -94,7 +93,7 @@ export class BatteryFade {
   #weight: number[] = []
 
   /**
-   * Takes up some lifetimes.
+   * Loads some lifetimes.
    *
    * @param history - the lifetimes
    * @param terms - of the option

@@ -14,11 +14,11 @@ export const GRANTED = 2
 export class Claims {
   /** NOT_CLAIMED, REFUSED or GRANTED. */
   parts = new Uint8Array(64)
-  /** 1 while labour cover runs and its provider exists. */
+  /** 1 if labour cover runs at detection and its provider exists. */
   labour = new Uint8Array(64)
-  /** 1 while the parts term runs on paper, whether or not its provider still exists (V3). */
+  /** 1 if the parts term runs at detection, whether or not its provider still exists (V3). */
   paper = new Uint8Array(64)
-  /** End of both clocks of the unit after the row, years. */
+  /** Ends of parts cover and of labour cover of the unit in service after the row, years. */
   partsEnd = new Float64Array(64)
   labourEnd = new Float64Array(64)
 
@@ -128,7 +128,7 @@ const NO_EXIT: readonly number[] = []
  * @param ageYears - of the original unit at the start
  * @param cover - its terms
  * @param exits - of its providers
- * @param claims - its entry is filled; room must be there
+ * @param claims - its entry is filled; `reserve` has made room for it
  */
 export function decideClaim(
   rows: Rows,

@@ -1,4 +1,4 @@
-/** Where a cost line comes from; with it, how often it is computed. */
+/** Where a cost line comes from, and so how often it is computed. */
 type Origin =
   /** The scenario alone: the same in every draw. */
   | 'purchase'
@@ -19,7 +19,7 @@ export interface CostLineEntry {
   readonly sign: 1 | -1
   /** Acquisition if true, ownership if false (IEC 60300-3-3). */
   readonly acquisition: boolean
-  /** Worth of energy, and so no part of `totals.withoutLostEnergy`. */
+  /** Whether it is a value of energy, and so no part of `totals.withoutLostEnergy`. */
   readonly energy: boolean
   /** The segment of the stacked bars it is part of; null: never drawn as a cost. */
   readonly segment: 'purchase' | 'yearly' | 'repairs' | 'visits' | 'outages' | 'design' | 'later' | null
@@ -78,7 +78,7 @@ export function linesFrom<const From extends Origin>(...origins: readonly From[]
 }
 
 /**
- * Sum of some lines, each with its sign in lifetime cost already.
+ * Sum of some lines whose amounts carry their signs in lifetime cost.
  *
  * @param lines - amount of each line
  * @param counts - which lines
@@ -98,7 +98,7 @@ export function sumOfLines(
  * @param fixed - what no failure changes, present value
  * @param repairs - sum of the lines from repairs, by lifetime
  * @param outages - sum of the lines from outages, by lifetime
- * @param further - what else belongs to a lifetime, incomes negative
+ * @param further - sum of all other lines, by lifetime, income negative
  * @param lifetimes - how many
  * @param total - filled
  */

@@ -15,7 +15,8 @@ export function originalEnd(termYears: number, ageYears: number): number {
 }
 
 /**
- * Whether a provider still exists for a unit at a moment (W5): it is gone from the first exit after the fitting.
+ * Whether a provider still exists for a unit at a moment (W5): it is gone from the first exit after the unit was
+ * fitted.
  *
  * @param exits - moments, ascending
  * @param fittedAt - when the unit was fitted, years; 0 for original units
@@ -74,7 +75,8 @@ export function ownersLabour(cover: CoverTerms, labour: number, covered: boolean
 }
 
 /**
- * Whether a unit lets call-out and access of its visit be free (W4); they are if all units of the visit do.
+ * Whether a unit's cover pays for call-out and access of its visit (W4); they are free if this holds for all units of
+ * it.
  *
  * @param cover - terms of the unit
  * @param labourCovered - labour cover runs and its provider exists
@@ -84,8 +86,8 @@ export function letsVisitBeFree(cover: CoverTerms, labourCovered: boolean): bool
 }
 
 /**
- * Whether nothing of a visit falls to the owner on account of a unit (O3, W4): call-out and access are free, and all of
- * its labour is covered. The visit is not paid if that holds for all its units.
+ * Whether a unit's cover pays for all of its visit (O3, W4): call-out, access and all of its labour. The owner pays
+ * nothing for a visit if this holds for all its units.
  *
  * @param cover - terms of the unit
  * @param labourCovered - labour cover runs and its provider exists
@@ -115,7 +117,7 @@ export function replacementEnd(
 ): number {
   switch (terms.replacementCover) {
     case 'remaining':
-      // a bought unit keeps the original end too: nothing, once that is past
+      // a bought unit keeps the original end too, so it has no cover once that is past
       return bought || termYears === 0 ? originalEnd : Math.max(originalEnd, fittedAt + terms.replacementMinYears)
     case 'renewed':
       return fittedAt + termYears

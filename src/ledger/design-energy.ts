@@ -4,22 +4,22 @@ import { selfUsedPart } from './outages/energy-value.ts'
 import { monthClock } from './outages/month-clock.ts'
 import type { EnergySupply, EnergyTerms } from './terms.ts'
 
-/** Losses that are worth something; energy over the export limit is worth nothing. */
+/** Losses that have a value; energy over the export limit has none. */
 const VALUED = ['shadeAndMismatch', 'conversion', 'clipping'] as const
 
-/** What a design loses by month whatever the prices; null where it loses nothing. */
+/** What a design loses by month, before prices. */
 interface DesignKwh {
   /** Shade, mismatch and conversion. */
   readonly lost: Float64Array
   /** Share of the ideal energy that they are, [0, 1]; 0 in a month without any. */
   readonly lostShare: Float64Array
-  /** Clipped, less what would have been unpaid. */
+  /** Clipped energy, less the part of all losses that would have been sold for nothing. */
   readonly paidBesides: Float64Array
-  /** Of all losses, what the household would have used; null where no load says it. */
+  /** Part of all losses that the household would have used; null where no load is known. */
   readonly selfUsed: Float64Array | null
 }
 
-/** What was added up of a supply before. */
+/** Monthly losses by supply, added up once; null where a design loses nothing. */
 const known = new WeakMap<EnergySupply, DesignKwh | null>()
 
 /**
@@ -52,7 +52,7 @@ export function designEnergyByYear(
       selfUsed === null
         ? lostKwh * selfUsedPart(terms.selfConsumed[month % MONTHS_PER_YEAR] ?? 0, lostShare[month] as number)
         : (selfUsed[month] as number)
-    // A known load may give back sold energy: an inverter on one phase of three makes exports of self-use.
+    // With a known load this may be negative: an inverter on one phase of three exports what could have been self-used.
     const soldKwh = lostKwh - selfUsedKwh + (paidBesides[month] as number)
     const exportedKwh = selfUsed === null ? Math.max(soldKwh, 0) : soldKwh
     const year = Math.floor(month / MONTHS_PER_YEAR)

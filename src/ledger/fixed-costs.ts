@@ -2,7 +2,7 @@ import { COST_LINES, type FixedLine } from './cost-lines.ts'
 import { designEnergyByYear } from './design-energy.ts'
 import type { EnergySupply, OptionTerms } from './terms.ts'
 
-/** When a fixed cost falls: at the start, or by year; present values. */
+/** A fixed cost: one amount at the start, or amounts by year; present values. */
 type Payment = number | Float64Array
 
 /** Formulas of the cost lines that no failure changes. */
@@ -21,7 +21,7 @@ const FIXED_LINES = Object.keys(FORMULAS) as FixedLine[] // keys of a full Recor
 export class FixedCosts {
   /** By line. */
   readonly lines: Readonly<Record<FixedLine, number>>
-  /** What falls in each year; purchases left out. */
+  /** Costs of each year, purchases excluded. */
   readonly byYear: Float64Array
   /** Sum of the lines, with their signs. */
   readonly total: number

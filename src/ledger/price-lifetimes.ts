@@ -7,7 +7,7 @@ import { Outages } from './outages/outages.ts'
 import { payRepairs, RowBills } from './repairs.ts'
 import type { OptionTerms } from './terms.ts'
 
-/** What some lifetimes cost, and what was found on the way; the memory is reused. */
+/** What some lifetimes cost, with their claims, bills and outages; the memory is reused. */
 export class Priced {
   readonly accounts: Accounts
   /** By population. */
@@ -34,7 +34,7 @@ export class Priced {
 }
 
 /**
- * What some lifetimes cost under given prices and terms (W, C): no chance in it. Four stages, each over the rows of all
+ * Prices some lifetimes under given prices and terms (W, C); draws nothing. Four stages, each over the rows of all
  * lifetimes.
  *
  * @param history - the lifetimes

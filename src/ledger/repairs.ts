@@ -6,7 +6,7 @@ import { coversWholeVisit, letsVisitBeFree, ownersLabour, ownersParts } from './
 import type { OptionTerms, UnitTerms } from './terms.ts'
 import { labourPrice, payVisit, VisitBills, visitPrice } from './visit-bills.ts'
 
-/** Bills of the rows of one population before any cover, present values: what other terms are priced from (V1). */
+/** Bills of the rows of one population before any cover, present values; other terms are priced from them (V1). */
 export class RowBills {
   /** 0 where the bill falls after the horizon. */
   parts = new Float64Array(64)
@@ -123,10 +123,10 @@ function payPopulation(
 }
 
 /**
- * Parts of a repair or a replacement, prices of the start (M3).
+ * Price of the parts of a repair or a replacement, prices of the start (M3).
  *
  * @param unit - the population
- * @param repaired - in place
+ * @param repaired - whether the unit is repaired in place
  */
 function partsPrice(unit: UnitTerms, repaired: boolean): number {
   return repaired && unit.repair !== null ? unit.repair.parts : unit.parts

@@ -5,7 +5,7 @@ import { DenseResidual } from '../numerics/lives/dense-residual.ts'
 import { ResidualLives } from '../numerics/lives/mean-residual-life.ts'
 import type { OptionTerms, UnitTerms } from './terms.ts'
 
-/** Further lives that were worked out before: units of one kind live alike in every option of a run. */
+/** Residual lives computed before: units of one kind have the same in every option of a run. */
 const known = new WeakMap<readonly Mode[], ResidualLives>()
 
 function residualLives(modes: readonly Mode[]): ResidualLives {
@@ -21,8 +21,8 @@ function residualLives(modes: readonly Mode[]): ResidualLives {
 export class ResidualValue {
   readonly #terms: OptionTerms
   readonly #dense: boolean
-  // by population, computed when first needed: further lives, mean life of a new unit, worth of a unit with all its
-  // life before it, worth of an original one that never failed
+  // by population, computed when first needed: residual lives, mean life of a new unit, value of a new unit, value of
+  // an original unit that never failed
   #lives: readonly (ResidualLives | DenseResidual)[] = []
   #meanLife: readonly number[] = []
   #full: readonly number[] = []
@@ -30,7 +30,7 @@ export class ResidualValue {
 
   /**
    * @param terms - of the option in one parameter set
-   * @param dense - whether tables are dense, which pays for thousands of lifetimes
+   * @param dense - whether tables are dense; worthwhile from thousands of lifetimes
    */
   constructor(terms: OptionTerms, dense: boolean) {
     this.#terms = terms
@@ -55,11 +55,11 @@ export class ResidualValue {
       const rows = history.rows[place]
       if (rows !== undefined) this.#add(rows, unit, place, out)
     })
-    // what is left of equal sums is rounding
+    // a negative remainder of equal sums is rounding
     for (let lane = 0; lane < history.n; lane++) if ((out[lane] as number) < 0) out[lane] = 0
   }
 
-  /** An original unit that failed is worth nothing of its own; the last unit of its slot is worth what is left in it. */
+  /** Replaces the value of each original unit that failed by that of the last unit of its slot. */
   #add(rows: Rows, unit: UnitTerms, place: number, out: Float64Array): void {
     const { horizonYears } = this.#terms
     const original = this.#original[place] ?? 0

@@ -1,5 +1,5 @@
 /**
- * What an option costs in one parameter set, before anything happens: prices and terms, no chance.
+ * Prices and terms of an option in one parameter set; no chance.
  */
 import type { BatteryYear } from '../energy/battery/battery-year.ts'
 import type { DesignLoss, PartialLoss } from '../energy/option-energy.ts'

@@ -20,12 +20,12 @@ export class VisitBills {
   #further = new Float64Array(64)
   /** 1 if any unit is on the roof. */
   #onRoof = new Uint8Array(64)
-  /** 1 while every unit is under running labour cover that covers visits. */
+  /** 1 if every unit is under running labour cover that covers visits. */
   free = new Uint8Array(64)
-  /** 1 while nothing of it falls to the owner (O3). */
+  /** 1 if the owner pays nothing of it (O3). */
   #unpaid = new Uint8Array(64)
 
-  /** Gathers what the units of every visit of a history say. */
+  /** Collects the bill of every visit from its units. */
   gather(history: History, terms: OptionTerms, claims: readonly Claims[]): void {
     this.#begin(history.nVisits)
     if (history.nVisits === 0) return
@@ -96,7 +96,8 @@ export class VisitBills {
       this.units[visit] = (this.units[visit] as number) + 1
       this.#further[visit] = (this.#further[visit] as number) + unit.labourEachFurther
       const largest = this.#labour[visit] as number
-      // of equal ones the dearest to add counts as the first, so that the order of units does not matter
+      // among equals, the one with the highest further price counts as the first, so that the order of units does not
+      // matter
       if (
         labour > largest ||
         (labour === largest && unit.labourEachFurther > (this.#furtherOfLargest[visit] as number))
@@ -136,8 +137,8 @@ export function visitPrice(terms: OptionTerms, onRoof: boolean): number {
  *
  * @param amount - both, prices of the moment
  * @param present - worth today of one unit of money then
- * @param free - all its units let it be free
- * @param unpaid - nothing of it falls to the owner (O3)
+ * @param free - the cover of all its units pays for it
+ * @param unpaid - the owner pays nothing of it (O3)
  * @param lane - the lifetime
  * @param at - return of its units, years
  * @param accounts - added to

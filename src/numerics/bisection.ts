@@ -1,4 +1,4 @@
-/** Searches by halving what is left. */
+/** Searches by halving an interval. */
 
 /**
  * The first place at which a condition holds that holds from then on.

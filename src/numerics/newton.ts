@@ -15,7 +15,7 @@ export interface Maximum extends Expansion {
   readonly steps: number
 }
 
-/** How a climb is held back. */
+/** Limits of a climb. */
 export interface ClimbOptions {
   /** Longest change of one coordinate in a step, > 0; 1.5 unless given (coordinates are logarithms in the fits). */
   readonly longestStep?: number
@@ -24,10 +24,10 @@ export interface ClimbOptions {
 }
 
 /**
- * The nearest top of a smooth function, by Newton steps that are damped where the function is not concave and
+ * The nearest maximum of a smooth function, by Newton steps that are damped where the function is not concave and
  * shortened until they climb.
  *
- * Stops when the climb still promised, ½ gᵀ(−H)⁻¹g, is under 1e-13 · (1 + |value|) (ours: rounding of a sum of
+ * Stops when the predicted rise, ½ gᵀ(−H)⁻¹g, is under 1e-13 · (1 + |value|) (ours: rounding of a sum of
  * log-likelihoods is of that size).
  *
  * @param evaluate - value and derivatives at a point; a value that is not finite marks a point out of bounds
@@ -72,7 +72,7 @@ export function maximise(
       }
       scale /= 2
     }
-    // No step climbs: at a top to working precision, or stuck.
+    // No step climbs: at a maximum to working precision, or stuck.
     if (!moved) return { ...here, x, converged: !damped && promised < 1e-8 * (1 + Math.abs(here.value)), steps }
   }
   return { ...here, x, converged: false, steps: mostSteps }

@@ -1,5 +1,5 @@
 /**
- * Special functions, taken from the libraries that hold 1e-9 (N2). The only file that imports them, so that one which
+ * Special functions, from libraries that are accurate to 1e-9 (N2). The only file that imports them, so that one which
  * fails its test can be replaced here.
  */
 
@@ -123,7 +123,7 @@ function unitGammaQuantile(p: number, a: number): number {
     const density = Math.exp((a - 1) * Math.log(x) - x - lnGamma)
     const newton = (jstat.lowRegGamma(a, x) - p) / density
     const change = newton / (1 - 0.5 * Math.min(1, newton * ((a - 1) / x - 1)))
-    // never beyond 0: half the way there instead
+    // a step past 0 goes half the way to 0 instead
     x = x > change ? x - change : x / 2
     if (Math.abs(change) < 1e-10 * x) break
   }
@@ -141,7 +141,7 @@ function requireShare(name: string, p: number): void {
 }
 
 /**
- * How far two columns rise and fall together, by their ranks (Spearman).
+ * Rank correlation of two columns (Spearman).
  *
  * @param one - at least two values
  * @param other - as many

@@ -1,7 +1,7 @@
 /**
  * The sum of some numbers, added up in their order.
  *
- * @param values - any, none too
+ * @param values - any number of them, or none
  * @returns the sum; 0 of none
  * @example sumOf([1, 2, 3.5]) // 6.5
  */

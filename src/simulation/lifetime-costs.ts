@@ -13,7 +13,7 @@ import { type Prepared, planOf } from './run.ts'
 import { sameEnergy } from './same-energy.ts'
 
 /**
- * Lifetime cost of the first draws of an option in the sets of the run, and nothing else: what policies need.
+ * Lifetime cost alone of the first draws of an option in the sets of the run, to compare policies.
  *
  * @param prepared - the run
  * @param option - which option
@@ -37,7 +37,7 @@ export function firstCosts(prepared: Prepared, option: number, draws: number): F
 }
 
 /**
- * The first draws of an option under one policy after another (M6, O3): every parameter set is made ready once, with its
+ * The first draws of an option under one policy after another (M6, O3): every parameter set is prepared once, with its
  * prices and its tables of lives and energy.
  */
 export class PolicyCosts {
@@ -92,7 +92,7 @@ export class KeptHistories {
   readonly #draws: number
   /** Of neighbouring draws of one parameter set each. */
   readonly #kept: { readonly first: number; readonly history: History }[] = []
-  /** By parameter set: prices it was first priced with. Most inputs leave its energy as it is. */
+  /** By parameter set: the prices it was first priced with. Most inputs leave its energy tables as they are. */
   readonly #prices = new Map<ParameterSet, Prices>()
 
   /**
@@ -138,7 +138,7 @@ export class KeptHistories {
   }
 }
 
-/** Lifetime costs of some draws after others. */
+/** Collects lifetime costs by draw. */
 class CostsByDraw {
   readonly byDraw: Float64Array
   readonly #priced: Priced
@@ -153,7 +153,7 @@ class CostsByDraw {
     this.#priced = new Priced(plan.scenario.horizonYears)
   }
 
-  /** Takes up the prices of a parameter set. */
+  /** Sets the prices: those of one parameter set. */
   begin(prices: Prices): void {
     this.#prices = prices
   }
@@ -181,7 +181,7 @@ interface Prices {
   readonly residual: ResidualValue | null
 }
 
-/** Prices of a set; what another set of prices of the same option agrees with is taken from it. */
+/** Prices of a set; equal parts of other prices of the same option are reused. */
 function pricesOf(
   plan: OptionPlan,
   { terms, dense }: Pick<OptionSet, 'terms' | 'dense'>,
@@ -198,7 +198,7 @@ function pricesOf(
   }
 }
 
-/** Whether two terms have the same prices for what no failure changes, energy left out. */
+/** Whether two terms have the same fixed costs, energy left out. */
 function samePurchase(a: OptionTerms, b: OptionTerms): boolean {
   return a.upfrontCost === b.upfrontCost && a.warrantyPrice === b.warrantyPrice && a.yearlyCost === b.yearlyCost
 }

@@ -4,7 +4,7 @@ import { cumulativeHazard, type Mode } from '../numerics/lives/competing-risks.t
 import { DenseAges } from '../numerics/lives/dense-ages.ts'
 import type { ParameterSet } from './parameter-sets.ts'
 
-/** Lives of a population kept for further sets: swings come back to their middle. Ours. */
+/** Lives of a population kept for further sets, since swings return to the middle. Ours. */
 const KEPT = 4
 /** Lives kept with a parameter set. Ours: more kinds of unit than that differ in one run only where users describe each. */
 const KEPT_WITH_SET = 12
@@ -15,10 +15,10 @@ interface KeptLife {
   readonly life: LifeParameters
 }
 
-/** Lives in a parameter set: units of one kind live alike in every option, and in every analysis. */
+/** Lives by parameter set: units of one kind have the same in every option and in every analysis. */
 const withSet = new WeakMap<ParameterSet, KeptLife[]>()
 
-/** Modes of the populations of an option with their tables of ages, made once for all that live alike. */
+/** Modes of the populations of an option with their tables of ages, made once for all with the same modes. */
 export class Lives {
   readonly #horizonYears: number
   /** By population: the first few that were made, and the latest. */
@@ -35,8 +35,8 @@ export class Lives {
    * @param place - of the population
    * @param modes - of its units
    * @param ageYears - of its original units, years
-   * @param dense - whether tables are dense, which pays for thousands of ages
-   * @param set - with which it is kept for other options; null: it is not
+   * @param dense - whether tables are dense; worthwhile from thousands of ages
+   * @param set - the life is kept with it for other options; null: not kept
    */
   of(
     place: number,

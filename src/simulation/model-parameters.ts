@@ -10,7 +10,7 @@ import type { ParameterSet } from './parameter-sets.ts'
 /** Tables by shape; a scenario has one or two. */
 const tables = new Map<number, GammaMultipliers>()
 
-/** What is true of a product model in one parameter set (M4). */
+/** A product model in one parameter set (M4). */
 export interface ModelParameters {
   /** m, > 0. */
   readonly multiplier: number
@@ -19,12 +19,12 @@ export interface ModelParameters {
 }
 
 /**
- * The multiplier and the chance of a bad batch of every model (M2, M4). Units that have survived so far move both only
- * where the scenario says `none_failed_so_far`.
+ * The multiplier and the chance of a bad batch of every model (M2, M4). Units that have survived so far change both
+ * only where the scenario says `none_failed_so_far`.
  *
  * @param scenario - the scenario
  * @param set - the parameter set
- * @param wanted - models to work out; the others are given as never struck, multiplier 1
+ * @param wanted - models to compute; the others are never struck and have multiplier 1
  * @returns one parameters a model, in the order of `scenario.models`
  */
 export function modelParameters(scenario: Scenario, set: ParameterSet, wanted: readonly number[]): ModelParameters[] {

@@ -26,7 +26,7 @@ import { coverTerms, delayParameters, pickYears, unitTerms } from './unit-terms.
 /** Exits of a provider a year, at most: one a week. Ours. */
 const MOST_EXITS_PER_YEAR = 52
 
-/** One option in one parameter set: what chance needs, what the ledger needs. */
+/** One option in one parameter set, as the history and the ledger read it. */
 export interface OptionSet {
   readonly parameters: OptionParameters
   readonly terms: OptionTerms
@@ -34,11 +34,11 @@ export interface OptionSet {
   readonly models: readonly ModelParameters[]
   readonly partsExitRate: number
   readonly labourExitRate: number
-  /** Whether tables of the set are dense, which pays for thousands of draws. */
+  /** Whether tables of the set are dense; worthwhile from thousands of draws. */
   readonly dense: boolean
 }
 
-/** An option made ready to be played: all that does not change from set to set. */
+/** An option prepared for play: all that does not change from set to set. */
 export class OptionPlan {
   readonly scenario: Scenario
   readonly option: Option
@@ -60,7 +60,7 @@ export class OptionPlan {
   readonly #lives: Lives
   readonly #discount: CompoundFactor
   #tables: EnergyTables | null = null
-  /** Prices that they hold. */
+  /** The terms for which they were made. */
   #tablesFor: OptionTerms | null = null
   /** Growths that are the same in every set, by rate. */
   readonly #growths = new Map<number, CompoundFactor>()
@@ -71,7 +71,7 @@ export class OptionPlan {
    * @param energy - of that option
    * @param calendar - months of the horizon
    * @param seed - of the run
-   * @param points - by chance, or evenly spread
+   * @param points - random, or evenly spread
    */
   constructor(
     scenario: Scenario,
@@ -98,7 +98,7 @@ export class OptionPlan {
     this.#discount = new CompoundFactor(-Math.log1p(scenario.discountRate), scenario.horizonYears)
     const before = scenario.options.slice(0, index).reduce((sum, { populations }) => sum + populations.length, 0)
     this.#even = option.populations.map(({ place }) =>
-      // every population has a coordinate of its own; those past the last are drawn by chance
+      // every population has a coordinate of its own; populations past the last coordinate are drawn at random
       points === 'even' && before + place < SOBOL_DIMENSIONS
         ? new EvenPoints(before + place, key('even', option.name, place))
         : null,
@@ -112,7 +112,7 @@ export class OptionPlan {
    * The option in a parameter set.
    *
    * @param set - the parameter set
-   * @param dense - whether its tables are dense, which pays for thousands of draws
+   * @param dense - whether its tables are dense; worthwhile from thousands of draws
    * @param kept - whether lives are kept with the set for the other options of the run
    */
   at(set: ParameterSet, dense: boolean = this.scenario.unknowns.length === 0, kept = false): OptionSet {
@@ -137,7 +137,7 @@ export class OptionPlan {
   }
 
   /**
-   * Only what the option costs in a parameter set: for histories that are there already.
+   * Only the prices of the option in a parameter set, for histories that are already played.
    *
    * @param set - the parameter set
    */
@@ -146,7 +146,8 @@ export class OptionPlan {
   }
 
   /**
-   * The energy of the option under prices, ready for many outages; made once for sets that price it alike.
+   * The energy of the option under prices, tabulated for many outages; made once for sets with the same prices of
+   * energy.
    *
    * @param terms - of a parameter set
    */
@@ -165,7 +166,7 @@ export class OptionPlan {
 
   #parameters(scores: Scores, lives: readonly LifeParameters[], models: readonly ModelParameters[]): OptionParameters {
     const { option } = this
-    // each kind is dealt to the strings for itself
+    // each kind is dealt to the strings separately
     const dealt = new Map<ComponentKind, number>()
     const units = option.populations.flatMap((population, i): UnitParameters[] => {
       const life = lives[i]
@@ -220,7 +221,7 @@ export class OptionPlan {
   /** A growth of prices: tabulated where it is the same in every set, or where tables are dense. */
   #growth(perYear: Quantity, scores: Scores, dense: boolean): CompoundFactor {
     const rate = Math.log1p(valueAt(perYear, scores))
-    // one of a run's many sets, whose rate comes up once
+    // a rate that differs from set to set is used too seldom for a table
     if (!dense && typeof perYear === 'object' && 'unknown' in perYear) return new CompoundFactor(rate)
     const growth = this.#growths.get(rate) ?? new CompoundFactor(rate, this.scenario.horizonYears)
     this.#growths.set(rate, growth)
@@ -291,7 +292,7 @@ export class OptionPlan {
   }
 }
 
-/** Exits a year of a provider (W5); the far tail of a wide range ends where it could not matter any more. */
+/** Exits a year of a provider (W5); the far tail of a wide range is cut where it no longer matters. */
 function exitRate(provider: Provider, set: ParameterSet): number {
   return Math.min(valueAt(provider.exitRatePerYear, set.scores), MOST_EXITS_PER_YEAR)
 }

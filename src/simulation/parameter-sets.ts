@@ -15,7 +15,7 @@ export const SETS_PER_BLOCK = DRAWS_PER_BLOCK / DRAWS_PER_SET
 /** Blocks whose sets are kept for the next option: their number times a few hundred bytes an unknown. */
 const BLOCKS_KEPT = 64
 
-/** How first failures are drawn: by chance, or from evenly spread points. */
+/** How first failures are drawn: at random, or from evenly spread points. */
 export type Points = 'random' | 'even'
 
 /** One possible truth about everything that is not known (U1). */
@@ -26,11 +26,11 @@ export interface ParameterSet {
   readonly scores: Scores
   /** Multipliers of M4 are 1 (S1), whatever their position. */
   readonly multipliersAtOne: boolean
-  /** The unknown whose multiplier keeps its position all the same (K4); absent: none. */
+  /** The unknown whose multiplier keeps its position nevertheless (K4); absent: none. */
   readonly freeMultiplier?: number
 }
 
-/** A set of a hypercube; its scores are worked out when it is played. */
+/** A set of a hypercube; its scores are computed when first needed. */
 class DrawnSet implements ParameterSet {
   readonly uniforms: Float64Array
   readonly multipliersAtOne = false
@@ -54,14 +54,15 @@ export class ParameterSets {
   /** By unknown: factor on its score (K4). */
   readonly #widened: readonly number[]
   readonly #even: boolean
-  /** Where nothing varies. */
+  /** The set of all draws where nothing is unknown. */
   readonly #only = [middleSet(0)]
   readonly #kept = new Map<number, readonly ParameterSet[]>()
 
   /**
    * @param scenario - its unknowns
    * @param seed - of the run
-   * @param points - evenly spread points tell their error from blocks, so they have sets even where nothing is unknown
+   * @param points - the error of evenly spread points is estimated from blocks, so they have sets even where nothing is
+   * unknown
    */
   constructor(scenario: Scenario, seed: number, points: Points) {
     this.#even = points === 'even'

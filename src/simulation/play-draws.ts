@@ -25,7 +25,7 @@ export interface DrawRange {
   readonly sets: readonly ParameterSet[]
 }
 
-/** An option made ready for a parameter set. */
+/** An option prepared for a parameter set. */
 interface Ready {
   readonly parameterSet: ParameterSet
   readonly set: OptionSet
@@ -40,7 +40,7 @@ interface Ready {
  *
  * @param plan - the option
  * @param sweep - with the warranty sweep
- * @param controls - with what sharpens means (X3)
+ * @param controls - with control variates (X3)
  */
 export function layoutOf(plan: OptionPlan, sweep: boolean, controls = false): SumLayout {
   const { option, scenario } = plan
@@ -79,7 +79,7 @@ export class DrawPlayer {
   /**
    * @param plan - the option, ready to be played
    * @param sweep - whether to price every warranty term and every offer too (V1, W6)
-   * @param controls - whether to keep what sharpens means (X3)
+   * @param controls - whether to keep control variates (X3)
    */
   constructor(plan: OptionPlan, sweep: boolean, controls = false) {
     const { scenario, option } = plan
@@ -100,7 +100,7 @@ export class DrawPlayer {
    * Plays and prices a range of draws.
    *
    * @param range - which draws, in which parameter sets
-   * @returns what the draws came to, in order
+   * @returns results of the draws, in order
    */
   play(range: DrawRange): OptionDraws {
     const { first, draws, drawsPerSet, sets } = range
@@ -135,7 +135,7 @@ export class DrawPlayer {
     return this.#ready
   }
 
-  /** Plays draws of a set, as many as are priced together, and enters them everywhere; gives the draw after them. */
+  /** Plays draws of a set, as many as are priced together, and enters them in all sums; returns the draw after them. */
   #playSome(first: number, from: number, to: number, ready: Ready, sums: Float64Array): number {
     const { set, costs, tables, residual } = ready
     const draw = this.#player.playSome(first + from, first + to, set) - first

@@ -3,7 +3,7 @@ import { History } from '../history/history.ts'
 import { playLanes } from '../history/play.ts'
 import type { OptionPlan, OptionSet } from './option-plan.ts'
 
-/** Lifetimes played at once, and rows that they should come to: few enough to stay in the processor's memory. Ours. */
+/** Lifetimes played at once, at most, and rows aimed at: few enough for the processor's cache. Ours. */
 export const MOST_LIFETIMES = 1000
 const ROWS_IN_HAND = 1000
 
@@ -15,12 +15,12 @@ export class OptionPlayer {
   readonly #oldestAge: readonly number[]
   /** By model: chance of being out of production by age; empty: never. */
   readonly #production: readonly (readonly (readonly [ageYears: number, share: number])[])[]
-  // draws taken into hand: their numbers, and by model whether a bad batch struck it
+  // draws taken for the next play: their numbers, and by model whether a bad batch struck it
   #n = 0
   readonly #draws = new Float64Array(MOST_LIFETIMES)
   readonly #struck: readonly Uint8Array[]
   readonly #touched = new Uint8Array(MOST_LIFETIMES)
-  // lists of exits, filled again and again
+  // lists of exits, reused
   readonly #partsExits: number[][] = []
   readonly #labourExits: number[][] = []
 
@@ -41,7 +41,7 @@ export class OptionPlayer {
   }
 
   /**
-   * Plays draws until there are as many as are priced together.
+   * Plays the next draws, as many as are priced together.
    *
    * @param from - number of the first draw over the whole run
    * @param to - number after the last that may be played
@@ -70,13 +70,13 @@ export class OptionPlayer {
     let rows = 0
     for (const { count, multiplier, hazardAtStart, hazardAtHorizon } of parameters.units) {
       const first = multiplier * (hazardAtHorizon - hazardAtStart)
-      // a slot that fails often fails about as often as the root of its hazard says, for shapes that people state
+      // a slot with a hazard above 1 fails about √hazard times, for usual shapes
       rows += count * (first > 1 ? Math.sqrt(first) : first)
     }
     return Math.max(1, Math.min(MOST_LIFETIMES, Math.ceil(ROWS_IN_HAND / Math.max(rows, 1e-3))))
   }
 
-  /** Puts all draws out of hand. */
+  /** Forgets the draws that were taken. */
   clear(): void {
     this.#n = 0
   }
@@ -138,8 +138,8 @@ export class OptionPlayer {
   }
 
   /**
-   * Draws the exits of the providers (W5) as a parameter set has them. Who leaves is of no interest to a lifetime without
-   * a failure.
+   * Draws the exits of the providers (W5) at the rates of a parameter set, except in lifetimes without a failure, which
+   * they cannot change.
    *
    * @param set - the option in that set
    * @param history - lifetimes of this option

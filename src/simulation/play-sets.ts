@@ -12,10 +12,10 @@ import type { ParameterSet } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { ControlsByDraw, type DrawControls } from './sums/controls-by-draw.ts'
 
-/** Draws of a set from which dense tables pay. Ours, measured. */
+/** Draws of a set from which on dense tables are worthwhile. Ours, measured. */
 const DENSE_FROM = 400
 
-/** What the draws of an option cost in a parameter set, with what sharpens their mean. */
+/** What the draws of an option cost in a parameter set, with their control variates. */
 export interface CostsInSet extends DrawControls {
   /** Lifetime cost by draw. */
   readonly costs: Float64Array
@@ -75,8 +75,8 @@ function historyOf({ parameters, models }: OptionSet): unknown {
 }
 
 /**
- * Costs of the draws in which no bad batch struck, in the first set of all: a set that differs from it in nothing but
- * its batches comes to the same in them.
+ * Costs, in the first set of all, of the draws in which no bad batch struck: a set that differs from it in its batches
+ * only has the same costs in them.
  */
 class UnstruckDraws {
   /** 1 where a batch struck in the first set. */
@@ -88,7 +88,7 @@ class UnstruckDraws {
     this.#struck = new Uint8Array(draws)
   }
 
-  /** What the first set came to, where it holds for a lone set. */
+  /** Result of the first set, where it holds for a single other set. */
   of(shared: readonly OptionSet[]): CostsInSet | null {
     const [set] = shared
     return set !== undefined && shared.length === 1 && this.#first === withoutBatch(set) ? this.#found : null
@@ -136,7 +136,7 @@ interface PricedSet {
   readonly costs: FixedCosts
   readonly tables: EnergyTables
   readonly residual: ResidualValue
-  /** In what it is like the first set. */
+  /** In which stages it equals the first set. */
   readonly sameExits: boolean
   readonly sameClaims: boolean
   readonly sameRepairs: boolean
@@ -213,7 +213,7 @@ class SharedPrices {
     }
   }
 
-  /** Takes the cost of a draw that is known already, for a single set. */
+  /** Takes the known cost of a draw, for a single set. */
   take(draw: number, known: Float64Array): void {
     const [byDraw] = this.#byDraw
     if (byDraw !== undefined) byDraw[draw] = known[draw] as number // every draw has one
@@ -257,7 +257,7 @@ class SharedPrices {
 
 const NONE = new Float64Array(0)
 
-/** Places of the items, grouped by what a function says of them. */
+/** Indices of the items, grouped by a key. */
 function groupBy<T>(items: readonly T[], key: (item: T) => unknown): number[][] {
   const groups = new Map<string, number[]>()
   items.forEach((item, i) => {

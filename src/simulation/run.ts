@@ -30,7 +30,7 @@ export interface BlockTask {
   readonly block: number
   readonly draws: number
   readonly sweep: boolean
-  /** With what sharpens means, set after set of 20 draws, even where nothing is unknown (X3). */
+  /** With control variates, in sets of 20 draws even where nothing is unknown (X3). */
   readonly controls: boolean
 }
 
@@ -38,7 +38,7 @@ export interface BlockTask {
 export type BlockRunner = (tasks: readonly BlockTask[], take: (block: OptionDraws) => void) => Promise<void>
 
 /**
- * Works out the energy of every option once.
+ * Computes the energy of every option once.
  *
  * @param scenario - the scenario
  * @param seed - of the run
@@ -51,7 +51,7 @@ export function prepare(scenario: Scenario, seed: number, points: Points = 'rand
 
 /**
  * The same run under another scenario that has the same roof: prices, terms or policies changed. Streams are keyed by
- * names, so every history that the change does not touch stays (K1).
+ * names, so a history that the change does not affect is the same (K1).
  *
  * @param prepared - the run
  * @param scenario - changed
@@ -61,7 +61,7 @@ export function withScenario(prepared: Prepared, scenario: Scenario): Prepared {
 }
 
 /**
- * One option made ready to be played.
+ * One option prepared for play.
  *
  * @param prepared - the run
  * @param option - which option
@@ -73,7 +73,7 @@ export function planOf(prepared: Prepared, option: number): OptionPlan {
   return new OptionPlan(scenario, option, energy, calendarOf(scenario.startMonth, scenario.horizonYears), seed, points)
 }
 
-/** Plays blocks of some variants of a run, keeping what was made ready for each option. */
+/** Plays blocks of some variants of a run, keeping the prepared options. */
 export class BlockPlayer {
   readonly #variants: readonly Prepared[]
   readonly #sets: readonly ParameterSets[]
@@ -115,20 +115,20 @@ export function localRunner(variants: readonly Prepared[]): BlockRunner {
   return async (tasks, take) => {
     for (const [i, task] of tasks.entries()) {
       take(player.play(task))
-      // lets a signal and the progress bar through
+      // lets signals and the progress bar be handled
       if (i % 8 === 7) await new Promise(resolve => setImmediate(resolve))
     }
   }
 }
 
 /**
- * The blocks of one option (U1): full ones, then what is left.
+ * The blocks of one option (U1): full ones, then the remainder.
  *
  * @param option - which option
  * @param draws - of the run, a multiple of 20
  * @param sweep - with the warranty sweep
  * @param variant - which of the runner's scenarios
- * @param controls - with what sharpens means (X3)
+ * @param controls - with control variates (X3)
  */
 export function blockTasks(option: number, draws: number, sweep: boolean, variant = 0, controls = false): BlockTask[] {
   const tasks: BlockTask[] = []

@@ -15,13 +15,13 @@ export class TermSweep {
   readonly #others: readonly OtherCover[]
   #covers: readonly CoverTerms[] = []
   #offers: readonly { readonly place: number; readonly present: CoverTerms; readonly offered: CoverTerms }[] = []
-  // by term: by how much the sums over the draws of a set rise there above the term before
+  // by term: increase over the term before of the sums over the draws of a set
   readonly #paid: Float64Array
   readonly #lost: Float64Array
   readonly #paidIfStays: Float64Array
   readonly #worth: Float64Array
   readonly #worthSquared: Float64Array
-  // by lane: what the owner pays in the present; what other components save once providers stay
+  // by lane: what the owner pays under the present terms; what other components save if providers stay
   #present = new Float64Array(64)
   #saved = new Float64Array(64)
   #missed = new Uint8Array(64)
@@ -43,7 +43,7 @@ export class TermSweep {
     this.#others = option.populations.map(({ place }) => new OtherCover(place, horizonYears))
   }
 
-  /** Makes ready for a parameter set. */
+  /** Prepares for a parameter set. */
   begin(terms: OptionTerms): void {
     const first = terms.units[0]?.cover
     if (first === undefined) return
@@ -97,7 +97,7 @@ export class TermSweep {
     })
   }
 
-  /** Adds what the draws of a set came to, term by term. */
+  /** Adds the sums of a set, term by term. */
   endSet(sums: Float64Array, squares: Float64Array): void {
     const layout = this.#layout
     drain(this.#paid, sums, layout.ofSweep(0, 'paid'))
@@ -127,7 +127,7 @@ export class TermSweep {
     if (exits) this.#addStaying(other, n)
   }
 
-  /** Steps of one lifetime into the sums, as providers are. */
+  /** Enters the steps of one lifetime into the sums, with providers as they are. */
   #enterSteps({ steps }: OtherCover, sameIfStays: boolean): void {
     let worth = 0
     for (let term = steps.next(0); term >= 0; term = steps.next(term + 1)) {
@@ -198,7 +198,7 @@ function bump(column: Float64Array, i: number, amount: number): void {
   column[i] = (column[i] ?? 0) + amount
 }
 
-/** Adds running sums to a stretch of sums, and empties them. */
+/** Adds the running sums of some increases to consecutive sums, and clears the increases. */
 function drain(rises: Float64Array, sums: Float64Array, at: number): void {
   let sum = 0
   for (let term = 0; term < rises.length; term++) {

@@ -1,11 +1,11 @@
 import type { Piscina } from 'piscina'
 
-/** Worker threads that take up tasks by name. */
+/** Worker threads that run tasks by name. */
 export type ThreadPool = Piscina
 
 /**
- * Opens worker threads that all start with the same data. The library is loaded only here and now: most of the time of a
- * short run is its start.
+ * Opens worker threads that all start with the same data. The library is loaded only when needed, since most of the
+ * time of a short run is its start.
  *
  * @param folder - folder of src that holds `worker.ts`
  * @param threads - how many, >= 1
@@ -30,8 +30,8 @@ export async function openThreadPool(
 }
 
 /**
- * A worker started from source must be taught TypeScript by a call of its own: what `--import tsx` registers holds for
- * the main thread alone (Node 20).
+ * A worker started from source has to register the loader of TypeScript itself: `--import tsx` registers it for the
+ * main thread only (Node 20).
  */
 function teachTypeScript(): string {
   const loader = import.meta.resolve('tsx/esm/api')

@@ -37,7 +37,7 @@ describe('O3a: where options are not counted alike, a note says what it is worth
       option('G', 'string', [gateway, unit('string-inverter', failing)]),
     )
     const text = found.get('monitoring-differs') ?? ''
-    expect(text).toContain('B: monitoring that is taken never to fail, no different; ')
+    expect(text).toContain('B: monitoring that is assumed never to fail, no different; ')
     const dearer = (name: string, way: string) =>
       Number(new RegExp(`${name}: ${way}[^;]*, EUR (\\d+)( ± \\d+)? dearer`).exec(text)?.[1])
     expect(Math.abs(dearer('N', 'no monitoring') - 36.5)).toBeLessThan(1)
@@ -67,7 +67,7 @@ describe('O3a: where options are not counted alike, a note says what it is worth
       'The price includes scaffold for A; B, not for C. Check that all quotes cover the same.',
     )
     expect(found.get('includes-worth')).toBe(
-      'The price of A includes scaffold, that of C does not. As quoted, C is EUR 400 ± 0 cheaper over its life: it stays the cheaper only while the same work costs it less than that.',
+      'The price of A includes scaffold, that of C does not. As quoted, C is EUR 400 ± 0 cheaper over its life: it stays the cheaper only if the same work costs less than that.',
     )
     expect([...found.values()].join()).not.toContain('meter')
   })

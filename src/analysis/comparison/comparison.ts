@@ -10,7 +10,7 @@ import { type Job, sameJob } from './same-job.ts'
 export interface Costs {
   /** By draw, in order. */
   readonly lifetimeCost: Float64Array
-  /** Their mean sharpened (X3); null: it is plain. */
+  /** Their mean, sharpened (X3); null: a plain mean. */
   readonly sharp: SharpFigure | null
 }
 
@@ -27,7 +27,7 @@ export interface Compared extends Costs {
   readonly battery: { readonly earnings: number; readonly outage: number; readonly days: number }
 }
 
-/** A comparison before the runs and swings of K4 are looked at. */
+/** A comparison without the figures of K4. */
 export type PlainComparison = Omit<Comparison, 'verdictGrade' | 'turnedBy' | 'wideRun'>
 
 /** The differences of a pair if tiers did not differ in reliability; null where no tier gap is played (U1c, K5). */
@@ -102,7 +102,7 @@ function compare(
   const interval90: [number, number] = [low - reach, high + reach]
   const better = shareBelowZero(means)
   const upfront = option.upfrontCost - against.upfrontCost
-  // before battery earnings: what is left of a cost after an income is no scale for a difference
+  // before battery earnings: a cost less an income is no scale for a difference
   const lower = Math.min(...[option, against].map(one => meanOf(one) + one.battery.earnings))
   return {
     option: option.id,
@@ -159,8 +159,8 @@ export function pairedMean(values: Float64Array, drawsPerSet: number): { mean: n
 }
 
 /**
- * K3: each set's mean drawn towards the overall mean, since part of its distance is chance; all are moved by the
- * sharpened less the plain mean (X3).
+ * K3: the means of the sets, shrunk towards the overall mean, since part of their distance from it is chance, and
+ * shifted by the sharpened less the plain mean (X3).
  */
 function drawnSetMeans(
   differences: Float64Array,
@@ -221,7 +221,7 @@ function wouldHaveToEarn(
   }
 }
 
-/** K3: the first year from which on the dearer's mean present cost summed so far stays lower. */
+/** K3: the first year from which on the cumulative mean present cost of the dearer to buy stays lower. */
 function aheadFrom(option: Compared, against: Compared): number | null {
   let gap = option.acquisition - against.acquisition
   let from: number | null = null

@@ -13,14 +13,14 @@ import { pairedMean } from './comparison.ts'
 /** A visit as soon as one unit is down, which repairs all that are down: the rule that options are compared by. */
 const AT_ONCE = { waitForUnits: 1, waitAtMostDays: 365 }
 
-/** In what a comparison treats its options differently: a question for each, asked of all options or of none. */
+/** In what a comparison treats its options differently. */
 export interface TreatedDifferently {
   readonly visits: boolean
   readonly monitoring: boolean
 }
 
 /**
- * Whether options differ in when somebody comes for failed units (O3a), and in how a failure is noticed (O2).
+ * Whether options differ in when failed units are visited (O3a), and in how a failure is noticed (O2).
  *
  * @param options - all of the scenario
  */
@@ -33,8 +33,8 @@ export function treatedDifferently(options: readonly Option[]): TreatedDifferent
 }
 
 /**
- * What an option would cost if all options were treated alike (O3a): with a visit at once for each failed unit, and with
- * monitoring that never fails and costs nothing. The same histories otherwise (K1).
+ * What an option would cost if all options were treated alike (O3a): with a visit at once for each failed unit, and
+ * with monitoring that never fails and costs nothing. All else is the same, the random streams too (K1).
  *
  * @param prepared - the run
  * @param option - place of the option
@@ -72,7 +72,7 @@ export function countedAlike(
   }
 }
 
-/** Gateways that never fail and are worth nothing; without gateways, monitoring that always works (O2). */
+/** Gateways that never fail and cost nothing; without gateways, monitoring that always works (O2). */
 function withPerfectMonitoring(scenario: Scenario, place: number): Scenario {
   return withOption(scenario, place, option => ({
     ...option,

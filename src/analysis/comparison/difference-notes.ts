@@ -9,9 +9,9 @@ import type { Estimate } from '../results/spread.ts'
 export type Worth = Pick<OptionResult, 'id' | 'name' | 'costs' | 'energy' | 'waitingPolicy' | 'countedAlike'>
 
 /**
- * Where the options are not counted alike (O3a): when somebody comes for failed units, how failures are noticed (O2), what
- * the price includes, energy lost by design; each with what the difference is worth. And where dead units stay unseen
- * (O2), because that can save more call-outs than it loses energy.
+ * Where the options are not counted alike (O3a): when failed units are visited, how failures are noticed (O2), what the
+ * price includes, energy lost by design; each with what the difference is worth. And where dead units stay unseen (O2),
+ * because that can save more call-outs than it loses energy.
  *
  * @param scenario - the site, its currency and the options
  * @param results - one an option, in the same order
@@ -40,7 +40,7 @@ function visitsDiffer(options: readonly Option[], results: readonly Worth[], cur
     return worth === null ? [] : [`${name}: ${ruleOf(options[i]?.visitPolicy ?? null)}, ${comparedTo(worth, currency)}`]
   })
   if (each.length === 0) return []
-  const text = `Options differ in when somebody comes for failed units. Compared with a visit as soon as one unit is down, which repairs all that are down: ${each.join('; ')}. ${drawsOf(results)}`
+  const text = `Options differ in when failed units are visited. Compared with a visit as soon as one unit is down, which repairs all that are down: ${each.join('; ')}. ${drawsOf(results)}`
   return [{ code: 'visits-differ', text, option: null }]
 }
 
@@ -52,7 +52,7 @@ function ruleOf(policy: Option['visitPolicy']): string {
 
 const NOTICED = {
   gateway: 'a gateway, which can fail and is paid for when it does',
-  'built-in': 'monitoring that is taken never to fail',
+  'built-in': 'monitoring that is assumed never to fail',
   none: 'no monitoring',
 } as const
 
@@ -80,7 +80,7 @@ function drawsOf(results: readonly Worth[]): string {
   return `From at most ${most} lifetimes of each option; ± is one standard error.`
 }
 
-/** O2: without monitoring an option with many units can come out cheaper, and not because it is better. */
+/** O2: without monitoring an option with many units can be cheaper, and not because it is better. */
 function unseenUnits(options: readonly Option[], results: readonly Worth[], currency: string): Note[] {
   const each = results.flatMap(({ name, waitingPolicy }, i) =>
     options[i]?.monitoring === 'none' && waitingPolicy !== null
@@ -88,11 +88,11 @@ function unseenUnits(options: readonly Option[], results: readonly Worth[], curr
       : [],
   )
   if (each.length === 0) return []
-  const text = `Without monitoring nobody sees a dead unit: it is replaced months late, together with others or never. Each dead unit loses ${each.join(', ')}; a call-out saved can be worth more, so the option can come out cheaper than with monitoring. It is then cheaper because dead units stay on the roof.`
+  const text = `Without monitoring nobody sees a dead unit: it is replaced months late, together with others or never. Each dead unit loses ${each.join(', ')}; a call-out saved can be worth more, so the option can be cheaper than with monitoring. It is then cheaper because dead units stay on the roof.`
   return [{ code: 'unseen-units', text, option: null }]
 }
 
-/** Work that only some prices hold is worth what reverses the comparison; a battery is worth what it earns. */
+/** What work that only some prices include has to cost to reverse the comparison; for a battery, what it earns. */
 function includesWorth(
   options: readonly Option[],
   results: readonly Worth[],
@@ -109,7 +109,7 @@ function includesWorth(
       const least = `${currency} ${Math.round(Math.abs(over.mean))} ± ${Math.round(over.standardError)}`
       const lead = `The price of ${has} includes ${word}, that of ${lacks} does not.`
       return over.mean > 0
-        ? `${lead} As quoted, ${lacks} is ${least} cheaper over its life: it stays the cheaper only while the same work costs it less than that.`
+        ? `${lead} As quoted, ${lacks} is ${least} cheaper over its life: it stays the cheaper only if the same work costs less than that.`
         : `${lead} As quoted, ${has} is ${least} cheaper over its life even so; the same work would add to that.`
     })
   })
@@ -156,6 +156,6 @@ function lossesDiffer(options: readonly Option[], results: readonly Worth[], cur
       return `${currency} ${Math.round(costs.designEnergy)} for ${name} (${Math.round(kwh)} kWh)`
     })
     .join(', ')
-  const text = `Options are given different losses by design, which count over the years as ${each}. The difference is as good as the shares in the quotes.`
+  const text = `The quotes give different design losses, which cost over the years ${each}. The difference is as reliable as the shares in the quotes.`
   return [{ code: 'losses-differ', text, option: null }]
 }

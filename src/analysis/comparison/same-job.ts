@@ -3,7 +3,7 @@ import type { Option } from '../../scenario/model.ts'
 /** What is known of what an option's battery earns (O7). */
 export type BatteryWorth = 'none' | 'stated' | 'computed' | 'unknown'
 
-/** What an option does besides turning light into energy: options that differ in it may not be ranked. */
+/** What an option does in addition to generating energy: options that differ in it may not be ranked. */
 export interface Job {
   readonly battery: BatteryWorth
   /** Names of what may be bought later (C8). */
@@ -11,7 +11,7 @@ export interface Job {
 }
 
 /**
- * What an option does, as far as it decides who may be compared with whom.
+ * What an option does, as far as it decides which options may be compared.
  *
  * @param option - the option
  */
@@ -23,8 +23,9 @@ export function jobOf({ battery, later }: Option): Job {
 }
 
 /**
- * Whether two options do the same job, so that a verdict between them means something (O7): one with a battery whose
- * worth nobody knows does not do the job of one without; nor do two for which different things may be bought later (C8).
+ * Whether two options do the same job, so that a verdict between them has a meaning (O7): one with a battery of unknown
+ * worth does not do the job of one without; two for which different things may be bought later do not do the same job
+ * either (C8).
  *
  * @param one - of one option
  * @param other - of the other
@@ -37,8 +38,8 @@ export function sameJob(one: Job, other: Job): boolean {
 }
 
 /**
- * Whether each option is among those that 'costs least' speaks of (O7): one with a battery of unknown worth is left out
- * where others have none.
+ * Whether each option may be named the one that costs least (O7): one with a battery of unknown worth may not where
+ * others have none.
  *
  * @param jobs - of all options
  * @returns one answer an option; at least one of them true

@@ -23,7 +23,7 @@ export function withSpareAlike(scenario: Scenario): Scenario {
 }
 
 /**
- * Whether the changed scenario moves the price of an option's spare.
+ * Whether the changed scenario changes the price of an option's spare.
  *
  * @param scenario - as written
  * @param option - place of the option

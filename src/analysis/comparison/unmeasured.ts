@@ -9,7 +9,7 @@ import { type Compared, comparePairs, NO_NULL_CASES } from './comparison.ts'
 
 /** How much of the answer nobody has measured (K4). */
 
-/** How far the wide run stretches judged ranges and spreads, on their own scale (K4). */
+/** Factor by which the wide run widens judged ranges and spreads, on their own scale (K4). */
 const WIDER = 1.5
 /** Most draws of the wide run (K4). */
 export const WIDE_DRAWS = 4000
@@ -24,11 +24,11 @@ const WORST_FIRST = Object.keys({
 } satisfies Record<Known, true>) as Known[] // the keys of the line above
 
 /**
- * Share of what is not known that rests on judgement (K4a): what the judged inputs explain of the parameter sets'
- * means, over what all inputs explain.
+ * Share of what is not known that rests on judgement (K4a): what the judged inputs explain of the variance of the
+ * parameter sets' means, over what all inputs explain.
  *
  * @param scenario - its unknowns
- * @param options - places of the options that the figure is of; unknowns that move none of them are left out
+ * @param options - places of the options that the figure is of; unknowns that affect none of them are left out
  * @param sets - parameter sets, in order
  * @param figures - one a draw, sets one after another
  * @param drawsPerSet - draws of each set
@@ -80,7 +80,7 @@ export function turningInputs(scenario: Scenario, option: SwingCosts, against: S
 
 /**
  * The scenario of the wide run (K4b): judged ranges 1.5 times as wide on their own scale, judged spreads of models 1.5
- * times as large with the share failed by the anchor age held, the tier effect unchanged.
+ * times as large with the share failed by the anchor age unchanged, and the tier effect unchanged.
  *
  * @param scenario - the scenario
  * @returns the wide one; null where nothing judged is drawn

@@ -1,4 +1,4 @@
-/** Draws of one option, with what sharpens their means; and as many draws as a given error needs. */
+/** Draws of one option, with controls that sharpen their means; and as many draws as a given error needs. */
 
 import type { OptionPlan } from '../../simulation/option-plan.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSets } from '../../simulation/parameter-sets.ts'
@@ -13,10 +13,10 @@ import type { SharpMeans } from './sharp-means.ts'
 
 /** Most draws whose means are sharpened where their number is given. Ours: beyond, the errors are small. */
 const SHARPENED_DRAWS = 20_000
-/** Most draws that are kept whole while their number is looked for. Ours: some 100 MB for five options of a home. */
+/** Most draws that are kept whole while their number is not yet known. Ours: some 100 MB for five options of a home. */
 const KEPT_DRAWS = 100_000
 
-/** What the draws of an option came to. */
+/** Results of the draws of an option. */
 export interface Drawn {
   readonly merged: OptionDraws
   readonly layout: SumLayout
@@ -72,7 +72,7 @@ export async function drawAll(
   return { merged: merger.whole(), layout, sharp: controls?.fit() ?? null }
 }
 
-/** Draws of all options, as many as it took. */
+/** Draws of all options, as many as were needed. */
 export interface DrawnUntil {
   readonly draws: number
   /** One entry an option; empty where they were too many to be kept. */

@@ -6,20 +6,23 @@ import type { OptionDraws, SumLayout } from '../../simulation/sums/sum-layout.ts
 import { unknownsIn } from '../sensitivity/unknowns-read.ts'
 import { ControlRows, SharpMeans } from './sharp-means.ts'
 
-/** Sets under which means stay plain: 4,000 draws. Ours: with fewer the coefficients are mostly chance. */
+/** Sets below which means are plain: 4,000 draws. Ours: with fewer the coefficients are mostly chance. */
 export const LEAST_SETS = 200
 /** Sets for each control, at least. Ours, likewise. */
 const SETS_PER_CONTROL = 5
-/** Expected failures in a stretch over all draws, at least: a rare one says more of single sets than of the mean. Ours. */
+/**
+ * Expected failures in a stretch over all draws, at least: a rare failure depends on single sets more than on the mean.
+ * Ours.
+ */
 export const LEAST_FAILURES = 20
 
 /**
  * The controls of one option, set after set, each with mean exactly 0 (X3):
- * - failures less those to be expected, by population and stretch, and batches likewise: chance within a set;
+ * - failures less their expected number, by population and stretch, and batches likewise: chance within a set;
  * - where sets differ, share failing × price of a repair of each population, each less its mean over the block. The two
  *   depend on different unknowns, whose values the hypercube pairs at random, so the mean of the product is 0; and
- * - the scales themselves less their mean over the block, whose sum is 0 whatever the sets: they move no mean, but leave
- *   the coefficients of the others less to chance.
+ * - the scales themselves less their mean over the block, whose sum is 0 whatever the sets: they change no mean, but
+ * reduce the error of the other coefficients.
  */
 export class MeanControls {
   /** Unexpected failures by expected number at the middle, the most first: place, and that number a draw. */
@@ -51,7 +54,7 @@ export class MeanControls {
   }
 
   /**
-   * Takes in the next block.
+   * Adds the next block.
    *
    * @param block - in order of the draws
    * @param layout - of its sums, with controls
@@ -83,7 +86,7 @@ export class MeanControls {
   /**
    * The weights of the sets with which the mean of every control is 0.
    *
-   * @returns null with too few sets, which leave means plain
+   * @returns null with too few sets; means are then plain
    */
   fit(): SharpMeans | null {
     const { sets, columns } = this.#rows

@@ -10,15 +10,15 @@ import type { SharpMeans } from './sharp-means.ts'
 export interface Until {
   /** Share of the lowest mean lifetime cost before battery earnings, > 0. */
   readonly precision: number
-  /** Draws at the first look, a multiple of 1,000. */
+  /** Draws before the first check, a multiple of 1,000. */
   readonly least: number
   /** Ceiling, a multiple of 1,000. */
   readonly most: number
-  /** Draws between two looks, a multiple of 1,000. */
+  /** Draws between two checks, a multiple of 1,000. */
   readonly every: number
 }
 
-/** The cost of one option as its blocks come in, with what sharpens its mean. */
+/** The cost of one option as its blocks are added, with the controls of its mean. */
 export class CostWatch {
   readonly #controls: MeanControls
   readonly #oneSet: boolean
@@ -37,7 +37,7 @@ export class CostWatch {
   }
 
   /**
-   * Takes in the next block.
+   * Adds the next block.
    *
    * @param block - in order of the draws
    * @param layout - of its sums
@@ -58,12 +58,12 @@ export class CostWatch {
     this.#controls.add(block, layout)
   }
 
-  /** What sharpens the means of the draws so far; null: nothing does. */
+  /** Weights that sharpen the means of the draws so far; null: means are plain. */
   fit(): SharpMeans | null {
     return this.#controls.fit()
   }
 
-  /** The costs of the draws so far, and what the battery earned in the mean. */
+  /** The costs of the draws so far, and what the battery earned on average. */
   get soFar(): Costs & { readonly earnings: number } {
     const lifetimeCost = this.#costs.subarray(0, this.#draws)
     const sharp = this.fit()?.figure(sumsBySet(lifetimeCost), this.#oneSet) ?? null
@@ -72,10 +72,10 @@ export class CostWatch {
 }
 
 /**
- * The largest standard error of a mean lifetime cost or a difference of two, as a share of the scale (X2, X3): the lowest
- * mean lifetime cost before battery earnings, since what an income leaves of a cost is no scale and may be below 0.
+ * The largest standard error of a mean lifetime cost or a difference of two, as a share of the scale (X2, X3): the
+ * lowest mean lifetime cost before battery earnings, since a cost less an income is no scale and may be below 0.
  *
- * @param options - of all options, with what batteries earned in the mean
+ * @param options - of all options, with what batteries earned on average
  * @param drawsPerSet - draws that share a parameter set
  * @returns >= 0; null where the scale is not above 0
  */

@@ -3,7 +3,7 @@ import { DRAWS_PER_SET, SETS_PER_BLOCK } from '../../simulation/parameter-sets.t
 
 /**
  * Standard error of a mean from sums by parameter set (X2): the spread over full blocks / √blocks, or, under eight
- * blocks, over ten groups of whole sets in order (fewer than ten sets: over sets), taken down by √(draws used/all draws).
+ * blocks, over ten groups of whole sets in order (fewer than ten sets: over sets), times √(draws used/all draws).
  *
  * @param sums - of the figure over the draws of each set, 20 draws each
  * @param draws - of the run

@@ -2,10 +2,13 @@ import { momentsOf, standardErrorOf } from '../../numerics/samples/moments.ts'
 import { DRAWS_PER_SET } from '../../simulation/parameter-sets.ts'
 import { errorOfSetSums } from './set-sums-error.ts'
 
-/** A control of which the others leave less than this share of its variance says nothing of its own. */
+/** A control of whose variance the others leave less than this share unexplained is left out. */
 const LEAST_LEFT = 1e-8
 
-/** Rows of controls, one a set of draws, with what a regression on them needs; rows are added block after block (X3). */
+/**
+ * Rows of controls, one a set of draws, with the sums that a regression on them needs; rows are added block after block
+ * (X3).
+ */
 export class ControlRows {
   readonly columns: number
   readonly blocks: Float64Array[] = []
@@ -57,8 +60,8 @@ export class ControlRows {
 
 /**
  * Means sharpened by controls whose mean is known to be 0 (X3). Each set of draws gets a weight such that the weighted
- * mean of every control is 0; the weights are nearly equal. The same weights for every figure keep sums what they are.
- * This is a regression on the controls, mean(Y) − β·mean(C), with β from all sets.
+ * mean of every control is 0; the weights are nearly equal. The weights are the same for every figure, so that parts
+ * still add up to their sum. This is a regression on the controls, mean(Y) − β·mean(C), with β from all sets.
  *
  * @source regression-adjusted control variates: S. LAVENBERG, P. WELCH (1981), Management Science 27 (recalled)
  */
@@ -87,8 +90,8 @@ export class SharpMeans {
   }
 
   /**
-   * Weights from the controls, from as many as leave every weight above 0: few sets may need weights below 0, which no
-   * mean of costs could bear, and then the last controls are left out.
+   * Weights from the controls, from as many of the first as leave no weight below 0, which a mean of costs does not
+   * allow: with few sets the last controls are left out.
    *
    * @param rows - controls of every set
    * @param wanted - which controls, in order
@@ -107,8 +110,8 @@ export class SharpMeans {
    * Weights from the controls.
    *
    * @param rows - controls of every set
-   * @param wanted - which controls, in order; those that the ones before them hold are left out
-   * @returns null where a weight would fall below 0, which no mean of costs could bear
+   * @param wanted - which controls, in order; a combination of earlier ones is left out
+   * @returns null where a weight is below 0, which a mean of costs does not allow
    */
   static of(rows: ControlRows, wanted: readonly number[]): SharpMeans | null {
     const used: number[] = []
@@ -149,7 +152,7 @@ export class SharpMeans {
     return dot(this.weights, values)
   }
 
-  /** What the controls leave of a figure: sums by set whose mean is the sharpened one. */
+  /** Residuals of a figure: its sums by set less what the controls explain. */
   #residuals(sums: Float64Array): Float64Array {
     const together = new Float64Array(this.#used.length)
     const mean = momentsOf(sums).mean
@@ -192,12 +195,12 @@ export class SharpMeans {
   }
 }
 
-/** A sharpened mean with what its error and differences from it need (X2, X3). */
+/** A sharpened mean with the residuals that its error and differences from it need (X2, X3). */
 export class SharpFigure {
   readonly mean: number
-  /** What the controls leave of the sums by set. */
+  /** Sums by set less what the controls explain. */
   readonly #residuals: Float64Array
-  /** Factor on the error for what was spent on the coefficients, √((n−1)(n−2)/((n−k−1)(n−k−2))). */
+  /** Factor on the error for the k coefficients estimated, √((n−1)(n−2)/((n−k−1)(n−k−2))). */
   readonly #spent: number
   readonly #oneSet: boolean
 
@@ -218,7 +221,7 @@ export class SharpFigure {
   /** Standard error of the mean; 0 for a figure that never varies. */
   get standardError(): number {
     const moments = momentsOf(this.#residuals)
-    // what a figure that never varies leaves behind is rounding
+    // the residuals of a figure that never varies are rounding
     if (moments.squares <= 1e-18 * moments.count * moments.mean * moments.mean) return 0
     const plain = this.#oneSet
       ? standardErrorOf(moments) / DRAWS_PER_SET

@@ -27,7 +27,7 @@ export type PlainOptionResult = Omit<OptionResult, 'replacementAge' | 'waitingPo
 }
 
 /**
- * The result of one option from its draws (section 7).
+ * The result of one option from its draws.
  *
  * @param plan - the option
  * @param run - its draws
@@ -143,7 +143,7 @@ function percentilesOf<Name extends string>(
   }
 }
 
-/** C7: what each line comes to, incomes negative, and its standard error. */
+/** C7: the amount of each line, income negative, and its standard error. */
 function costLines(
   plan: OptionPlan,
   run: OptionRun,
@@ -206,7 +206,7 @@ function energyOf(
     clippingValue: clippingValue(plan),
     outageLossKwh: { ...lost, ...percentilesOf(run, draws.lostKwh, drawsPerSet, { p90: 0.9 }) },
     deliveredKwh: deliverableKwh - lost.mean,
-    // what an outage of the whole horizon or a roof without light leaves is rounding, not energy (N4)
+    // the remainder after an outage of the whole horizon, or on a roof without light, is rounding, not energy (N4)
     costPerDeliveredKwh:
       plan.option.battery === null && discountedDelivered > Math.max(1e-9 * discountedKwh, LEAST_YEAR_KWH)
         ? withoutLostEnergy / discountedDelivered

@@ -3,21 +3,21 @@ import type { OptionDraws, SumLayout } from '../../simulation/sums/sum-layout.ts
 import { errorOfSetSums } from '../means/set-sums-error.ts'
 import type { SharpFigure, SharpMeans } from '../means/sharp-means.ts'
 
-/** Everything that the draws of one option came to, with means and their errors (X2). */
+/** The results of the draws of one option, with means and their errors (X2). */
 export class OptionRun {
   readonly draws: OptionDraws
   readonly layout: SumLayout
   /** Nothing is unknown: one parameter set for all draws. */
   readonly oneSet: boolean
   readonly #sharp: SharpMeans | null
-  /** Counts of failures stay plain (X3): the controls would leave nothing for the self-check to find. */
+  /** Counts of failures have plain means (X3): controls would hide what the self-check looks for. */
   readonly #plain: ReadonlySet<number>
 
   /**
    * @param draws - merged blocks
    * @param layout - of their sums
    * @param oneSet - nothing is unknown
-   * @param sharp - what sharpens means (X3); null: they are plain
+   * @param sharp - weights that sharpen means (X3); null: they are plain
    */
   constructor(draws: OptionDraws, layout: SumLayout, oneSet: boolean, sharp: SharpMeans | null = null) {
     this.draws = draws
@@ -123,6 +123,6 @@ export class OptionRun {
 function errorOfDraws(sum: number, squares: number, draws: number): number {
   if (draws < 2) return 0
   const variance = (squares - (sum * sum) / draws) / (draws - 1)
-  // a figure that never varies leaves rounding behind
+  // the variance of a figure that never varies is rounding
   return variance <= 1e-14 * (squares / draws) ? 0 : Math.sqrt(variance / draws)
 }

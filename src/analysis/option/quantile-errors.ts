@@ -46,7 +46,7 @@ export function worstTenth(
   return { mean, standardError: Math.sqrt((varianceOf(momentsOf(values)) + 0.9 * above * above) / values.length) }
 }
 
-/** The dearest tenth: everything above its least member, and as many at it as are left. */
+/** The dearest tenth: every cost above its least member, and as many equal to that as complete it. */
 function dearestTenth(costs: Float64Array): { mean: number; least: number; values: number[] } {
   const count = Math.max(1, Math.floor(costs.length / 10))
   const [least = 0] = quantiles(costs, [(costs.length - count) / Math.max(costs.length - 1, 1)])
@@ -57,7 +57,7 @@ function dearestTenth(costs: Float64Array): { mean: number; least: number; value
   return { mean: (sum + (count - above.length) * least) / count, least, values }
 }
 
-/** The deviation of some figures from group to group, taken down to all draws. */
+/** The standard error of some figures, from their spread over groups of draws. */
 function spreadOverGroups(
   values: Float64Array,
   drawsPerSet: number,

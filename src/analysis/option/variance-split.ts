@@ -5,7 +5,7 @@ import { sumOf } from '../../numerics/sum.ts'
 export interface VarianceSplit {
   /** σw²: mean variance within parameter sets. */
   readonly within: number
-  /** σb²: variance of the sets' true means, finite draws taken off, not below 0. */
+  /** σb²: variance of the sets' true means, corrected for finite draws, not below 0. */
   readonly between: number
   readonly drawsPerSet: number
   readonly sets: number

@@ -2,11 +2,14 @@ import { PolicyCosts } from '../../simulation/lifetime-costs.ts'
 import { type Prepared, withScenario } from '../../simulation/run.ts'
 import { affordableDraws } from '../few-draws.ts'
 
-/** Most draws of a policy, and failures that they should come to at most. Ours: the same draws are used for every policy, so that only differences count. */
+/**
+ * Most draws of a policy, and most failures in all of them. Ours: the same draws are used for every policy, so that
+ * only differences count.
+ */
 const MOST_DRAWS = 1000
 const MOST_FAILURES = 10_000
 
-/** What was made ready last, so that several analyses of one option share it. */
+/** Prepared draws by option, shared by its analyses. */
 const latest = new WeakMap<Prepared, Map<number, PolicyCosts>>()
 
 /**

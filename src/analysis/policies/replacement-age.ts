@@ -36,7 +36,7 @@ export function replacementAge(
   const toFailure = costsAt(Infinity)
   const tried = new Map<number, Float64Array>()
   for (const age of coarseAges) tried.set(age, costsAt(age))
-  // a second look around the best of the coarse grid, where one of its ages pays at all
+  // a finer grid around the best of the coarse ages, where one of them saves anything
   const coarse = pairedMean(toFailure, perSet).mean > leastOf(tried) ? lowest(tried) : null
   if (coarse !== null) {
     for (const age of [coarse - 2, coarse - 1, coarse + 1, coarse + 2]) {

@@ -17,7 +17,8 @@ export interface CumulativeCash {
  * @param draws - payments and yearly cost
  * @param horizonYears - years
  * @param interest - a year; 0: undiscounted
- * @param each - called year by year with the sums of all draws, which are reused, and with what every draw has paid besides
+ * @param each - called year by year with the sums of all draws, which are reused, and with what every draw has paid in
+ * addition
  */
 export function walkCash(
   draws: OptionDraws,

@@ -61,8 +61,8 @@ export function reserveOf(
 }
 
 /**
- * B_y = B_{y−1}(1+i) + contribution − cash_y; the opening balance is there at the first deposit (R2, R3). Discounted, it is
- * what was paid in less what was spent, so its percentiles are those of what was spent, turned over.
+ * B_y = B_{y−1}(1+i) + contribution − cash_y; the opening balance is there at the first deposit (R2, R3). Discounted,
+ * it is what was paid in less what was spent, so its low percentiles are the high ones of what was spent.
  */
 function rollBalance(
   draws: OptionDraws,
@@ -76,7 +76,7 @@ function rollBalance(
   const deepest = new Float64Array(draws.draws)
   const firstShort = new Float64Array(draws.draws).fill(-1)
   const balanceByYear = { p10: [] as number[], p50: [] as number[], p90: [] as number[] }
-  // the contribution is itself the need of a draw: rounding must not call that draw short
+  // the contribution is itself the need of a draw: rounding must not count that draw as short
   const rounding = 1e-9 * (1 + contribution * scenario.horizonYears)
   let paidIn = opening
   walkCash(draws, scenario.horizonYears, interest, (year, sums, besides) => {
@@ -101,7 +101,7 @@ function rollBalance(
   }
 }
 
-/** Marks the draws whose balance is short, and how deep it was at its deepest. */
+/** Marks the draws whose balance is short, with their lowest balance. */
 function markShort(
   spent: Float64Array,
   year: number,

@@ -57,7 +57,7 @@ export function levelDeposit(cash: ArrayLike<number>, interest: number, falls: n
   return spent / paidIn
 }
 
-/** The most that each draw ever lacked. */
+/** Updates the largest shortfall of each draw. */
 function findMost(most: Float64Array, spent: Float64Array, besides: number): void {
   for (let draw = 0; draw < most.length; draw++) {
     const lacks = (spent[draw] as number) + besides // every draw has its entries

@@ -1,4 +1,4 @@
-/** What a run finds of two options against each other (K). */
+/** What a run finds when it compares two options (K). */
 
 import type { Known } from '../../scenario/model/assumption.ts'
 

@@ -12,7 +12,7 @@ export type CostLines = Readonly<Record<CostLine, number>>
 
 /** Expected number and the exact one (X1). */
 export interface CheckedCount extends Estimate {
-  /** From the renewal equation; null where it cannot be had. */
+  /** From the renewal equation; null where it cannot be computed. */
   readonly exactMean: number | null
   /** Mean over the draws that exactMean is compared with: those of its parameter sets; null without exactMean. */
   readonly comparedMean: number | null
@@ -32,9 +32,9 @@ export interface PopulationResult {
   /** Units failing at least once. */
   readonly firstFailures: CheckedCount
   /**
-   * With a gateway, a visit policy or repairs: failures of the same units, each found and visited by itself and replaced,
-   * from the first `draws` of the same streams (X1); null where `failures` are checked as played, or a gateway
-   * is listed before other components.
+   * With a gateway, a visit policy or repairs: failures of the same units, each detected, visited and replaced
+   * separately, from the first `draws` of the same streams (X1); null where `failures` are checked as played, or a
+   * gateway is listed before other components.
    */
   readonly laterLives: (CheckedCount & { readonly draws: number }) | null
   readonly plannedReplacements: { readonly mean: number }
@@ -50,7 +50,7 @@ export interface ReserveResult {
   readonly meanShortfall: number
   readonly firstShortYear: number | null
   readonly fullyFundedBalance: number
-  /** Per cent of fullyFundedBalance that is there at the start, >= 0. */
+  /** Per cent of fullyFundedBalance that is available at the start, >= 0. */
   readonly percentFunded: number | null
   /** Money to have ready at the start of each year. */
   readonly readyAhead: readonly number[]

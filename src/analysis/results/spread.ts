@@ -1,4 +1,4 @@
-/** A simulated figure and how sure it is: standard errors of means and of percentiles (X2). */
+/** A simulated figure and its uncertainty: standard errors of means and of percentiles (X2). */
 
 /** A simulated mean with its standard error, in the same unit. */
 export interface Estimate {

@@ -13,7 +13,7 @@ import { checkable, compareSets, exactCounts } from './exact-failures.ts'
 /** Parameter sets of the self-check (X1). */
 const CHECKED_SETS = 40
 
-/** A parameter set and the draws that lived in it. */
+/** A parameter set that is checked, and its index in the run. */
 export interface CheckedSet {
   readonly index: number
   readonly set: ParameterSet
@@ -22,7 +22,7 @@ export interface CheckedSet {
 /** A population's result with the exact values behind it. */
 export interface CheckedPopulation {
   readonly result: PopulationResult
-  /** By checked set; null where the failures cannot be had exactly. */
+  /** By checked set; null where there is no exact value. */
   readonly exactFailures: readonly number[] | null
 }
 

@@ -37,8 +37,8 @@ function withoutLastGateways(populations: readonly Population[]): readonly Popul
 }
 
 /**
- * The populations of an option, with what checks the lives after the first where rules between units or repairs keep
- * them from being had exactly: the same units without those rules (X1).
+ * The populations of an option, with a check of the lives after the first where rules between units, or repairs,
+ * exclude an exact value: the same units without those rules (X1).
  *
  * @param prepared - the run
  * @param option - place of the option

@@ -14,7 +14,7 @@ const LEAST_SHARE = 0.05
  * where that is over 1: shares of one whole, from 5 % on, the rest as 'others'.
  *
  * @param scenario - its unknowns
- * @param options - places of the options that the differences are of; unknowns that move neither are left out
+ * @param options - places of the options that the differences are of; unknowns that affect neither are left out
  * @param sets - parameter sets, in order
  * @param differences - second best less best option (or the cost of a single one), one a draw
  * @param drawsPerSet - draws of each set
@@ -49,7 +49,7 @@ export function drivers(
     const error = (2 * Math.abs(correlation) * (1 - correlation * correlation)) / Math.sqrt(sets.length - 1)
     return [{ input: input.label, share: explained * scale, standardError: error * scale }]
   })
-  // each is estimated by itself: together they may come to more than there is
+  // each is estimated separately, so their sum may exceed 1
   const whole = Math.max(
     1,
     found.reduce((sum, { share }) => sum + share, 0),

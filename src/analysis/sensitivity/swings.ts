@@ -15,7 +15,7 @@ export const SWING_DRAWS = 1000
 /** Draws for each control at least. Ours. */
 const DRAWS_PER_CONTROL = 20
 
-/** Mean lifetime cost of one option: everything at its middle, and with each unknown that moves it at either end. */
+/** Mean lifetime cost of one option: everything at its middle, and with each unknown that affects it at either end. */
 export interface SwingCosts {
   readonly middle: number
   /** By place of the unknown in the scenario. */
@@ -52,7 +52,7 @@ export function swingCosts(prepared: Prepared, option: number, draws: number): S
   }
 }
 
-/** What sharpens the mean of a set from its controls (X3); null with too few draws. */
+/** Weights that sharpen the mean of a set, from its controls (X3); null with too few draws. */
 function fitOf({ unexpected, columns, expected, costs }: CostsInSet): SharpMeans | null {
   if (costs.length < LEAST_DRAWS) return null
   const rows = new ControlRows(columns)
@@ -105,7 +105,7 @@ export function swings(
   return found.sort((a, b) => widthOf(b, best === second) - widthOf(a, best === second))
 }
 
-/** The unknowns that move an option, with the options they move. */
+/** The unknowns that affect an option, with the options they affect. */
 function unknownsMoving(
   scenario: Scenario,
 ): { readonly input: Scenario['unknowns'][number]; readonly unknown: number; readonly moved: readonly number[] }[] {

@@ -9,18 +9,18 @@ import { middleSet } from '../../simulation/parameter-sets.ts'
 import { withLabourYears, withPopulation, withWarrantyYears } from '../changed-scenario.ts'
 import { hasTierGap } from './unknowns-read.ts'
 
-/** An input whose switch point is looked for (S2). */
+/** An input whose switch point is searched for (S2). */
 export interface SwitchInput {
   readonly input: string
   /** Place of the option it belongs to; null: the whole scenario. */
   readonly option: number | null
   readonly unit: string
   readonly present: number
-  /** Range that is looked through. */
+  /** Range that is searched. */
   readonly low: number
   readonly high: number
   readonly whole: boolean
-  /** It moves prices and terms only: the histories stay. */
+  /** Whether it changes prices and terms only, so that histories can be reused. */
   readonly pricesOnly: boolean
   /** Of a life: the age by which half of new units have failed at a value, years; null: never. */
   readonly halfFailBy?: (value: number) => number | null
@@ -186,7 +186,7 @@ function rangeOf(quantity: Quantity): { low: number; high: number } {
   return { low: twoPieceAt(quantity, -SCORE_99), high: twoPieceAt(quantity, SCORE_99) }
 }
 
-/** The life that `lifeFactor` moves: of the wear-out mode, else of the last mode. */
+/** The life that `lifeFactor` changes: of the wear-out mode, else of the last mode. */
 function lifeOf(scenario: Scenario, failure: Failure): { present: number; low: number; high: number } {
   const modes = modesAt(failure, middleSet(scenario.unknowns.length).scores, 1)
   const present = modes.at(-1)?.lifeYears ?? 1
@@ -196,7 +196,7 @@ function lifeOf(scenario: Scenario, failure: Failure): { present: number; low: n
   return { present, low: present / 3, high: present * 3 }
 }
 
-/** The failure with the characteristic life of its last mode at one figure, its range gone (S2); others are scaled. */
+/** The failure with the characteristic life of its last mode at one figure, without a range (S2); others are scaled. */
 function withLife(failure: Failure, years: number, present: number): Failure {
   const { source } = failure
   const last = source.form === 'stated' ? source.modes.at(-1) : undefined

@@ -7,8 +7,8 @@ import type { SwitchPoint } from '../results/what-if.ts'
 import { type SwitchInput, switchInputs } from './switch-inputs.ts'
 
 /**
- * Draws of the search, and failures that they should come to at most. Ours: what they miss of the full run is taken from
- * it; the point found is verified by one run.
+ * Draws of the search, and most failures in all of them. Ours: their difference from the full run is added to each
+ * result; the point found is verified by one run.
  */
 const SEARCH_DRAWS = 1000
 const SEARCH_FAILURES = 50_000
@@ -38,7 +38,7 @@ export class SwitchSearch {
   readonly #inputs: readonly SwitchInput[]
   readonly #searchDraws: number
   readonly #verifyDraws: number
-  /** By option: the draws that the search and the verification price again and again. */
+  /** By option: the draws that the search and the verification price repeatedly. */
   readonly #kept = new Map<number, KeptHistories>()
 
   /**
@@ -120,7 +120,9 @@ export class SwitchSearch {
     return a - (fa * (b - a)) / (fb - fa)
   }
 
-  /** The whole number nearest to the present value at which the order has turned; a present value may lie between two. */
+  /**
+   * The whole number nearest to the present value at which the order is reversed; a present value may lie between two.
+   */
   #wholeRoot(input: SwitchInput, from: number, to: number): number {
     let [near, far] = [to > from ? Math.floor(from) : Math.ceil(from), to]
     const sign = Math.sign(this.#gap(input, from))
@@ -137,7 +139,7 @@ export class SwitchSearch {
     return sumOf(differences) / differences.length + this.#missing(differences.length)
   }
 
-  /** What the first draws miss: difference of the whole run less theirs, the input as it is. */
+  /** Mean difference of the whole run less that of the first draws, the input as it is. */
   #missing(draws: number): number {
     const { bestCosts, secondCosts, difference } = this.#pair
     return difference - meanDifference(bestCosts, secondCosts, draws)

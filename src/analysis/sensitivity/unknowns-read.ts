@@ -1,7 +1,7 @@
 import type { Option, Scenario } from '../../scenario/model.ts'
 
 /**
- * Which options an unknown moves (S1): those whose description, or that of their models, holds it; all of them for
+ * Which options an unknown affects (S1): those whose description, or that of their models, contains it; all of them for
  * unknowns of the site.
  *
  * @param scenario - the scenario
@@ -33,7 +33,7 @@ export function hasTierGap(option: Option): boolean {
 const found = new WeakMap<object, ReadonlySet<number>>()
 
 /**
- * The unknowns that move a value, however deep in it.
+ * The unknowns that a value contains, at any depth.
  *
  * @param value - a part of a scenario
  * @returns their places in `scenario.unknowns`

@@ -2,7 +2,7 @@ import type { OptionPlan } from '../../simulation/option-plan.ts'
 import type { OptionRun } from '../option/option-run.ts'
 import type { WarrantySweep } from '../results/what-if.ts'
 
-/** A sweep before the other components are looked at. */
+/** A sweep without the other components. */
 export type PlainSweep = Omit<WarrantySweep, 'otherComponents'>
 
 /**

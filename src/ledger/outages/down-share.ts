@@ -14,11 +14,11 @@ export class DownShare {
 
   #units: readonly UnitTerms[] = []
   #battery: OptionTerms['battery'] = null
-  /** Whether the sun's inverters are central ones; else they sit on the panels: optimisers are none. */
+  /** Whether the solar inverters are central; else they are panel-level units. Optimisers are not inverters. */
   #central = false
 
   /**
-   * Takes up an option.
+   * Loads an option.
    *
    * @param terms - of the option
    */
@@ -29,10 +29,10 @@ export class DownShare {
   }
 
   /**
-   * Works the shares out.
+   * Computes the shares.
    *
    * @param down - units down by population
-   * @param panelShare - share of the panels that is down, where strings are; NaN: what the units say
+   * @param panelShare - share of the panels that is down, where the option has strings; NaN: computed from the units
    */
   find(down: DownCounts, panelShare = Number.NaN): void {
     const units = this.#units

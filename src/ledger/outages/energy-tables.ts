@@ -26,14 +26,14 @@ export interface DownShares {
   readonly backup: number
 }
 
-/** Shares whose tables are kept where a known load says what each loses. Ours. */
+/** Number of lost shares whose tables are kept, where a known load says what each loses. Ours. */
 const SHARES_KEPT = 64
 
 /**
  * What losing a share of an option's generation costs, month by month (T2, C5), ready for many outages. The value of a
- * lost share f is f·V₁ + f³·V₃, with V₁ and V₃ of each month worked out once (`month-table.ts`). An outage is its part of
- * the first and of the last month, and one look-up for all between. Where a known load says what a share loses, each share has a
- * table of its own, made when it is first met.
+ * lost share f is f·V₁ + f³·V₃, with V₁ and V₃ of each month computed once (`month-table.ts`). An outage costs its
+ * parts of the first and of the last month, and one look-up for the months between. Where a known load says what a
+ * share loses, each share has a table of its own, made when first needed.
  */
 export class EnergyTables {
   readonly #supply: EnergySupply
@@ -54,7 +54,7 @@ export class EnergyTables {
   }
 
   /**
-   * Enters the generation that spells lose, each by its part of the first and of the last month and one look-up between.
+   * Enters the generation that spells lose.
    *
    * @param spells - in which nothing changes
    * @param accounts - added to
@@ -110,9 +110,9 @@ export class EnergyTables {
   }
 
   /**
-   * Enters what a spell takes from the battery (O7).
+   * Enters the battery earnings that a spell loses (O7).
    *
-   * @param share - of its value, as faded
+   * @param share - of its value that is lost, faded
    * @param from - start, years
    * @param to - end, years, up to the horizon
    * @param accounts - added to
@@ -126,7 +126,7 @@ export class EnergyTables {
   }
 
   /**
-   * What a spell in which nothing changes is worth, as `loseSpells` and `loseBattery` enter it.
+   * Value that a spell loses, as `loseSpells` and `loseBattery` enter it.
    *
    * @param down - what is down
    * @param batteryWeight - how far the battery has faded
@@ -157,7 +157,7 @@ export class EnergyTables {
     )
   }
 
-  /** Sums up what fell in each month by year and calendar month. */
+  /** Moves the losses of the months to years and calendar months. */
   #settle(accounts: Accounts): void {
     settleWhole(this.#byRule, accounts)
     for (const table of this.#byShare.values()) settleWhole(table, accounts)
@@ -172,7 +172,10 @@ export class EnergyTables {
     monthKwh.fill(0)
   }
 
-  /** O7: days that the battery does not earn, faded and without growth; T2 as for energy. */
+  /**
+   * O7: days on which the battery does not earn, discounted and faded, without growth of prices; by month as for energy
+   * (T2).
+   */
   #batteryDays(share: number, from: number, to: number, presentByYear: Float64Array | null): number {
     const { battery, discount } = this.#terms
     if (battery === null) return 0

@@ -19,13 +19,13 @@ export function tableByRule(supply: EnergySupply, terms: OptionTerms, clock: Mon
 }
 
 /**
- * The table of one lost share where a known load says what it loses: its linear part is the whole.
+ * The table of one lost share where a known load says what it loses: all of its value is in the linear part.
  *
  * @param supply - energy of the option
  * @param terms - prices of energy and discount
  * @param clock - of the run
  * @param share - lost, (0, 1]
- * @param byRule - of rule C5, of which it takes energy, discount and middle of each month
+ * @param byRule - of rule C5, from which energy, discount and middle of each month are copied
  */
 export function tableOfShare(
   supply: EnergySupply,
@@ -39,7 +39,7 @@ export function tableOfShare(
   return withSums(numbers, clock)
 }
 
-/** A table with what its whole months come to. */
+/** A table with running sums over its whole months. */
 function withSums(numbers: Float64Array, { months, starts }: MonthClock): MonthTable {
   const sums = new Float64Array(SUMS * (months + 1))
   for (let month = 0; month < months; month++) {
@@ -62,7 +62,7 @@ function setSeries(table: Float64Array, i: number, a: number, rateOfA: number, b
   table[i + 2] = (a * rateOfA * rateOfA + b * rateOfB * rateOfB) / 2
 }
 
-/** The table of rule C5, of which partial tables take the energy, discount and middle of each month. */
+/** Numbers of the table of rule C5. */
 function tabulate(supply: EnergySupply, terms: OptionTerms, clock: MonthClock): Float64Array {
   const { discount, energy } = terms
   const { monthStart, deliverableKwh } = supply
@@ -92,7 +92,7 @@ function tabulate(supply: EnergySupply, terms: OptionTerms, clock: MonthClock): 
   return table
 }
 
-/** Energy and value of one share by the table of a known load, in place of those of rule C5. */
+/** Replaces energy and value of rule C5 by those of one share under a known load. */
 function tabulateShare(
   supply: EnergySupply,
   terms: OptionTerms,

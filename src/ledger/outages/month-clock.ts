@@ -3,10 +3,10 @@ import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
 /** Days of a year, and one more for the end of the horizon. */
 const DAYS = DAYS_PER_YEAR + 1
 
-/** Growths kept: a run meets a few that stay and many that come up once. Ours. */
+/** Growth series kept: a run needs a few again and again, and many only once. Ours. */
 const GROWTHS_KEPT = 8
 
-/** The months of the horizon on the clock of a run: when each begins, which one a moment is in, how prices grow by it. */
+/** The months of the horizon: when each begins, which one contains a moment, how prices grow to its middle. */
 export class MonthClock {
   readonly months: number
   /** Start of every month, and the horizon, years. */
@@ -39,7 +39,7 @@ export class MonthClock {
   }
 
   /**
-   * Month at a moment; months change with a day.
+   * Month that contains a moment; months begin with a day.
    *
    * @param years - [0, horizon]
    * @returns month from the start; the last one at the horizon
@@ -65,7 +65,7 @@ export class MonthClock {
     return growth
   }
 
-  /** As products of a year and a month of it: 37 exponentials in place of 300. */
+  /** Products of a factor of the year and one of the month: 37 exponentials instead of 300 for 25 years. */
   #grow(rate: number): Float64Array {
     const inYear = this.middles.subarray(0, MONTHS_PER_YEAR).map(middle => Math.exp(rate * middle))
     const growth = new Float64Array(this.months)
@@ -82,7 +82,7 @@ export class MonthClock {
   }
 }
 
-/** The clock made last for the months of a run, which all its options share. */
+/** The latest clock of each calendar; all options of a run share it. */
 const latest = new WeakMap<Float64Array, { readonly horizonYears: number; readonly clock: MonthClock }>()
 
 /**

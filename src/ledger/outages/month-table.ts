@@ -3,7 +3,7 @@
  */
 import type { Accounts } from '../accounts.ts'
 
-/** Numbers a month in a table; what each is. */
+/** Numbers per month in a table; the next constants say what each is. */
 export const WIDTH = 9
 /** kWh a year at the pace of the month. */
 export const PACE = 0
@@ -24,17 +24,17 @@ export const KWH = 0
 export const KWH_DISCOUNTED = 1
 
 /**
- * What a lost share f costs month by month, f·V₁ + f³·V₃: growth and discount move within a month by the first terms of
- * their series around its middle (1e-8 for a rate of 10 % a year).
+ * What a lost share f costs month by month, f·V₁ + f³·V₃: within a month, growth and discount follow the first terms of
+ * their series around its middle (error 1e-8 at 10 % a year).
  */
 export interface MonthTable {
   /** By month: `WIDTH` numbers. */
   readonly numbers: Float64Array
   /** By month: `SUMS` sums up to its start. */
   readonly sums: Float64Array
-  /** By month: by how much the linear and the cubic share of what is lost in all of it rise there. */
+  /** By month: by how much the linear and the cubic share lost over whole months rise there. */
   readonly whole: Float64Array
-  /** Something is in `whole`. */
+  /** Whether `whole` has entries. */
   used: boolean
 }
 
@@ -53,7 +53,7 @@ export function kwhOfPart(numbers: Float64Array, month: number, linear: number, 
 }
 
 /**
- * Sum of something over whole months.
+ * Energy of whole months, discounted or not.
  *
  * @param table - of the months
  * @param what - KWH or KWH_DISCOUNTED
@@ -66,7 +66,7 @@ export function wholeMonths({ sums }: MonthTable, what: number, from: number, to
 }
 
 /**
- * Notes that something was lost in whole months, for `settleWhole`.
+ * Records a loss over whole months, for `settleWhole`.
  *
  * @param table - of the months
  * @param from - first month
@@ -140,7 +140,7 @@ export function discountIn({ numbers }: MonthTable, month: number, rate: number,
 }
 
 /**
- * Enters what was lost in whole months by month, and forgets it.
+ * Enters the losses recorded over whole months by month, and clears the record.
  *
  * @param table - of the months
  * @param accounts - added to, by month

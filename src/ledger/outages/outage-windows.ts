@@ -15,7 +15,10 @@ export class OutageWindows {
   end = new Float64Array(64)
   place = new Int32Array(64)
   row = new Int32Array(64)
-  /** By population and row: end of the window; moment up to which it may last without meeting another; 0: it meets one. */
+  /**
+   * By population and row: end of the window; moment up to which it may last without overlapping another; 0: it
+   * overlaps one.
+   */
   readonly #ends: Float64Array[] = []
   readonly #rooms: Float64Array[] = []
   /** By population and row: end of the window under other claims. */
@@ -51,7 +54,7 @@ export class OutageWindows {
   }
 
   /**
-   * Opens the windows of one lifetime under other claims, behind all others.
+   * Opens the windows of one lifetime under other claims, after all others.
    *
    * @param history - the lifetimes
    * @param terms - of the option
@@ -89,7 +92,7 @@ export class OutageWindows {
   }
 
   /**
-   * Whether the outage of a row meets no other of its lifetime, both as it is and when made to end at another moment.
+   * Whether the outage of a row overlaps no other of its lifetime, both as it is and if it ended at another moment.
    *
    * @param place - population
    * @param row - of it

@@ -11,20 +11,21 @@ import { Spells } from './spells.ts'
 /**
  * Enters the energy and battery value lost to outages into accounts (O1, O4–O7, C5): the third stage of the ledger.
  * Overlapping outages are not counted twice: at each moment the share lost is 1 − central availability × mean
- * panel-level availability. Most outages meet no other, and are then a single spell. The memory is reused.
+ * panel-level availability. Most outages overlap no other and are a single spell. The memory is reused.
  */
 export class Outages {
   readonly windows = new OutageWindows()
   readonly #down = new DownShare()
   readonly #fade = new BatteryFade()
   readonly #spells = new Spells()
-  /** By population: what one of its units takes with it alone. */
+  /** By population: what is down while one of its units alone is. */
   #alone: readonly DownShare[] = []
   // what is down at the present moment: windows, soonest end first; units by population; failures that take a string
+  // down
   #open = new Int32Array(64)
   #units = new Int32Array(16)
   #stringsTaken = 0
-  /** Worth of the spells that are entered nowhere. */
+  /** Value lost in the spells that are not entered into accounts. */
   #worth = 0
   #taken = new Uint8Array(16)
 
@@ -95,7 +96,7 @@ export class Outages {
     return tables.worth(down, this.#weightOf(down, lane, from), from, to)
   }
 
-  /** A spell in which nothing changes; without accounts only its worth is computed. */
+  /** Enters a spell; without accounts, only adds its value to `#worth`. */
   #loseSpell(
     tables: EnergyTables,
     down: DownShare,
@@ -161,7 +162,7 @@ export class Outages {
     }
   }
 
-  /** The window at a place and all that overlap it or one another, from change to change; gives the place after them. */
+  /** Enters a window and all that overlap it or one another, spell by spell; returns the place after them. */
   #loseTogether(
     history: History,
     terms: OptionTerms,

@@ -1,6 +1,6 @@
 /**
- * Stretches of time in which nothing changes in what is down (O5): lifetime, start, end, and the share of the option's
- * generation that is lost. The memory is reused.
+ * Periods in which what is down does not change (O5): lifetime, start, end, and the share of the option's generation
+ * that is lost. The memory is reused.
  */
 export class Spells {
   n = 0

@@ -3,20 +3,20 @@ import { NOT_CLAIMED } from '../claims.ts'
 import type { PricedHistory } from './staying-providers.ts'
 
 /**
- * What the days of a claim lose in addition (O1), as claims of one component change with its cover: one look-up where the outage
- * meets no other. The memory is reused.
+ * What the days of a claim lose in addition (O1), while the cover of one component and with it its claims change: one
+ * look-up where the outage overlaps no other. The memory is reused.
  */
 export class ClaimLosses {
-  /** A claim changed whose outage meets others: the lifetime's outages have to be priced again. */
+  /** A claim changed whose outage overlaps others: the lifetime's outages have to be priced again. */
   meets = false
   #given: PricedHistory | null = null
   #place = 0
-  // by row: present value of what its days of claim lose, not a number until needed; whether it is claimed now
+  // by row: present value that its days of claim lose, NaN until needed; whether it is claimed now
   #loss = new Float64Array(64)
   #claimed = new Uint8Array(64)
 
   /**
-   * Takes up some lifetimes.
+   * Loads some lifetimes.
    *
    * @param given - priced under the present terms
    * @param place - of the component
@@ -32,19 +32,19 @@ export class ClaimLosses {
     this.#loss.fill(Number.NaN, 0, rows)
   }
 
-  /** Puts a row back to its claim under the present terms. */
+  /** Resets a row to its claim under the present terms. */
   startAt(row: number): void {
     this.#claimed[row] = this.#given?.priced.claims[this.#place]?.parts[row] === NOT_CLAIMED ? 0 : 1
   }
 
   /**
-   * Says whether a row is claimed under the cover being priced.
+   * Sets whether a row is claimed under the cover being priced.
    *
    * @param rows - of the component
    * @param row - which
    * @param lane - its lifetime
    * @param claimed - under the cover being priced
-   * @returns by how much more is lost than before; 0 where `meets` is set
+   * @returns increase of the value lost; 0 where `meets` is set
    */
   turn(rows: Rows, row: number, lane: number, claimed: boolean): number {
     if (claimed === (this.#claimed[row] === 1)) return 0

@@ -21,8 +21,8 @@ const NO_EXIT: readonly number[] = []
 
 /**
  * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
- * each term at which it may change: slot by slot, from change to change. A claim that is made or not makes an outage longer or
- * shorter; where that meets no other it is one look-up, else the outages of the lifetime are priced again.
+ * each term at which its decision may change. A claim makes its outage longer; where that overlaps no other, the
+ * difference is one look-up, else the outages of the lifetime are priced again.
  */
 export class OtherCover {
   /** Steps of the present lifetime from term to term; the first one is from the present terms to term 0. */
@@ -45,7 +45,7 @@ export class OtherCover {
   #lane = -1
   #from = 0
   #to = 0
-  /** By lane: 1 where a claim of another component changed once providers stay. */
+  /** By lane: 1 where a claim of another component changes if providers stay. */
   #moved = new Uint8Array(0)
 
   /**
@@ -58,7 +58,7 @@ export class OtherCover {
   }
 
   /**
-   * Takes up some lifetimes, with providers as they are.
+   * Loads some lifetimes, with providers as they are.
    *
    * @param given - priced under the present terms
    */
@@ -84,7 +84,10 @@ export class OtherCover {
     this.#takeUp(history, [...priced.claims])
   }
 
-  /** Takes the lifetimes up again as if no provider ever left (V3): `paidByOthers` then says what others pay less. */
+  /**
+   * Loads the lifetimes again as if no provider ever left (V3); `savedByStaying` is what that saves for other
+   * components.
+   */
   stay(): void {
     const given = this.#given
     if (given === null) return
@@ -101,10 +104,10 @@ export class OtherCover {
   }
 
   /**
-   * Goes to a lifetime; they are taken in order.
+   * Selects a lifetime; call it in the order of lifetimes.
    *
    * @param lane - the lifetime
-   * @returns whether the component has rows in it; without, no cover of it changes anything
+   * @returns whether the component has rows in it; without rows its cover changes nothing
    */
   goTo(lane: number): boolean {
     const rows = this.#rows
@@ -116,7 +119,7 @@ export class OtherCover {
     return this.#to > this.#from
   }
 
-  /** Whether the provider of a unit of the component, or of one that may share its visit (W4), may have been missed. */
+  /** Whether an exit of a provider may matter to a unit of the component, or to one that may share its visit (W4). */
   get providerMissed(): boolean {
     const rows = this.#rows
     const history = this.#given?.history
@@ -127,8 +130,8 @@ export class OtherCover {
   /**
    * Prices the lifetime under every term in order: fills `steps`.
    *
-   * @param covers - of the component, one a term: years 0, 1, …, with labour years that are as many or all alike; in all
-   * else as the present one
+   * @param covers - of the component, one a term: years 0, 1, …; labour years equal to them or constant; otherwise as
+   * the present one
    * @param losses - whether the energy lost is wanted too
    */
   walk(covers: readonly CoverTerms[], losses = true): void {
@@ -161,7 +164,7 @@ export class OtherCover {
     return before + lostBefore - (this.steps.paid[0] ?? 0) - (this.steps.lost[0] ?? 0)
   }
 
-  /** From term to term at which a decision of the slot may change; decides as `decideClaim`, along the slot. */
+  /** Prices one slot at each term at which a decision may change; decides as `decideClaim`. */
   #walkSlot(
     rows: Rows,
     unit: UnitTerms,
@@ -190,8 +193,8 @@ export class OtherCover {
       const firstLabour = originalEnd(labourYears, ageYears)
       let partsUntil = firstParts
       let labourUntil = firstLabour
-      // an end of cover moves with the term at most year by year, so a row stays uncovered for as long as it is late; the
-      // clock of labour grows only while it is that of parts, and so changes no decision of its own
+      // one more year of term moves an end of cover by a year at most, so an uncovered row stays so for as many terms
+      // as it is late; labour cover lengthens only while the parts term caps it, so it needs no check of its own
       let late = Infinity
       let paid = 0
       let lost = 0
@@ -221,14 +224,16 @@ export class OtherCover {
       }
       this.steps.add(term, paid - before, lost)
       before = paid
-      // slightly sooner than the sum: its last digit is rounded
+      // slightly less than the sum, whose last digit is rounded
       const holdsUntil = years + late - 1e-9
       if (holdsUntil >= covers.length) return
       term = Math.max(term, Math.floor(holdsUntil)) + 1
     }
   }
 
-  /** At every term at which anything changed, what depends on the lifetime as a whole: outages that meet, shared visits. */
+  /**
+   * Prices what depends on the lifetime as a whole, at every term with a change: outages that overlap, shared visits.
+   */
   #walkAnew(covers: readonly CoverTerms[], visits: boolean): void {
     const given = this.#given
     const rows = this.#rows
@@ -277,7 +282,7 @@ export class OtherCover {
   }
 
   /**
-   * By how much the owner pays less for all other components once providers stay.
+   * By how much the owner pays less for all other components if providers stay.
    *
    * @param out - by lane, filled
    */

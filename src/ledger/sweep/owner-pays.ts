@@ -1,5 +1,5 @@
 /**
- * What the owner pays of each row under some cover, from bills that are known (V1, W6).
+ * What the owner pays of each row under some cover, from known bills (V1, W6).
  */
 import type { Rows } from '../../history/rows.ts'
 import { type Claims, GRANTED } from '../claims.ts'
@@ -14,7 +14,7 @@ import type { CoverTerms, UnitTerms } from '../terms.ts'
  * @param row - which row
  * @param unit - the population
  * @param cover - its terms
- * @param claims - what the cover says
+ * @param claims - decided under that cover
  * @param bills - of its rows
  * @returns present value
  */
@@ -39,7 +39,7 @@ export function ownerPays(
  *
  * @param rows - of the component
  * @param unit - the component
- * @param claims - what its cover says
+ * @param claims - decided under that cover
  * @param bills - of its rows
  * @param out - filled, one present value a row
  */

@@ -6,21 +6,21 @@ import type { CoverTerms, OptionTerms } from '../terms.ts'
 import { VisitBills } from '../visit-bills.ts'
 
 /**
- * Call-outs of the visits that repair several units, where a component's cover may change and with it whether they are
- * free (W4). Only where that cover pays for visits is there anything to do. The memory is reused.
+ * Call-outs of the visits that repair several units, while the cover of one component changes, and with it whether they
+ * are free (W4). Has nothing to do where that cover does not pay for visits. The memory is reused.
  */
 export class SharedVisits {
   readonly #bills = new VisitBills()
   /** Where the visits of each lane begin. */
   #first = new Int32Array(1)
   #price = new Float64Array(0)
-  /** 1 where all units of other components let the visit be free. */
+  /** 1 where the cover of all units of other components pays for the visit. */
   #othersFree = new Uint8Array(0)
   #free = new Uint8Array(0)
   #any = false
 
   /**
-   * Takes up some lifetimes.
+   * Loads some lifetimes.
    *
    * @param history - the lifetimes
    * @param terms - of the option
@@ -57,7 +57,7 @@ export class SharedVisits {
     })
   }
 
-  /** Whether a lifetime has any whose bill may change. */
+  /** Whether a lifetime has visits whose bill may change. */
   has(lane: number): boolean {
     return this.#any && (this.#first[lane + 1] ?? 0) > (this.#first[lane] ?? 0)
   }

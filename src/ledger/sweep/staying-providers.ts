@@ -54,10 +54,10 @@ export function claimsIfStaying({ terms, history }: PricedHistory, memory: Claim
  * By how much the owner pays less for all components but one if no provider ever left (V3).
  *
  * @param given - the lifetimes, priced with providers as they are
- * @param stayingClaims - by population: what covers say if providers stay
+ * @param stayingClaims - by population: decided as if providers stay
  * @param without - place of the component that is left out
  * @param out - by lane, added to: present value
- * @param moved - by lane, set to 1 where a claim is made that was not, or the other way round: an outage has another length
+ * @param moved - by lane, set to 1 where a claim is made in one of the two only, so that an outage has another length
  */
 export function saveByStaying(
   { history, terms, priced }: PricedHistory,
@@ -89,8 +89,8 @@ export function saveByStaying(
 }
 
 /**
- * Visits of several units that are free once the providers of other components stay; or no longer free, where a unit
- * that the owner had to buy would have brought a new term (W3).
+ * Visits of several units that are free if the providers of other components stay; or no longer free, where a unit that
+ * the owner bought would have brought a new term (W3).
  */
 function saveVisits(
   { history, terms, priced }: Pick<PricedHistory, 'history' | 'terms' | 'priced'>,

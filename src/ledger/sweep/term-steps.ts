@@ -2,10 +2,10 @@
  * How one lifetime changes from term to term (V1): steps at the few terms at which anything changes. The memory is reused.
  */
 export class TermSteps {
-  /** By term: by how much what the owner pays, and the energy lost to outages, rise there above the term before. */
+  /** By term: increase over the term before of what the owner pays, and of the energy lost to outages. */
   readonly paid: Float64Array
   readonly lost: Float64Array
-  /** Terms with a step, bit by bit: 0 to 31, and the rest. */
+  /** Terms with a step, as bit masks: 0 to 31, and the rest. */
   #low = 0
   #high = 0
 

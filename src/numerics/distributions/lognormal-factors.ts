@@ -40,7 +40,7 @@ export class LognormalFactors {
   at(probability: number): number {
     const upper = probability > 0.5
     const outer = upper ? 1 - probability : probability
-    // leading zeros of 32 bits tell the octave: 1 for (1/4, 1/2), 2 for (1/8, 1/4), …
+    // leading zeros of 32 bits give the octave: 1 for (1/4, 1/2), 2 for (1/8, 1/4), …
     const octave = Math.clz32(outer * TWO_32)
     if (octave < 1 || octave > OCTAVES) return Math.exp(this.sigma * normalQuantile(probability))
     const place = (outer * (POWERS[octave + 1] as number) - 1) * CELLS

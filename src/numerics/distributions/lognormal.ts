@@ -1,6 +1,5 @@
 /**
- * The lognormal distribution of a delay, given as people remember delays: the middle one and the one that nine in ten
- * stay under (O1).
+ * The lognormal distribution of a delay, given by its median and its 90 % point (O1).
  */
 
 import { SCORE_90 } from './two-piece.ts'

@@ -15,7 +15,7 @@ const tail: ScoreTable = { scale: CELLS * NARROWER, edges: null }
 /** Scores of probabilities from 64 to 4,032 cells of width 1/scale. */
 interface ScoreTable {
   readonly scale: number
-  /** Score and its derivative by the cell, at each edge; not a number until a neighbouring cell is used. */
+  /** Score and its derivative by the cell, at each edge; NaN until a neighbouring cell is used. */
   edges: Float64Array | null
 }
 

@@ -9,16 +9,16 @@ const SMALL_STEP = 1e-4
 const terms = new Float64Array(3)
 
 /**
- * Ages at failure of units with the same modes, for many look-ups (M1): the inverse of the cumulative hazard. A cubic between
- * nodes gives a guess, one step of Halley's method the answer. A node costs one hazard and is worked out when an answer
- * first needs it, from the oldest age down, since most failures are of old units.
+ * Ages at failure of units with the same modes, for many look-ups (M1): the inverse of the cumulative hazard. A cubic
+ * between nodes gives a guess, one step of Halley's method the answer. A node costs one hazard and is computed when
+ * first needed, from the oldest age down, since most failures are of old units.
  */
 export class AgeTable {
   readonly modes: readonly Mode[]
   readonly #single: boolean
   readonly #steepest: number
   readonly #logOldest: number
-  /** Nodes worked out so far. */
+  /** Nodes computed so far. */
   #known = 0
   /** ln level at each node, and d ln age/d ln level there; the node's ln age is logOldest − DISTANCE·node. */
   #logLevel: Float64Array | null = null
@@ -26,7 +26,7 @@ export class AgeTable {
 
   /**
    * @param modes - of the units
-   * @param oldestYears - highest age of interest, > 0: beyond it answers come from scratch
+   * @param oldestYears - highest age in the table, > 0; beyond it each age is solved for
    */
   constructor(modes: readonly Mode[], oldestYears: number) {
     this.modes = modes
@@ -59,7 +59,7 @@ export class AgeTable {
   }
 
   /**
-   * Turns levels into ages, as `at` does for units without cured modes.
+   * Converts levels to ages, as `at` does for units without cured modes.
    *
    * @param levels - replaced by the ages
    * @param n - how many

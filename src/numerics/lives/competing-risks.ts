@@ -1,5 +1,5 @@
 /**
- * The age at failure of a unit with several Weibull failure modes, each of which may touch only a share of units (M1).
+ * The age at failure of a unit with several Weibull failure modes, each of which may affect only a share of units (M1).
  */
 
 import { power } from '../power.ts'
@@ -106,8 +106,7 @@ export function ageAtHazard(
 const terms = new Float64Array(3)
 
 /**
- * The cumulative hazard with its first and second derivative by the logarithm of the age, what a search for an age
- * needs (M1).
+ * The cumulative hazard with its first and second derivative by the logarithm of the age, for a search for an age (M1).
  *
  * @param modes - the modes of the unit
  * @param logAge - ln of the age in years
@@ -163,7 +162,7 @@ function ageNotBefore(modes: readonly Mode[], level: number, cured: CuredModes):
 }
 
 /**
- * Which mode a failure at an age was by, with the probability of its share of the hazard (M1).
+ * The mode of a failure at an age, chosen with the probability of its share of the hazard (M1).
  *
  * @param modes - the modes of the unit, at least one not cured
  * @param ageYears - age at failure, years, > 0
@@ -195,8 +194,8 @@ export function modeAtFailure(modes: readonly Mode[], ageYears: number, cured: C
 const weights = new Float64Array(32)
 
 /**
- * ln of the largest (a/η)^β that is worked out as such. Past it every unit fails within moments; the hazard rises on with
- * the logarithm of the age, so that it stays a number and a later age still has more of it. Ours.
+ * ln of the largest (a/η)^β that is computed as such. Beyond it every unit fails within moments; the hazard then rises
+ * with the logarithm of the age, so that it stays finite and still rises with age. Ours.
  */
 const STEEP = 600
 const LARGEST = Math.exp(STEEP)

@@ -11,7 +11,7 @@ const TOLERANCE = 1e-9
 const terms = new Float64Array(3)
 
 /**
- * Ages at failure for millions of look-ups (M1): a polynomial of fifth degree between nodes that know the age and its
+ * Ages at failure for millions of look-ups (M1): a polynomial of fifth degree between nodes that hold the age and its
  * first two derivatives by ln level. Relative error 1e-11 for shapes people state; where halfway between nodes it is
  * over 1e-9, every age is solved for. A result does not depend on earlier look-ups.
  */
@@ -22,7 +22,7 @@ export class DenseAges extends AgeTable {
 
   /**
    * @param modes - of the units
-   * @param oldestYears - highest age of interest, > 0: beyond it answers come from scratch
+   * @param oldestYears - highest age in the table, > 0; beyond it each age is solved for
    */
   constructor(modes: readonly Mode[], oldestYears: number) {
     super(modes, oldestYears)
@@ -73,7 +73,7 @@ function between(nodes: Float64Array, place: number): number {
   return y0 + t * (d0 + t * (0.5 * c0 + t * (a3 + t * (a4 + t * a5))))
 }
 
-/** From the highest level down, each age by Newton steps from the one above; null where that does not settle. */
+/** From the highest level down, each age by Newton steps from the one above; null where they do not converge. */
 function tabulate(modes: readonly Mode[], logLowest: number, logOldest: number): Float64Array | null {
   const nodes = new Float64Array(3 * NODES)
   let logAge = logOldest

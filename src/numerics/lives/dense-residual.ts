@@ -13,16 +13,16 @@ const OLDEST_YEARS = 100
 const PANEL_YEARS = 1
 
 /**
- * Mean further lives of units of any age, for millions of look-ups (C6): cubic pieces between ages an eighth of a year
- * apart that know the mean further life r and its slope there, r' = h·r − 1 with the hazard rate h. A piece that is off
- * by more than 5e-8 halfway is not used: there `ResidualLives` answers, as it does for every age of very steep lives.
+ * Mean residual lives of units of any age, for millions of look-ups (C6): cubic pieces between ages an eighth of a year
+ * apart that hold the mean residual life r and its slope there, r' = h·r − 1 with the hazard rate h. `ResidualLives`
+ * replaces a piece that is off by more than 5e-8 halfway, and every piece of very steep lives.
  */
 export class DenseResidual {
   readonly #lives: ResidualLives
   readonly #cells: number
   /** 1 for the cells that hold. */
   readonly #holds: Uint8Array
-  /** Mean further life, and its change over a cell at that slope, at each node. */
+  /** Mean residual life, and its change over a cell at that slope, at each node. */
   readonly #nodes: Float64Array
 
   /**
@@ -49,7 +49,7 @@ export class DenseResidual {
   }
 
   /**
-   * Mean further life at an age.
+   * Mean residual life at an age.
    *
    * @param ageYears - years, >= 0
    * @returns years, >= 0
@@ -73,8 +73,8 @@ export class DenseResidual {
 }
 
 /**
- * Mean further life and its change over a step, at ages 0, step, 2·step, …: ∫ S from the age to 100 over S. Age 0 is left
- * out, where the hazard rate may be infinite.
+ * Mean residual life and its change over a step, at ages 0, step, 2·step, …: ∫ S from the age to 100 over S. Age 0 is
+ * left out, where the hazard rate may be infinite.
  */
 function residualsAt(modes: readonly Mode[], steps: number, step: number): Float64Array {
   const out = new Float64Array(2 * (steps + 1))

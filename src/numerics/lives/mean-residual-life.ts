@@ -6,15 +6,15 @@ import type { CuredModes, Mode } from './competing-risks.ts'
 const OLDEST_YEARS = 100
 
 /**
- * Mean further life of units of any age, lives followed to 100 years (C6): ∫ S(x)/S(a) dx from a to 100. Closed form by
- * the incomplete gamma function for one Weibull mode, else integrated once and looked up from then on.
+ * Mean residual life of units of any age, lives followed to 100 years (C6): ∫ S(x)/S(a) dx from a to 100. Closed form
+ * by the incomplete gamma function for one Weibull mode, else integrated once and interpolated.
  *
  * @source IEC 61703, mean residual life (recalled); incomplete gamma form by the substitution x = (t/η)^β
  */
 export class ResidualLives {
   readonly #modes: readonly Mode[]
   readonly #only: WeibullResidual | null
-  /** Width of a panel, years; S at the start of each panel and ∫ S from there to 100; built at the first question. */
+  /** Width of a panel, years; S at the start of each panel and ∫ S from there to 100; computed when first needed. */
   #panel = 2
   #areas: Float64Array | null = null
   #survivals = new Float64Array(0)
@@ -31,7 +31,7 @@ export class ResidualLives {
   }
 
   /**
-   * Mean further life at an age.
+   * Mean residual life at an age.
    *
    * @param ageYears - a, years, >= 0
    * @returns years, >= 0; 0 from age 100 on, 100 − a where nothing can fail
@@ -60,7 +60,7 @@ export class ResidualLives {
     return start - t * (d0 + t * (3 * fall - 2 * d0 - d1 + t * (d0 + d1 - 2 * fall)))
   }
 
-  /** S as a product: no logarithm of what an exponential undoes. */
+  /** S as a product, which needs no logarithm. */
   #survival(ageYears: number, logAge: number = Math.log(ageYears)): number {
     if (ageYears <= 0) return 1
     let hazard = 0
@@ -116,7 +116,7 @@ const GAUSS = [
   { at: 0, weight: 8 / 9 },
   { at: 0.7745966692414834, weight: 5 / 9 },
 ]
-/** Survival below which a panel adds nothing that is seen. Ours. */
+/** Survival below which a panel is left out. Ours. */
 const NEGLIGIBLE = 1e-12
 
 /** Ages with their logarithms. */
@@ -154,10 +154,13 @@ class Grid {
 /** For all modes but very steep ones. */
 const plainGrid = new Grid(2)
 
-/** Closed form of one Weibull mode; what no age changes is worked out once. */
+/** Closed form of one Weibull mode; what does not depend on the age is computed once. */
 class WeibullResidual {
   readonly #mode: Mode
-  /** Mean life without end, years, and the share of it that is lived by age 100; null where hardly anything fails by then. */
+  /**
+   * Mean life not cut at 100 years, years, and the share of it that is lived by age 100; null where hardly any unit
+   * fails by then.
+   */
   readonly #whole: { readonly meanYears: number; readonly byOldest: number } | null
 
   constructor(mode: Mode) {

@@ -40,7 +40,7 @@ export function lifeFromMean(meanYears: number, shape: number): number {
 }
 
 /**
- * The life at which a given hazard has been gone through by a given age.
+ * The life with a given cumulative hazard at a given age.
  *
  * @param ageYears - > 0
  * @param hazardByThen - cumulative hazard at that age, > 0; −ln(1 − F) for a share F failed
@@ -52,7 +52,7 @@ export function lifeFromPoint(ageYears: number, hazardByThen: number, shape: num
   return ageYears / power(hazardByThen, 1 / shape)
 }
 
-/** A point of a cumulative hazard: the age, and the hazard gone through by then (> 0). */
+/** A point of a cumulative hazard function. */
 export interface HazardPoint {
   /** Years, > 0. */
   readonly ageYears: number

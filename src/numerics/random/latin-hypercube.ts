@@ -3,7 +3,7 @@ import { openStream, type StreamKey } from './streams.ts'
 /**
  * One column of a Latin hypercube: every stratum of (0, 1) is visited once, at a random place within it (U1).
  *
- * @param key - stream of the input; the column depends on nothing else, so other inputs never move it
+ * @param key - stream of the input; the column depends on nothing else, so other inputs never change it
  * @param block - number of the hypercube, whole, >= 0
  * @param strata - number of points, >= 1
  * @returns Float64Array of `strata` values in (0, 1)

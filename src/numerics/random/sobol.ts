@@ -34,7 +34,7 @@ const columns = new Map<number, Uint32Array>()
  * @param index - number of the point, whole, 0 to 2^32 − 1
  * @param shift - digital shift of the coordinate, whole, 0 to 2^32 − 1; uniform over independent replications
  * @returns coordinate in (0, 1)
- * @throws RangeError for a dimension that is not there
+ * @throws RangeError for a dimension that does not exist
  * @source I. SOBOL (1967), USSR Comput. Math. Math. Phys. 7, 86–112; direction numbers S. JOE, F. KUO (2008), SIAM J.
  *   Sci. Comput. 30, 2635–2654, recalled and checked by their evenness in the tests
  */

@@ -49,7 +49,7 @@ export function openStream(key: StreamKey, draw: number, part = 0): Stream {
 
 /**
  * A stream whose memory is reused draw after draw: `open` puts it at the beginning of another stream. The generator has
- * two words of 32 bits, so that a stream a slot costs little; a test holds it against the authors' published words.
+ * two words of 32 bits, so that one stream per slot costs little; a test holds it against the authors' published words.
  */
 export class ReusableStream implements Stream {
   #first = 0
@@ -108,14 +108,14 @@ export class ReusableStream implements Stream {
 }
 
 /**
- * Many streams, one a row, in columns: what `Stream` is for one, for loops over thousands of rows. A row's stream gives
- * the same numbers as `openStream` with its key.
+ * Many streams, one per row, in columns, for loops over thousands of rows. A row's stream gives the same numbers as
+ * `openStream` with its key.
  */
 export class StreamColumns {
   #first = new Int32Array(64)
   #second = new Int32Array(64)
 
-  /** Makes room for some rows; those that are there stay. */
+  /** Makes room for some rows; existing rows are kept. */
   reserve(rows: number): void {
     if (rows <= this.#first.length) return
     this.#first = longer(this.#first, rows)

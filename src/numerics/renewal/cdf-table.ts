@@ -20,7 +20,7 @@ export interface CdfTable {
 const HALVINGS = 20
 
 /**
- * Lays a distribution function out on an even grid.
+ * Tabulates a distribution function on an even grid.
  *
  * @param cdf - F(t), rising, F(0) = 0; t in years
  * @param horizonYears - > 0
@@ -157,6 +157,6 @@ function powerAt(startShares: Float64Array, k: number): number {
   const j = Math.min(k, HALVINGS - 1)
   const upper = startShares[j] ?? 0
   const lower = startShares[j + 1] ?? 0
-  // So steep that the lower value is no number: F is as good as 0 there, a high power says so.
+  // So steep that the lower value underflows: F is close to 0 there, and so is a high power.
   return lower > 0 && upper > lower ? Math.log2(upper / lower) : upper > 0 ? 60 : 1
 }

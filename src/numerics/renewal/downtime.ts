@@ -1,5 +1,5 @@
 /**
- * Downtime as a handful of values with their probabilities: the sum of delays that are each fixed or lognormal (O1).
+ * Downtime as a few values with their probabilities: the sum of delays that are each fixed or lognormal (O1).
  */
 
 import { lognormalMean, lognormalSigma } from '../distributions/lognormal.ts'
@@ -26,7 +26,7 @@ const HERMITE: readonly (readonly [node: number, weight: number])[] = [
   [2.930637420257244, 0.0001996040722113676],
 ]
 
-/** Most nodes kept. Ours: 24 move expected failures by under 1e-6 for the delays of the evidence. */
+/** Most nodes kept. Ours: 24 change expected failures by under 1e-6 for the delays of the evidence. */
 const MOST_NODES = 24
 
 /**
@@ -68,7 +68,7 @@ function massesOf(delay: DelaySpread): Mass[] {
   return masses.map(mass => ({ value: mass.value * scale, weight: mass.weight }))
 }
 
-/** Neighbours put together, always the two whose joining adds least to the variance lost, until few enough are left. */
+/** Joins neighbours, always the two whose joining loses least variance, until few enough are left. */
 function merged(masses: readonly Mass[]): Mass[] {
   const left = [...masses].sort((a, b) => a.value - b.value)
   while (left.length > MOST_NODES) {

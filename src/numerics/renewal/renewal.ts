@@ -1,10 +1,10 @@
 /**
  * Expected number of failures of a slot through all its replacements, without drawing a random number (X1).
  *
- * With F1 the distribution of the first failure and G that of downtime plus the life of a new unit, the expected
- * number M of failures solves M(t) = F1(t) + ∫ G(t−u) dM(u). M is taken as straight within a step and G by its exact
- * mean over the step, so that a hazard that is infinite at age 0 does no harm; what F1 itself bends within a step is
- * put right, and the rest, of the second order in the step, is taken off by solving on two grids.
+ * With F1 the distribution of the first failure and G that of downtime plus the life of a new unit, the expected number
+ * M of failures solves M(t) = F1(t) + ∫ G(t−u) dM(u). M is taken as straight within a step and G by its exact mean over
+ * the step, so that an infinite hazard at age 0 causes no error; the curvature of F1 within a step is corrected, and
+ * the rest of the error, of the second order in the step, is removed by solving on two grids.
  *
  * @source W. SMITH (1958), "Renewal theory and its ramifications", J. R. Stat. Soc. B 20, 243–302 (the equation)
  * @source M. XIE (1989), "On the solution of renewal-type integral equations", Commun. Stat. Simul. 18, 281–293 (the idea to sum increments of M; recalled)
@@ -49,12 +49,12 @@ const STEPS_PER_YEAR = 4
 const LEAST_STEPS = 64
 
 /**
- * Expected failures of one slot up to the horizon and on the way (X1).
- * M(t) = F1(t) + ∫ G(t−u) dM(u), G = downtime + life of a new unit
+ * Expected failures of one slot up to the horizon and up to each point before it (X1). M(t) = F1(t) + ∫ G(t−u) dM(u), G
+ * = downtime + life of a new unit
  *
  * @param slot - see its fields
- * @returns counts; relative error under 3e-6 for shapes 0.6 to 20. Where a life is so steep that it ends within one step
- *   (shape over 100 or so), `cumulative` wavers within two steps of each jump and is right beyond them.
+ * @returns counts; relative error under 3e-6 for shapes 0.6 to 20. Where a life is so steep that it ends within one
+ * step (shape over 100 or so), `cumulative` oscillates within two steps of each jump and is right beyond them.
  * @throws RangeError unless the horizon is > 0
  * @example
  * expectedFailures({ horizonYears: 25, first: t => -Math.expm1(-t / 10), renewed: t => -Math.expm1(-t / 10), downtime: { nodesYears: Float64Array.of(0), weights: Float64Array.of(1) } }).byHorizon // 2.5
@@ -75,7 +75,7 @@ function gridSteps(horizonYears: number, stepsPerYear: number = STEPS_PER_YEAR):
   return Math.ceil(horizonYears * perYear - 1e-9)
 }
 
-/** The counts on the coarse grid with the error of second order taken off. */
+/** The counts on the coarse grid with the error of second order removed. */
 function extrapolate(coarse: Float64Array, fine: Float64Array, horizonYears: number): ExpectedFailures {
   const steps = coarse.length - 1
   const cumulative = coarse.map((value, i) => (4 * (fine[2 * i] ?? 0) - value) / 3)
@@ -86,7 +86,7 @@ function extrapolate(coarse: Float64Array, fine: Float64Array, horizonYears: num
 function solveRenewal(first: CdfTable, cycle: CdfTable, stride: number): Float64Array {
   const n = (first.shares.length - 1) / stride
   const step = first.stepYears * stride
-  const bend = new Float64Array(n) // what F1 bends within a step, over the step: ∫ (F1 − straight line)/step
+  const bend = new Float64Array(n) // curvature of F1 within a step: ∫ (F1 − straight line)/step
   const firstGain = new Float64Array(n)
   const meanGain = new Float64Array(n) // growth of the mean of G from one step to the next
   const pointGain = new Float64Array(n) // growth of G over a step

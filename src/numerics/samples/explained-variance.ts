@@ -1,11 +1,11 @@
 import { momentsOf } from './moments.ts'
 
-/** Observations a regressor below which the fit says more of chance than of the regressors. Ours. */
+/** Observations per regressor below which chance dominates the fit. Ours. */
 const LEAST_PER_COLUMN = 2
 
 /**
  * Share of the variance of a figure that a straight line through some columns explains: the adjusted coefficient of
- * determination, 1 − (1 − R²)·(n − 1)/(n − p − 1), which does not grow by columns that mean nothing.
+ * determination, 1 − (1 − R²)·(n − 1)/(n − p − 1), which unrelated columns do not raise.
  *
  * @param columns - p columns of n values each, none of them constant
  * @param values - n values
@@ -29,7 +29,7 @@ export function explainedVariance(columns: readonly ArrayLike<number>[], values:
     const direction = centred(column)
     const before = dot(direction, direction)
     for (const known of basis) takeOut(direction, known)
-    // a column that the others hold already adds nothing
+    // a column that is a combination of the others adds nothing
     if (dot(direction, direction) <= 1e-20 * before) continue
     basis.push(direction)
     takeOut(rest, direction)

@@ -78,7 +78,7 @@ export function varianceOf(moments: Moments): number {
 }
 
 /**
- * How far the mean of independent draws may lie from the true mean (X2, without ±).
+ * Standard error of the mean of independent draws (X2, without ±).
  * s/√n
  *
  * @param moments - of the draws

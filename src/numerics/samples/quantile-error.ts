@@ -1,11 +1,11 @@
 import { quantiles } from './quantile.ts'
 
-/** Half the width of the interval of ranks that is looked at, in standard deviations of a rank. Ours: at 1 it is noisier. */
+/** Half the width of the interval of ranks that is used, in standard deviations of a rank. Ours: at 1 it is noisier. */
 const DEVIATIONS = 2
 
 /**
- * How far a quantile of independent draws may lie from the true one (X2, without ±), from the interval between two
- * order statistics: the quantiles at p ± 2·√(p(1−p)/n), a quarter of their distance.
+ * Standard error of a quantile of independent draws (X2, without ±), from the interval between two order statistics:
+ * the quantiles at p ± 2·√(p(1−p)/n), a quarter of their distance.
  *
  * @param values - at least one draw, in any order; not changed
  * @param p - share, [0, 1]

@@ -1,11 +1,12 @@
-/** Equal cells from the least to the largest value. Ours: their counts stay in the nearest memory. */
+/** Equal cells from the least to the largest value. Ours: their counts fit into the processor's nearest cache. */
 const CELLS = 4096
 /** Samples up to this size are sorted. Ours. */
 const FEW = 2048
 
 /**
  * The values at some places of the sorted sample: all are counted by cell, and only the cells with a wanted place are
- * looked at again, each alone. The least value has a cell almost to itself, since it is often that of most (nothing paid).
+ * searched again, each by itself. The least value has a cell almost to itself, since most values often equal it
+ * (nothing paid).
  *
  * @param values - in any order
  * @param ranks - places, ascending
@@ -84,7 +85,10 @@ const places = new Int32Array(CELLS + 1)
 /** 1 for the first cell. */
 const isFirst = new Float64Array(CELLS + 1)
 isFirst[0] = 1
-/** All but the least value go up by this part of a cell, and so out of the first. */
+/**
+ * Added to every place, in cells: only the least value, and what is within 1e-6 of a cell above it, stays in the first
+ * cell.
+ */
 const LIFT = 1 - 1e-6
 
 function endsOf(values: Float64Array): readonly [least: number, largest: number] {
@@ -107,7 +111,7 @@ function countCells(values: Float64Array, least: number, perUnit: number): void 
   }
 }
 
-/** Whether the first cell holds the least value alone; without a branch, since which values are in it is chance. */
+/** Whether the first cell holds the least value alone; without a branch, which the processor could not predict. */
 function onlyLeast(values: Float64Array, least: number, perUnit: number): boolean {
   let farthest = 0
   for (let i = 0; i < values.length; i++) {

@@ -3,11 +3,11 @@ import { atRanks, wantedCells } from './ranks.ts'
 
 /** Equal cells from 0 to the largest sum. Ours. */
 const CELLS = 4096
-/** A sum above 0 goes up by this part of a cell, and so out of the first. */
+/** Added to every place, in cells: only sums of 0, and those under 1e-6 of a cell, stay in the first cell. */
 const LIFT = 1 - 1e-6
 
 /**
- * Sums that grow now and then, and their quantiles in between: each sum is in a cell, a growth moves it, and only the
+ * Sums that grow, and their quantiles at any time: each sum is in a cell, growth moves it to another, and only the
  * cells in which a wanted place lies are sorted. Exact, as `quantiles` is.
  */
 export class RunningSums {

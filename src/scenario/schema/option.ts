@@ -155,7 +155,7 @@ export const optionBlock = block(
       .meta({
         description:
           'each, or a block: wait until a visit pays (O3). Left out: 2 units, at most 365 days, where a panel-level unit or optimiser carries at most 10 %; else each.',
-        phrase: 'when somebody comes for failed units',
+        phrase: 'when failed units are visited',
       }),
     battery: batteryBlock.optional().meta({
       description: 'What the battery earns (O7).',

@@ -3,19 +3,22 @@ import type { History } from '../../history/history.ts'
 import type { OptionPlan, OptionSet } from '../option-plan.ts'
 import { controlLayout } from './controls.ts'
 
-/** Draws of a set under which means stay plain, and controls 0. Ours. */
+/** Draws of a set below which means are plain and controls 0. Ours. */
 export const LEAST_DRAWS = 400
 
-/** What sharpens the mean of the draws of one parameter set (X3). */
+/** Control variates of the draws of one parameter set (X3). */
 export interface DrawControls {
-  /** Draws × columns, row-major: `countUnexpected`, then batches less those to be expected. Shared by sets that share histories. */
+  /**
+   * Draws × columns, row-major: `countUnexpected`, then batches less their expected number. Shared by sets that share
+   * histories.
+   */
   readonly unexpected: Float64Array
   readonly columns: number
-  /** Failures to be expected of original units, by population and stretch: the scale of the first columns. */
+  /** Expected first failures of original units, by population and stretch: the scale of the first columns. */
   readonly expected: Float64Array
 }
 
-/** The controls of every draw of a parameter set, lifetimes after lifetimes (X3). */
+/** The control variates of every draw of a parameter set (X3). */
 export class ControlsByDraw {
   readonly found: DrawControls
   readonly #plan: OptionPlan
@@ -66,7 +69,7 @@ export class ControlsByDraw {
   }
 
   /**
-   * Takes a draw from another set whose histories are the same in it; the chance of a batch is its own.
+   * Copies a draw from another set in which its history is the same; the chance of a batch is that of this set.
    *
    * @param draw - which
    * @param known - `unexpected` of that set

@@ -3,17 +3,20 @@ import type { History } from '../../history/history.ts'
 import type { OptionPlan, OptionSet } from '../option-plan.ts'
 import type { ControlLayout, OptionDraws } from './sum-layout.ts'
 
-/** Years of a stretch: short ones follow chance best, but where sets differ there are other controls too. Ours. */
+/** Years of a stretch: short ones explain most, but where sets differ there are other controls too. Ours. */
 const STRETCH_YEARS = { oneSet: 2.5, manySets: 5 } as const
-/** What a parameter set says of each population: shares failing by half the horizon and by all of it, prices of a repair. */
+/**
+ * Scales of a parameter set for each population: expected first failures by half the horizon and by all of it, prices
+ * of parts and of labour.
+ */
 export const SCALES_PER_POPULATION = 4
-/** And of the whole option: prices of energy. */
+/** Scales for the whole option: prices of energy. */
 export const SCALES_OF_OPTION = 2
 
 /**
- * The columns of a set's sums that sharpen means (X3): failures less those that were to be expected, by population and
- * stretch; batches that struck a model, less those to be expected; and the scales of the set. Besides, the sums by year
- * and month, so that those means can be sharpened alike.
+ * The columns of a set's sums that are control variates (X3): failures less their expected number, by population and
+ * stretch; batches that struck a model, less their expected number; and the scales of the set. The sums by year and
+ * month follow, so that the controls apply to their means too.
  *
  * @param plan - the option
  */
@@ -54,7 +57,7 @@ export class Controls {
     this.#before = new Float64Array(2 * layout.stretches.horizonYears + 12)
   }
 
-  /** Begins a set: what the block came to so far is not its own. */
+  /** Begins a set: stores the sums of the block so far, which are those of earlier sets. */
   beginSet(block: OptionDraws): void {
     this.#unexpected.fill(0)
     this.#struck.fill(0)
@@ -63,7 +66,7 @@ export class Controls {
     })
   }
 
-  /** Takes in lifetimes of the set. */
+  /** Counts lifetimes of the set. */
   count(history: History, { parameters, models }: OptionSet): void {
     countUnexpected(parameters, history, this.#layout.stretches, this.#unexpected)
     this.#plan.modelsHere.forEach((model, i) => {
@@ -80,7 +83,7 @@ export class Controls {
    * @param sums - of the set, filled
    * @param draws - of the set
    * @param set - the option in it
-   * @param block - what the block came to with it
+   * @param block - sums of the block with it
    */
   endSet(sums: Float64Array, draws: number, { parameters, terms }: OptionSet, block: OptionDraws): void {
     const { stretches, models, scales } = this.#layout

@@ -2,8 +2,8 @@ import type { PaymentColumns } from './payments.ts'
 import { emptyDraws, type OptionDraws } from './sum-layout.ts'
 
 /**
- * Takes in the blocks of one option one by one, so that no more than one is held besides the whole. Sums are added in the
- * order of the blocks: the result is the same however they were shared out (N3).
+ * Joins the blocks of one option one by one, so that at most one is held in addition to the whole. Sums are added in
+ * the order of the blocks: the result does not depend on which thread played which (N3).
  */
 export class BlockMerger {
   readonly #draws: number | null
@@ -14,7 +14,7 @@ export class BlockMerger {
   #whole: OptionDraws | null = null
 
   /**
-   * @param draws - of all blocks; null: that is not known yet
+   * @param draws - of all blocks; null: not known yet
    * @param oneSet - nothing is unknown: the sums of all blocks belong to one parameter set
    */
   constructor(draws: number | null, oneSet: boolean) {
@@ -22,7 +22,7 @@ export class BlockMerger {
     this.#oneSet = oneSet
   }
 
-  /** Takes in the next block, in order of the draws. */
+  /** Adds the next block, in order of the draws. */
   add(block: OptionDraws): void {
     const needed = this.#played + block.draws
     if (this.#whole === null || this.#whole.draws < needed) {
@@ -47,19 +47,19 @@ export class BlockMerger {
   }
 
   /**
-   * What all blocks came to.
+   * The sums of all blocks.
    *
-   * @throws RangeError before all draws are there
+   * @throws RangeError before all draws are added
    */
   whole(): OptionDraws {
     const draws = this.#draws ?? this.#played
     if (this.#whole === null || this.#played !== draws) {
-      throw new RangeError(`${this.#played} of ${draws} draws are there`)
+      throw new RangeError(`${this.#played} of ${draws} draws are added`)
     }
     return this.#whole.draws === draws ? this.#whole : this.#cut(this.#whole)
   }
 
-  /** What is there, without the room for more. */
+  /** The filled part of the columns. */
   #cut(whole: OptionDraws): OptionDraws {
     const cut: Mutable = { ...whole, draws: this.#played }
     for (const name of BY_DRAW) cut[name] = whole[name].subarray(0, Math.min(this.#played, whole[name].length))
@@ -79,7 +79,7 @@ export class BlockMerger {
 
 type Mutable = { -readonly [Name in keyof OptionDraws]: OptionDraws[Name] }
 
-/** Into larger columns. */
+/** Copies into larger columns. */
 function copyInto(larger: OptionDraws, whole: OptionDraws): void {
   for (const name of BY_DRAW) larger[name].set(whole[name])
   larger.setSums.set(whole.setSums)

@@ -1,4 +1,7 @@
-/** Payments of the draws of a block beyond their yearly cost, undiscounted, by year: what percentiles of cash need. */
+/**
+ * Payments of the draws of a block beyond their yearly cost, undiscounted, by year; percentiles of cash are computed
+ * from them.
+ */
 export interface PaymentColumns {
   /** Number of the draw within its block. */
   readonly draw: Uint16Array
@@ -7,7 +10,7 @@ export interface PaymentColumns {
   readonly firstOfYear: Int32Array
 }
 
-/** Payments as they come in, in memory that is reused from block to block. */
+/** Payments in the order in which they are added; the memory is reused from block to block. */
 export class Payments {
   #n = 0
   #draw = new Uint16Array(1024)
@@ -24,7 +27,7 @@ export class Payments {
   }
 
   /**
-   * All payments by year, those of a year in the order in which they were added; none are left.
+   * All payments by year, those of a year in the order in which they were added; empties the list.
    *
    * @param years - of the horizon
    */

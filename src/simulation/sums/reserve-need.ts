@@ -57,14 +57,14 @@ export class ReserveFactors {
   }
 
   /**
-   * The same for a lifetime that pays the same each year and, now and then, more: only the years in which it pays more
-   * can need most, or the last where the opening balance is never used up.
+   * The same for a lifetime that pays the same each year, and more in some years: the largest contribution is that of
+   * such a year, or of the last year where the opening balance is never used up.
    *
    * @param yearly - paid in every year, >= 0
    * @param further - paid beyond it, year by year, undiscounted
    * @param at - place of the first year in it
-   * @param low - years that are meant, bit by bit: 0 to 31; the rest are 0
-   * @param high - years 32 to 63
+   * @param low - bit mask of the years with such a payment: 0 to 31; other entries are not read
+   * @param high - the same for years 32 to 63
    * @returns per year, at the start of each year, >= 0
    */
   needBeside(yearly: number, further: Float64Array, at: number, low: number, high: number): number {
@@ -85,13 +85,13 @@ export class ReserveFactors {
   }
 
   /**
-   * Likewise, fixed in money instead of rising with prices; needs inflation.
+   * The same, fixed in money instead of rising with prices; needs inflation.
    *
    * @param yearly - paid in every year, >= 0
    * @param further - paid beyond it, year by year, undiscounted
    * @param at - place of the first year in it
-   * @param low - years that are meant, bit by bit: 0 to 31; the rest are 0
-   * @param high - years 32 to 63
+   * @param low - bit mask of the years with such a payment: 0 to 31; other entries are not read
+   * @param high - the same for years 32 to 63
    * @returns per year, at the start of each year, >= 0
    */
   needInMoney(yearly: number, further: Float64Array, at: number, low: number, high: number): number {

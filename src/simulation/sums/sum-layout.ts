@@ -1,5 +1,5 @@
 /**
- * What is kept of the draws of one option: sums by parameter set for means and their errors, single numbers a draw for
+ * What is kept of the draws of one option: sums by parameter set for means and their errors, single numbers by draw for
  * quantiles, payments for percentiles by year.
  */
 
@@ -26,7 +26,7 @@ export type SumColumn = (typeof SUM_COLUMNS)[number]
 /** Place of each column in a row of sums. */
 export const SUM_PLACE: Readonly<Record<SumColumn, number>> = placesOf(SUM_COLUMNS)
 
-/** Columns of each population, behind the common ones. */
+/** Columns of each population, after the common ones. */
 export const POPULATION_COLUMNS = ['failures', 'firstFailures', 'plannedReplacements'] as const
 
 /** Place of each of them among the columns of its population. */
@@ -39,14 +39,14 @@ const SWEEP_COLUMNS = ['paid', 'energy', 'paidIfStays', 'worth'] as const
 /** One of the columns of the sweep. */
 export type SweepColumn = (typeof SWEEP_COLUMNS)[number]
 
-/** Columns that sharpen means, behind the others (X3): see `controls.ts`. */
+/** Columns of control variates, after the others (X3): see `controls.ts`. */
 export interface ControlLayout {
   readonly populations: number
-  /** Stretches of years in which failures are held against what was to be expected. */
+  /** Stretches of years over which failures are compared with their expected number. */
   readonly stretches: Stretches
-  /** Models of the option, whose batches are held likewise. */
+  /** Models of the option, whose batches are compared likewise. */
   readonly models: number
-  /** What a parameter set says of lives and prices. */
+  /** Scales of a parameter set: lives and prices. */
   readonly scales: number
 }
 
@@ -56,7 +56,7 @@ export class SumLayout {
   /** Terms of the warranty sweep: 0 … horizon; 0 without sweep. */
   readonly sweepTerms: number
   readonly offers: number
-  /** null: means stay plain. */
+  /** null: means are plain. */
   readonly controls: ControlLayout | null
 
   constructor(populations: number, sweepTerms: number, offers: number, controls: ControlLayout | null = null) {
@@ -78,7 +78,7 @@ export class SumLayout {
 
   /**
    * Place of the sweep: what the owner pays, the energy lost to outages, what the owner pays if providers stay, and
-   * what the term is worth against none (V2).
+   * what the term is worth compared with none (V2).
    */
   ofSweep(term: number, column: SweepColumn): number {
     const which = SWEEP_COLUMNS.indexOf(column)
@@ -117,7 +117,7 @@ export class SumLayout {
   }
 }
 
-/** What the draws of one option came to, in order of the draws. */
+/** Results of the draws of one option, in order of the draws. */
 export interface OptionDraws {
   readonly draws: number
   /** Sets × columns, row-major: sums over the draws of each set. */
@@ -132,7 +132,7 @@ export interface OptionDraws {
   readonly needInMoney: Float64Array
   readonly largestYear: Float64Array
   readonly bill10To15: Float64Array
-  /** Payments other than yearly cost, block by block: of DRAWS_PER_BLOCK draws each, the last of what is left. */
+  /** Payments other than yearly cost, block by block: DRAWS_PER_BLOCK draws each, the rest in the last. */
   readonly payments: readonly PaymentColumns[]
   /** By parameter set: yearly cost, undiscounted. */
   readonly yearlyCost: Float64Array
@@ -161,7 +161,7 @@ export interface OptionDraws {
 }
 
 /**
- * Room for what the draws of one option come to.
+ * Columns for the results of the draws of one option.
  *
  * @param draws - how many
  * @param sets - parameter sets
