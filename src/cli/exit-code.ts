@@ -22,7 +22,7 @@ export function exitCodeOf(error: unknown): number {
   }
   const words = (error instanceof Error ? error.message : String(error)).split('\n', 1)[0]
   printError(
-    `lifetally ${readVersion()} met a fault of its own: ${words}\nPlease report this line with the command you typed and, if you can, the input file.\n`,
+    `lifetally ${readVersion()} has a fault: ${words}\nPlease report this line with the command you typed and, if you can, the input file.\n`,
   )
   return EXIT_FAULT
 }

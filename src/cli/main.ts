@@ -1,5 +1,5 @@
 #!/usr/bin/env node
-// Nothing of the program is imported before this point, so that also what keeps it from loading ends in words.
+// Nothing of the program is imported before this point, so that a failure to load also ends in a message.
 try {
   const { runProgram } = await import('./program.ts')
   process.exitCode = await runProgram()

@@ -29,7 +29,7 @@ const EXIT_USAGE = 2
 /**
  * Carries out the command that was typed.
  *
- * @returns the exit code; whatever is thrown on the way has been put into words
+ * @returns the exit code; errors have been printed
  */
 export async function runProgram(): Promise<number> {
   listenForStops()

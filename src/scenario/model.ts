@@ -1,6 +1,6 @@
 /**
  * A scenario as the model plays it: complete, checked, every gap filled, every share a number in [0, 1], every time in
- * the unit its name says. Plain data, so that it can be handed to a worker. `resolve.ts` makes it.
+ * the unit its name says. Plain data, so that it can be sent to a worker. `resolve.ts` makes it.
  */
 
 import type { TopologyKey } from '../topologies/index.ts'
@@ -108,7 +108,7 @@ export interface MonthlyGeneration {
   readonly degradation: number
 }
 
-/** What the site is paid, pays and is allowed (section 4). */
+/** Energy, prices and limits of the site (section 4). */
 export interface Site {
   /** Panels on the roof; null where nothing needs it. */
   readonly panels: number | null

@@ -15,7 +15,7 @@ export type Quantity = number | Unknown
  */
 export type Scores = Float64Array
 
-/** Least growth a year that the far tail of a range comes to; ours: a price that falls by more has no power of a time. */
+/** Least growth a year; ours. The far tail of a range can reach below −1, where a price has no growth over time. */
 const LEAST_GROWTH = -0.99
 
 /**

@@ -9,16 +9,16 @@ import { withUsedInputs } from './complete/used-inputs.ts'
 import type { FittedFiles } from './files/fitted-files.ts'
 import type { HourlyFiles } from './files/hourly-files.ts'
 import type { Option, Scenario } from './model.ts'
-import { tellNotes } from './notes/tell-notes.ts'
+import { addNotes } from './notes/add-notes.ts'
 import { middle } from './quantity.ts'
 import type { GivenScenario } from './schema/scenario.ts'
 
 /**
- * The scenario as the model plays it: every gap filled from evidence or by a default, each value listed with where it
- * came from, and what is not known named (U1).
+ * The scenario as the model plays it: every gap filled from evidence or by a default, each value listed with its source,
+ * and what is not known named (U1).
  *
  * @param given - the scenario as written, without problems
- * @param fileTitle - title where the scenario tells none
+ * @param fileTitle - title where the scenario has none
  * @param files - the hourly years it names
  * @param fitted - the fitted failure models it names
  */
@@ -48,7 +48,7 @@ export function resolve(
   const visit = completeVisit(given, resolution, options)
   const models = shared.models.complete(options, input => resolution.unknown(input))
   const tierEffect = completeTierEffect(given, resolution, options)
-  tellNotes(given, site, options, tierEffect, resolution)
+  addNotes(given, site, options, tierEffect, resolution)
   const { unknowns, assumptions, notes } = resolution
   return { ...head, site, visit, options, models, tierEffect, unknowns, assumptions, notes }
 }

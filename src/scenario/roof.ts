@@ -36,7 +36,7 @@ export interface Location {
   readonly airC: readonly number[] | null
 }
 
-/** A shadow that comes back every day of some months (E4). */
+/** A shadow that recurs every day of some months (E4). */
 export interface ShadeWindow {
   /** First and last calendar month, 1–12; the first may be the later one: [10, 2] is October to February. */
   readonly months: readonly [number, number]
@@ -62,7 +62,7 @@ export interface Shade {
   readonly horizon: readonly { readonly azimuthDegrees: number; readonly heightDegrees: number }[]
 }
 
-/** How the air gets at the back of the panels. */
+/** How air reaches the back of the panels. */
 export type Mounting = 'close-roof' | 'rack' | 'open'
 
 /** Panels of one kind that lie alike. */
@@ -76,11 +76,11 @@ export interface RoofArray {
   readonly azimuthDegrees: number
   /** Tracker input it is wired to, from 1. */
   readonly input: number
-  /** Strings side by side within the array; null: as few as keep to `maxPanelsInString`. */
+  /** Parallel strings within the array; null: as few as `maxPanelsInString` allows. */
   readonly strings: number | null
   /**
-   * How it joins another array on the same input; null: side by side where the strings have equally many panels, else
-   * in one string.
+   * How it joins another array on the same input; null: parallel where the strings have equally many panels, else
+   * series.
    */
   readonly wiring: 'series' | 'parallel' | null
   readonly mounting: Mounting
@@ -89,9 +89,9 @@ export interface RoofArray {
 
 /** The figures of the chain; all from evidence unless the scenario says otherwise (E1). */
 export interface RoofFigures {
-  /** Share of light that the ground sends back. */
+  /** Share of light that the ground reflects. */
   readonly groundReflectance: number
-  /** b₀ of the loss at an angle. */
+  /** b₀ of the incidence angle modifier. */
   readonly incidenceCoefficient: number
   /** Share of diffuse light that enters the panel. */
   readonly diffuseTaken: number
@@ -99,7 +99,7 @@ export interface RoofFigures {
   readonly heatLoss: Readonly<Record<Mounting, number>>
   /** Power per kelvin of cell temperature, below 0. */
   readonly powerPerKelvin: number
-  /** By how much the air is warmer in sunshine than in the monthly mean, K. */
+  /** How much warmer the air is in sunshine than in the monthly mean, K. */
   readonly daytimeWarmerK: number
   /** AC wiring, share lost. */
   readonly acWiringLoss: number
@@ -115,7 +115,7 @@ export interface RoofFigures {
   readonly shadeRecovered: { readonly low: number; readonly high: number }
   /** Share of an array's panels that a shade given in words touches. */
   readonly shadeWordTouches: number
-  /** What hourly means hide of clipping: factor on clipped energy of hourly files, >= 1. */
+  /** Factor on the clipped energy of hourly files, >= 1: hourly means hide part of the clipping. */
   readonly subHourlyUplift: number
   /** Clearness of the year by climate. */
   readonly climateClearness: Readonly<Record<Climate, number>>

@@ -18,13 +18,13 @@ export function unitShares(
   const shares = new Float64Array(option.populations.length)
   const set = (populations: readonly Population[], weight: (population: Population) => number): void => {
     const givenShare = (population: Population): number | null => population.share ?? wired?.[population.place] ?? null
-    const toldSum = populations.reduce((sum, population) => sum + (givenShare(population) ?? 0), 0)
+    const givenSum = populations.reduce((sum, population) => sum + (givenShare(population) ?? 0), 0)
     const rest = populations.filter(population => givenShare(population) === null)
     const restWeight = rest.reduce((sum, population) => sum + population.count * weight(population), 0)
     for (const population of populations) {
       const own = givenShare(population)
       shares[population.place] =
-        own !== null ? own / population.count : (Math.max(0, 1 - toldSum) * weight(population)) / restWeight
+        own !== null ? own / population.count : (Math.max(0, 1 - givenSum) * weight(population)) / restWeight
     }
   }
   for (const kinds of sharingKinds()) {

@@ -38,7 +38,7 @@ function choose(n: number): string {
 function face(panels: number, direction: number, tilt: number, shade = 0): Answer[] {
   return [
     ['How many panels are on', `${panels}${ENTER}`],
-    ['Where does it look', choose(direction)],
+    ['Which way does it face', choose(direction)],
     ['How steep', `${tilt}${ENTER}`],
     ['How much shade', choose(shade)],
   ]
@@ -145,7 +145,7 @@ describe('lifetally new --ask', () => {
     expect(run(['new', path, '--ask'])).toEqual({
       code: 2,
       out: '',
-      error: `--ask asks in a terminal, and this is none. Run it in one; or  lifetally new ${path}  writes a file to edit\n`,
+      error: `--ask needs a terminal. Run it in one; or  lifetally new ${path}  writes a file to edit\n`,
     })
     expect(existsSync(path)).toBe(false)
   })

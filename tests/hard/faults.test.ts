@@ -82,7 +82,7 @@ describe('faults from outside', () => {
     const run = program(`${command} ${path()} ${more} --threads 2 --out ${out}`)
     const { code, said } = await shell(`NODE_OPTIONS="--require ${preload}" ${run}`)
     expect(code).toBe(1)
-    expect(said).toMatch(/met a fault of its own: .*\nPlease report this line/)
+    expect(said).toMatch(/has a fault: .*\nPlease report this line/)
     // A fleet keeps what it has done, for --resume.
     expect(existsSync(out) ? readdirSync(out) : []).toEqual(command === 'fleet' ? ['.unfinished'] : [])
   })

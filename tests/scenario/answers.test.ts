@@ -45,7 +45,7 @@ function mended(answered: Answered): string {
   return scenarioWith([...home, ...kept, ...stays])
 }
 
-describe('a key at the wrong height, a word from elsewhere, a wrong form is answered with a line that works', () => {
+describe('a key at the wrong level, a word from elsewhere, a wrong form is answered with a line that works', () => {
   test('of at least sixty', () => {
     expect(ANSWERS.length).toBeGreaterThan(60)
     expect(said(scenarioWith([]))).toEqual([])

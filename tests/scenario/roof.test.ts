@@ -111,7 +111,7 @@ describe('a malformed roof is refused with the whole message', () => {
     {
       name: 'arrays without a location',
       text: changed('  location: {latitude: 47.2, climate: temperate}\n', ''),
-      message: 'roof.yaml:1:1  site.location\n  missing; arrays need to know where the roof stands',
+      message: 'roof.yaml:1:1  site.location\n  missing; arrays need the place of the roof',
     },
     {
       name: 'two skies',

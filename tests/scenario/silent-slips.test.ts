@@ -28,9 +28,9 @@ describe('a point between thousands', () => {
     expect(problemsOf(written)).toBe(
       [
         'q.yaml:7:16  site.generation.annual_kwh',
-        '  found 9.400; write 9400 if the point parts thousands, else 9.4',
+        '  found 9.400; write 9400 if the point separates thousands, else 9.4',
         'q.yaml:10:33  options.0.upfront_cost',
-        '  found 10.900; write 10900 if the point parts thousands, else 10.9',
+        '  found 10.900; write 10900 if the point separates thousands, else 10.9',
       ].join('\n'),
     )
     expect(problemsOf(QUOTE.replace('6900', '{low: 1, high: 2}'))).not.toContain('thousands')
@@ -44,13 +44,13 @@ describe('a point between thousands', () => {
     const component =
       '{kind: string-inverter, replacement: {parts: {low: 1.500, high: 2.000}}, warranty: {parts: 1.000}}'
     const written = QUOTE.replace('warranty: 10 years', `components: [${component}]`)
-    expect(problemsOf(written).match(/if the point parts thousands/g)).toHaveLength(2)
+    expect(problemsOf(written).match(/if the point separates thousands/g)).toHaveLength(2)
   })
 })
 
 test('a decimal comma inside braces is named', () => {
   expect(problemsOf(QUOTE.replace('latitude: 48', 'latitude: 48,2'))).toContain(
-    'found 2 after a comma, which parts keys; write decimals with a point, like 48.2',
+    'found 2 after a comma, which separates keys; write decimals with a point, like 48.2',
   )
 })
 

@@ -15,13 +15,11 @@ const EXIT_STOPPED = 130
  * Carries out `lifetally new FILE --ask`: asks, writes the scenario, checks it, offers to play it.
  *
  * @param path - file to write
- * @throws UsageError where there is nobody to ask
+ * @throws UsageError without a terminal
  */
 export async function ask(path: string): Promise<void> {
   if (!process.stdin.isTTY || !process.stdout.isTTY)
-    throw new UsageError(
-      `--ask asks in a terminal, and this is none. Run it in one; or  lifetally new ${path}  writes a file to edit`,
-    )
+    throw new UsageError(`--ask needs a terminal. Run it in one; or  lifetally new ${path}  writes a file to edit`)
   try {
     intro('A few questions about the roof and its quotes. Press Enter where you do not know; Ctrl-C stops.')
     const text = scenarioText(await askAll(basename(path, extname(path)), path))

@@ -20,7 +20,7 @@ export interface PromptChoice<Value extends string> {
  */
 function answered<Answer>(answer: Answer): Exclude<Answer, symbol> {
   if (isCancel(answer)) throw new Stopped()
-  // The sign of stopping is the only symbol.
+  // A symbol means that the person stopped; answers are never symbols.
   return answer as Exclude<Answer, symbol>
 }
 
@@ -111,7 +111,7 @@ export async function maybe(message: string, faultOf: (typed: string) => string 
 }
 
 /**
- * Asks for a number without which nothing can be said.
+ * Asks for a number that must be given.
  *
  * @param message - the question
  * @param rule - what it must be
@@ -122,7 +122,7 @@ export async function needed(message: string, rule: NumberRule): Promise<number>
   return numberAsTyped(answered(await text({ message, validate })))
 }
 
-/** Parts of a unit that are read over: the question says which unit is meant. */
+/** Units that are ignored: the question says which unit is meant. */
 const UNIT = /\s*(?:kwh|kwp?|w|years?|yrs?|eur|usd|aud|gbp|€|\$|£|°|degrees?|panels?|per kwh|\/ ?kwh)\.?$/i
 
 /**
@@ -143,7 +143,7 @@ export function numberAsTyped(typed: string): number {
   return Number(bare.replace(',', '.'))
 }
 
-/** A point or a comma that may part thousands. */
+/** A point or a comma that may separate thousands. */
 const OPEN = /^[1-9]\d{0,2}[.,]\d{3}$/
 
 /**

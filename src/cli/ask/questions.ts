@@ -49,7 +49,7 @@ const CLIMATES: readonly PromptChoice<string>[] = [
 
 const PANELS = { least: 1, most: 100_000, whole: true } as const
 
-/** Power of a panel where it is not known, only to see what cannot be right. */
+/** Power of a panel where it is not known, used only to find answers that cannot be right; ours. */
 const USUAL_PANEL_W = 400
 
 /** Most faces of a roof that `--ask` asks for; a person with more writes them into the file. */
@@ -89,7 +89,7 @@ export function askToPlay(): Promise<boolean> {
   return yes('Play it now and write the report?')
 }
 
-/** The energy of a year as the quotes say it; where none does, the faces of the roof. */
+/** The energy of a year that the quotes give; where none does, the faces of the roof. */
 async function askEnergy(path: string): Promise<Energy> {
   const annualKwh = await askNumber('Energy of the first year, kWh? The quotes say it.', { least: 1, most: 1e9 })
   if (annualKwh !== null) {
@@ -114,10 +114,12 @@ async function askEnergy(path: string): Promise<Energy> {
 async function askFace(before: number): Promise<Face> {
   return {
     panels: await needed(
-      before === 0 ? 'Then the roof says it. How many panels are on its first face?' : 'How many panels are on it?',
+      before === 0
+        ? 'Then it is worked out from the roof. How many panels are on its first face?'
+        : 'How many panels are on it?',
       PANELS,
     ),
-    azimuth: await askOneOf('Where does it look?', DIRECTIONS),
+    azimuth: await askOneOf('Which way does it face?', DIRECTIONS),
     tilt: await askNumber('How steep is it, degrees from flat?', { least: 0, most: 90 }),
     shade: await askOneOf('How much shade falls on it?', SHADES),
   }

@@ -41,7 +41,7 @@ export interface Answers {
   readonly quotes: readonly AnsweredQuote[]
 }
 
-/** Stand-ins for what is not known; ours, each said in the file. The inverter's share is that of the figure ac_kw_per_panel of the evidence. */
+/** Values taken where nothing is known; ours, each marked in the file. inverterShare is that behind the evidence figure ac_kw_per_panel. */
 const USUAL = {
   panelW: 400,
   latitude: 45,
@@ -107,13 +107,13 @@ function faceLine({ panels, azimuth, tilt, shade }: Face, latitude: number): str
   return `      - {${parts.join(', ')}}${unless(unknown.length > 0 ? null : panels, unknown.join(' and '))}`
 }
 
-/** A remark on a stand-in; nothing where the value is known. */
+/** A remark on a value that was taken; nothing where the value is known. */
 function unless(given: unknown, remark: string): string {
   return given === null ? `   # not known: ${remark}` : ''
 }
 
 function quoteLine(quote: AnsweredQuote, energy: Energy): string {
-  // what is clipped is worked out from the faces, and needs a rating
+  // clipping is computed from the faces, and needs a rating
   const guessed = quote.inverterKw === null && energy.form === 'faces'
   const inverterKw = guessed ? usualKw(quote, energy) : quote.inverterKw
   const parts = [

@@ -17,7 +17,7 @@ export function addEstimate(program: Command): void {
     .option('--for <reader>', 'who is led through the report: buyer, retailer or owner', 'buyer')
     .option('--locale <tag>', 'digits and separators of the report, e.g. de-DE', 'en-GB')
     .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
-    .option('--out <folder>', 'where the results go (default: a folder named after the scenario, beside it)')
+    .option('--out <folder>', 'where the results are written (default: a folder named after the scenario, next to it)')
     .option('--json', 'write the results to standard output instead of files')
     .option('--open', 'show the report when it is written')
     .option('--quiet', 'no progress bar; at the end only the names of the files')

@@ -15,7 +15,7 @@ import { terminalText, textTable } from '../terminal/text-table.ts'
 export function listEvidence(figures: readonly EvidenceFigure[]): string {
   const rows = [...new Set(figures.map(figure => figure.row))]
   const count = (known: EvidenceFigure['known']) => figures.filter(figure => figure.known === known).length
-  const head = `${figures.length} built-in figures: ${count('published')} published, ${count('derived')} derived here from data, ${count('recalled')} recalled without the source at hand, ${count('judgement')} judgement.\nRanges are the points that 1 of 10 lie below and 1 of 10 above. Prices are US dollars of about 2025.\n`
+  const head = `${figures.length} built-in figures: ${count('published')} published, ${count('derived')} derived here from data, ${count('recalled')} recalled without the source at hand, ${count('judgement')} judgement.\nIn a range, 1 of 10 lies below the low end and 1 of 10 above the high end. Prices are US dollars of about 2025.\n`
   const tables = rows.map(row => {
     const lines = figures.filter(figure => figure.row === row).map(line)
     return `\n${row === 'common' ? 'For all' : row}\n${textTable(lines)}`
@@ -42,7 +42,7 @@ function line(figure: EvidenceFigure): string[] {
   ]
 }
 
-/** What rows are held against; a bound is never a middle. */
+/** Points and bounds that rows are compared with; a bound is never a middle. */
 function crossChecks(): string {
   const lines = CROSS_CHECKS.map(({ row, ageYears, kind, value, low, high, source, remark }) => [
     row,
@@ -51,10 +51,10 @@ function crossChecks(): string {
     low === null || high === null ? '' : formatInputRange(low, high, 'share'),
     `${remark} Source: ${SOURCES[source].text}.`,
   ])
-  return `\nHeld against, and never a middle: second points and bounds\n${textTable(lines)}`
+  return `\nFor comparison only, used in no figure: second points and bounds\n${textTable(lines)}`
 }
 
-/** Our own judgements that later met data. */
+/** Our own judgements that were later compared with data. */
 function scores(): string {
   const lines = SCORED_JUDGEMENTS.map(scored => [
     scored.what,

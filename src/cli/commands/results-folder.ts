@@ -18,7 +18,7 @@ export function resultsFolder(path: string): string {
 }
 
 /**
- * What the marker says: the scenario as seen from the folder, so that both may be moved together.
+ * What the marker says: the path of the scenario from the folder, so that both may be moved together.
  *
  * @param folder - of the results
  * @param path - scenario file, or `-`
@@ -28,7 +28,7 @@ export function madeFrom(folder: string, path: string): string {
 }
 
 /**
- * Refuses a folder that holds the results of another scenario, or of one that nothing names.
+ * Refuses a folder that holds the results of another scenario, or of an unknown one.
  *
  * @param folder - of the results
  * @param path - scenario file, or `-`

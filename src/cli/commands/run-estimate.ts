@@ -102,7 +102,7 @@ function untilPrecise(precision: number, most: number): Until {
   return { precision, least: DRAWS_PER_LOOK, most, every: DRAWS_PER_LOOK }
 }
 
-/** The line that makes the same results again; nothing of it depends on where the results went. */
+/** The line that makes the same results again; it does not depend on where they are written. */
 function commandLine(
   path: string,
   draws: number | null,

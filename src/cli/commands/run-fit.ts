@@ -45,7 +45,7 @@ export async function runFit(path: string | undefined, options: FitOptions): Pro
   const shape = options.shape === undefined ? null : readNumber('--shape', options.shape, 0.05, 100)
   const prior = readPrior(options, ageUnit)
   if (shape !== null && prior?.shape != null) {
-    throw new UsageError('--shape and a prior both speak of the shape; keep one')
+    throw new UsageError('--shape and a prior both set the shape; keep one')
   }
   const named = source.kind === 'records' ? source.path : source.settings.register
   const settings = {

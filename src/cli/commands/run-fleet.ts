@@ -14,13 +14,13 @@ import { print } from '../terminal/output.ts'
 import { startProgress } from '../terminal/progress.ts'
 import { fileNames } from '../terminal/say-answer.ts'
 import { readVersion } from '../version.ts'
-import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, tellJson, writeFleet } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, printFleetJson, writeFleet } from './write-fleet.ts'
 
 const MOST_DRAWS = 100_000
-/** Sites at a stretch. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
+/** Sites in a chunk. Ours: about half a second of work for homes, so that little is lost and threads share evenly. */
 const CHUNK_SITES = 500
 const SAVE_EVERY_SECONDS = 5
-/** Folder, within that of the results, of what an interrupted run has done; each part has one of its own. */
+/** Folder, inside that of the results, for the work of an unfinished run; each part has its own. */
 const WORK_FOLDER = '.unfinished'
 
 /**
@@ -102,7 +102,7 @@ async function writeResults(played: PlayedPart, { folder, chosen, date, quiet, t
   }
   const results = fleetFindings(played, { name: 'lifetally', version: played.head.version })
   if (toOutput) {
-    tellJson(results)
+    printFleetJson(results)
     return ''
   }
   await writeFleet(folder, results, played.head.facts.command, date, [played.sitesFile])

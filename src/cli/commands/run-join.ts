@@ -7,7 +7,7 @@ import { needPlace } from '../../input/place.ts'
 import { readDay, readFolderName } from '../options/option-values.ts'
 import { print } from '../terminal/output.ts'
 import { readVersion } from '../version.ts'
-import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, tellJson, writeFleet } from './write-fleet.ts'
+import { closingWords, EXIT_LEFT_OUT, FLEET_FILES, printFleetJson, writeFleet } from './write-fleet.ts'
 
 /**
  * Carries out `lifetally join`.
@@ -30,7 +30,7 @@ export async function runJoin(
   const results = fleetFindings(joined, { name: 'lifetally', version })
   if (results.fleet.leftOut > 0) process.exitCode = EXIT_LEFT_OUT
   if (options.json === true) {
-    tellJson(results)
+    printFleetJson(results)
     return
   }
   await writeFleet(folder, results, joined.head.facts.command, date, joined.sitesFiles)

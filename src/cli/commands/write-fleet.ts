@@ -68,12 +68,12 @@ export async function writeFleet(
 }
 
 /**
- * fleet.json to standard output, one line a warning to standard error.
+ * fleet.json to standard output, warnings to standard error, one a line.
  *
  * @param results - of the fleet
  * @throws NonFiniteError N4
  */
-export function tellJson(results: FleetResults): void {
+export function printFleetJson(results: FleetResults): void {
   print(fleetJson(results))
   for (const line of warningsOf(results, 'sites.csv without --json')) printError(`${line}\n`)
 }

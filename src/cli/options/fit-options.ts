@@ -127,7 +127,7 @@ export function readNumber(option: string, text: string, least: number, most: nu
 }
 
 /**
- * A date whose order of day and month is plain.
+ * A date whose order of day and month is not in doubt.
  *
  * @param option - for the message
  * @param text - as typed
@@ -152,7 +152,7 @@ function readWord<Word extends string>(option: string, text: string, words: read
 }
 
 /**
- * What is believed beforehand: from the evidence, or as typed, which goes before.
+ * The prior: as typed, else from the evidence.
  *
  * @param options - as typed
  * @param ageUnit - of the records
@@ -195,7 +195,7 @@ function readRange(option: string, text: string): [number, number] {
 }
 
 /**
- * The command that makes the files again; nothing of it depends on where they went.
+ * The command that makes the files again; it does not depend on where they are written.
  *
  * @param path - the argument; undefined: none
  * @param options - as typed

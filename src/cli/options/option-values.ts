@@ -1,7 +1,7 @@
 import { UsageError } from '../../errors.ts'
 
 /**
- * A whole number typed behind an option.
+ * A whole number typed after an option.
  *
  * @param name - of the option, e.g. `--draws`
  * @param typed - as typed
@@ -16,7 +16,7 @@ export function readWhole(name: string, typed: string | boolean, least: number, 
 }
 
 /**
- * A share typed behind an option: `0.5%` or `0.005`.
+ * A share typed after an option: `0.5%` or `0.005`.
  *
  * @param name - of the option
  * @param typed - as typed
@@ -61,7 +61,7 @@ export function readLocale(typed: string | boolean): string {
     const [locale] = Intl.getCanonicalLocales(String(typed))
     if (locale !== undefined) return locale
   } catch {
-    // said below
+    // reported below
   }
   throw new UsageError(`--locale takes a language tag such as en-GB or de-DE; found "${String(typed)}"`)
 }
@@ -89,7 +89,7 @@ export function readAudience(typed: string | boolean): 'buyer' | 'retailer' | 'o
 }
 
 /**
- * A folder typed behind an option.
+ * A folder typed after an option.
  *
  * @param name - of the option, e.g. `--out`
  * @param typed - as typed; undefined: not typed

@@ -12,9 +12,9 @@ const MOST_PARTS = 100_000
 /**
  * Which part of a fleet to play (F8): as typed, else as a batch scheduler says, else all.
  *
- * @param typed - behind `--part`; undefined: not typed
+ * @param typed - after `--part`; undefined: not typed
  * @param environment - variables of the process
- * @returns null: the whole fleet, results and not a part
+ * @returns null: the whole fleet
  * @throws UsageError for anything that is no part
  */
 export function readPartOption(

@@ -3,7 +3,7 @@ import { removeUnfinished } from '../../input/write-whole.ts'
 import { escapedJson, visible } from '../../plain-text.ts'
 
 /**
- * Writes to standard output what a person or a program reads there; text from files goes through the one door.
+ * Writes to standard output. Control characters in the text are made visible.
  *
  * @param text - whole lines
  */
@@ -21,7 +21,7 @@ export function printJson(value: unknown): void {
 }
 
 /**
- * Writes to the error channel; text from files goes through the one door.
+ * Writes to standard error. Control characters in the text are made visible.
  *
  * @param text - whole lines
  */
@@ -30,8 +30,8 @@ export function printError(text: string): void {
 }
 
 /**
- * Ends the program in words where standard output takes no more. A reader that closes early (a pager, `head`) is no fault,
- * and where the error channel takes nothing either, the exit code must do.
+ * Ends the program with a message when standard output fails. A reader that closes early (a pager, `head`) is no fault;
+ * where standard error fails too, only the exit code reports it.
  */
 export function watchOutput(): void {
   process.stderr.on('error', () => {})

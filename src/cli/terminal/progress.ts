@@ -1,6 +1,6 @@
 import { Presets, SingleBar } from 'cli-progress'
 
-/** A progress bar on the error channel. */
+/** A progress bar on standard error. */
 export interface ProgressBar {
   /** Share of the work done, [0, 1]. */
   readonly to: (share: number) => void
@@ -8,7 +8,7 @@ export interface ProgressBar {
 }
 
 /**
- * Starts a progress bar, or a silent one where nobody looks: quiet, NO_COLOR, or no terminal.
+ * Starts a progress bar; a silent one with `--quiet`, with NO_COLOR or without a terminal.
  *
  * @param quiet - from the command line
  */
@@ -19,7 +19,7 @@ export function startProgress(quiet: boolean): ProgressBar {
       format: '{bar} {percentage} %  {eta_formatted} left',
       stream: process.stderr,
       clearOnComplete: true,
-      // a stop that ends the program at once would leave a hidden cursor hidden
+      // a stop ends the program at once and would leave the cursor hidden
       hideCursor: false,
     },
     Presets.shades_classic,

@@ -10,7 +10,7 @@ import { completeFailure } from './failure.ts'
 import { partSize, sizeUnit } from './part-size.ts'
 import type { Filling } from './resolution.ts'
 
-/** What a component has to know of its option and scenario. */
+/** What completing a component needs of its option and scenario. */
 export interface Surroundings {
   /** Panels of the site; undefined where they are not known. */
   readonly panels: number | undefined
@@ -35,7 +35,7 @@ export interface Surroundings {
  * One component of an option, complete: given values, gaps filled key by key, defaults (section 12).
  *
  * @param at - the component
- * @param around - what it has to know of its option
+ * @param around - what it needs of its option and scenario
  */
 export function completeComponent(at: ComponentPlace, around: Surroundings): Population {
   const { given, kind } = at
@@ -115,7 +115,7 @@ function completeDowntime(at: ComponentPlace, around: Surroundings) {
   const detect = completeDelay(at, 'detect_days', detectRead)
   return {
     detect,
-    // Never read where it is not known: monitoring always works there.
+    // A gateway may lack this figure. It never reads it: its own fault is found after its detect_days.
     detectUnmonitored: unmonitoredKnown ? completeDelay(at, 'detect_days_unmonitored', unmonitoredRead) : detect,
     respond: completeDelay(at, 'respond_days', true),
     repair: completeDelay(at, 'repair_days', true),

@@ -85,12 +85,12 @@ function fittedFailure(at: ComponentPlace, written: string, { draws, said }: Fit
   return { form: 'fitted', unknown, draws, said }
 }
 
-/** M4: 0.5 where failure is evidence or plain numbers, 0 where a range or records already say it. */
+/** M4: 0.5 where failure is evidence or plain numbers, 0 where a range or records already include it. */
 function completeSpread(at: ComponentPlace, given: GivenFailure | undefined): number {
   if (given !== undefined && given.model_spread === undefined && (given.records !== undefined || holdsRange(given)))
     return at.value('failure.model_spread', undefined, {
       choice: 0,
-      remark: 'the range of the failure says it (M4)',
+      remark: 'the range or records of the failure include it',
     })
   return at.value('failure.model_spread', given?.model_spread)
 }
@@ -236,7 +236,7 @@ function lifeForm(at: ComponentPlace, given: GivenLife, prefix: string, sharedBy
   return { form: 'failed-by', shape, points: failedByPoints(at, given, prefix, sharedBy) }
 }
 
-/** U1a: the ± shares of one `failed_by` ride on one unknown, so that they keep rising with age. */
+/** U1a: the ± shares of one `failed_by` share one unknown, so that they keep rising with age. */
 function failedByPoints(at: ComponentPlace, given: GivenLife, prefix: string, sharedBy: string | null) {
   const shares = Object.values(given.failed_by ?? {})
   const named = shares

@@ -36,12 +36,12 @@ export function completeLater(option: GivenOption, resolution: Resolution): Late
 }
 
 /**
- * Tells where options differ in what may be bought for them later: they do not do the same job (C8).
+ * Adds a note where options differ in what may be bought for them later: they do not do the same job (C8).
  *
  * @param options - complete
  * @param resolution - takes the note
  */
-export function tellLater(options: readonly Option[], resolution: Resolution): void {
+export function noteLater(options: readonly Option[], resolution: Resolution): void {
   const namesOf = (option: Option): string =>
     option.later
       .map(({ name }) => name)

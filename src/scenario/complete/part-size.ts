@@ -26,8 +26,8 @@ export interface PartSize {
 }
 
 /**
- * The size of one unit, for nothing but the price of its parts: as given, for a battery and its inverter in the battery
- * block; else, of an inverter with strings, so much a panel, shared among the inverters of the option.
+ * The size of one unit, used only to price its parts: as given, for a battery and its inverter also in the battery block;
+ * else, for a string or hybrid inverter, estimated from the number of panels, shared among the inverters of the option.
  *
  * @param unit - of the size
  * @param component - the component, as written
@@ -52,7 +52,7 @@ export function partSize(
   return { value: Number(((perPanel * panels) / inverters).toPrecision(2)), estimatedFrom: 'the panels' }
 }
 
-/** A battery's part of what the battery block says, shared among the units of its kind; null where it says nothing. */
+/** The size that the battery block gives, divided by the units of the kind; null where it gives none. */
 function ofBattery(unit: SizeUnit, component: Draft<GivenComponent>, option: Draft<GivenOption>): PartSize | null {
   const { kind } = component
   if (kind === undefined || !kindOf(kind).role.startsWith('battery')) return null

@@ -7,7 +7,7 @@ import type { Resolution } from './resolution.ts'
 /** Currency of a scenario that names none. */
 export const DEFAULT_CURRENCY = 'EUR'
 
-/** By what prices of the evidence are multiplied, and the figure it comes from; null where the user wrote it. */
+/** The factor on prices of the evidence, and the figure it comes from; null where the user wrote it. */
 export interface PriceFactor {
   readonly factor: number
   readonly figure: EvidenceFigure | null
@@ -29,7 +29,7 @@ export function priceFactor(given: Draft<GivenScenario>): PriceFactor | null {
   return figure === null ? null : { factor: figure.value, figure }
 }
 
-/** Lists the factor with where it came from. */
+/** Lists the factor with its source. */
 export function completeFactor(given: GivenScenario, resolution: Resolution): void {
   const found = priceFactor(given)
   if (found === null || given.currency === EVIDENCE_CURRENCY) return

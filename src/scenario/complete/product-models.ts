@@ -9,7 +9,7 @@ import { componentLabel } from './component-place.ts'
 export class ProductModels {
   readonly #names: string[] = []
   readonly #labels: string[] = []
-  /** Whether the user says how far models lie apart. */
+  /** Whether the user gives `model_spread`. */
   readonly #stated: boolean[] = []
 
   constructor(given: GivenScenario) {
@@ -41,7 +41,7 @@ export class ProductModels {
    * The models with their multipliers, once the options are complete.
    *
    * @param options - complete options
-   * @param unknown - takes an unknown and gives its index
+   * @param unknown - adds an unknown, returns its index
    */
   complete(options: readonly Option[], unknown: (input: UnknownInput) => number): ProductModel[] {
     const populations = options.flatMap(option => option.populations)

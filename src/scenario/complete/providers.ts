@@ -26,7 +26,7 @@ export class Providers {
           this.#rates.set(provider.name, provider.exit_rate_per_year)
   }
 
-  /** Who provides parts cover. The sweep of the term (V1) reads its exit always. */
+  /** Who provides parts cover. The sweep of the term (V1) always reads its exit. */
   maker(option: GivenOption, row: EvidenceRowKey | null, kind: ComponentKind | null): Provider {
     const name = option.warranty_provider?.name ?? `maker of ${option.name}`
     const given = this.#rateOf(option.warranty_provider, name)

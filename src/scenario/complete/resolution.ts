@@ -16,7 +16,7 @@ export interface Filling {
   readonly figure: EvidenceFigure
   /** Multiplies value and range; 1 unless given. */
   readonly factor?: number
-  /** Said after the source, e.g. how a price was converted. */
+  /** Text after the source, e.g. how a price was converted. */
   readonly remark?: string
 }
 
@@ -34,7 +34,7 @@ export interface AskedValue {
   readonly filling: Filling | Choice
 }
 
-/** As `Asked`, for a key that may be a range (U1a). */
+/** As `AskedValue`, for a key that may be a range (U1a). */
 export interface AskedRange extends AskedValue {
   readonly scale: SpreadScale
   /** Name of the unknown where the range is written in the scenario and carries no `name`. */
@@ -50,7 +50,7 @@ export interface AskedRange extends AskedValue {
   readonly evidenceDrawn: boolean
 }
 
-/** Gathers what a scenario rests on while it is completed: assumptions, notes, and what is not known. */
+/** Collects assumptions, notes and unknowns while a scenario is completed. */
 export class Resolution {
   readonly assumptions: Assumption[] = []
   readonly notes: Note[] = []
@@ -114,7 +114,7 @@ export class Resolution {
     })
   }
 
-  /** Tells the reader something; equal notes are listed once. */
+  /** Adds a note for the reader; equal notes are listed once. */
   note(code: string, text: string, option: string | null = null): void {
     if (!this.notes.some(note => note.code === code && note.text === text && note.option === option))
       this.notes.push({ code, text, option })
@@ -153,7 +153,7 @@ export class Resolution {
   }
 
   #add(assumption: Assumption): void {
-    // A figure that several units share by name (a provider) is listed where it is met first.
+    // A figure that several units share by name (a provider) is listed once.
     if (!this.assumptions.some(known => known.key === assumption.key)) this.assumptions.push(assumption)
   }
 }
@@ -187,7 +187,7 @@ function givenRange(given: Given, scale: SpreadScale): RangeOfValue | null {
   return { low: given.low, middle: givenMiddle(given, scale), high: given.high, name: given.name }
 }
 
-// Only keys outside U1a come here, and their schema refuses ranges.
+// Called only for keys outside U1a, whose schema refuses ranges.
 function middleOfGiven(given: Given): number {
   return typeof given === 'number' ? given : givenMiddle(given, 'linear')
 }

@@ -2,7 +2,7 @@ import { figureOf } from '../../evidence/index.ts'
 import type { RoofFigures } from '../roof.ts'
 
 /**
- * The figures of the roof chain (E1): the evidence, with the user's own in their place.
+ * The figures of the roof chain (E1): the user's own where given, else those of the evidence.
  *
  * @param given - values of the scenario by key below `roof.`, e.g. `ground_reflectance`
  * @returns every figure the chain reads

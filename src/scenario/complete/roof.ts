@@ -84,7 +84,7 @@ function completeDegradation(given: GivenScenario, resolution: Resolution): numb
   })
 }
 
-/** The figures of the chain, those that are read here listed with their sources. */
+/** The figures of the chain; those that this roof reads are listed with their sources. */
 function listedFigures(resolution: Resolution, isRead: (key: string) => boolean): RoofFigures {
   for (const key of FIGURE_KEYS) {
     if (!isRead(key)) continue

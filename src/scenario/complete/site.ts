@@ -84,12 +84,12 @@ export function completeSite(given: GivenScenario, resolution: Resolution, files
   if (network.export_limit_kw !== undefined) yours(resolution, 'site.network.export_limit_kw', network.export_limit_kw)
   if (network.nets_across_phases !== undefined)
     resolution.word('site.network.nets_across_phases', network.nets_across_phases ? 'yes' : 'no', '')
-  tellExportLimit(result, resolution)
+  noteExportLimit(result, resolution)
   return result
 }
 
-/** What can be said of the energy an export limit loses, by what is known of the hours and of the load (E2). */
-function tellExportLimit(site: Site, resolution: Resolution): void {
+/** Notes how well the loss to an export limit is known, by what is known of the hours and of the load (E2). */
+function noteExportLimit(site: Site, resolution: Resolution): void {
   if (site.network.exportLimitKw === null) return
   if (site.generation.form === 'monthly')
     resolution.note(
@@ -99,7 +99,7 @@ function tellExportLimit(site: Site, resolution: Resolution): void {
   else if (site.load === undefined)
     resolution.note(
       'export-limit-without-load',
-      'What the export limit cuts is played with a flat load that fits self_consumed; it is known to about 5 points. Tell the load to know it better.',
+      'What the export limit cuts is played with a flat load that fits self_consumed; it is known to about 5 percentage points. Give site.load to know it better.',
     )
 }
 

@@ -4,7 +4,7 @@ import type { GivenOption } from '../schema/option.ts'
 import { unitShares } from '../unit-shares.ts'
 import type { Resolution } from './resolution.ts'
 
-/** Most that one unit may carry for its failure to wait for another where no policy is given (O3a). Judgement. */
+/** Largest share of generation behind one unit with which its failure waits by default (O3a). Judgement. */
 const SMALL_SHARE = 0.1
 const USUAL_REASON =
   'one dead panel of twenty costs less in a year than a visit; the same for every option with such units'
@@ -20,7 +20,7 @@ export interface VisitedOption {
 }
 
 /**
- * When somebody comes for failed units (O3), by default (O3a) alike for all units on single panels. A default is listed
+ * When failed units get a visit (O3); the default (O3a) is the same for all units behind single panels. A default is listed
  * only where the option has such units.
  *
  * @returns null: every failure has a visit of its own

@@ -1,4 +1,4 @@
-/** What a column of energy or power comes to in kWh. */
+/** The unit of a column of energy or power, in kWh. */
 export interface EnergyUnit {
   /** kWh for one of its unit; of power, for one of its unit during an hour. */
   readonly kwh: number

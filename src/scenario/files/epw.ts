@@ -12,7 +12,7 @@ export interface EpwYear {
 const HEADER_LINES = 8
 
 /** Most problems of a file reported at once; ours. */
-const MAX_TOLD = 5
+const MAX_REPORTED = 5
 
 /** A column of an hour: its place from 0, what it is, its bounds, and the code by which the format says that it is missing. */
 interface Column {
@@ -59,7 +59,7 @@ interface Hour {
 export function readEpw(text: string, file: string): EpwYear {
   const problems: Problem[] = []
   const add = (line: number | null, message: string): void => {
-    if (problems.length < MAX_TOLD) problems.push({ file, line, column: null, key: '', message })
+    if (problems.length < MAX_REPORTED) problems.push({ file, line, column: null, key: '', message })
   }
   const lines = text.split(/\r?\n/)
   const head = lines[0]?.split(',') ?? []

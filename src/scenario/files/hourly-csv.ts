@@ -5,7 +5,7 @@ import { withoutGaps } from './fill-gaps.ts'
 import { meansOfHours, yearOfHours } from './year-of-hours.ts'
 
 /** Most problems of a file reported at once; ours. */
-const MAX_TOLD = 5
+const MAX_REPORTED = 5
 
 /** A column of an hourly file. */
 export interface HourlyColumn {
@@ -37,7 +37,7 @@ export function readHourlyCsv(text: string, file: string, columns: readonly Hour
   const table = readCsv(text, file)
   const problems: Problem[] = []
   const add = (line: number | null, message: string): void => {
-    if (problems.length < MAX_TOLD) problems.push({ file, line, column: null, key: '', message })
+    if (problems.length < MAX_REPORTED) problems.push({ file, line, column: null, key: '', message })
   }
   const found = (name: string) => table.columns.find(column => column.toLowerCase() === name)
   for (const { name, needed } of columns) {

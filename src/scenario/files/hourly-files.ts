@@ -71,7 +71,7 @@ export function readHourlyFiles(draft: Draft<GivenScenario>, baseFolder: string,
   const loadPath = ['site', 'load', 'shape', 'hourly_csv']
   const loadMeter = meterFileOf(typeof load?.shape === 'object' ? load.shape.hourly_csv : undefined)
   const loadKwh = kwh(loadPath, loadMeter)
-  // a house that uses nothing is a house; one whose nothing is rescaled to a sum is a slip
+  // a load of 0 kWh is allowed, but cannot be rescaled to annual_kwh
   if (load?.annual_kwh !== undefined) needEnergy(loadPath, loadMeter, loadKwh)
   return {
     generationKwh,
@@ -118,7 +118,7 @@ function readEpwAt(latitude: number | undefined, file: string, text: string): Ho
   if (latitude !== undefined && Math.abs(year.latitudeDegrees - latitude) > LATITUDE_SLACK)
     throw refuse(
       file,
-      `this file is of latitude ${year.latitudeDegrees}; site.location.latitude is ${latitude}. Take a file of a nearer place, or mend the latitude`,
+      `this file is of latitude ${year.latitudeDegrees}; site.location.latitude is ${latitude}. Take a file of a nearer place, or correct the latitude`,
     )
   return year.weather
 }

@@ -7,7 +7,7 @@ import { withoutGaps } from './fill-gaps.ts'
 import { meansOfHours, yearOfHours } from './year-of-hours.ts'
 
 /** Most problems of a file reported at once, and the largest energy of an hour, kWh; ours. */
-const MAX_TOLD = 5
+const MAX_REPORTED = 5
 const MAX_KWH = 1e7
 
 /** Cells that say that nothing was measured. */
@@ -90,7 +90,7 @@ function cellsOf(table: CsvTable, { name, unit }: Column, file: string): Float64
     if (NOTHING.test(cell)) return Number.NaN
     const value = Number(/^-?\d+,\d+$/.test(cell) ? cell.replace(',', '.') : cell) * (unit?.kwh ?? 1)
     if (Number.isFinite(value) && Math.abs(value) <= MAX_KWH) return value
-    if (problems.length < MAX_TOLD)
+    if (problems.length < MAX_REPORTED)
       problems.push({
         file,
         line,

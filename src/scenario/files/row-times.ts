@@ -6,7 +6,7 @@ import { DAYS_OF_MONTH } from '../../units.ts'
 export interface RowTime {
   /** Minutes from the first of January; null: on a 29 February, which is left out. */
   readonly minute: number | null
-  /** Minutes on a calendar that runs on, to tell how far apart rows are. */
+  /** Minutes on a continuous calendar, to compute how far apart rows are. */
   readonly running: number
 }
 

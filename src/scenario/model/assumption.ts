@@ -1,4 +1,4 @@
-/** How well each value of a scenario is known, and what a reader is to know of it. */
+/** The values of a scenario with how well each is known, and notes for the reader. */
 
 import type { FigureKnown } from '../../evidence/stated.ts'
 
@@ -21,7 +21,7 @@ export interface Assumption {
   readonly weakest: string | null
 }
 
-/** Something a reader has to be told; `option` is the id (A, B, …) it belongs to, or null for all. */
+/** A note for the reader; `option` is the id (A, B, …) of the option it is about, or null for all. */
 export interface Note {
   /** Stable kebab-case word. */
   readonly code: string

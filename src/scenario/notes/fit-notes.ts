@@ -8,7 +8,7 @@ import { lightNotes } from './light-notes.ts'
 /** Rounding of ratios as data sheets round them: 1.3333 passes a limit of 1.33. Ours. */
 const RATIO_SLACK = 0.005
 
-/** Words in `includes` that stand for work. */
+/** Words in `includes` that mean work. */
 const EXTRA_WORK = ['battery', 'switchboard'] as const
 
 /**
@@ -51,7 +51,7 @@ function energyAsGiven(): Note {
   return note(
     'energy-as-given',
     null,
-    'The energy is taken as given and is as good as its source; no sun was played to check it.',
+    'The energy is taken as given and is as good as its source; it was not checked against the light of the place.',
   )
 }
 
@@ -132,7 +132,7 @@ function inputs(option: Option, arrays: readonly RoofArray[]): Note[] {
 function shadeOnStrings(option: Option, arrays: readonly RoofArray[]): Note[] {
   const shaded = arrays.filter(isShaded).map(array => array.name)
   if (TOPOLOGIES[option.topology].tracking !== 'string' || shaded.length === 0) return []
-  const text = `Shade falls on ${shaded.join(', ')} and a plain string lets it cost more than its share. Optimisers on the shaded panels, or a string of their own, lose less.`
+  const text = `Shade falls on ${shaded.join(', ')} and on a plain string it takes a larger share of the energy than of the light. Optimisers on the shaded panels, or a string of their own, lose less.`
   return [note('shade-on-plain-string', option.id, text)]
 }
 

@@ -9,7 +9,7 @@ import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from '.
 const USUAL_PANEL_KW = 0.4
 
 /**
- * Asks the reader to look again at what cannot be right, though it is allowed: a comma lost, cents for the whole.
+ * Asks the reader to look again at what cannot be right, though it is allowed: a lost comma, cents instead of euros.
  *
  * @param site - the complete site
  * @param options - complete options

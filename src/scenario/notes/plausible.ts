@@ -1,6 +1,6 @@
 /**
- * What in an answer cannot be right: a comma lost, thousands for units, cents for the whole. The limits are ours, far
- * outside of what is usual, so that no honest quote meets them. Each function gives words for the person, or undefined.
+ * Finds answers that cannot be right: a lost comma, thousands instead of units, cents instead of euros. The limits are ours
+ * and so wide that no real quote passes them. Each function returns words for the person, or undefined.
  */
 
 /** What is known of the roof when a quote is examined. */

@@ -4,7 +4,7 @@ import { evidenceRow } from '../../topologies/kinds.ts'
 import type { ScenarioDraft } from './draft.ts'
 import { type OptionPart, optionsOf } from './parts.ts'
 
-/** An offer is longer than the present term of its component, and one a component may be taken (W6). */
+/** An offer is longer than the present term of its component, and at most one per component is taken (W6). */
 export function checkOffers(draft: ScenarioDraft, problems: Problems): void {
   for (const part of optionsOf(draft)) checkOption(part, problems)
 }

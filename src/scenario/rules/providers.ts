@@ -45,7 +45,7 @@ function compare(name: string, mentions: readonly Mention[], problems: Problems)
   if (differing !== undefined)
     problems.add(
       differing.path,
-      `missing; "${name}" stands where the evidence has different rates (${percent(mentions[0]?.typical ?? 0)} and ${percent(differing.typical)} a year): write one`,
+      `missing; for "${name}" the evidence has different rates (${percent(mentions[0]?.typical ?? 0)} and ${percent(differing.typical)} a year): write one`,
     )
 }
 
@@ -56,7 +56,7 @@ function typicalRate(part: OptionPart, key: 'warranty_provider' | 'labour_provid
   return figureOf(row ?? 'string-inverter plain', 'warranty_provider.exit_rate_per_year').value
 }
 
-// The walker hands on numbers and whole ranges only.
+// The walker passes on numbers and whole ranges only.
 function words(rate: unknown): string {
   const given = rate as Given
   return typeof given === 'number' ? percent(given) : `${percent(given.low)} to ${percent(given.high)}`

@@ -18,7 +18,7 @@ export function checkRoof(draft: ScenarioDraft, problems: Problems): void {
   if (hourless && draft.site?.load !== undefined)
     problems.add(
       [...SITE, 'load'],
-      '"load" needs the hours of the energy: give arrays or hourly_csv, or say site.energy_value.self_consumed instead',
+      '"load" needs the hours of the energy: give arrays or hourly_csv, or write site.energy_value.self_consumed instead',
     )
   checkArrays(draft, problems)
   for (const part of optionsOf(draft)) checkOption(part, draft, problems)
@@ -30,7 +30,7 @@ function checkLocation(draft: ScenarioDraft, problems: Problems): void {
   const generation = draft.site?.generation
   if (generation?.arrays !== undefined) {
     if (problems.touches(path)) return
-    if (location === undefined) problems.add(path, 'missing; arrays need to know where the roof stands')
+    if (location === undefined) problems.add(path, 'missing; arrays need the place of the roof')
     if (location !== undefined && location.latitude === undefined)
       problems.add([...path, 'latitude'], 'missing; needed: a number from -65 to 65 degrees')
     if (location !== undefined && SKIES.every(sky => location[sky] === undefined))

@@ -4,7 +4,7 @@ import { panelsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './draft.ts'
 import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 
-/** What each population carries of the option's generation is given or follows (O4), and losses leave something over. */
+/** The share of generation of each population is given or can be derived (O4), and losses take at most 95 %. */
 export function checkShares(draft: ScenarioDraft, problems: Problems): void {
   const panels = panelsOf(draft.site)
   for (const part of optionsOf(draft)) {

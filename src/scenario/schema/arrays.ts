@@ -7,7 +7,7 @@ const pair = <Leaf extends z.ZodType>(leaf: Leaf, allowed: string) =>
 
 const panelRange = pair(whole(1, 100_000, 'panels'), 'how many panels, or the first and the last one like [4, 6]')
 
-/** A shadow that comes back every day of some months (E4). */
+/** A shadow that recurs every day of some months (E4). */
 export const shadeWindowBlock = block(
   {
     months: pair(whole(1, 12), 'first and last month like [10, 2]').meta({
@@ -15,7 +15,7 @@ export const shadeWindowBlock = block(
       phrase: 'months of a shadow',
     }),
     hours: pair(number({ min: 0, max: 24 }, 'hours'), 'from and to like [14.5, 18]').meta({
-      description: 'From and to, hours of solar time (12 is when the sun stands highest).',
+      description: 'From and to, hours of solar time (12 is when the sun is highest).',
       phrase: 'hours of a shadow',
     }),
     panels: choice([whole(1, 100_000, 'panels'), panelRange], raw => (Array.isArray(raw) ? 1 : 0))
@@ -49,7 +49,7 @@ const horizonPoint = block({
     phrase: 'bearing of a point of the horizon',
   }),
   height: number({ min: 0, max: 90 }, 'degrees').meta({
-    description: 'Height of what stands there, degrees.',
+    description: 'Height of what is there, degrees.',
     phrase: 'height of a point of the horizon',
   }),
 })
@@ -79,7 +79,7 @@ export const arrayBlock = block(
       phrase: 'tracker input of an array',
     }),
     strings: whole(1, 10_000, 'strings').optional().meta({
-      description: 'Strings side by side within the array; default as few as keep to 20 panels.',
+      description: 'Parallel strings within the array; default as few as keep to 20 panels.',
       phrase: 'strings of an array',
     }),
     wiring: oneOf(['series', 'parallel']).optional().meta({
@@ -99,7 +99,7 @@ export const arrayBlock = block(
       .array(horizonPoint, { error: wording('a list of points like {azimuth: 90, height: 12}') })
       .max(360, { error: wording('a list of up to 360 points') })
       .optional()
-      .meta({ description: 'Line of what stands around; hides the sun below it.', phrase: 'horizon of an array' }),
+      .meta({ description: 'Outline of the surroundings; hides the sun below it.', phrase: 'horizon of an array' }),
   },
   array => {
     const flaws: Flaw[] = []

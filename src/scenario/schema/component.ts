@@ -195,7 +195,7 @@ export const componentBlock = block(
     restore: choice([restoreWord, repairBlock], raw => (isTable(raw) ? 1 : 0))
       .optional()
       .meta({ description: 'replace (default), or {repair: {...}}.', phrase: 'what is done after a failure' }),
-    // Ours: more often than every season is meant in other units, and would play for hours.
+    // Ours: a shorter age is probably in another unit, and would take hours to play.
     replace_at_age_years: number({ min: 0.25, max: 100 }, 'years').optional().meta({
       description: 'Planned replacement at this age (M6); default none.',
       phrase: 'age of planned replacement',

@@ -76,7 +76,7 @@ export const failureBlock = block(
       .optional()
       .meta({ description: 'Several failure modes; the earliest one counts.', each: '{phrase}, cause {place}' }),
     records: text().optional().meta({
-      description: 'File with a result of `lifetally fit`; a group behind #, e.g. fit.json#m1.',
+      description: 'File with a result of `lifetally fit`; a group after #, e.g. fit.json#m1.',
       phrase: 'file with the fitted failures',
     }),
     model_spread: number({ min: 0, max: 2 }).optional().meta({

@@ -26,7 +26,7 @@ export const generationBlock = block(
       }),
     annual_kwh: number({ min: LEAST_YEAR_KWH, max: 1e10 }, 'kWh').optional().meta({
       description:
-        'Energy of year 0, kWh; beside months or hours it rescales them, alone it takes its months from latitude or climate.',
+        'Energy of year 0, kWh; with months or hours it rescales them, alone it takes its months from latitude or climate.',
       phrase: 'energy of a year',
     }),
     hourly_csv: meterFile().optional().meta({

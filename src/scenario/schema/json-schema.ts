@@ -16,7 +16,7 @@ export function scenarioJsonSchema(): JsonSchema {
   const schema = z.toJSONSchema(scenarioBlock, {
     io: 'input',
     unrepresentable: 'any',
-    // words of the report and numbers of rules are nothing to an editor
+    // an editor does not need words of the report and numbers of rules
     override: ({ jsonSchema }) => {
       for (const word of REPORT_WORDS) delete jsonSchema[word]
       if (jsonSchema.description !== undefined) jsonSchema.description = jsonSchema.description.replace(RULES, '')

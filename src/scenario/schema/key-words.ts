@@ -88,7 +88,7 @@ export function keyUnit(key: string, currency: string): string {
 }
 
 function keyMeta(key: string): KeyMeta | null {
-  // the last mark parts place and path, unless a name in the path holds one
+  // the last mark separates place and path, unless a name in the path contains one
   for (let mark = key.lastIndexOf(MARK); ; mark = key.lastIndexOf(MARK, mark - 1)) {
     const found = pathMeta(mark < 0 ? key : key.slice(mark + MARK.length))
     if (found !== null || mark <= 0) return found

@@ -13,7 +13,7 @@ export interface Bounds {
  * A number with a unit.
  *
  * @param bounds - smallest and largest value taken
- * @param unit - e.g. `years`; kept as metadata, from where the list of assumptions takes it
+ * @param unit - e.g. `years`; kept as metadata for the list of assumptions
  */
 export function number(bounds: Bounds, unit = '') {
   const error = numberWording(`a number ${between(bounds)}${unitText(unit)}`)
@@ -49,7 +49,7 @@ export function share(bounds: Bounds = { min: 0, max: 1 }) {
 }
 
 /**
- * A share that goes by the year, such as a chance of failing in one.
+ * A share per year, such as the chance of failing in a year.
  *
  * @param bounds - as of `share`
  */
@@ -147,7 +147,7 @@ export function wording(allowed: string) {
   }
 }
 
-/** Words of a value that is no number as it has to be: as `wording`, and how it is to be written where that is clear. */
+/** As `wording`, for a number; also how to write it where that is clear. */
 function numberWording(allowed: string) {
   const message = wording(allowed)
   return (issue: { readonly input?: unknown }): string =>
@@ -162,7 +162,7 @@ function writtenRight(found: string): string {
   // Three digits behind a point may be thousands.
   const thousands = /^([1-9]\d{0,2})\.(\d{3})$/.exec(digits)
   if (thousands !== null)
-    return `; write ${Number(digits)}, or ${thousands[1]}${thousands[2]} if the point parts thousands`
+    return `; write ${Number(digits)}, or ${thousands[1]}${thousands[2]} if the point separates thousands`
   const plainDigits = /^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(digits)
     ? digits.replaceAll(',', '')
     : /^[+-]?\d{1,3}(\.\d{3})+(,\d+)?$/.test(digits)
@@ -178,7 +178,7 @@ export function isRange(value: unknown): boolean {
 }
 
 /**
- * A number as a message shows it, thousands apart by a comma.
+ * A number as a message shows it, thousands separated by commas.
  *
  * @param value - any finite number
  * @example plain(100000) // '100,000'

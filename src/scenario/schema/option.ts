@@ -20,7 +20,7 @@ function providerBlock(who: string) {
     exit_rate_per_year: exitRate()
       .optional()
       .meta({
-        description: '± Chance a year that it stops standing behind its cover.',
+        description: '± Chance a year that it stops honouring its cover.',
         phrase: `chance that the ${who} stops`,
       }),
   })
@@ -141,10 +141,10 @@ export const optionBlock = block(
     warranty: warrantyBlock.optional().describe('Cover of the first component, where it has no terms of its own.'),
     warranty_provider: providerBlock('maker')
       .optional()
-      .describe('Who stands behind parts cover; default one of its own.'),
+      .describe('Who provides parts cover; default one of the option’s own.'),
     labour_provider: providerBlock('installer')
       .optional()
-      .describe('Who stands behind labour cover; default one of its own.'),
+      .describe('Who provides labour cover; default one of the option’s own.'),
     warranty_offers: z
       .array(offerBlock, { error: wording('a list of up to 20 offers') })
       .max(20, { error: wording('a list of up to 20 offers') })

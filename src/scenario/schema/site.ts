@@ -65,9 +65,7 @@ export const siteBlock = block({
   generation: generationBlock.meta({ description: 'What the roof gives.', whole: 'energy of a year', unit: 'kWh' }),
   energy_value: energyValueBlock.describe('What a kWh is worth.'),
   network: networkBlock.optional().describe('What the network allows.'),
-  location: locationBlock
-    .optional()
-    .describe('Where the roof stands; with arrays, or for the months of annual_kwh alone.'),
+  location: locationBlock.optional().describe('Where the roof is; with arrays, or for the months of annual_kwh alone.'),
   load: loadBlock.optional().describe('What the house uses; with arrays or an hourly file.'),
 })
 

@@ -25,12 +25,12 @@ const forms = new WeakMap<z.core.$ZodType, string>()
 const pickers = new WeakMap<z.core.$ZodType, (raw: unknown) => number>()
 
 /**
- * A block of keys, no others taken. Its check runs when each key by itself is right.
+ * A block of keys, no others allowed. Its check runs when each key by itself is right.
  *
  * @param shape - key to schema
  * @param check - what has to hold between the keys
  * @param form - how it is usually written, for the message where it is missing
- * @param also - keys of the short form, which are gone when this block is read, for messages
+ * @param also - keys of the short form, for suggestions only: they are rewritten before this block is read
  */
 export function block<Shape extends z.core.$ZodLooseShape>(
   shape: Shape,
@@ -40,14 +40,14 @@ export function block<Shape extends z.core.$ZodLooseShape>(
 ) {
   const schema = z.strictObject(shape)
   if (also !== undefined) alsoKnown.set(schema, also)
-  // The walker hands a check only what its own schema has read.
+  // The walker passes a check only what its own schema has read.
   if (check !== undefined) checks.set(schema, check as Check)
   if (form !== undefined) forms.set(schema, form)
   return schema
 }
 
 /**
- * One of several forms, chosen by looking at the value first, so that a message speaks of the form that was meant.
+ * One of several forms, chosen by looking at the value first, so that a message is about the form that was meant.
  *
  * @param forms - the schemas
  * @param pick - index of the form a raw value is meant to have
@@ -81,7 +81,7 @@ export function walk<Schema extends z.core.$ZodType>(
   return visit(schema, raw, path, problems).value as Draft<z.output<Schema>> | undefined
 }
 
-/** What is kept with a schema; a described copy of it points back at its parent. */
+/** What is registered for a schema; a described copy of a schema is looked up by its parent. */
 function registered<T>(kept: WeakMap<z.core.$ZodType, T>, schema: z.core.$ZodType): T | undefined {
   const own = kept.get(schema)
   const { parent } = schema._zod
@@ -184,7 +184,8 @@ function checked(schema: z.core.$ZodType, value: unknown, clean: boolean, path: 
 /** The message for a key that is not known: where it belongs, or what was probably meant. */
 function unknownKey(schema: z.ZodObject, key: string, known: readonly string[]): string {
   // a decimal comma inside braces: {latitude: 48,2} is read as latitude 48 and a key 2
-  if (/^\d+$/.test(key)) return `found ${key} after a comma, which parts keys; write decimals with a point, like 48.2`
+  if (/^\d+$/.test(key))
+    return `found ${key} after a comma, which separates keys; write decimals with a point, like 48.2`
   const home = Object.entries(schema.shape).find(([, child]) => blockKeys(child).includes(key))
   if (home !== undefined) return `unknown key "${key}" here; it belongs inside "${home[0]}"`
   const meant = nearest(key, known)

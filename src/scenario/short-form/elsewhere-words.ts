@@ -15,7 +15,7 @@ export type Level =
 
 /** Words that people write at one level for a key that belongs elsewhere or has another name. */
 export interface Elsewhere {
-  /** In lower case, apart by blanks, underscores for blanks and hyphens. */
+  /** In lower case, separated by spaces; underscores replace spaces and hyphens inside a word. */
   readonly words: string
   /** Where the key belongs; left out: at the level where the word was found. */
   readonly under?: 'root' | 'site' | 'option' | 'component'
@@ -31,7 +31,7 @@ const inList = (value: unknown): unknown => (Array.isArray(value) ? value : [val
 
 /**
  * What people write, by the level where they write it. Ours: collected from words of quotes, bills and data sheets, and from
- * keys of this program one level too high or too low. First the wrong heights of each level, then words from elsewhere.
+ * keys of this program one level too high or too low. For each level, first keys of other levels, then words from elsewhere.
  */
 export const ELSEWHERE: Readonly<Record<Level, readonly Elsewhere[]>> = {
   root: [

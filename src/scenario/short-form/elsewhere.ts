@@ -5,8 +5,8 @@ import { isTable, type Rewrite } from './rewrite.ts'
 import { yearsWord } from './years-word.ts'
 
 /**
- * Answers keys at the wrong height and words from elsewhere with the right place and a line that works. The value is then
- * read as if it had stood there, so that one mistake is reported once and the rest can still be checked.
+ * Answers keys at the wrong level and words from elsewhere with the right place and a line that works. The value is then
+ * moved to its place, so that one mistake is reported once and the rest can still be checked.
  *
  * @param rewrite - the scenario on its way
  * @param level - what the block is
@@ -73,7 +73,7 @@ function withoutUnit(value: unknown): unknown {
   return number === undefined ? value : Number(number)
 }
 
-/** The line to type and, where it goes elsewhere, the block to type it in. */
+/** The line to type and, where it belongs elsewhere, the block to type it in. */
 function lineOf(rewrite: Rewrite, under: Elsewhere['under'], home: KeyPath, to: readonly string[], value: unknown) {
   if (under === 'component') {
     const components = rewrite.list(home.slice(0, -1)).filter(isTable)
@@ -82,7 +82,7 @@ function lineOf(rewrite: Rewrite, under: Elsewhere['under'], home: KeyPath, to: 
   const where = under === undefined ? '' : WHERE[under]
   const [first = '', ...rest] = to
   const inside = rest.reduceRight<unknown>((inner, key) => ({ [key]: inner }), value)
-  // Next to what the block says already.
+  // With what the block already has.
   const beside = rest.length === 0 ? undefined : rewrite.table([...home, first])
   return { where, line: `${first}: ${inline(beside === null || beside === undefined ? inside : beside)}` }
 }

@@ -1,6 +1,6 @@
 import type { Rewrite } from './rewrite.ts'
 
-/** `start: 2027` is January of that year; `prices_from_evidence: no` is as left out. */
+/** `start: 2027` is January of that year; `prices_from_evidence: no` is the same as left out. */
 export function takeHeadWords(rewrite: Rewrite): void {
   const wish = rewrite.at(['prices_from_evidence'])
   if (wish === false || wish === 'no') rewrite.drop(['prices_from_evidence'])

@@ -18,7 +18,7 @@ export function takeInverterWords(rewrite: Rewrite, path: KeyPath, topology: Top
     const written = rewrite.at(from)
     if (written === undefined) continue
     if (inverter === null) {
-      // What the topology lacks is given by itself.
+      // The missing inverter is reported by the rules.
       rewrite.drop(from)
       continue
     }

@@ -11,7 +11,7 @@ import { kindMeant, topologyMeant } from './trade-words.ts'
 import { takeWarranty, takeWarrantyOfOption } from './warranty.ts'
 import { answerForms } from './wrong-forms.ts'
 
-/** Words of an option that stand for a key of one of its components. */
+/** Words of an option that mean a key of one of its components. */
 const COMPONENT_WORDS = ['inverter_kw', 'tier', 'optimisers', 'battery_kwh'] as const
 
 /**
@@ -23,7 +23,7 @@ export function takeOptionWords(rewrite: Rewrite, index: number): void {
   const option = rewrite.table(path)
   if (option === null) return
   answerForms(rewrite, 'option', path)
-  // Before the topology is known its other names are answered, after the components are there the rest.
+  // Misnamed topology keys first; the rest once the components are there.
   answerElsewhere(rewrite, 'option', path, ['topology'])
   const topology = takeTopology(rewrite, path)
   takeKinds(rewrite, path, topology)
@@ -36,7 +36,7 @@ export function takeOptionWords(rewrite: Rewrite, index: number): void {
   answerMisplaced(rewrite, 'warranty', [...path, 'warranty'])
   const components = rewrite.list([...path, 'components'])
   if (topology === null || components.length === 0 || !components.every(isTable)) {
-    // What they belong to is wrong itself, and is given alone.
+    // Topology or components are wrong: report only that.
     for (const word of COMPONENT_WORDS) rewrite.drop([...path, word])
     return
   }
@@ -91,7 +91,7 @@ function takeKinds(rewrite: Rewrite, path: KeyPath, topology: Topology | null): 
 /** An option that lists no components gets those that its topology cannot do without. */
 function addUsualParts(option: RawTable, topology: Topology | null): boolean {
   if (option.components !== undefined && option.components !== null) return false
-  // The topology alone is then wrong: something that raises no questions replaces what it would need.
+  // With a wrong topology, a gateway without price is put in, so that only the topology is reported.
   option.components =
     topology === null ? [{ kind: 'gateway', replacement: { parts: 0 } }] : topology.needs.map(([kind]) => ({ kind }))
   return true

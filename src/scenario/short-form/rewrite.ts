@@ -91,7 +91,7 @@ export class Rewrite {
       const from = this.#moved.get(keyOf(path.slice(0, length)))
       if (from === undefined) continue
       const rest = path.slice(length)
-      // What was moved may have been put together from a word before.
+      // A moved value may itself come from an earlier move.
       return this.writtenAs([...from, ...rest])
     }
     return path

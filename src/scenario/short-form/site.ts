@@ -54,7 +54,7 @@ function takeAzimuth(rewrite: Rewrite, path: KeyPath): void {
   rewrite.put(at, degrees, at)
 }
 
-/** An array without a name is called by the way it faces, or by its place in the list. */
+/** An array without a name is named by the way it faces, or by its place in the list. */
 function takeName(rewrite: Rewrite, path: KeyPath, names: unknown[]): void {
   const index = Number(path.at(-1))
   if (names[index] !== undefined && names[index] !== null) return

@@ -19,8 +19,8 @@ const KEYS: ReadonlySet<string> = new Set([
 ])
 
 /**
- * Finds sums of money and kWh written with a point between thousands: 10.900 is read as ten and nine tenths, and a
- * verdict is reversed without a word.
+ * Finds sums of money and kWh written with a point between thousands: 10.900 is read as 10.9, which can reverse a
+ * verdict without an error.
  *
  * @param source - as parsed
  * @returns one flaw a number
@@ -29,7 +29,7 @@ export function thousandsPoints({ threeDecimals = [] }: SourceValue): Flaw[] {
   return threeDecimals.flatMap(({ path, written }) => {
     const words = path.filter((step): step is string => typeof step === 'string' && !/^(low|high|value)$/.test(step))
     if (!KEYS.has(words.at(-1) ?? '') || words.at(-2) === 'warranty') return []
-    const message = `found ${written}; write ${written.replace('.', '')} if the point parts thousands, else ${Number(written)}`
+    const message = `found ${written}; write ${written.replace('.', '')} if the point separates thousands, else ${Number(written)}`
     return [{ path: path as KeyPath, message }]
   })
 }

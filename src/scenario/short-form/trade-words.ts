@@ -1,7 +1,7 @@
 import { TOPOLOGIES, type TopologyKey } from '../../topologies/index.ts'
 import { COMPONENT_KINDS, type ComponentKind, KINDS } from '../../topologies/kinds.ts'
 
-/** Words for the inverter of the sun in a design that has one, whichever that is. */
+/** Words for the solar inverter of a design, whichever kind it is. */
 const SUN_INVERTER_NAMES: readonly string[] = ['inverter', 'solar inverter', 'PV inverter']
 
 /**

@@ -91,7 +91,7 @@ const FORMS: Readonly<Record<string, Mended>> = {
   'component.downtime': written => (aNumber(written) ? { respond_days: written } : undefined),
 }
 
-/** What a line that is answered cannot know, as a comment behind it. */
+/** Comment after a suggested line whose value is only a guess. */
 const REMARKS: Readonly<Record<string, string>> = {
   'array.shade': '   # none, light, moderate or heavy',
   'site.energy_value': '   # in place of 0: what is paid for a kWh sold',
@@ -99,7 +99,7 @@ const REMARKS: Readonly<Record<string, string>> = {
 }
 
 /**
- * Answers values in a form that their key does not take with a line that works, and reads on with that.
+ * Answers values in a form that their key does not take with a line that works, and continues with that form.
  *
  * @param rewrite - the scenario on its way
  * @param level - what the block is

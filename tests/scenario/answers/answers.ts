@@ -126,7 +126,7 @@ export const ANSWERS: readonly Answered[] = [
     line: 'generation: {annual_kwh: 9.400 kWh}',
     mended: 'generation: {annual_kwh: 9400}',
     message:
-      'found "9.400 kWh"; allowed: a number from 0.001 to 10,000,000,000 kWh; write 9.4, or 9400 if the point parts thousands',
+      'found "9.400 kWh"; allowed: a number from 0.001 to 10,000,000,000 kWh; write 9.4, or 9400 if the point separates thousands',
   },
   {
     at: 'site',

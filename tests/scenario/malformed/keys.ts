@@ -123,7 +123,7 @@ options: none
   panels: 20`,
     message: [
       'roof.yaml:3:3  site.load',
-      '  "load" needs the hours of the energy: give arrays or hourly_csv, or say site.energy_value.self_consumed instead',
+      '  "load" needs the hours of the energy: give arrays or hourly_csv, or write site.energy_value.self_consumed instead',
     ],
   },
   {

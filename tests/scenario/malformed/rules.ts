@@ -187,7 +187,7 @@ options:
 `,
     message: [
       'roof.yaml:12:5  options.0.labour_provider.exit_rate_per_year',
-      '  missing; "m" stands where the evidence has different rates (3% and 7% a year): write one',
+      '  missing; for "m" the evidence has different rates (3% and 7% a year): write one',
     ],
   },
   {

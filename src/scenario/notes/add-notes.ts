@@ -3,7 +3,7 @@ import { TOPOLOGIES } from '../../topologies/index.ts'
 import { kindOf, kindWords } from '../../topologies/kinds.ts'
 import { MONTHS_PER_YEAR } from '../../units.ts'
 import { countsSurvivors } from '../complete/failure.ts'
-import { tellLater } from '../complete/later.ts'
+import { noteLater } from '../complete/later.ts'
 import type { Resolution } from '../complete/resolution.ts'
 import { modesAt } from '../failure-at.ts'
 import type { Failure } from '../model/failure.ts'
@@ -14,7 +14,7 @@ import { fitNotes } from './fit-notes.ts'
 import { lookAgain } from './look-again.ts'
 
 /**
- * Tells the reader what follows from the scenario as a whole (U1c, E8).
+ * Adds the notes that follow from the scenario as a whole (U1c, E8).
  *
  * @param given - as written
  * @param site - the complete site
@@ -22,7 +22,7 @@ import { lookAgain } from './look-again.ts'
  * @param tierEffect - drawn, fixed or null
  * @param resolution - takes the notes
  */
-export function tellNotes(
+export function addNotes(
   given: GivenScenario,
   site: Site,
   options: readonly Option[],
@@ -45,14 +45,14 @@ export function tellNotes(
       'prices-from-evidence',
       'Prices that were not given come from evidence of another country and year; put your own in their place.',
     )
-  tellIsolators(site, options, resolution)
-  for (const option of options) tellLeftOut(option, resolution)
-  tellLater(options, resolution)
+  noteIsolators(site, options, resolution)
+  for (const option of options) noteLeftOut(option, resolution)
+  noteLater(options, resolution)
   for (const { code, text, option } of fitNotes({ site, options })) resolution.note(code, text, option)
 }
 
 /** A part that only strings on a roof may need, and that is never filled in unasked (section 12). */
-function tellIsolators(site: Site, options: readonly Option[], resolution: Resolution): void {
+function noteIsolators(site: Site, options: readonly Option[], resolution: Resolution): void {
   const { generation } = site
   if (generation.form === 'arrays' && generation.arrays.every(array => array.mounting === 'open')) return
   const without = options.filter(
@@ -68,14 +68,14 @@ function tellIsolators(site: Site, options: readonly Option[], resolution: Resol
 }
 
 /** What was left out of an option and taken to be none (section 4, M2). */
-function tellLeftOut(option: Option, resolution: Resolution): void {
+function noteLeftOut(option: Option, resolution: Resolution): void {
   const kinds = (holds: (population: Population) => boolean) =>
     list(option.populations.filter(holds).map(population => kindWords(population.kind, 2)))
   const forEver = kinds(population => population.successor === null)
   if (forEver !== '')
     resolution.note(
       'no-successor-surcharge',
-      `${option.name}: ${forEver} are taken to be on sale for ever; no surcharge for a successor is counted.`,
+      `${option.name}: ${forEver} are taken to stay on sale; no surcharge for a successor is counted.`,
       option.id,
     )
   const alone = kinds(population => population.needsVisit && population.prices.labourEachFurther === null)
