@@ -146,12 +146,12 @@ export class TermSweep {
 
   /** V3: lifetimes in which a provider was missed, as if it had stayed. */
   #addStaying(other: OtherCover, n: number): void {
-    other.stay()
+    other.stay(false)
     other.savedByStaying(this.#saved)
     for (let lane = 0; lane < n; lane++) {
       bump(this.#paidIfStays, 0, -(this.#saved[lane] as number))
       if (!other.goTo(lane) || this.#missed[lane] === 0) continue
-      other.walk(this.#covers, false)
+      other.walk(this.#covers)
       const { steps } = other
       for (let term = steps.next(0); term >= 0; term = steps.next(term + 1)) {
         bump(this.#paidIfStays, term, steps.paid[term] as number)
@@ -180,8 +180,7 @@ export class TermSweep {
       enter(staysAt)
       return
     }
-    other.stay()
-    other.savedByStaying(this.#saved)
+    other.stay(true)
     enter(staysAt)
   }
 }

@@ -116,7 +116,7 @@ test('V1: walking from term to term prices every term as if the draw were priced
       check(true)
       // as if no provider ever left: what the others save is added, and the losses of this component’s claims turn alone
       const saved = new Float64Array(DRAWS)
-      walked.stay()
+      walked.stay(true)
       walked.savedByStaying(saved)
       saved.forEach((less, lane) => {
         now.paid[lane] = (now.paid[lane] ?? 0) - less

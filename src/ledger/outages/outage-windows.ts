@@ -15,12 +15,8 @@ export class OutageWindows {
   end = new Float64Array(64)
   place = new Int32Array(64)
   row = new Int32Array(64)
-  /**
-   * By population and row: end of the window; moment up to which it may last without overlapping another; 0: it
-   * overlaps one.
-   */
+  /** By population and row: end of the window. */
   readonly #ends: Float64Array[] = []
-  readonly #rooms: Float64Array[] = []
   /** By population and row: end of the window under other claims. */
   readonly #otherEnds: Float64Array[] = []
   #next = new Int32Array(2)
@@ -46,30 +42,30 @@ export class OutageWindows {
     for (let lane = 0; lane < n; lane++) {
       const from = this.first[lane] as number // every lane has its entries
       const to = this.first[lane + 1] as number
-      if (to > from) {
-        this.#sort(from, to)
-        this.#findRoom(from, to)
-      }
+      if (to > from) this.#sort(from, to)
+    }
+  }
+
+  /** Prepares for `findAnew`. */
+  beginAnew({ rows }: History): void {
+    for (let place = 0; place < rows.length; place++) {
+      const ends = this.#ends[place]
+      if (ends !== undefined) this.#otherEnds[place]?.set(ends.subarray(0, rows[place]?.n ?? 0))
     }
   }
 
   /**
-   * Opens the windows of one lifetime under other claims, after all others.
+   * Opens some windows under other claims, after all others. No earlier window of the lifetime may overlap them, whatever is
+   * claimed.
    *
    * @param history - the lifetimes
    * @param terms - of the option
    * @param claims - by population
-   * @param lane - the lifetime
-   * @returns first of the windows and the place after the last
+   * @param from - first of the windows
+   * @param to - the one after the last
+   * @returns place of the first of those opened
    */
-  findAnew(
-    { n, rows }: History,
-    terms: OptionTerms,
-    claims: readonly Claims[],
-    lane: number,
-  ): readonly [from: number, to: number] {
-    const from = this.first[lane] as number // every lane has its entries
-    const to = this.first[lane + 1] as number
+  findAnew({ n, rows }: History, terms: OptionTerms, claims: readonly Claims[], from: number, to: number): number {
     const base = this.first[n] as number
     this.#reserve(base + to - from)
     for (let window = from; window < to; window++) {
@@ -88,23 +84,7 @@ export class OutageWindows {
       ends[row] = this.end[at] as number
     }
     this.#sort(base, base + to - from)
-    return [base, base + to - from]
-  }
-
-  /**
-   * Whether the outage of a row overlaps no other of its lifetime, both as it is and if it ended at another moment.
-   *
-   * @param place - population
-   * @param row - of it
-   * @param end - moment, years
-   */
-  staysAlone(place: number, row: number, end: number): boolean {
-    return (this.#rooms[place]?.[row] ?? 0) > end
-  }
-
-  /** End of the outage of a row, years. */
-  endOf(place: number, row: number): number {
-    return this.#ends[place]?.[row] ?? 0
+    return base
   }
 
   /** Counts windows by lane and gives each lane its place. */
@@ -120,7 +100,6 @@ export class OutageWindows {
       if (own === undefined) continue
       if ((this.#ends[place]?.length ?? 0) < own.n) {
         this.#ends[place] = new Float64Array(2 * own.n)
-        this.#rooms[place] = new Float64Array(2 * own.n)
         this.#otherEnds[place] = new Float64Array(2 * own.n)
       }
       if (units[place]?.role !== 'nothing') countByLane(own, first)
@@ -166,19 +145,6 @@ export class OutageWindows {
       end[j] = until
       place[j] = population
       row[j] = own
-    }
-  }
-
-  #findRoom(from: number, to: number): void {
-    const { start, end, place, row } = this
-    let latest = -1
-    for (let i = from; i < to; i++) {
-      const until = end[i] as number // all are there
-      const next = i + 1 < to ? (start[i + 1] as number) : Infinity
-      const meets = (start[i] as number) <= latest || next <= until
-      const rooms = this.#rooms[place[i] as number]
-      if (rooms !== undefined) rooms[row[i] as number] = meets ? 0 : next
-      if (until > latest) latest = until
     }
   }
 

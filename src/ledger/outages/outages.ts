@@ -59,13 +59,15 @@ export class Outages {
   }
 
   /**
-   * What one lifetime loses under other claims.
+   * What some outages of one lifetime lose under other claims; they overlap no others, whatever is claimed.
    *
    * @param history - the lifetimes, as given to `lose`
    * @param terms - of the option, as given to `lose`
    * @param tables - of its energy
    * @param claims - by population
    * @param lane - the lifetime
+   * @param from - the first of its windows
+   * @param to - the one after the last
    * @returns present value
    */
   lossAnew(
@@ -74,10 +76,12 @@ export class Outages {
     tables: EnergyTables,
     claims: readonly Claims[],
     lane: number,
+    from: number,
+    to: number,
   ): number {
-    const [from, to] = this.windows.findAnew(history, terms, claims, lane)
+    const anew = this.windows.findAnew(history, terms, claims, from, to)
     this.#worth = 0
-    this.#loseWindows(history, terms, tables, lane, null, from, to)
+    this.#loseWindows(history, terms, tables, lane, null, anew, anew + to - from)
     return this.#worth
   }
 

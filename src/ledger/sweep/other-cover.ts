@@ -14,15 +14,14 @@ import type { CoverTerms, UnitTerms } from '../terms.ts'
 import { ClaimLosses } from './claim-losses.ts'
 import { linkSlots, payAll } from './owner-pays.ts'
 import { SharedVisits } from './shared-visits.ts'
-import { anyExit, claimsIfStaying, missedProvider, type PricedHistory, saveByStaying } from './staying-providers.ts'
+import { anyExit, claimsIfStaying, type PricedHistory, saveByStaying } from './staying-providers.ts'
 import { TermSteps } from './term-steps.ts'
 
 const NO_EXIT: readonly number[] = []
 
 /**
  * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
- * each term at which its decision may change. A claim makes its outage longer; where that overlaps no other, the
- * difference is one look-up, else the outages of the lifetime are priced again.
+ * each term at which its decision may change. A claim makes its outage longer (`claim-losses.ts`).
  */
 export class OtherCover {
   /** Steps of the present lifetime from term to term; the first one is from the present terms to term 0. */
@@ -33,8 +32,9 @@ export class OtherCover {
   #rows: Rows | null = null
   #unit: UnitTerms | null = null
   #exits: Exits = STAYING
-  /** Claims by population; those of the component are under the cover being priced. */
-  #claims: Claims[] = []
+  /** By population; those of the component are not read. */
+  #claims: readonly Claims[] = []
+  /** Of the component under the cover being priced, where visits are shared. */
   readonly #own = new Claims()
   readonly #staying: Claims[] = []
   readonly #losses = new ClaimLosses()
@@ -45,8 +45,9 @@ export class OtherCover {
   #lane = -1
   #from = 0
   #to = 0
-  /** By lane: 1 where a claim of another component changes if providers stay. */
-  #moved = new Uint8Array(0)
+  /** Whether the energy lost is asked for and claims change it. */
+  #losesByClaims = false
+  #providerMissed = false
 
   /**
    * @param place - of the component
@@ -79,28 +80,31 @@ export class OtherCover {
     }
     linkSlots(rows, this.#next)
     payAll(rows, unit, claims, bills, this.#paidNow)
-    if (unit.claimYears > 0) this.#losses.begin(given, this.#place, rows.n)
-    this.#moved.fill(0)
-    this.#takeUp(history, [...priced.claims])
+    this.#takeUp(history, priced.claims, true)
   }
 
   /**
    * Loads the lifetimes again as if no provider ever left (V3); `savedByStaying` is what that saves for other
    * components.
+   *
+   * @param losses - whether the energy lost is wanted too
    */
-  stay(): void {
+  stay(losses: boolean): void {
     const given = this.#given
     if (given === null) return
-    const claims = claimsIfStaying(given, this.#staying)
-    this.#takeUp(STAYING, claims)
+    this.#takeUp(STAYING, claimsIfStaying(given, this.#place, this.#staying), losses)
   }
 
-  #takeUp(exits: Exits, claims: Claims[]): void {
+  #takeUp(exits: Exits, claims: readonly Claims[], losses: boolean): void {
     this.#exits = exits
     this.#claims = claims
-    this.#claims[this.#place] = this.#own
     this.#to = 0
-    if (this.#given !== null) this.#visits.begin(this.#given.history, this.#given.terms, claims, this.#place)
+    const given = this.#given
+    const unit = this.#unit
+    if (given === null || unit === null) return
+    this.#losesByClaims = losses && unit.claimYears > 0 && unit.role !== 'nothing'
+    if (this.#losesByClaims) this.#losses.begin(given, claims, this.#place)
+    this.#visits.begin(given.history, given.terms, claims, this.#place)
   }
 
   /**
@@ -119,12 +123,11 @@ export class OtherCover {
     return this.#to > this.#from
   }
 
-  /** Whether an exit of a provider may matter to a unit of the component, or to one that may share its visit (W4). */
+  /** Whether an exit of a provider changed a decision of the walk, or may change who pays for a shared visit (W4, W5). */
   get providerMissed(): boolean {
-    const rows = this.#rows
     const history = this.#given?.history
-    if (rows === null || history === undefined || !anyExit(history, this.#lane)) return false
-    return this.#visits.has(this.#lane) || this.#ownRows().some(row => missedProvider(history, rows, row))
+    if (this.#providerMissed || history === undefined) return this.#providerMissed
+    return this.#visits.has(this.#lane) && anyExit(history, this.#lane)
   }
 
   /**
@@ -132,21 +135,19 @@ export class OtherCover {
    *
    * @param covers - of the component, one a term: years 0, 1, …; labour years equal to them or constant; otherwise as
    * the present one
-   * @param losses - whether the energy lost is wanted too
    */
-  walk(covers: readonly CoverTerms[], losses = true): void {
+  walk(covers: readonly CoverTerms[]): void {
     this.steps.clear()
-    this.#losses.meets = losses && this.#moved[this.#lane] === 1
+    this.#providerMissed = false
     const given = this.#given
     const rows = this.#rows
     const unit = this.#unit
     const bills = given?.priced.bills[this.#place]
     const ageYears = given?.history.starts[this.#place]?.ageYears[this.#lane]
     if (rows === null || unit === null || bills === undefined || ageYears === undefined) return
-    for (let row = this.#from; row < this.#to; row++)
-      this.#walkSlot(rows, unit, bills, ageYears, row, covers, losses && unit.claimYears > 0)
-    const visits = this.#visits.has(this.#lane)
-    if (this.#losses.meets || visits) this.#walkAnew(covers, visits)
+    for (let row = this.#from; row < this.#to; row++) this.#walkSlot(rows, unit, bills, ageYears, row, covers)
+    if (this.#losesByClaims) this.#losses.enterRuns(this.#lane, this.steps)
+    if (this.#visits.has(this.#lane)) this.#walkVisits(covers)
   }
 
   /**
@@ -172,7 +173,6 @@ export class OtherCover {
     ageYears: number,
     first: number,
     covers: readonly CoverTerms[],
-    withLosses: boolean,
   ): void {
     const { action, detectedAt, fittedAt, returnedAt, numbers, visit } = rows
     const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
@@ -180,11 +180,12 @@ export class OtherCover {
     const partsExits = this.#exits.partsExits[this.#lane] ?? NO_EXIT
     const labourExits = this.#exits.labourExits[this.#lane] ?? NO_EXIT
     const next = this.#next
-    const losses = this.#losses
+    const losses = this.#losesByClaims ? this.#losses : null
+    let missed = false
     let before = 0
     for (let row = first; row >= 0; row = next[row] as number) {
       before += this.#paidNow[row] as number
-      if (withLosses) losses.startAt(row)
+      losses?.startAt(row)
     }
     for (let term = 0; term < covers.length; ) {
       const cover = covers[term] as CoverTerms
@@ -202,16 +203,19 @@ export class OtherCover {
         const at = detectedAt[row] as number // the row is there
         const fitted = fittedAt[row] as number
         const done = action[row] as number
-        const claimed = done !== PLANNED && claimMade(at, partsUntil, partsExits, fitted)
+        const onPaper = done !== PLANNED && at < partsUntil
+        const claimed = onPaper && claimMade(at, partsUntil, partsExits, fitted)
         const granted = claimed && claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number)
-        const covered = done !== PLANNED && claimMade(at, labourUntil, labourExits, fitted)
+        const promised = done !== PLANNED && at < labourUntil
+        const covered = promised && claimMade(at, labourUntil, labourExits, fitted)
+        if (onPaper !== claimed || promised !== covered) missed = true
         paid +=
           ownersParts(cover, partsBills[row] as number, granted) +
           ownersLabour(cover, labourBills[row] as number, covered)
         if (needsVisit && (visit[row] as number) < 0 && !letsVisitBeFree(cover, covered)) {
           paid += visitBills[row] as number
         }
-        if (withLosses) lost += losses.turn(rows, row, this.#lane, claimed)
+        if (losses !== null) lost += losses.turn(rows, row, this.#lane, claimed, term)
         const partsLate = at - partsUntil
         if (partsLate >= 0 && partsLate < late) late = partsLate
         const further = next[row] as number
@@ -226,48 +230,34 @@ export class OtherCover {
       before = paid
       // slightly less than the sum, whose last digit is rounded
       const holdsUntil = years + late - 1e-9
-      if (holdsUntil >= covers.length) return
+      if (holdsUntil >= covers.length) break
       term = Math.max(term, Math.floor(holdsUntil)) + 1
     }
+    if (missed) this.#providerMissed = true
   }
 
-  /**
-   * Prices what depends on the lifetime as a whole, at every term with a change: outages that overlap, shared visits.
-   */
-  #walkAnew(covers: readonly CoverTerms[], visits: boolean): void {
-    const given = this.#given
+  /** Prices the visits that units share, at every term with a change. */
+  #walkVisits(covers: readonly CoverTerms[]): void {
     const rows = this.#rows
-    if (given === null || rows === null) return
-    const { history, terms, tables, priced } = given
-    const presentLost = priced.accounts.lostOf(this.#lane)
-    const claims = priced.claims[this.#place]
-    let lost = presentLost
-    let paid = 0
-    if (visits && this.#unit !== null && claims !== undefined) {
-      paid = this.#visits.paid(this.#lane, rows, this.#ownRows(), this.#unit.cover, claims)
-    }
+    const claims = this.#given?.priced.claims[this.#place]
+    if (rows === null || this.#unit === null || claims === undefined) return
+    const own = this.#ownRows()
+    let paid = this.#visits.paid(this.#lane, rows, own, this.#unit.cover, claims)
     for (let term = this.steps.next(0); term >= 0; term = this.steps.next(term + 1)) {
       const cover = covers[term] as CoverTerms
-      this.#decide(cover)
-      if (this.#losses.meets) {
-        const lostThere = priced.outages.lossAnew(history, terms, tables, this.#claims, this.#lane)
-        this.steps.lost[term] = lostThere - lost
-        lost = lostThere
-      }
-      if (visits) {
-        const paidThere = this.#visits.paid(this.#lane, rows, this.#ownRows(), cover, this.#own)
-        this.steps.add(term, paidThere - paid, 0)
-        paid = paidThere
-      }
+      this.#decide(cover, own)
+      const paidThere = this.#visits.paid(this.#lane, rows, own, cover, this.#own)
+      this.steps.add(term, paidThere - paid, 0)
+      paid = paidThere
     }
   }
 
   /** Decides all rows of the component in the lifetime. */
-  #decide(cover: CoverTerms): void {
+  #decide(cover: CoverTerms, own: readonly number[]): void {
     const rows = this.#rows
     const ageYears = this.#given?.history.starts[this.#place]?.ageYears[this.#lane]
     if (rows === null || ageYears === undefined) return
-    for (const row of this.#ownRows()) {
+    for (const row of own) {
       decideClaim(rows, row, rows.before[row] as number, ageYears, cover, this.#exits, this.#own) // the row is there
     }
   }
@@ -290,8 +280,6 @@ export class OtherCover {
     const given = this.#given
     out.fill(0)
     if (given === null) return
-    if (this.#moved.length < given.history.n) this.#moved = new Uint8Array(given.history.n)
-    this.#moved.fill(0)
-    saveByStaying(given, this.#claims, this.#place, out, this.#moved)
+    saveByStaying(given, this.#claims, this.#place, out)
   }
 }

@@ -1,7 +1,5 @@
 import type { History } from '../../history/history.ts'
-import type { Rows } from '../../history/rows.ts'
-import { Claims, decidePopulation, NOT_CLAIMED, STAYING } from '../claims.ts'
-import { providerExists } from '../cover.ts'
+import { Claims, decidePopulation, STAYING } from '../claims.ts'
 import type { EnergyTables } from '../outages/energy-tables.ts'
 import type { Priced } from '../price-lifetimes.ts'
 import type { OptionTerms } from '../terms.ts'
@@ -16,36 +14,24 @@ export interface PricedHistory {
   readonly priced: Priced
 }
 
-const NO_EXIT: readonly number[] = []
-
 /** Whether any provider leaves in a lifetime. */
 export function anyExit({ partsExits, labourExits }: History, lane: number): boolean {
   return (partsExits[lane]?.length ?? 0) + (labourExits[lane]?.length ?? 0) > 0
 }
 
-/** Whether a provider of a unit had left when its failure was detected (W5). */
-export function missedProvider({ partsExits, labourExits }: History, rows: Rows, row: number): boolean {
-  const lane = rows.lane[row] as number // the row is there
-  const fittedAt = rows.fittedAt[row] as number
-  const at = rows.detectedAt[row] as number
-  return (
-    !providerExists(partsExits[lane] ?? NO_EXIT, fittedAt, at) ||
-    !providerExists(labourExits[lane] ?? NO_EXIT, fittedAt, at)
-  )
-}
-
 /**
- * What the present covers decide if no provider ever left (V3).
+ * What the present covers of all components but one decide if no provider ever left (V3).
  *
  * @param given - the lifetimes
+ * @param without - place of the component that is left out; its entry is not filled
  * @param memory - by population; reused
  * @returns claims by population
  */
-export function claimsIfStaying({ terms, history }: PricedHistory, memory: Claims[]): Claims[] {
+export function claimsIfStaying({ terms, history }: PricedHistory, without: number, memory: Claims[]): Claims[] {
   return terms.units.map(({ cover }, place) => {
     const own = memory[place] ?? new Claims()
     memory[place] = own
-    decidePopulation(history, place, cover, STAYING, own)
+    if (place !== without) decidePopulation(history, place, cover, STAYING, own)
     return own
   })
 }
@@ -57,14 +43,12 @@ export function claimsIfStaying({ terms, history }: PricedHistory, memory: Claim
  * @param stayingClaims - by population: decided as if providers stay
  * @param without - place of the component that is left out
  * @param out - by lane, added to: present value
- * @param moved - by lane, set to 1 where a claim is made in one of the two only, so that an outage has another length
  */
 export function saveByStaying(
   { history, terms, priced }: PricedHistory,
   stayingClaims: readonly Claims[],
   without: number,
   out: Float64Array,
-  moved: Uint8Array,
 ): void {
   terms.units.forEach((unit, place) => {
     const rows = history.rows[place]
@@ -79,8 +63,6 @@ export function saveByStaying(
       const less =
         ownerPays(rows, row, unit, unit.cover, asIs, bills) - ownerPays(rows, row, unit, unit.cover, staying, bills)
       out[lane] = (out[lane] as number) + less
-      const turned = (asIs.parts[row] === NOT_CLAIMED) !== (staying.parts[row] === NOT_CLAIMED)
-      if (unit.claimYears > 0 && turned) moved[lane] = 1
     }
   })
   if (history.nVisits > 0 && terms.units.some(({ cover }) => cover.visitsCovered)) {
