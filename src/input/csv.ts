@@ -1,14 +1,11 @@
 import { createReadStream } from 'node:fs'
-import { CsvError, type Options, parse as parseStream } from 'csv-parse'
-import { parse } from 'csv-parse/sync'
+import { CsvError } from 'csv-parse/sync'
 import { InputError } from '../errors.ts'
+import { MAX_LINE_CHARACTERS, streamLines, type TableLine, TableSplitter } from './lines.ts'
 import { asReadError, needFile } from './read-text.ts'
 
 /** Largest CSV text read in one piece, in characters; larger files go through `streamCsv`. Ours. */
 export const MAX_CSV_CHARACTERS = 200_000_000
-
-/** Longest line, in characters; ours: an unclosed quote is found before it fills the memory. */
-export const MAX_LINE_CHARACTERS = 100_000
 
 /** One row of a CSV file. */
 export interface CsvRow {
@@ -38,34 +35,38 @@ export function readCsv(text: string, file: string): CsvTable {
     throw problem(file, null, `the file has ${text.length} characters; the limit is ${MAX_CSV_CHARACTERS}`)
   const reader = new RowReader(file)
   try {
-    const records: unknown = parse(text, csvOptions(text.slice(0, MAX_LINE_CHARACTERS)))
-    const rows = (records as readonly Raw[]).flatMap(record => reader.take(record) ?? [])
-    return { columns: reader.columnsOrThrow(), rows }
+    const splitter = new TableSplitter()
+    const rows = reader.take(splitter.end(text.replace(/^\uFEFF/, '')))
+    const columns = reader.columnsOrThrow()
+    return { columns, rows: rows.map(({ line, cells }) => ({ line, cells: byColumn(columns, cells) })) }
   } catch (cause) {
     throw asInputError(file, cause)
   }
 }
 
+/** Some rows of a CSV file, each cell in the place of its column. */
+export interface CsvPiece {
+  readonly columns: readonly string[]
+  readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[]
+}
+
 /**
- * Reads the rows of a CSV file one by one, so that memory does not grow with their number.
+ * Reads the rows of a CSV file some at a time, so that memory does not grow with their number.
  *
  * @param path - the file
  * @param file - name for messages
- * @returns rows in order; the header is checked before the first
+ * @returns rows in order, at least one piece; the header is checked before the first
  * @throws InputError as `readCsv`, when the file cannot be read, and when it is a pipe or device
  */
-export async function* streamCsv(path: string, file: string = path): AsyncGenerator<CsvRow> {
+export async function* streamCsv(path: string, file: string = path): AsyncGenerator<CsvPiece> {
   needFile(path, file)
   const reader = new RowReader(file)
   try {
-    const parser = parseStream(csvOptions(await firstLine(path)))
-    const bytes = createReadStream(path)
-    bytes.on('error', error => parser.destroy(error))
-    parser.on('close', () => bytes.destroy())
-    bytes.pipe(parser)
-    for await (const record of parser) {
-      const row = reader.take(record)
-      if (row !== null) yield row
+    const bytes: AsyncIterable<Uint8Array> = createReadStream(path)
+    for await (const { lines } of streamLines(bytes)) {
+      if (lines.length === 0) continue
+      const rows = reader.take(lines)
+      yield { columns: reader.columnsOrThrow(), rows }
     }
     reader.columnsOrThrow()
   } catch (cause) {
@@ -73,62 +74,26 @@ export async function* streamCsv(path: string, file: string = path): AsyncGenera
   }
 }
 
-/** A record as csv-parse hands it on with `info`. */
-interface Raw {
-  readonly record: readonly string[]
-  readonly info: { readonly lines: number }
-}
-
-function csvOptions(head: string): Options {
-  return {
-    bom: true,
-    info: true,
-    trim: true,
-    skip_empty_lines: true,
-    relax_column_count: true,
-    max_record_size: MAX_LINE_CHARACTERS,
-    delimiter: delimiterOf(head),
-  }
-}
-
-/** The sign between columns: the one of comma, semicolon and tab that the header holds most often. */
-function delimiterOf(head: string): string {
-  const header = head.split(/\r?\n/, 1)[0] ?? ''
-  const count = (sign: string) => header.split(sign).length
-  return [',', ';', '\t'].reduce((best, sign) => (count(sign) > count(best) ? sign : best))
-}
-
-async function firstLine(path: string): Promise<string> {
-  for await (const chunk of createReadStream(path, { encoding: 'utf8', end: MAX_LINE_CHARACTERS })) return String(chunk)
-  return ''
-}
-
-/** Checks each record against the header. */
+/** Checks each row against the header. */
 class RowReader {
   #columns: readonly string[] | null = null
-  #line = 1
 
   constructor(readonly file: string) {}
 
-  take({ record, info }: Raw): CsvRow | null {
-    // `info.lines` is the line on which the record ends; a quoted cell may span several.
-    const spanned = record.reduce((sum, cell) => sum + (cell.match(/\n/g)?.length ?? 0), 0)
-    this.#line = info.lines - spanned
-    if (this.#columns === null) {
-      this.#columns = this.#header(record)
-      return null
+  /** The rows of some lines; the first line of all is the header. */
+  take(lines: readonly TableLine[]): CsvPiece['rows'] {
+    const rows: CsvPiece['rows'][number][] = []
+    for (const { line, fields } of lines) {
+      if (this.#columns === null) {
+        this.#columns = this.#header(line, fields)
+        continue
+      }
+      if (fields.every(cell => cell === '')) continue
+      if (fields.length !== this.#columns.length)
+        throw problem(this.file, line, `found ${fields.length} cells; the header has ${this.#columns.length}`)
+      rows.push({ line, cells: fields })
     }
-    if (record.every(cell => cell === '')) return null
-    if (record.length !== this.#columns.length)
-      throw problem(this.file, this.#line, `found ${record.length} cells; the header has ${this.#columns.length}`)
-    return {
-      line: this.#line,
-      // without a prototype: a column that is not there may be called `constructor` or `toString`
-      cells: Object.assign(
-        Object.create(null),
-        Object.fromEntries(this.#columns.map((column, at) => [column, record[at] ?? ''])),
-      ),
-    }
+    return rows
   }
 
   columnsOrThrow(): readonly string[] {
@@ -137,15 +102,24 @@ class RowReader {
     return this.#columns
   }
 
-  #header(record: readonly string[]): readonly string[] {
-    for (const [at, column] of record.entries()) {
-      if (column === '') throw problem(this.file, this.#line, `column ${at + 1} has no name; give each column one`)
-      if (column === '__proto__') throw problem(this.file, this.#line, 'a column may not be named "__proto__"')
-      if (record.indexOf(column) !== at)
-        throw problem(this.file, this.#line, `two columns are named "${column}"; give each its own name`)
+  #header(line: number, fields: readonly string[]): readonly string[] {
+    for (const [at, column] of fields.entries()) {
+      if (column === '') throw problem(this.file, line, `column ${at + 1} has no name; give each column one`)
+      if (column === '__proto__') throw problem(this.file, line, 'a column may not be named "__proto__"')
+      if (fields.indexOf(column) !== at)
+        throw problem(this.file, line, `two columns are named "${column}"; give each its own name`)
     }
-    return record
+    return fields
   }
+}
+
+/** Without a prototype: a column that is not there may be called `constructor` or `toString`. */
+function byColumn(columns: readonly string[], cells: readonly string[]): CsvRow['cells'] {
+  const named: Record<string, string> = Object.create(null)
+  columns.forEach((column, at) => {
+    named[column] = cells[at] ?? ''
+  })
+  return named
 }
 
 function problem(file: string, line: number | null, message: string): InputError {
@@ -167,17 +141,6 @@ export function asInputError(file: string, cause: unknown): unknown {
     return new InputError([{ file, line, column: null, key: '', message: csvFault(String(cause.code)) }], { cause })
   }
   return 'syscall' in cause ? asReadError(file, cause) : cause
-}
-
-/**
- * The fault of a line that is too long.
- *
- * @param line - line of the file, from 1
- */
-export function lineTooLong(line: number): CsvError {
-  const fault = new CsvError('CSV_MAX_RECORD_SIZE', 'line too long')
-  fault.lines = line
-  return fault
 }
 
 function csvFault(code: string): string {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
 import { InputError } from '../../src/errors.ts'
-import { type CsvRow, readCsv, streamCsv } from '../../src/input/csv.ts'
+import { type CsvPiece, readCsv, streamCsv } from '../../src/input/csv.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-csv-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
@@ -33,9 +33,38 @@ describe('CSV with a header', () => {
   test('a stream gives the same rows', async () => {
     const path = join(folder, 'rows.csv')
     writeFileSync(path, TEXT)
-    const rows: CsvRow[] = []
-    for await (const row of streamCsv(path)) rows.push(row)
-    expect(rows).toEqual(readCsv(TEXT, path).rows)
+    const { columns, rows } = readCsv(TEXT, path)
+    const streamed: CsvPiece['rows'][number][] = []
+    for await (const piece of streamCsv(path)) {
+      expect(piece.columns).toEqual(columns)
+      streamed.push(...piece.rows)
+    }
+    expect(streamed).toEqual(rows.map(({ line, cells }) => ({ line, cells: Object.values(cells) })))
+  })
+
+  test.each([
+    ['UTF-16 with its mark', Buffer.from('\uFEFFid;age\nä;3\nb; 4 \n', 'utf16le')],
+    ['lines that end in a carriage return', Buffer.from('id;age\rä;3\rb;4')],
+    ['lines of both kinds', Buffer.from('id;age\r\nä;3\nb;4\r\n')],
+    ['the same between quotation marks', Buffer.from('id;age\r\nä;"3"\n"b";4\r\n')],
+  ])('a stream reads %s', async (_, bytes) => {
+    expect(await rowsOf(bytes)).toEqual([
+      { line: 2, cells: ['ä', '3'] },
+      { line: 3, cells: ['b', '4'] },
+    ])
+  })
+
+  test('quoted cells may span lines, also where a file is read in several pieces', async () => {
+    const rows = Array.from({ length: 9000 }, (_, i) => (i % 50 === 0 ? `"n${i}\n""x"", y",1` : `n${i}, 2`))
+    const read = await rowsOf(Buffer.from(`id,age\n${rows.join('\n')}\n`))
+    expect(read).toHaveLength(9000)
+    expect(read[8950]).toEqual({ line: 2 + 8950 + 179, cells: ['n8950\n"x", y', '1'] })
+    expect(read[8999]).toEqual({ line: 2 + 8999 + 180, cells: ['n8999', '2'] })
+  })
+
+  test('a quotation mark that is not closed is found before the file fills the memory', async () => {
+    const long = `a,b\n1,2\n"1,2\n${'3,4\n'.repeat(100_000)}`
+    await expect(rowsOf(Buffer.from(long))).rejects.toThrow('is a quotation mark not closed?')
   })
 
   test.each([
@@ -55,6 +84,14 @@ describe('CSV with a header', () => {
     await expect(rows.next()).rejects.toThrow('none.csv\n  there is no such file; check the name')
   })
 })
+
+async function rowsOf(bytes: Uint8Array): Promise<CsvPiece['rows'][number][]> {
+  const path = join(folder, 'rows.csv')
+  writeFileSync(path, bytes)
+  const rows: CsvPiece['rows'][number][] = []
+  for await (const piece of streamCsv(path, 'rows.csv')) rows.push(...piece.rows)
+  return rows
+}
 
 function messageOf(text: string): string {
   try {

@@ -48,11 +48,7 @@ export async function writeFleet(
 ): Promise<void> {
   const ranked = await RankedSites.of(sitesFiles)
   try {
-    const roofs: (readonly string[])[] = []
-    for await (const row of ranked.rows()) {
-      if (roofs.length === MOST_WORKBOOK_ROOFS) break
-      roofs.push(row)
-    }
+    const roofs = await ranked.first(MOST_WORKBOOK_ROOFS)
     const files: Record<(typeof FLEET_FILES)[number], Parameters<typeof writeSet>[1][string]> = {
       'sheet.html': renderFleetSheet(results, date),
       'fleet.html': renderFleetReport(results, command),

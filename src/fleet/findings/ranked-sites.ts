@@ -1,22 +1,16 @@
-import { createReadStream, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { createInterface } from 'node:readline'
 import { stringify } from 'csv-stringify/sync'
-import { streamCsv } from '../../input/csv.ts'
 import { asUsageError } from '../../input/place.ts'
 import { firstIndex } from '../../numerics/bisection.ts'
-import { byRank, type Rank } from './first-sites.ts'
+import { byPlace, cellsOf, linesOfSites, type SiteText, siteTextOf } from './site-text.ts'
 import { SITE_HEADINGS } from './sites-csv.ts'
 
 /** Sites sorted in memory at a time. Ours: some ten megabytes. */
 const BATCH_SITES = 20_000
-
-/** A line of a site with its rank. */
-interface RankedLine extends Rank {
-  readonly played: boolean
-  readonly cells: readonly string[]
-}
+/** Lines written at a time. Ours. */
+const LINES = 500
 
 /** The sites of a fleet in the order in which they need attention; memory does not grow with their number (F1). */
 export class RankedSites {
@@ -39,14 +33,18 @@ export class RankedSites {
   static async of(files: readonly string[], batchSites = BATCH_SITES): Promise<RankedSites> {
     const ranked = new RankedSites()
     try {
-      let batch: RankedLine[] = []
-      for (const file of files)
-        for await (const { cells } of streamCsv(file)) {
-          batch.push(lineOf(SITE_HEADINGS.map(heading => cells[heading] ?? '')))
-          if (batch.length < batchSites) continue
-          ranked.#write(batch)
-          batch = []
-        }
+      let batch: SiteText[] = []
+      for (const file of files) {
+        let isHeader = true
+        for await (const lines of linesOfSites(file))
+          for (const line of lines) {
+            if (!isHeader) batch.push(siteTextOf(line))
+            isHeader = false
+            if (batch.length < batchSites) continue
+            ranked.#write(batch)
+            batch = []
+          }
+      }
       if (batch.length > 0) ranked.#write(batch)
       return ranked
     } catch (cause) {
@@ -55,31 +53,34 @@ export class RankedSites {
     }
   }
 
-  /** Cells of each site: its rank, then those of `SITE_HEADINGS`. Sites that were left out come last, without a rank. */
-  async *rows(): AsyncGenerator<readonly string[]> {
-    const readers = this.#batches.map(file => linesOf(file))
-    const heads: { line: RankedLine; readonly reader: AsyncGenerator<RankedLine> }[] = []
-    for (const reader of readers) await advance(heads, reader)
-    let rank = 0
-    for (let head = heads.shift(); head !== undefined; head = heads.shift()) {
-      const { line, reader } = head
-      if (line.played) rank++
-      yield [line.played ? String(rank) : '', ...line.cells]
-      await advance(heads, reader)
+  /**
+   * Cells of the first sites: the rank, then those of `SITE_HEADINGS`. Sites that were left out come last, without a rank.
+   *
+   * @param most - how many
+   */
+  async first(most: number): Promise<readonly (readonly string[])[]> {
+    const ranks: string[] = []
+    const texts: string[] = []
+    for await (const { rank, text } of this.#inOrder()) {
+      if (texts.length === most) break
+      ranks.push(rank)
+      texts.push(text)
     }
+    return cellsOf(texts).map((cells, at) => [ranks[at] ?? '', ...cells])
   }
 
   /** sites.csv, piece by piece. */
   async *csv(): AsyncGenerator<Uint8Array> {
-    yield Buffer.from(stringify([['Rank', ...SITE_HEADINGS]]))
-    let rows: (readonly string[])[] = []
-    for await (const row of this.rows()) {
-      rows.push(row)
-      if (rows.length < 500) continue
-      yield Buffer.from(stringify(rows))
-      rows = []
+    let text = stringify([['Rank', ...SITE_HEADINGS]])
+    let lines = 1
+    for await (const site of this.#inOrder()) {
+      text += `${site.rank},${site.text}\n`
+      if (++lines < LINES) continue
+      yield Buffer.from(text)
+      text = ''
+      lines = 0
     }
-    yield Buffer.from(stringify(rows))
+    yield Buffer.from(text)
   }
 
   /** Removes the temporary files. */
@@ -88,11 +89,24 @@ export class RankedSites {
     this.#remove()
   }
 
-  #write(batch: RankedLine[]): void {
+  /** Every site with its rank, '' where it was left out. */
+  async *#inOrder(): AsyncGenerator<{ readonly rank: string; readonly text: string }> {
+    const heads: Head[] = []
+    for (const file of this.#batches) await advance(heads, { lines: [], at: 0, more: linesOfSites(file) })
+    let rank = 0
+    for (let head = heads.shift(); head !== undefined; head = heads.shift()) {
+      const { played, text } = head.site
+      if (played) rank++
+      yield { rank: played ? String(rank) : '', text }
+      await advance(heads, head.batch)
+    }
+  }
+
+  #write(batch: SiteText[]): void {
     const file = join(this.#folder, String(this.#batches.length))
-    batch.sort(inOrder)
+    batch.sort(byPlace)
     try {
-      writeFileSync(file, batch.map(line => `${JSON.stringify(line)}\n`).join(''))
+      writeFileSync(file, batch.map(({ text }) => `${text}\n`).join(''))
     } catch (cause) {
       throw asUsageError(this.#folder, cause)
     }
@@ -100,34 +114,33 @@ export class RankedSites {
   }
 }
 
-const BILL = SITE_HEADINGS.indexOf('Expected bill in the next 5 years')
-const CHANCE = SITE_HEADINGS.indexOf('Chance of a failure in the next 5 years')
-
-function lineOf(cells: readonly string[]): RankedLine {
-  const [id = '', played] = cells
-  return { played: played === 'yes', bill: Number(cells[BILL] ?? 0), chance: Number(cells[CHANCE] ?? 0), id, cells }
+/** A batch that is being read. */
+interface Batch {
+  lines: readonly string[]
+  /** Place of the next of them. */
+  at: number
+  readonly more: AsyncGenerator<readonly string[]>
 }
 
-function inOrder(a: RankedLine, b: RankedLine): number {
-  return a.played === b.played ? byRank(a, b) : a.played ? -1 : 1
+/** The first site of a batch that has not had its turn. */
+interface Head {
+  readonly site: SiteText
+  readonly batch: Batch
 }
 
-/** Puts the next line of a batch among the first lines of the others. */
-async function advance(
-  heads: { line: RankedLine; readonly reader: AsyncGenerator<RankedLine> }[],
-  reader: AsyncGenerator<RankedLine>,
-): Promise<void> {
-  const next = await reader.next()
-  if (next.done === true) return
+/** Puts the next site of a batch among the first ones of the others. */
+async function advance(heads: Head[], batch: Batch): Promise<void> {
+  while (batch.at === batch.lines.length) {
+    const next = await batch.more.next()
+    if (next.done === true) return
+    batch.lines = next.value
+    batch.at = 0
+  }
+  const site = siteTextOf(batch.lines[batch.at++] ?? '')
   const place = firstIndex(heads.length, at => {
     const other = heads[at]
     // equal lines keep the order of their batches: the present one comes first
-    return other === undefined || inOrder(other.line, next.value) >= 0
+    return other === undefined || byPlace(other.site, site) >= 0
   })
-  heads.splice(place, 0, { line: next.value, reader })
-}
-
-async function* linesOf(file: string): AsyncGenerator<RankedLine> {
-  for await (const line of createInterface({ input: createReadStream(file), crlfDelay: Infinity }))
-    yield JSON.parse(line) as RankedLine // written above
+  heads.splice(place, 0, { site, batch })
 }

@@ -46,17 +46,15 @@ export async function* streamSites(
   }
   const { columns = [], idColumn = 'id' } = plan ?? {}
   let index = 0
-  for await (const { line, cells } of streamCsv(source.sitesPath, source.sites)) {
-    if (index >= to) return
-    if (index >= from)
-      yield {
-        index,
-        id: cells[idColumn] ?? '',
-        line,
-        cells: columns.map(({ column }) => cells[column] ?? ''),
-        text: null,
-      }
-    index++
+  for await (const { columns: header, rows } of streamCsv(source.sitesPath, source.sites)) {
+    const idPlace = header.indexOf(idColumn)
+    const places = columns.map(({ column }) => header.indexOf(column))
+    for (const { line, cells } of rows) {
+      if (index >= to) return
+      if (index >= from)
+        yield { index, id: cells[idPlace] ?? '', line, cells: places.map(place => cells[place] ?? ''), text: null }
+      index++
+    }
   }
 }
 
@@ -70,8 +68,9 @@ export async function* streamSites(
 export async function columnsOfTable(source: FleetSource): Promise<ColumnPlan | null> {
   if (source.form === 'folder') return null
   let header: readonly string[] = []
-  for await (const row of streamCsv(source.sitesPath, source.sites)) {
-    header = Object.keys(row.cells)
+  for await (const { columns, rows } of streamCsv(source.sitesPath, source.sites)) {
+    if (rows.length === 0) continue
+    header = columns
     break
   }
   if (header.length === 0) throw problem(source.sites, 'the table has a header and no sites')
