@@ -11,7 +11,7 @@ declare module 'vitest' {
   }
 }
 
-/** What the program needs beside its JavaScript. */
+/** What the program needs besides its JavaScript. */
 const BESIDE = ['package.json', 'report-templates', 'node_modules']
 
 let folder = ''
@@ -31,7 +31,7 @@ export function setup(project: TestProject): void {
   project.provide('program', join(folder, 'dist/cli/main.js'))
 }
 
-/** Takes the folder away. */
+/** Removes the folder. */
 export function teardown(): void {
   if (folder !== '') rmSync(folder, { recursive: true })
 }

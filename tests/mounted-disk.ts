@@ -8,7 +8,7 @@ import { join } from 'node:path'
  * Mounts a disk.
  *
  * @param options - of a disk in memory, e.g. `size=160k` or `ro`
- * @returns its folder; null where none can be mounted, which is said
+ * @returns its folder; null where none can be mounted, with a warning
  */
 export function mountDisk(options: string): string | null {
   const folder = mkdtempSync(join(tmpdir(), 'lifetally-disk-'))
@@ -22,7 +22,7 @@ export function growDisk(folder: string, size: string): void {
   carriedOut('mount', ['-o', `remount,size=${size}`, folder])
 }
 
-/** Takes a disk away. */
+/** Unmounts a disk. */
 export function unmountDisk(folder: string): void {
   carriedOut('umount', [folder])
 }

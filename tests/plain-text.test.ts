@@ -20,7 +20,7 @@ const HOSTILE = 'a\u001b[2J\u009b31mb\u202ec\u0007\r\nd\ud800'
 /** What none of our outputs may hold raw. */
 const RAW = /[^\P{Cc}\t\n]|[\u202a-\u202e]|\p{Cs}/u
 
-describe('one door for text from files', () => {
+describe('text from files passes through one function', () => {
   test('control characters, marks and halves become signs; letters, line feeds and isolates stay', () => {
     expect(visible(HOSTILE)).toBe('a␛[2J\ufffd31mb\ufffdc␇␍\nd\ufffd')
     expect(onOneLine(HOSTILE)).toBe('a␛[2J\ufffd31mb\ufffdc␇ d\ufffd')
@@ -33,7 +33,7 @@ describe('one door for text from files', () => {
     expect(JSON.parse(json)).toEqual({ [HOSTILE]: HOSTILE })
   })
 
-  test('problems, tables, charts and results go through it', () => {
+  test('problems, tables, charts and results use it', () => {
     const problem = { file: HOSTILE, line: 1, column: 2, key: HOSTILE, message: `found ${HOSTILE}` }
     expect(RAW.test(problemText(problem))).toBe(false)
     expect(new InputError([problem]).message.split('\n')).toHaveLength(2)
@@ -41,7 +41,7 @@ describe('one door for text from files', () => {
       expect(RAW.test(text)).toBe(false)
   })
 
-  test('a key of a scenario is told without what it would do to a terminal', () => {
+  test('a key of a scenario is shown without control characters', () => {
     expect(() => readScenario(`${PLAIN}"wa\\e[31mr\\u202en": 1\n`, 'a\u001bb.yaml', '.')).toThrow(
       'a␛b.yaml:24:1  wa␛[31mr\ufffdn\n  unknown key "wa␛[31mr\ufffdn"',
     )

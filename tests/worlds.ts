@@ -41,7 +41,7 @@ export function weibull(shape: number, lifeYears: number, over: Block = {}): Blo
 /** A life beyond every horizon. */
 export const NEVER = failsAt(5000)
 
-/** A unit of which everything is told: no delay, no cover, no growth. */
+/** A unit with every key given: no delay, no cover, no growth. */
 export function unit(kind: string, over: Block = {}): Block {
   const told: Block = {
     kind,
@@ -76,7 +76,7 @@ export function single(over: Block = {}, optionOver: Block = {}, name = 'One'): 
   return option(name, 'string', [unit('string-inverter', over)], optionOver)
 }
 
-/** A scenario of which everything is told: 365 kWh a year in each month's share of days, all sold at 1 a kWh. */
+/** A scenario with every key given: 365 kWh a year in each month's share of days, all sold at 1 a kWh. */
 export function world(options: readonly Block[], over: Block = {}): Block {
   return put(
     {

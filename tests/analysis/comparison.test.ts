@@ -128,7 +128,7 @@ function meanOf(values: Iterable<number>): number {
 function sumOf(values: Iterable<number>, term: (value: number) => number): number {
   return [...values].reduce((sum, value) => sum + term(value), 0)
 }
-/** A small generator of its own, so that the test owes nothing to the program's. */
+/** A small generator of its own, independent of the program's. */
 function mulberry(seed: number): () => number {
   let state = seed
   return () => {

@@ -55,7 +55,7 @@ describe('O3a: where options are not counted alike, a note says what it is worth
     expect(found.get('losses-differ')).toContain('EUR 219 for S (219 kWh), EUR 0 for P (0 kWh)')
   })
 
-  test('O3a: what only some prices include is named with what turns the comparison; what all include is not', async () => {
+  test('O3a: what only some prices include is named with the cost at which the order changes; what all include is not', async () => {
     const includes = (name: string, upfront_cost: number, ...words: readonly string[]) =>
       single({}, { upfront_cost, includes: words }, name)
     const found = await notesOf(

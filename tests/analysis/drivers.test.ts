@@ -27,8 +27,8 @@ function made(first: number, second: number, chance: number): Float64Array {
 const sharesOf = (differences: Float64Array) => drivers(SCENARIO, [0, 1], SETS, differences, 20)
 const labels = SCENARIO.unknowns.map(({ label }) => label)
 
-describe('S3: what the difference hangs on', () => {
-  test('S3: the one unknown that matters stands first, with all of it', () => {
+describe('S3: what the difference depends on', () => {
+  test('S3: the one unknown that matters is listed first, with the whole share', () => {
     const found = sharesOf(made(100, 0, 0))
     expect(first(found).input).toBe(labels[0])
     expect(first(found).share).toBeGreaterThan(0.99)
@@ -53,7 +53,7 @@ describe('S3: what the difference hangs on', () => {
     expect(found.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12)
   })
 
-  test('S3: shares are of one whole, however few the sets and however large the chance; they used to come to 278 %', () => {
+  test('S3: shares add up to at most 100 %, however few the sets and however large the chance; they used to reach 278 %', () => {
     for (const sets of [3, 10, 50])
       for (const chance of [0, 200, 800, 3000]) {
         const few = SETS.slice(0, sets)

@@ -1,4 +1,4 @@
-/** Random numbers for tests, so that a test owes nothing to the program's own. */
+/** Random numbers for tests, independent of the program's. */
 
 /** A small generator of uniform numbers in [0, 1). */
 export function uniforms(seed: number): () => number {

@@ -6,7 +6,7 @@ const life = { failure: weibull(2, 6), downtime: { respond_days: 60 } }
 const six = (over: Block, optionOver: Block = {}, more: readonly Block[] = []): Block =>
   option('Six', 'panel-level', [unit('panel-level-unit', { count: 6, ...life, ...over }), ...more], optionOver)
 
-// A fault in the lives after the first used to pass unseen wherever one of these rules was on.
+// A fault in the lives after the first used to go unnoticed wherever one of these rules was on.
 test.each<[string, Block]>([
   ['a visit policy', six({}, { visit_policy: { wait_for_units: 3, wait_at_most_days: 300 } })],
   ['repairs', six({ restore: { repair: { renews: 0.4, parts: 10, labour: 10 } } })],

@@ -22,7 +22,7 @@ test.each([
   for (const [draws, runs] of found) {
     const scatter = Math.sqrt(momentsOf(runs.map(({ mean }) => mean)).squares / 39)
     const said = Math.sqrt(runs.reduce((sum, { error }) => sum + error * error, 0) / runs.length)
-    // a deviation from 40 values is known to 11 %; groups under eight blocks know nothing of the hypercube
+    // a deviation from 40 values is known to 11 %; under eight blocks the groups ignore the hypercube
     expect(said / scatter).toBeGreaterThan(0.7)
     expect(said / scatter).toBeLessThan(hasUnknowns && draws < 8000 ? 3 : 1.5)
   }

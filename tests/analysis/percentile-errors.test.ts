@@ -8,7 +8,7 @@ import { uniforms } from './generator.ts'
 
 const PS = [0.05, 0.5, 0.95]
 
-/** Deviation of a figure over samples, and the mean of what is said of it. */
+/** Standard deviation of a figure over samples, and the mean of its reported error. */
 function overSamples(sample: (random: () => number) => Float64Array, drawsPerSet: number, oneSet: boolean) {
   const random = uniforms(7)
   const samples = Array.from({ length: 200 }, () => sample(random))
@@ -63,7 +63,7 @@ test('X2: with ±, draws of a set share what is unknown, and the error of a perc
   }
   const figures = overSamples(sample, 20, false)
   figures.slice(1, 2).forEach(near)
-  // tails of groups of 200 lie further apart than a tenth of the whole: never said too small
+  // tails of groups of 200 scatter more than a tenth of the whole: the error is never too small
   for (const { seen, said } of figures) expect(said / seen).toBeGreaterThan(0.7)
   const [blind = 0] = quantileErrors(sample(uniforms(3)), [0.5], 2000, true)
   expect(figures[1]?.said ?? 0).toBeGreaterThan(2 * blind)

@@ -9,7 +9,7 @@ import reference from '../reference/replacement-policy.json' with { type: 'json'
 import { type Block, failsAt, option, put, read, single, unit, weibull, world } from '../worlds.ts'
 
 const DRAWS = 1000
-/** A planned swap costs 300; a failure as much more as three days of lost energy are worth. Parts of next to nothing leave no residual value. */
+/** A planned swap costs 300; a failure as much more as three days of lost energy are worth. Parts that cost next to nothing leave no residual value. */
 function policyWorld(failure: Block, lostWorth: number, horizon_years: number): Block {
   const priced = { replacement: { parts: 0.001, labour: 200 }, downtime: { respond_days: 3 } }
   return world([single({ failure, ...priced }, { upfront_cost: 0 })], {
@@ -77,7 +77,7 @@ describe('M6: planned replacement', () => {
 
   test('M6: the growth of the exact cost is the rate of the formula at its optimum (COMPUTED)', () => {
     const at = (years: number) => exactCost(shape, life, CASE.optimal_age, years, planned, failed)
-    // the memory of the first cycles fades slowly: few units fail before they are swapped
+    // the first cycles count for long: few units fail before they are swapped
     expect((at(400) - at(200)) / 200 / CASE.min_cost_rate).toBeCloseTo(1, 3)
   })
 

@@ -3,7 +3,7 @@ import reference from '../reference/reserve.json' with { type: 'json' }
 import { type Block, first, playOptions, put, single, weibull, world } from '../worlds.ts'
 
 const only = async (...from: Parameters<typeof playOptions>) => first((await playOptions(...from)).options)
-/** Swapped at 5 and 10 for 1000 + 200 + 100; 40 a year beside. */
+/** Swapped at 5 and 10 for 1000 + 200 + 100; 40 a year in addition. */
 const SWAPS = world([single({ replace_at_age_years: 5 }, { yearly_cost: 40 })], { horizon_years: 12 })
 const CASH = Array.from({ length: 12 }, (_, year) => 40 + (year === 5 || year === 10 ? 1300 : 0))
 const CHANCE = world([single({ failure: weibull(2, 9) })])
@@ -89,7 +89,7 @@ describe('reserve', () => {
     expect((await only(SWAPS)).reserve.percentFunded).toBeNull()
   })
 
-  test('R2, R3: the contribution is enough with the confidence; more confidence never asks for less', async () => {
+  test('R2, R3: the contribution is enough with the confidence; more confidence never needs less', async () => {
     let before = 0
     for (const confidence of [0.5, 0.6, 0.75, 0.9, 0.99]) {
       const { reserve } = await only(put(CHANCE, { reserve: { confidence } }), { draws: 400 })

@@ -118,7 +118,7 @@ describe('C7, O5: what must add up, for any option', () => {
     )
   })
 
-  test('C5: dearer energy costs every option in proportion to what it loses, so it never favours the one that loses more', () => {
+  test('C5: dearer energy costs every option in proportion to what it loses, so it never favours the option that loses more', () => {
     fc.assert(
       fc.property(anyOption, anyOption, amount(2), amount(2), (one, other, a, b) => {
         const [cheap, dear] = [Math.min(a, b), Math.max(a, b)]

@@ -79,14 +79,14 @@ describe('S1: swings in worlds worked out by hand', () => {
     expect([swing.differenceAtLow, swing.differenceAtHigh]).toEqual([0, 0])
   })
 
-  test('S1: the multiplier of a model is an unknown as others; while they swing it stands at 1', async () => {
+  test('S1: the multiplier of a model is an unknown as others; while they swing it is 1', async () => {
     const failure = failsAt(4, { model_spread: 0.6 })
     const found = await swingsOf([single({ failure, replacement: { parts: { low: 500, high: 1700 } } })])
     expect(found).toHaveLength(2)
     const [model, parts] = found.toSorted((a, b) => a.input.length - b.input.length).reverse()
     expect(model?.unit).toBe('times the usual failures')
     expect(parts?.costAtLow).toBeCloseTo(5000 + 4 * 800, 6)
-    // S3: what the drivers name the picture shows, so the model is not missing from it
+    // S3: the picture shows every input that the drivers name, the model too
     expect(model?.input).toContain('is a good product or a bad one')
     // all fail within a thousandth of 4 years, however bad the product
     expect(Math.abs((model?.costAtLow ?? 0) - (model?.costAtHigh ?? 0))).toBeLessThan(5)

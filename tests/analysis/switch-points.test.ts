@@ -33,7 +33,7 @@ describe('S2: switch points worked out by hand', () => {
     expect(callOut.option).toBeNull()
   })
 
-  test('S2: none where nothing within the range turns the order', async () => {
+  test('S2: none where nothing within the range changes the order', async () => {
     const points = await pointsOf([worn(), sound(9000)])
     for (const input of [
       'labour for a repair (Worn)',
@@ -59,14 +59,14 @@ describe('S2: switch points worked out by hand', () => {
     [2400, 9],
     [1400, 13],
   ])(
-    'S2: warranty years: at a premium of %d the order turns once cover reaches the failure in year %d',
+    'S2: warranty years: at a premium of %d the order changes once cover reaches the failure in year %d',
     async (premium, years) => {
       const cover = { warranty: { replacement_cover: 'remaining' } }
       const points = await pointsOf([worn(cover), sound(premium)])
       const term = named(points, 'parts warranty (Worn)')
       expect([term.present, term.low, term.high]).toEqual([0, 0, 17])
       expect(term.value).toBe(years)
-      // verified at the point: the order has turned, Worn is the cheaper by half a repair's parts
+      // verified at the point: the order has changed, Worn is the cheaper by half a repair's parts
       const covered = FAILURES.filter(age => age < years).length
       // K2: Sound less Worn
       expect(term.differenceThere).toBeCloseTo(premium - 3900 + 1000 * covered, 6)
@@ -74,7 +74,7 @@ describe('S2: switch points worked out by hand', () => {
     },
   )
 
-  test('S2: warranty years run down too: the longest term at which the order has turned', async () => {
+  test('S2: warranty years run down too: the longest term at which the order has changed', async () => {
     const cover = { warranty: { years: 10, replacement_cover: 'remaining' } }
     // two covered: 1900 < 2400; one covered: 2900 > 2400, from term 8 down
     const term = named(await pointsOf([worn(cover), sound(2400)]), 'parts warranty (Worn)')
@@ -133,7 +133,7 @@ describe('S2: switch points worked out by hand', () => {
     expect(price.differenceThere).toBeCloseTo(0, 6)
   })
 
-  test('S2: a range is looked through from its 1 % to its 99 % point', async () => {
+  test('S2: a range is searched from its 1 % to its 99 % point', async () => {
     const ranged = worn({ replacement: { labour: { low: 100, value: 200, high: 400 } } })
     const labour = named(await pointsOf([ranged, sound(4500)]), 'labour for a repair (Worn)')
     const reach = 2.3263478740408408 / 1.2815515655446004

@@ -4,7 +4,7 @@ import { ParameterSets } from '../../src/simulation/parameter-sets.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
 import { type Block, first, option, playOptions, put, read, unit, world } from '../worlds.ts'
 
-/** A string inverter whose failure is left to the evidence of its tier; all else is told and equal. */
+/** A string inverter whose failure comes from the evidence of its tier; all else is given and equal. */
 const tiered = (tier: string, upfront_cost: number, over: Block = {}): Block => {
   const { failure: _, ...told } = unit(
     'string-inverter',
@@ -101,7 +101,7 @@ describe('U1c: tier effect', () => {
     expect(same.withTierEffect0AndSpareAlike).toEqual(same.withTierEffect0)
   })
 
-  test('K3, U1c: the case of no gap beside the headline is the headline of the run with tier_effect 0', async () => {
+  test('K3, U1c: the case of no gap is the headline of the run with tier_effect 0', async () => {
     for (const over of [{}, { tier_effect: 1.5 }]) {
       const drawn = await playOptions(world(THREE, put({ horizon_years: 9 }, over)), { draws: 60 })
       const none = await playOptions(world(THREE, { horizon_years: 9, tier_effect: 0 }), { draws: 60 })
@@ -128,7 +128,7 @@ describe('U1c: tier effect', () => {
     expect(Math.abs(pair.meanDifference - (1000 - (plain?.costs.parts ?? 0)))).toBeLessThan(4.5 * pair.standardError)
   })
 
-  test('U1c: where no population takes a tier figure, no effect is drawn and no null case stands beside', async () => {
+  test('U1c: where no population takes a tier figure, no effect is drawn and no null case is given', async () => {
     const { comparisons } = await playOptions(
       world([tiered('plain', 5000), put(tiered('plain', 6000), { name: 'other' })]),
     )

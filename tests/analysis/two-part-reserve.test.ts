@@ -50,7 +50,7 @@ test('R2a: the deposit pays the mean cash over the horizon, and the sum ready is
       const worth = (flow: readonly number[]): number =>
         flow.reduce((sum, amount, year) => sum + amount * (1 + interest) ** -year, 0)
       expect(worth(deposits)).toBeCloseTo(worth(mean), 4)
-      // brute force: the least sum of each draw by halving, then the rank that the confidence asks for
+      // brute force: the least sum of each draw by halving, then the rank that belongs to the confidence
       const least = all.map(cash => {
         if (solvent(cash, 0, deposits, interest)) return 0
         let [low, high] = [0, 1e5]

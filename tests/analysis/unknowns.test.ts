@@ -161,7 +161,7 @@ describe('U1: blocks and parameter sets', () => {
     expect([under(600), under(1000), under(1800)]).toEqual([0.1, 0.5, 0.9])
   })
 
-  test('U1b: two ranges of one name stand at the same quantile', () => {
+  test('U1b: two ranges of one name have the same quantile', () => {
     const priced = (name: string) =>
       unit('string-inverter', {
         replacement: { parts: { low: 600, high: 1800, name }, labour: { low: 100, high: 400, name } },
@@ -201,7 +201,7 @@ describe('X2: errors are honest', () => {
     expect(ratio).toBeLessThan(1.15)
   })
 
-  test('under eight blocks groups of sets know nothing of the hypercube: the error is too large, never too small', () => {
+  test('under eight blocks groups of sets ignore the hypercube: the error is too large, never too small', () => {
     // σb² hardly scatters the mean of a block, but the whole of it scatters the groups
     const ratio = honesty(poisson(4, 0.5), 1000, 60)
     expect(ratio).toBeLessThan(0.5)

@@ -22,7 +22,7 @@ async function priced(grades: readonly Known[]): Promise<Scenario> {
 }
 
 describe('K4: share of what is not known that rests on judgement', () => {
-  test('K4: a figure that moves 3 by a judged input and 1 by one of the user rests on judgement by 9 in 10', async () => {
+  test('K4: a figure that moves 3 by a judged input and 1 by one of the user rests on judgement for 9 parts of 10', async () => {
     const scenario = await priced(['judgement', 'yours'])
     const sets = [0, 1, 2, 3].flatMap(block => parameterSetsOf(scenario, 7, 'random').ofBlock(block, SETS_OF_A_BLOCK))
     const figures = Float64Array.from({ length: sets.length * PER_SET }, (_, draw) => {
@@ -57,14 +57,14 @@ describe('K4: grade of a verdict', () => {
     ends: new Map(ends.map(([unknown, low, high]) => [unknown, { low, high }])),
   })
 
-  /** Grades of the inputs that turn the sign, in order; each is named. */
+  /** Grades of the inputs that change the sign, in order; each is named. */
   const turning = (...args: Parameters<typeof turningInputs>) =>
     turningInputs(...args).map(({ input, known }) => {
       expect(input).toMatch(/\w/)
       return known
     })
 
-  test('K4: the inputs that turn the sign alone, the worst known first', async () => {
+  test('K4: the inputs that alone change the sign, the worst known first', async () => {
     const scenario = await priced(['judgement', 'yours'])
     const cheap = costs(1000)
     // the judged input takes 1,100 to 1,050 and 1,400: never under 1,000; the user's own to 900
@@ -77,7 +77,7 @@ describe('K4: grade of a verdict', () => {
     expect(turning(scenario, both, cheap)).toEqual(['judgement', 'yours'])
   })
 
-  test('K4: an input of both options turns the sign by its difference', async () => {
+  test('K4: an input of both options changes the sign by its difference', async () => {
     const scenario = await priced(['judgement', 'yours'])
     expect(turning(scenario, costs(1100, [[0, 600, 1600]]), costs(1000, [[0, 500, 1500]]))).toEqual([])
     expect(turning(scenario, costs(1100, [[0, 600, 1600]]), costs(1000, [[0, 700, 1500]]))).toEqual(['judgement'])

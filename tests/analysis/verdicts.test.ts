@@ -68,7 +68,7 @@ describe('K3: verdicts', () => {
     expect(pair.verdict).toBe('too close to call')
   })
 
-  test('K3: the chance of one lifetime stands apart: ties count half, and the verdict does not hang on it', () => {
+  test('K3: the chance of one lifetime is separate: ties count half, and the verdict does not depend on it', () => {
     // in each set the dearer loses 100 in 15 lives, ties in 2, gains 12,000 in 3: dearer in most lives, better in every set
     const life = (draw: number): number => (draw % 20 < 15 ? 100 : draw % 20 < 17 ? 0 : -12_000)
     const costs = Array.from({ length: 4000 }, (_, draw) => 10_000 + life(draw))
@@ -120,7 +120,7 @@ describe('K2, K3: pairs of made columns', () => {
     expect(from(-500, -500, 0, 0)).toBeNull()
   })
 
-  test('K2: the null case beside the headline is asked for the dearer against the cheaper, however they are listed', () => {
+  test('K2: the null case compares the dearer with the cheaper, however they are listed', () => {
     const asked: string[] = []
     const [cheap, dear] = [column('A', 5000, [1, 2]), column('B', 6000, [1, 2])]
     comparePairs([cheap, dear], 2, (option, against) => {

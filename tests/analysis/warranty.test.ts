@@ -91,7 +91,7 @@ describe('V1, V2: the term of the warranty', () => {
 describe('W6: offers', () => {
   const offered = (offer: Block) => ({ warranty_offers: [{ years: 9, ...offer }] })
 
-  test('an offer is priced beside the option; its worth is against the present terms', async () => {
+  test('an offer is priced separately from the option; its worth is against the present terms', async () => {
     const results = await played(put(FOUR, { warranty: { years: 5 } }), offered({ price: 700 }))
     const offer = first(first(results.warrantySweep).offers)
     expect(offer.worth).toBeCloseTo(1000, 8)

@@ -103,7 +103,7 @@ const WHAT_IFS: readonly WhatIf[] = [
       const [string = 0, panel = 0] = BOTH.map(name => cost(after, name) - cost(before, name))
       expect(string).toBeGreaterThan(0)
       expect(panel).toBeGreaterThan(0)
-      // the gateways of the two fail by chances of their own
+      // the gateways of the two fail independently
       expect(Math.abs(panel / string - 1)).toBeLessThan(0.25)
     },
   },

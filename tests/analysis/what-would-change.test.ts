@@ -31,7 +31,7 @@ const pointOf = (results: Results, words: string, option: string | null = null) 
   return point
 }
 
-describe('S2: where the two best change places', () => {
+describe('S2: where the order of the two best changes', () => {
   test('each by hand in a world without chance; a run at the point finds no difference', async () => {
     const results = await play(TWO)
     // cheap: 5000 + 4 · 1300 = 10200 against 10000
@@ -51,7 +51,7 @@ describe('S2: where the two best change places', () => {
     expect([energy.value, energy.differenceThere, energy.standardError]).toEqual([null, null, null])
   })
 
-  test('the discount rate, held against a bisection over the dates', async () => {
+  test('the discount rate, compared with a bisection over the dates', async () => {
     const results = await play(TWO)
     const returns = livesOf(TWO, 20).map(({ rows }) => rows.map(row => row.returnedAt))
     const gap = (rate: number) =>
@@ -118,7 +118,7 @@ describe('S1, S3: swings and drivers', () => {
     expect(Math.abs((parts?.differenceAtHigh ?? 0) - (parts?.differenceAtLow ?? 0))).toBeCloseTo(4000, 6)
   })
 
-  test('S1: the order of swings does not hang on the seed', async () => {
+  test('S1: the order of swings does not depend on the seed', async () => {
     const order = async (seed: number) => (await play(ranged, { draws: 600, seed })).swings.map(swing => swing.input)
     const once = await order(1)
     expect(once).toHaveLength(3)

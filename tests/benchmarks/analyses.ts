@@ -17,7 +17,7 @@ import type { Report } from './report.ts'
 /**
  * What each part of `estimate` adds to the plain draws of example (a), warm.
  *
- * @param report - told
+ * @param report - takes the figures
  * @param draws - of each option
  */
 export async function runAnalyses(report: Report, draws: number): Promise<void> {

@@ -5,7 +5,7 @@
  *
  * First the table of goals; with --goals that alone.
  *
- * Figures are processor time, the least of several runs, since a loaded machine only ever adds; wall time stands beside
+ * Figures are processor time, the least of several runs, since a loaded machine only ever adds; wall time is given too
  * where a person waits. Nothing here is a test: no figure fails anything.
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'

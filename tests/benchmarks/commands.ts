@@ -12,7 +12,7 @@ const MAIN = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url))
 /**
  * Whole commands, each in a process of its own, from `dist`.
  *
- * @param report - told
+ * @param report - takes the figures
  * @param draws - of each option
  * @param large - a million draws too
  */

@@ -48,7 +48,7 @@ const BUSINESS = fileURLToPath(new URL('../../examples/business-export-limit.yam
 /**
  * From roof to kWh: all options of a home and of a business with a hundred panels.
  *
- * @param report - told
+ * @param report - takes the figures
  */
 export async function runEnergy(report: Report): Promise<void> {
   report.head('From roof to kWh, all options of a scenario')

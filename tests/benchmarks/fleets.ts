@@ -16,7 +16,7 @@ const FEW = 20
  * Fleets of the homes of examples/fleet, from `dist`: what sites and draws cost, what threads save, and whether memory
  * grows with the sites (F1).
  *
- * @param report - told
+ * @param report - takes the figures
  * @param large - 50,000 homes with 1,000 draws, and 500,000 homes too
  */
 export function runFleets(report: Report, large: boolean): void {

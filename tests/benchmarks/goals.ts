@@ -17,7 +17,7 @@ import { type Block, COMMERCIAL, HOUSEHOLD, LARGE_OPTIONS, OPTIONS, scenarioOf, 
 
 const MAIN = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url))
 const ROUNDS = 3
-/** Most of a z-score that a peer's mean may lie off ours: above it, it does not play the same. */
+/** Largest z-score between a peer's mean and ours; above it, the peer does not play the same. */
 const MOST_Z = 4
 
 /** One line of the table. */
@@ -134,7 +134,7 @@ function ratio(runs: readonly (PeerRun | null)[], ours: number): string {
   return there.length === 0 ? 'not on this machine' : (least(there) / ours).toFixed(2)
 }
 
-/** A peer must come to our means, or the ratio says nothing. Months of a twelfth move the worth of an outage by up to 0.5 %. */
+/** A peer must give our means, or the ratio means nothing. Months of a twelfth change the worth of an outage by up to 0.5 %. */
 function holdMeans(name: string, { options }: Results, peer: PeerRun): void {
   options.forEach(({ failures, costs, costStandardErrors }, i) => {
     const its = peer.options[i]
@@ -164,7 +164,7 @@ function fleet(folder: string, sites: number, draws: number): Usage {
   return runNode([MAIN, 'fleet', file, '--draws', String(draws), '--threads', '1', '--quiet', '--out', out])
 }
 
-/** Plain draws of the peer to the error that controls reach in fewer. */
+/** Plain draws that the peer needs for the error that control variates reach with fewer. */
 function toOneError(folder: string, numpy: Peer, say: Say): void {
   for (const { name, size, options, goal } of [
     { name: 'household', size: HOUSEHOLD, options: OPTIONS, goal: '5' },

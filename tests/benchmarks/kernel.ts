@@ -12,13 +12,13 @@ import { runStages } from './stages.ts'
 import { straightLoop } from './straight-loop.ts'
 import { COMMERCIAL, HOUSEHOLD, scenarioOf, single } from './workloads.ts'
 
-/** Most of a z-score that a mean of the plain loop may lie off ours; above it the loop does not do the same work. */
+/** Largest z-score between a mean of the plain loop and ours; above it the loop does not do the same work. */
 const MOST_Z = 4
 
 /**
  * The draws alone, warm, in this thread: against the loops, by kind of population, by number of units.
  *
- * @param report - told
+ * @param report - takes the figures
  * @param draws - of each option
  */
 export async function runKernel(report: Report, draws: number): Promise<void> {
@@ -84,7 +84,7 @@ function failuresOf(played: OptionDraws): number {
   return sum(Array.from(played.byYear.failures)) / played.draws
 }
 
-/** The plain loop must come to the same means, or the ratio says nothing. */
+/** The plain loop must give the same means, or the ratio means nothing. */
 function compareMeans(report: Report, prepared: Prepared, draws: number): void {
   prepared.scenario.options.forEach((option, o) => {
     const plain = plainMeans(prepared, o, draws)

@@ -14,7 +14,7 @@ const LAST_DAY = Date.UTC(2026, 2, 31) / DAY
 /**
  * A register of 60,000 units with a million tickets, from `dist` (N5). The goal: a minute of processor time, 400 MB.
  *
- * @param report - told
+ * @param report - takes the figures
  */
 export function runOwner(report: Report): void {
   const folder = mkdtempSync(join(tmpdir(), 'lifetally-bench-'))

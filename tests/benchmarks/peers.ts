@@ -1,6 +1,6 @@
 /**
  * Peers: programs that play the workloads with less in them, in C and in vectors of numpy, each in a process of its own.
- * What they leave out stands at the head of each (`peers/`).
+ * The head of each says what it leaves out (`peers/`).
  */
 import { spawnSync } from 'node:child_process'
 import { writeFileSync } from 'node:fs'

@@ -1,5 +1,5 @@
 /**
- * What the program plays, written the plain way: an object a unit, an object an event, jstat for every random number.
+ * The program's model, written the plain way: an object a unit, an object an event, jstat for every random number.
  * It follows the rules that example (a) needs (M1, M4, O1–O3, W1–W5, C2–C5) and gathers the main figures, no warranty
  * sweep, no reserve. Outages are valued one by one, so overlapping ones count twice: a few thousandths of the energy.
  */

@@ -1,4 +1,4 @@
-/** Prints figures as they come, beside those of an earlier run, and keeps them for the file. */
+/** Prints each figure with that of an earlier run, and keeps it for the file. */
 export class Report {
   readonly #figures: Record<string, number> = {}
   readonly #earlier: Readonly<Record<string, unknown>>

@@ -16,7 +16,7 @@ const ROUNDS = 9
 /**
  * What each stage of the kernel costs, warm, by the wall clock.
  *
- * @param report - told
+ * @param report - takes the figures
  * @param name - of the workload
  * @param scenario - without unknowns
  * @param draws - of each option

@@ -5,7 +5,7 @@
  */
 import { type HOUSEHOLD, OPTIONS, type Population, populations, SITE } from './workloads.ts'
 
-/** Mean number of failures by option, and the sum of all costs, which keeps the compiler honest. */
+/** Mean number of failures by option, and the sum of all costs, so that no work is optimised away. */
 export interface StraightResult {
   readonly failures: readonly number[]
   readonly cost: number

@@ -252,7 +252,7 @@ function world(options: readonly Block[], panels: number, energyFactor: number):
 const DEFAULT_COVER = { labour_years: 2, parts: 1, labour: 1, claim_success: 0.9, replacement_cover: 'new-if-bought' }
 
 /**
- * A workload under other rules: cover as most have it (claims refused, exits of providers, days of claims, a term anew for
+ * A workload under other rules: cover as most have it (claims refused, exits of providers, days of claims, a new term for
  * what was bought), or units that wait for a visit.
  *
  * @param world - from `scenarioOf`

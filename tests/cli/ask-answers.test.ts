@@ -23,21 +23,21 @@ describe('numbers as people type them', () => {
     expect(numberAsTyped(typed)).toBeNaN()
   })
 
-  test('a point before three digits is asked back, as it may part thousands', () => {
+  test('a point before three digits is asked again, as it may separate thousands', () => {
     expect(faultOfNumber('10.900', { least: 0, most: 1e9 })).toBe('write 10900, or 10.9')
     expect(faultOfNumber('10,900 €', { least: 0, most: 1e9 })).toBe('write 10900, or 10.9')
     expect(faultOfNumber('2.5', { least: 1, most: 9, whole: true })).toBe('write a whole number from 1 to 9')
   })
 })
 
-describe('what cannot be right is asked back', () => {
+describe('what cannot be right is asked again', () => {
   const roof = { panels: 24, panelKw: 0.43, importPrice: 0.3 }
   test('24 kWh a year, or 430 panels', () => {
     expect(oddYear(24, 24)).toContain('is 1 kWh for each; usual is 150 to 900')
     expect(oddYear(9400, 430)).toContain('22 kWh for each')
     expect(oddYear(9400, 24)).toBeUndefined()
   })
-  test('cents for the whole', () => {
+  test('cents instead of euros', () => {
     expect(tooDear(8, 0.3)).toBe('that is 27 times what you buy at: write it in the same money, such as 0.08')
     expect(tooDear(0.08, 0.3)).toBeUndefined()
     expect(tooDear(8, null)).toBeUndefined()

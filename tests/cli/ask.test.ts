@@ -140,7 +140,7 @@ const QUOTES: readonly (readonly [file: string, site: readonly Answer[], quotes:
 describe('lifetally new --ask', () => {
   writeFileSync(join(folder, 'half-hours.csv'), halfHours())
 
-  test('is no place to ask outside a terminal, and says what to do', () => {
+  test('outside a terminal it does not ask, and says what to do', () => {
     const path = join(folder, 'piped.yaml')
     expect(run(['new', path, '--ask'])).toEqual({
       code: 2,

@@ -40,7 +40,7 @@ describe('lifetally check', () => {
     })
   })
 
-  test('a bad scenario: all problems on the error channel, nothing on the other, exit 1', () => {
+  test('a bad scenario: all problems on standard error, nothing on standard output, exit 1', () => {
     const { code, out, error } = run(
       ['check', '-'],
       PLAIN.replace('warranty:', 'waranty:').replace('count: 20', 'count: 0'),
@@ -52,7 +52,7 @@ describe('lifetally check', () => {
     )
   })
 
-  test('a file that is not there, a folder: exit 1, in words', async () => {
+  test('a missing file, a folder: exit 1 with a message', async () => {
     expect(
       await runAll([
         ['check', 'none.yaml'],

@@ -92,7 +92,7 @@ const RESULTS: Keys = {
   notes: words('code text option'),
 }
 
-/** Paths of keys that are missing; nothing is asked below null and of empty lists. */
+/** Paths of keys that are missing; nothing is checked below null and in empty lists. */
 function missing(value: unknown, keys: Keys, path: string): string[] {
   if (value === null) return []
   if (Array.isArray(value)) return value.flatMap((item, i) => missing(item, keys, `${path}.${i}`))
@@ -164,7 +164,7 @@ describe('the examples', () => {
 })
 
 describe('lifetally estimate', () => {
-  test('§3: ends with its answer and its files, led for the reader asked for; --json writes the bytes of results.json instead', () => {
+  test('§3: ends with its answer and its files, for the reader asked for; --json writes the bytes of results.json instead', () => {
     const out = join(FOLDER, 'owner')
     const said = run(['estimate', '-', '--draws', '100', '--out', out, '--for', 'owner'], PLAIN)
     expect({ code: said.code, error: said.error }).toEqual({ code: 0, error: '' })
@@ -189,7 +189,7 @@ describe('lifetally estimate', () => {
     expect(json.error.split('\n')).toEqual([...answer, ''])
   })
 
-  test('§3: --seed changes the results and is told in them; --quiet names its files alone; U1: 81 draws are taken up to 100', async () => {
+  test('§3: --seed changes the results and is named in them; --quiet names its files alone; U1: 81 draws are taken up to 100', async () => {
     const scenario = join(FOLDER, 'plain.yaml')
     writeFileSync(scenario, PLAIN)
     const write = vi.spyOn(process.stdout, 'write')
@@ -221,7 +221,7 @@ describe('lifetally estimate', () => {
     expect(readdirSync(FOLDER)).not.toContain('bad')
   })
 
-  test('§3: exit 2 for wrong usage, on the error channel', () => {
+  test('§3: exit 2 for wrong usage, on standard error', () => {
     const { code, out, error } = run(['estimate', '-', '--draws', '19'], PLAIN)
     expect({ code, out }).toEqual({ code: 2, out: '' })
     expect(error).toContain('--draws')

@@ -38,7 +38,7 @@ describe('lifetally fit', () => {
       '',
     ])
     expect(readdirSync(out).sort()).toEqual(['failure.yaml', 'fit.html', 'fit.json'])
-    // The line that makes it again used to name the folder, so that no two places held the same bytes.
+    // The line that makes it again used to name the folder, so that the bytes differed from place to place.
     expect(readFileSync(join(out, 'fit.html'), 'utf8')).not.toContain(folder)
     const fit = JSON.parse(readFileSync(join(out, 'fit.json'), 'utf8'))
     const truth = { 'wall-a': [2.6, 15], 'wall-b': [2.6, 11], 'roof-c': [1.4, 60] }
@@ -95,7 +95,7 @@ describe('lifetally fit', () => {
     expect(error).toContain('with shape 2, the characteristic life is over 14.7 years')
   })
 
-  test('--prior takes the evidence on wear-out as a belief and says so; years become the age unit', () => {
+  test('--prior takes the evidence on wear-out as the prior and says so; years become the age unit', () => {
     const { code, out } = run(
       ['fit', '-', '--prior', 'string-inverter', '--age-unit', 'days', '--json'],
       'end_age,outcome,count\n1825,working,20\n',

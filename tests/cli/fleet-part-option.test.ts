@@ -8,7 +8,7 @@ const slurm = (id: string, count: string, lowest = '0') => ({
 })
 
 describe('F8: which part of a fleet is played', () => {
-  test('none told, no scheduler: the whole fleet', () => {
+  test('none given, no scheduler: the whole fleet', () => {
     expect(readPartOption(undefined, {})).toBe(null)
   })
 

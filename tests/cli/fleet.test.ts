@@ -25,7 +25,7 @@ function filesIn(folder: string): string {
 }
 
 describe('lifetally fleet', () => {
-  // several stretches of 500 sites
+  // several chunks of 500 sites
   const fleet = writeFleet(homeTemplate(), siteTable(1600))
   const asked = ['fleet', fleet, '--draws', '40', '--threads', '1', '--quiet'] as const
   let whole: Record<string, string>
@@ -56,7 +56,7 @@ describe('lifetally fleet', () => {
     expect(readdirSync(out).sort()).toEqual(NAMES)
   })
 
-  test('a disk that fills is told, leaves no result half-written, and is no loss', ({ skip }) => {
+  test('a full disk is reported, leaves no result half-written, and loses no work', ({ skip }) => {
     const out = mountDisk('size=160k')
     if (out === null) return skip('no small disk')
     try {
@@ -87,7 +87,7 @@ describe('lifetally fleet', () => {
     })
   })
 
-  test('parts by --part, joined by lifetally join; what is missing is told, exit code 1', () => {
+  test('parts by --part, joined by lifetally join; what is missing is reported, exit code 1', () => {
     const small = writeFleet(homeTemplate(), siteTable(30))
     const [parts, out, one] = [newFolder(), newFolder(), newFolder()]
     const play = (...more: string[]) => run(['fleet', small, '--draws', '20', '--quiet', ...more])

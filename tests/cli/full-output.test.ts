@@ -8,7 +8,7 @@ const folder = mkdtempSync(join(tmpdir(), 'lifetally-full-'))
 afterAll(() => rmSync(folder, { recursive: true }))
 
 // each of these used to end with a stack trace
-describe.skipIf(!existsSync('/dev/full'))('a standard output that takes no more', () => {
+describe.skipIf(!existsSync('/dev/full'))('a standard output that is full', () => {
   const example = 'examples/home-four-topologies.yaml'
   test.each([
     ['schema'],
@@ -20,7 +20,7 @@ describe.skipIf(!existsSync('/dev/full'))('a standard output that takes no more'
     ['new', join(folder, 'roof.yaml')],
     ['fit', 'examples/service-records.csv', '--json', '--quiet'],
     ['estimate', '--help'],
-  ])('%s %s: exit 2 and one line of words', (...args) => {
+  ])('%s %s: exit 2 and a message of one line', (...args) => {
     const full = openSync('/dev/full', 'w')
     try {
       const stdio = ['ignore', full, 'pipe'] as const

@@ -37,7 +37,7 @@ describe('help and wrong usage', () => {
     expect(run(['--version'])).toMatchObject({ code: 0, out: expect.stringMatching(/^\d+\.\d+\.\d+\n$/) })
   })
 
-  test('a place that cannot be written to: exit 2, in words, no stack trace', () => {
+  test('a place that cannot be written to: exit 2 with a message, no stack trace', () => {
     const { code, error } = run(['new', '/proc/none/x.yaml'])
     expect(code).toBe(2)
     expect(error).toMatch(/^cannot write to .*\n$/)

@@ -19,8 +19,8 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-// These used to play for minutes to hours before they said that nothing could be kept.
-test('a place that cannot be written to ends a command before the work: exit 2 with words, nothing changed', async () => {
+// These used to play for minutes to hours before they reported that nothing could be written.
+test('a place that cannot be written to ends a command before the work: exit 2 with a message, nothing changed', async () => {
   const runs = await runAll([
     ['estimate', scenario, '--draws', '10000000', '--out', blocked],
     ['fleet', fleet, '--draws', '100000', '--out', blocked],
@@ -40,7 +40,7 @@ test('a place that cannot be written to ends a command before the work: exit 2 w
   expect(readFileSync(scenario, 'utf8')).toBe(PLAIN)
 }, 60_000)
 
-test('a folder in the way of a file is said before the work too', async () => {
+test('a folder with the name of a file is reported before the work too', async () => {
   const out = join(folder, 'taken')
   for (const name of ['report.html', 'sites.csv', 'part-1-of-2.csv', 'failure.yaml'])
     mkdirSync(join(out, name), { recursive: true })
@@ -65,7 +65,7 @@ test('the results go to standard output whatever the place of the files', () => 
   expect(JSON.parse(out).draws).toBe(20)
 })
 
-test('a scenario that is wrong is said before its place is looked at', () => {
+test('a wrong scenario is reported before its place is tried', () => {
   const { code, error } = run(['estimate', join(folder, 'none.yaml'), '--out', blocked])
   expect(code).toBe(1)
   expect(error).toContain('there is no such file')

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs'
 const TICKS = 100
 
 /**
- * Processor time that a process has used: what tells that it is at work, on a busy machine as on a quiet one.
+ * Processor time that a process has used: shows that it works, on a busy machine as on a quiet one.
  *
  * @param pid - a running process
  * @returns seconds in user and system mode; 0 when it has ended

@@ -28,7 +28,7 @@ const SCENARIOS = [...README.matchAll(/^```yaml\n((?:title|currency)[\s\S]*?)^``
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-readme-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-/** Runs a line of the README in a folder, at few draws; a line with one part of a fleet stands for all its parts. */
+/** Runs a line of the README in a folder, at few draws; a line with one part of a fleet is run for all its parts. */
 function play(line: string, cwd: string): void {
   const parts = Number(/--part \d+\/(\d+)/.exec(line)?.[1] ?? 0)
   if (parts > 0) {
@@ -51,7 +51,7 @@ function start(line: string, cwd: string): void {
   expect([line, status, status === 0 ? '' : stderr]).toEqual([line, 0, ''])
 }
 
-describe('N5: the commands of the README run as they stand', () => {
+describe('N5: the commands of the README run as written', () => {
   test('those that are left out are on it', () => {
     expect(NOT_HERE.filter(line => !BLOCKS.flat().includes(line))).toEqual([])
   })

@@ -8,7 +8,7 @@ import { run } from './run.ts'
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-beside-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-test('results go beside the scenario; those of another scenario are not overwritten', () => {
+test('results are written next to the scenario; those of another scenario are not overwritten', () => {
   const yaml = join(folder, 'roof.yaml')
   const other = join(folder, 'roof.yml')
   writeFileSync(yaml, PLAIN)
@@ -28,7 +28,7 @@ test('results go beside the scenario; those of another scenario are not overwrit
   expect(readFileSync(join(results, 'results.json'), 'utf8')).not.toBe(before)
 })
 
-test('results of a scenario that nothing names are not overwritten either', () => {
+test('results of an unknown scenario are not overwritten either', () => {
   const yaml = join(folder, 'garage.yaml')
   writeFileSync(yaml, PLAIN)
   mkdirSync(join(folder, 'garage'))

@@ -35,7 +35,7 @@ describe('E3 part-load conversion', () => {
     expect(round(weightedEfficiency(USUAL_CURVES.hybrid, CEC_WEIGHTS))).toBe(0.963)
   })
 
-  test('a stated efficiency is met by scaling the usual curve', () => {
+  test('a stated efficiency is reached by scaling the usual curve', () => {
     for (const stated of [0.93, 0.965, 0.985]) {
       expect(weightedEfficiency(curveOf('string-inverter', stated), EUROPEAN_WEIGHTS)).toBeCloseTo(stated, 9)
     }

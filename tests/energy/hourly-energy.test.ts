@@ -30,7 +30,7 @@ function generation(changes: Partial<HourlyGeneration> = {}): HourlyGeneration {
 const sum = (column: Float64Array | undefined): number => column?.reduce((a, b) => a + b, 0) ?? 0
 
 describe('E7 hourly generation', () => {
-  test('clipping is that of the hours, and grows by what hourly means hide', () => {
+  test('clipping is that of the hours, times the factor for what hourly means hide', () => {
     const at = generation()
     const [plain] = hourlyEnergy(site(at), at, [stringOption(5)], calendarOf(1, 1))
     const expected = hourlyKwh.reduce((total, kwh) => total + Math.max(0, kwh - 5), 0)
@@ -96,7 +96,7 @@ describe('C5 load', () => {
     expect(load[18]).toBeCloseTo(2 * (load[12] ?? 0), 12)
   })
 
-  test('an hourly load keeps the energy of each month when its days are dealt out', () => {
+  test('an hourly load keeps the energy of each month when its days are distributed', () => {
     const wild = Float64Array.from({ length: 8760 }, (_, hour) => (Math.floor(hour / 24) % 7) + (hour % 24) / 24)
     const steps = {
       form: 'synthetic',

@@ -6,7 +6,7 @@ import { DAYS_OF_MONTH } from '../../src/units.ts'
 import { play } from './play.ts'
 import { array, panelOption, roofOf, stringOption } from './roofs.ts'
 
-/** Folder of open typical years, told by LIFETALLY_WEATHER; the tests are skipped where they are absent. */
+/** Folder of open typical years, named by LIFETALLY_WEATHER; without it the tests are skipped. */
 const FOLDER = process.env.LIFETALLY_WEATHER ?? ''
 const fileOf = (city: string): string => `${FOLDER}/${city}-tmy3.epw`
 const absent = !['chicago', 'denver', 'san-francisco'].every(city => existsSync(fileOf(city)))
@@ -115,7 +115,7 @@ describe.skipIf(absent)('E7 hourly files against the year built from their means
     }
   })
 
-  test('E5 mismatch of orientations in one string and side by side', () => {
+  test('E5 mismatch of orientations in one string and in parallel', () => {
     const table = [
       ['chicago', 90, 25, 'series', 12.6],
       ['denver', 90, 25, 'series', 13.5],

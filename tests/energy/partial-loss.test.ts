@@ -19,7 +19,7 @@ const network = (exportLimitKw: number | null): Site['network'] => ({
   maxDcAcRatio: 1.33,
   netsAcrossPhases: true,
 })
-/** One hour of June, told by hand. */
+/** One hour of June, given by hand. */
 const hour = { nSteps: 1, month: Uint8Array.of(JUNE), hours: Float64Array.of(1) }
 const twenty = 2
 

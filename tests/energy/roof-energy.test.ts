@@ -15,7 +15,7 @@ function shadow(changes: Partial<ShadeWindow> = {}): ShadeWindow {
   return { months: [1, 12], hours: [14, 20], firstPanel: 0, panels: 4, beamLost: 1, ...changes }
 }
 
-/** Two arrays of 12, changed as told, on a roof without the mismatch of equal panels. */
+/** Two arrays of 12, changed as given, on a roof without the mismatch of equal panels. */
 function two(first: Partial<RoofArray>, second: Partial<RoofArray>): ReturnType<typeof roofOf> {
   const roof = roofOf([array({ name: 'a', ...first }), array({ name: 'b', ...second })])
   return { ...roof, figures: { ...roof.figures, seriesMismatch: 0 } }
@@ -94,7 +94,7 @@ describe('E1-E3 the whole chain', () => {
     expect(energy?.deliverableKwh.every(kwh => kwh === 0)).toBe(true)
   })
 
-  test('the start month turns the months, not the energy', () => {
+  test('the start month shifts the months, not the energy', () => {
     const roof = roofOf([array()])
     const [march] = roofEnergy(site(roof), roof, [stringOption(5)], calendarOf(3, 1))
     const [january] = roofEnergy(site(roof), roof, [stringOption(5)], calendarOf(1, 1))
@@ -196,7 +196,7 @@ describe('E4 shade', () => {
     expect((string - panel) / string).toBeLessThan(0.42)
   })
 
-  test('shade told in a word gives the net gains of the published field test: 3.7, 7.8 and 12.3 %', () => {
+  test('shade given in a word gives the net gains of the published field test: 3.7, 7.8 and 12.3 %', () => {
     for (const [word, gain] of [
       ['light', 0.037],
       ['moderate', 0.078],
@@ -208,7 +208,7 @@ describe('E4 shade', () => {
     }
   })
 
-  test('shade told in a word is heavier when the sun is low', () => {
+  test('shade given in a word is heavier when the sun is low', () => {
     const { months } = play(roofOf([array({ shade: { ...none, word: 'moderate' } })]), panelOption(12, 0.5))
     const share = (month: number): number =>
       (months.lossKwh.shadeAndMismatch[month] ?? 0) / (months.idealKwh[month] ?? 1)
@@ -250,7 +250,7 @@ describe('E4 shade', () => {
 describe('E5 mixed orientations', () => {
   const east = { azimuthDegrees: 90 }
   const west = { azimuthDegrees: 270 }
-  test('east and west in one string lose 11 to 15 %, side by side under 1 %, on separate inputs nothing', () => {
+  test('east and west in one string lose 11 to 15 %, in parallel under 1 %, on separate inputs nothing', () => {
     const series = play(two({ ...east, wiring: 'series' }, { ...west, wiring: 'series' }), stringOption(12)).shadeShare
     const parallel = play(
       two({ ...east, wiring: 'parallel' }, { ...west, wiring: 'parallel' }),
@@ -271,7 +271,7 @@ describe('E5 mixed orientations', () => {
     expect(play(roof, stringOption(10)).shadeShare).toBeLessThan(1e-12)
   })
 
-  test('panels and optimisers of their own do not care', () => {
+  test('panels tracked one by one lose nothing', () => {
     const roof = two({ ...east, wiring: 'series' }, { ...west, wiring: 'series' })
     expect(play(roof, panelOption(24, 0.5)).shadeShare).toBeLessThan(1e-12)
     expect(play(roof, optimisedOption(12, 24)).shadeShare).toBeLessThan(1e-12)
@@ -279,7 +279,7 @@ describe('E5 mixed orientations', () => {
 })
 
 describe('E6 optimisers', () => {
-  test('cost their conversion on the panels they serve, shade or not', () => {
+  test('cost their conversion on the panels they are fitted to, shade or not', () => {
     const roof = roofOf([array()])
     const plain = play(roof, stringOption(5))
     const fitted = play(roof, optimisedOption(5, 12))

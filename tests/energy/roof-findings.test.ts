@@ -41,7 +41,7 @@ describe('what the report shows of a roof', () => {
     expect(Math.abs((found?.shadeMovedAllInsteadKwh ?? 0) / allInsteadKwh - 1)).toBeLessThan(0.001)
   })
 
-  test('E2 the power curves fall, and part only above the rating', async () => {
+  test('E2 the power curves fall, and differ only above the rating', async () => {
     for (const { powerDuration } of roofFindings(await example('unshaded-oversized'))?.options ?? []) {
       const { unlimitedKw, limitedKw, ratingKw } = powerDuration
       expect(ratingKw).not.toBeNull()
@@ -53,7 +53,7 @@ describe('what the report shows of a roof', () => {
     }
   })
 
-  test('E4 the shade map holds the hours that were told, and nothing without shade', async () => {
+  test('E4 the shade map has the hours given, and nothing without shade', async () => {
     expect(roofFindings(await example('unshaded-oversized'))?.shadeMap).toBeNull()
     const map = roofFindings(await example('shaded-three-faces'))?.shadeMap
     // the tree stands from noon on, all year; before it only the gable takes the lowest sun

@@ -3,7 +3,7 @@ import type { Population } from '../../src/scenario/model/population.ts'
 import type { Option, Site } from '../../src/scenario/model.ts'
 import type { ArraysGeneration, Location, RoofArray } from '../../src/scenario/roof.ts'
 
-/** A roof array facing south at 25 degrees, changed as told. */
+/** A roof array facing south at 25 degrees, changed as given. */
 export function array(changes: Partial<RoofArray> = {}): RoofArray {
   return {
     name: 'south',
@@ -27,7 +27,7 @@ export const PLACE: Location = {
   airC: [0, 1, 5, 9, 14, 17, 19, 19, 15, 10, 4, 1],
 }
 
-/** A roof with the arrays told. */
+/** A roof with the arrays given. */
 export function roofOf(arrays: readonly RoofArray[], changes: Partial<ArraysGeneration> = {}): ArraysGeneration {
   return {
     form: 'arrays',
@@ -40,7 +40,7 @@ export function roofOf(arrays: readonly RoofArray[], changes: Partial<ArraysGene
   }
 }
 
-/** A site that sells without limit, changed as told. */
+/** A site that sells without limit, changed as given. */
 export function site(generation: Site['generation'], changes: Partial<Site> = {}): Site {
   return {
     panels: null,

@@ -109,7 +109,7 @@ describe('E1 light on a plane', () => {
     }
   })
 
-  test('a flat plane gets what the flat gets', () => {
+  test('a horizontal plane gets the global horizontal irradiance', () => {
     const plane = planeOfArrayIrradiance(
       { global: 500, diffuse: 200, extraterrestrialNormal: 1367 },
       0.6,

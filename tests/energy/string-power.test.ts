@@ -49,7 +49,7 @@ describe('E4 panels from their currents and voltages', () => {
     expect(voltageAt(0.5, 0)).toBe(-0.03)
   })
 
-  test('one string meets a search over every current', () => {
+  test('one string agrees with a search over every current', () => {
     const sun = fc.double({ min: 0.02, max: 1.1, noNaN: true })
     fc.assert(
       fc.property(fc.array(fc.tuple(sun, fc.integer({ min: 1, max: 9 })), { minLength: 2, maxLength: 6 }), panels => {
@@ -66,7 +66,7 @@ describe('E4 panels from their currents and voltages', () => {
     )
   })
 
-  test('strings side by side in equal light lose nothing; a string beside itself is one string', () => {
+  test('parallel strings in equal light lose nothing; a string parallel to itself is one string', () => {
     const even = { parts: [{ light: 0, count: 10, optimised: false }], times: 1 }
     expect(share([even, { ...even }], [0.8])).toBeCloseTo(1, 4)
     const uneven = {
@@ -79,7 +79,7 @@ describe('E4 panels from their currents and voltages', () => {
     expect(share([uneven, { ...uneven }], [1, 0.4])).toBeCloseTo(share([uneven], [1, 0.4]), 2)
   })
 
-  test('E6 a string with some optimisers meets a search over every current', () => {
+  test('E6 a string with some optimisers agrees with a search over every current', () => {
     const sun = fc.double({ min: 0.05, max: 1.1, noNaN: true })
     const part = fc.tuple(sun, fc.integer({ min: 1, max: 9 }), fc.boolean())
     fc.assert(
@@ -134,7 +134,7 @@ describe('E4 panels from their currents and voltages', () => {
     expect(on(false)).toBeLessThan(none + 0.3 * (1 - none))
   })
 
-  test('E6 an optimised string beside a plain one takes its voltage', () => {
+  test('E6 an optimised string parallel to a plain one takes its voltage', () => {
     const plain = { parts: [{ light: 0, count: 8, optimised: false }], times: 1 }
     const mixed = {
       parts: [

@@ -7,7 +7,7 @@ import { SOURCES } from '../../src/evidence/sources.ts'
 import { first } from '../worlds.ts'
 
 describe('built-in figures', () => {
-  test('each stands once, in its range, with source and remark', () => {
+  test('each occurs once, in its range, with source and remark', () => {
     const names = EVIDENCE_FIGURES.map(figure => `${figure.row}|${figure.key}`)
     expect(new Set(names).size).toBe(names.length)
     for (const { key, row, value, low, high, source, remark } of EVIDENCE_FIGURES) {
@@ -74,7 +74,7 @@ describe('built-in figures', () => {
     expect(failed).toBeLessThan(check.high ?? 0)
   })
 
-  test('a bound is never a middle: no row stands on or beyond its bound, and no figure takes its value', () => {
+  test('a bound is never a middle: no row is at or beyond its bound, and no figure takes its value', () => {
     const bounds = CROSS_CHECKS.filter(one => one.kind === 'upper-bound')
     expect(bounds.map(one => one.row)).toEqual(['panel-level-unit', 'optimiser'])
     for (const { row, ageYears, value } of bounds) {
@@ -110,7 +110,7 @@ describe('built-in figures', () => {
       if (key.startsWith('failure.')) expect(figureOf('optimiser', key), key).toMatchObject({ value, low, high })
   })
 
-  test('our own judgements, scored: five of the seven that met data lay within', () => {
+  test('our own judgements, scored: of the seven compared with data, five lay within', () => {
     expect(SCORED_JUDGEMENTS.map(held)).toEqual([true, true, true, true, true, false, false])
     expect(scoreSentence()).toBe('Of 7 of our judgements that a later source could check, 5 lay within their range.')
   })

@@ -22,7 +22,7 @@ const KINDS: readonly Block[] = COMPONENT_KINDS.filter(kind => !isOptimiser(kind
 })
 const joins = ({ kind }: Block): boolean => COMPONENT_KINDS.some(one => one === kind && kindOf(one).joins !== 'none')
 
-/** Everything left to the evidence that may be: one option a kind, alone and with all that goes with it. */
+/** Everything that evidence can fill is left to it: one option a kind, alone and with all kinds that go with it. */
 function leftOut(over: Block, component: Block = {}, inverter: Block = {}): Block {
   const of = (name: string, topology: string, components: readonly Block[], more: Block = {}): Block => ({
     name,
@@ -53,7 +53,7 @@ function leftOut(over: Block, component: Block = {}, inverter: Block = {}): Bloc
   }
 }
 
-/** As short as a scenario may be. */
+/** The shortest scenario that is allowed. */
 function short(over: Block): Block {
   return {
     prices_from_evidence: { factor: 1 },

@@ -39,7 +39,7 @@ const answered = (fit: FitResult): readonly string[] => {
 
 const GOOD = ['2', '4', '5', '6', '7', '8'].map(age => `${age},failed,1`)
 
-describe('N6 what records cannot carry is said in the answer and on the terminal', () => {
+describe('N6 what records cannot support is said in the answer and on the terminal', () => {
   it.each([
     ['none', ['12,working,0'].slice(1), 'No unit is still at work. A list'],
     ['hardly any', ['9,working,1'], 'Only 1 of 31 units is still at work. A list'],
@@ -92,7 +92,7 @@ describe('N6 what records cannot carry is said in the answer and on the terminal
     expect(text(await fitted(...rows(6)), 'overlapping-rows')).toBeUndefined()
   })
 
-  it('a curve that leans on its last few units: with what it says without them; one that does not is left alone', async () => {
+  it('a curve that depends on its last few units is reported, with the curve without them; one that does not is not', async () => {
     // A hundred units leave at 4 years with few failures; five go on and fail one after the other.
     const early = Array.from({ length: 12 }, (_, i) => `${(1 + i * 0.25).toFixed(2)},failed,1`)
     const late = ['4.5', '4.8', '5.1', '5.3', '5.5'].map(age => `${age},failed,1`)

@@ -15,7 +15,7 @@ import { FAILURE_MODELS } from '../../src/fitting/models/index.ts'
 import { rowsOf } from '../../src/fitting/rows.ts'
 import type { Expansion } from '../../src/numerics/newton.ts'
 
-/** Symmetric differences of value and gradient against the derivatives that are told. */
+/** Symmetric differences of value and gradient against the derivatives given. */
 function expectDerivatives(
   evaluate: (x: readonly number[]) => Expansion,
   x: readonly number[],

@@ -41,7 +41,7 @@ const text = (html: string) =>
     .replace(/[\s\u00a0]+/g, ' ')
 
 describe('fit.html', () => {
-  it('opens with the answer in plain words and asks for nothing from outside', async () => {
+  it('opens with the answer in plain words and requests nothing from outside', async () => {
     const html = await pageOf(example)
     const said = text(html)
     expect(said).toContain(

@@ -51,7 +51,7 @@ describe('a fit taken into a scenario', () => {
     expect(draws[1]![0]!.lifeYears).toBeLessThan(draws[200]![0]!.lifeYears)
   })
 
-  it('shape and life keep what belongs together: steep curves go with short lives when most units still work', () => {
+  it('shape and life are drawn together: steep curves have short lives when most units still work', () => {
     const { draws } = readFittedRecords(JSON.stringify(one), 'fit.json')
     const logs = draws.slice(1).map(modes => [Math.log(modes[0]!.shape), Math.log(modes[0]!.lifeYears)] as const)
     const mean = [0, 1].map(k => logs.reduce((sum, pair) => sum + pair[k]!, 0) / logs.length)
@@ -60,7 +60,7 @@ describe('a fit taken into a scenario', () => {
     expect(moment(0, 1) / Math.sqrt(moment(0, 0) * moment(1, 1))).toBeLessThan(-0.5)
   })
 
-  it('the block names the file, and with several groups the group behind #', () => {
+  it('the block names the file, and with several groups the group after #', () => {
     expect(parse(failureYaml(one, 'fit.json'))).toEqual({ failure: { records: 'fit.json' } })
     const two = fitRecords(recordsOf('m: 1', 'm2'), settings)
     expect(parse(failureYaml(two, 'out/fit.json'))).toEqual({

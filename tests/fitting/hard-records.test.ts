@@ -39,7 +39,7 @@ const failed = (age: number, count = 1): Life => ({ afterAge: age, beforeAge: ag
 const working = (age: number, count = 1): Life => ({ afterAge: age, beforeAge: Infinity, count })
 
 describe('records that are hard to fit', () => {
-  it('none failed: refused before fitting, with the bound in its stead', () => {
+  it('none failed: refused before fitting, with the bound instead', () => {
     const call = () => fitRecords(recordsOf({ all: [working(5, 20)] }), settings)
     expect(call).toThrow(FitError)
     expect(call).toThrow(
@@ -68,7 +68,7 @@ describe('records that are hard to fit', () => {
     expect(result.tests).toEqual([])
   })
 
-  it('one failure among working units: fitted, and called what it is', () => {
+  it('one failure among working units: fitted, and said to be one failure', () => {
     const result = fitRecords(recordsOf({ all: [failed(4), working(8, 30)] }), settings)
     expect(result.groups[0]?.best).toBe('weibull')
     expect(result.warnings.map(warning => warning.code)).toContain('few-failures')
@@ -124,7 +124,7 @@ describe('records that are hard to fit', () => {
     expect((life?.profile95?.[1] ?? Infinity) / (life?.profile95?.[0] ?? 1)).toBeGreaterThan(5)
   })
 
-  it('ages of an impossible size: the unit is doubted', () => {
+  it('ages of an impossible size: the unit of age is questioned', () => {
     const result = fitRecords(recordsOf({ all: [failed(900), failed(1500), working(2000, 9)] }), settings)
     expect(result.warnings.find(warning => warning.code === 'age-unit')?.text).toBe(
       'The oldest unit would be 2000 years old. Look whether --age-unit years is right.',
@@ -160,7 +160,7 @@ describe('records that are hard to fit', () => {
     expect(fitRecords(recordsOf({ all: alike }), settings).groups[0]?.clusters).toEqual([])
   })
 
-  it('a belief beforehand takes the place of failures that are missing', () => {
+  it('a prior makes up for failures that are missing', () => {
     const result = fitRecords(recordsOf({ all: [working(5, 20)] }), {
       ...settings,
       prior: { shape: [2, 4], life: [12, 30] },
@@ -170,11 +170,11 @@ describe('records that are hard to fit', () => {
     )
     expect(shape).toBeGreaterThan(2)
     expect(shape).toBeLessThan(4)
-    // Twenty units that lived five years speak for a long life, never for a shorter one.
+    // Twenty units that lived five years are evidence for a longer life, never for a shorter one.
     expect(life).toBeGreaterThan(Math.sqrt(12 * 30))
   })
 
-  it('a curve that no real unit has is passed over for a plainer one, so that the ranges handed on stay finite', () => {
+  it('a curve that no real unit has is passed over for a plainer one, so that the ranges for a scenario stay finite', () => {
     // Lives of the joint draws used to be infinite here: the richest curve has a shape of 29 and its range no end.
     const lives = [
       ...[working(17), working(6.135, 300_000), working(19, 3), working(1), working(8.99)],
@@ -186,7 +186,7 @@ describe('records that are hard to fit', () => {
     expect(group?.draws?.values.flat(2).every(value => value > 0 && Number.isFinite(value))).toBe(true)
   })
 
-  it('records that only curves of no real unit fit are refused in words', () => {
+  it('records that only curves of no real unit fit are refused with a message', () => {
     // With the first the number of joint draws used to be no number; of the second 301 failures were called too few.
     const flat = Array.from({ length: 16 }, (_, power) => failed(10 ** (power - 6), 1000))
     const far = [failed(1e-6, 300), failed(2e3), working(1e8, 900)]

@@ -26,7 +26,7 @@ async function* millionRows(): AsyncGenerator<Uint8Array> {
 }
 
 describe('a million rows', () => {
-  it('are read, equal ones together, and fitted; the truth is met within four errors and the heap stays small', async () => {
+  it('are read, equal ones together, and fitted; the estimate is within four errors of the truth and the heap stays small', async () => {
     const records = await readRecords(millionRows(), {
       file: 'million.csv',
       ageUnit: 'years',
@@ -53,7 +53,7 @@ describe('a million rows', () => {
     expect(Math.abs((characteristicLife?.estimate ?? 0) - TRUTH.life)).toBeLessThan(
       4 * (characteristicLife?.standardError ?? 0),
     )
-    // Rounded ages serve the search only: the likelihood of the exact records is level at the estimate.
+    // Rounded ages are used by the search only: the likelihood of the exact records is level at the estimate.
     const exact = likelihoodOf(pool(records.groups[0]!.rows), weibull.form('years'))
     const x = [Math.log(shape?.estimate ?? 0), Math.log(characteristicLife?.estimate ?? 0)]
     const errors = [shape, characteristicLife].map((one, i) => (one?.standardError ?? 0) / Math.exp(x[i] ?? 0))

@@ -185,7 +185,7 @@ describe('J12 the traps of these records', () => {
     )
   })
 
-  it('tickets of plants are not lives of inverters: said in the answer, and no reader is told that 70 % are faulty', () => {
+  it('tickets of plants are not lives of inverters: said in the answer, and no reader reads that 70 % are faulty', () => {
     const inverter = groupOf(tickets, 'inverter')
     expect(inverter.best).toBe('weibull+early')
     const codes = tickets.warnings.filter(({ group }) => group === 'inverter' || group === null).map(({ code }) => code)

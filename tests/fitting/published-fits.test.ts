@@ -65,7 +65,7 @@ describe('one Weibull curve on published data', () => {
     }
   })
 
-  it('what was read in print is met to its rounding', () => {
+  it('printed figures are matched to their rounding', () => {
     const nist = fitOf(estimationCases.find(({ id }) => id === 'nist_8413')!)
     expect(nist.modes[0]?.life).toBeCloseTo(606.528, 2)
     expect(nist.modes[0]?.shape).toBeCloseTo(1.7208, 4)

@@ -13,7 +13,7 @@ const plain: ReadSettings = {
   asOfDay: null,
 }
 
-/** Hands a text over in pieces of a few bytes, so that every seam between chunks is met. */
+/** Gives a text in pieces of a few bytes, so that a chunk ends at every place. */
 async function* inPieces(text: string, size: number): AsyncGenerator<Uint8Array> {
   const bytes = new TextEncoder().encode(text)
   for (let at = 0; at < bytes.length; at += size) yield bytes.subarray(at, at + size)
@@ -63,7 +63,7 @@ describe('reading ages', () => {
     expect(records.nLines).toBe(5)
   })
 
-  it('the seams between chunks, carriage returns, a byte-order mark and a missing last line end change nothing', async () => {
+  it('the ends of chunks, carriage returns, a byte-order mark and a missing last line end change nothing', async () => {
     const text = 'end_age,outcome\n1.25,failed\n2.5,working\n7,Working'
     const expected = livesOf(await read(text, {}, 1000))
     for (const size of [1, 2, 3, 5, 11]) {
@@ -149,7 +149,7 @@ describe('reading dates', () => {
 })
 
 describe('slots', () => {
-  it('a replacement starts anew, a unit that goes on keeps its age; the slot counts both', async () => {
+  it('a replacement starts at age 0, a unit that continues keeps its age; the slot counts both', async () => {
     const records = await read(
       'unit,start_age,end_age,outcome\na,,3,failed\na,,2,failed\na,,4,working\nb,,5,failed\nb,5,8,failed\nc,,6,working\n',
     )
@@ -256,7 +256,7 @@ describe('malformed records', () => {
     ])
   })
 
-  it('a header that does not do is refused whether rows may be skipped or not', async () => {
+  it('a wrong header is refused whether rows may be skipped or not', async () => {
     expect(await problemsOf('age,state\n3,failed\n', { skipBadRows: true })).toBe(
       'records.csv:1  end_age\n  the file has no ages: give a column end_age, or in_service and ended with dates, or failed_before; it has "age", "state"\nrecords.csv:1  outcome\n  the file has no column outcome with "failed" or "working"; it has "age", "state"',
     )
@@ -269,7 +269,7 @@ describe('malformed records', () => {
   })
 })
 
-it('quotation marks that do not fit together are told with their line, not taken for a fault of the program', async () => {
+it('quotation marks that do not match are reported with their line, not taken for a fault of the program', async () => {
   expect(await problemsOf('model,end_age,outcome\na,3,failed\n<b>"x,3,failed\n')).toBe(
     'records.csv:3\n  this line cannot be read as CSV; look at its quotation marks',
   )

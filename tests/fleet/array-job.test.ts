@@ -48,7 +48,7 @@ describe.skipIf(!HAS_SCHEDULER)('F8: the array job of examples/fleet on a batch 
       20,
     )
     expect(existsSync(join(parts, `part-1-of-${PARTS}.part`))).toBe(false)
-    // left alone the scheduler waits two minutes; within a second it refuses
+    // by default the scheduler waits two minutes; within a second it refuses
     ask('scontrol', ['update', `JobId=${job}_0`, 'StartTime=now+2'])
     await until('all tasks are done', () => ask('squeue', ['-h', '-j', job]) === '', 60)
     const told = readFileSync(LOG, 'utf8').trim().split('\n').sort()

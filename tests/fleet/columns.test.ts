@@ -64,7 +64,7 @@ describe('F7a: columns', () => {
     expect(tickets[0]).toMatchObject({ id: 'PV-1', cells: ['5'] })
   })
 
-  test('one named __proto__ is refused in words; a site of that name is counted in its group', async () => {
+  test('one named __proto__ is refused with a message; a site of that name is counted in its group', async () => {
     expect(await planned('id,__proto__\na,5\n')).toBe('a column may not be named "__proto__"')
     const table = siteTable(10).replace('s3,', '__proto__,')
     const { sums } = await playedChunk(writeFleet(homeTemplate(), table), 20)
@@ -107,7 +107,7 @@ describe('F7a: columns', () => {
   })
 })
 
-test('a new folder of nothing is said', async () => {
+test('an empty folder is reported', async () => {
   const empty = mkdtempSync(join(tmpdir(), 'lifetally-fleet-'))
   await expect(readFleetSource(empty, null)).rejects.toThrow('this folder holds no scenario')
 })

@@ -34,14 +34,14 @@ describe('common cause (F3, F7)', () => {
     expect(Math.abs(variance - Number(singleVariance[0])) / error).toBeLessThan(4)
   })
 
-  test('shared causes make it many times that sum; each site in an order of its own brings it back', async () => {
+  test('shared causes make it many times that sum; a random order for each site restores the sum', async () => {
     const { sums, singleVariance } = await playedChunk(writeFleet(homeTemplate(), siteTable(150)), draws)
     const alone = Number(singleVariance[0])
     const pooled = varianceWithError(totals(sums.cash, draws))
     expect((pooled.variance - alone) / pooled.error).toBeGreaterThan(8)
     const apart = varianceWithError(totals(sums.independentCash, draws))
     expect(Math.abs(apart.variance - alone) / apart.error).toBeLessThan(4)
-    // the same lifetimes, otherwise paired
+    // the same lifetimes, paired otherwise
     const sum = (column: Float64Array) => column.reduce((total, cents) => total + cents, 0)
     expect(sum(sums.independentCash)).toBe(sum(sums.cash))
   })

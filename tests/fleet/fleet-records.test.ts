@@ -60,7 +60,7 @@ describe('F7a: records by model', () => {
     expect(b).not.toEqual(a)
   })
 
-  test('files are looked for beside the fleet file, though the template lies elsewhere', async () => {
+  test('files are looked for next to the fleet file, though the template is elsewhere', async () => {
     const path = fleetOf(RECORDS)
     const folder = dirname(path)
     const other = writeFleet(homeTemplate(), TABLE)
@@ -84,7 +84,7 @@ describe('F7a: records by model', () => {
     )
   })
 
-  test('a part played with another fit does not go with the rest', async () => {
+  test('a part played with another fit is not joined with the rest', async () => {
     const path = fleetOf(RECORDS)
     const folder = dirname(path)
     const play = async (part: number) => {

@@ -7,7 +7,7 @@ import { type Census, takeCensus } from '../../src/fleet/sites/census.ts'
 import { readFleetSource } from '../../src/fleet/sites/fleet-file.ts'
 import { columnsOfTable, type SiteTicket, streamSites } from '../../src/fleet/sites/site-stream.ts'
 
-/** Template of homes with one string inverter; lines of component, option and head are put in. */
+/** Template of homes with one string inverter; takes further lines for component, option and head. */
 export function homeTemplate({ component = '', option = '', head = '' } = {}): string {
   return `title: Home
 horizon_years: 15

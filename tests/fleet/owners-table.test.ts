@@ -76,7 +76,7 @@ describe('F7a: install_date gives the age at the start', () => {
     expect(await faultOf(head, 'id,install_date\na,25/03/2017\nb,03/25/2017\n')).toContain('has the day first')
   })
 
-  test('the start of the fleet file comes before that of the template; without one the column is an error', async () => {
+  test('the start of the fleet file takes precedence over that of the template; without one the column is an error', async () => {
     const [site] = await sitesOf(homeTemplate({ head: 'start: 2027-03' }), dates, 'start: 2019-03\n')
     expect(site === undefined ? '' : agesOf(site)).toEqual([expect.closeTo(2, 9)])
     expect(await faultOf(homeTemplate(), dates)).toContain(
@@ -87,7 +87,7 @@ describe('F7a: install_date gives the age at the start', () => {
     ).toContain('columns "age_years" and "install_date" both stand for "components.0.age_years"')
   })
 
-  test('it holds for every component that tells no age of its own, under a header of the owner too', async () => {
+  test('it holds for every component that has no age of its own, under a header of the owner too', async () => {
     const table = 'id,option,Inbetriebnahme\na,Units,2017-03-01\nb,Plain,2017-03-01\n'
     const sites = await sitesOf(MIXED, table, 'columns: {Inbetriebnahme: install_date}\n')
     expect(sites.map(site => agesOf(site).length)).toEqual([2, 1])
@@ -170,7 +170,7 @@ describe('F7a: mixed designs', () => {
     expect((await sitesOf(MIXED, table, 'option: Units\n')).map(optionOf).at(-1)).toBe('Units')
   })
 
-  test('a column topology does where each option has one of its own', async () => {
+  test('a column topology is enough where each option has its own', async () => {
     const table = 'id,topology\na,string\nb,Panel level\nc,hybrid\nd,optimisers\n'
     expect((await sitesOf(MIXED, table)).map(optionOf)).toEqual([
       'Plain',
@@ -243,7 +243,7 @@ describe('F7a: roofs that are given up', () => {
   const table =
     'id,install_date,retired\na,2017-03-01,\nb,2000-03-01,15/06/2019\nc,2019-03-01,31/12/2030\nd,2019-03-01,soon\ne,,-\n'
 
-  // they were planned for, and made the others look older
+  // they used to be planned for, and to make the others look older
   test('by the start: left out with the reason, and no age for others', async () => {
     const sites = await sitesOf(head, table)
     expect(sites.map(agesOf)).toEqual([
@@ -270,7 +270,7 @@ describe('F7a: roofs that are given up', () => {
   })
 })
 
-// the error spoke of the model alone, where a price that its roofs need was missing in the template
+// the error used to name the model alone, where a price that its roofs need was missing in the template
 test('records of a model whose sites are all left out: the error says for what', async () => {
   const table = 'id,option,model\na,Plain,larch\nb,Units,ash-3\nc,Units,ash-3\n'
   const priced = MIXED.replace('prices_from_evidence: {factor: 0.92}', 'visit: {call_out: 100}').replace(
@@ -285,7 +285,7 @@ test('records of a model whose sites are all left out: the error says for what',
   expect(fault).toContain('missing; typical is')
 })
 
-// a contract of 1,500 a year put a roof first, and 'why' named its age and cover alone
+// a contract of 1,500 a year put a roof first, but 'why' used to name its age and cover alone
 test('why a roof comes early names what it costs whatever fails', async () => {
   const sites = await sitesOf(homeTemplate(), 'id,upkeep\na,1500\nb,0\n', 'columns: {upkeep: yearly_cost}\n')
   const soon = { chance: 0.1, cash: 100 }
@@ -310,7 +310,7 @@ describe('F7a: figures as tables have them', () => {
   const partsOf = (site: ReadSite | LeftOut): unknown =>
     isRead(site) ? site.siteClass.option.populations[0]?.prices.parts : site.reason
 
-  // 1.500 was read as one and a half without a word
+  // 1.500 used to be read as one and a half, silently
   test('a figure that may be one or a thousand times as much is an error that names both', async () => {
     expect(await faultOf(homeTemplate(), 'id,parts\na,900\nb,1.500\n')).toBe(
       'sites.csv:3  parts\n  "1.500" may be 1.5 or 1500, and no other figure settles it; write 1.5 or 1500, and so in the whole column',

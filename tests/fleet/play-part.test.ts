@@ -58,10 +58,10 @@ async function joined(files: readonly string[]) {
   return { json: JSON.stringify(fleetFindings(fleet, TOOL)), csv: Buffer.concat(csv).toString() }
 }
 
-/** Seventy lines, among them a bad one and an id that stands twice. */
+/** Seventy lines, among them a bad one and an id that occurs twice. */
 const TABLE = `${siteTable(60)}s60,-4,3000,alder,maker-a\ns7,2,3000,alder,maker-a\n${siteTable(8, 61).split('\n').slice(1).join('\n')}`
 
-/** Of few years: what a part costs is to make its tables. */
+/** Few years: most of the cost of a part is making its tables. */
 const SHORT = homeTemplate({
   option: 'later: [{name: battery, year: {low: 1, high: 4}, chance: 40%, cost: 5000}]',
 }).replace('horizon_years: 15', 'horizon_years: 6')
@@ -91,7 +91,7 @@ describe('F4: parts joined are one run, to the byte', () => {
     expect(JSON.parse(one.json).fleet).toMatchObject({ listed: 10, played: 9, leftOut: 1 })
   })
 
-  test('threads and the length of a stretch change no byte', async () => {
+  test('threads and the size of a chunk change no byte', async () => {
     const path = writeFleet(SHORT, TABLE)
     expect(await whole(path, { threads: 2, chunkSites: 11 })).toEqual(await whole(path))
   })
@@ -177,19 +177,19 @@ describe('N8: damage of a part is found, wherever it is (nine of forty damaged p
   })
 })
 
-describe('F6: an interrupted run takes up where it stopped', () => {
-  test.each([1, 3, 6])('stopped after %i stretches', async stretches => {
+describe('F6: an interrupted run continues where it stopped', () => {
+  test.each([1, 3, 6])('stopped after %i chunks', async stretches => {
     const path = writeFleet(homeTemplate(), TABLE)
     const source = await readFleetSource(path, null)
     const asked = settings()
     let told = 0
     const stopped = playPart(source, asked, () => {
       told += 1
-      // the first word is that of the census
+      // the first call is that of the census
       if (told > stretches + 1) throw new Error('stopped')
     })
     await expect(stopped).rejects.toThrow('stopped')
-    // half a line of a stretch that was not saved
+    // half a line of a chunk that was not saved
     writeFileSync(join(asked.workFolder, 'part-1-of-1.csv'), 'half a line', { flag: 'a' })
     let first = Number.NaN
     const played = await playPart(source, { ...asked, resume: true }, share => {
@@ -220,7 +220,7 @@ describe('F6: an interrupted run takes up where it stopped', () => {
     },
   )
 
-  test('a state that is damaged is not taken up', async () => {
+  test('a damaged state is not continued', async () => {
     const source = await readFleetSource(writeFleet(homeTemplate(), siteTable(20)), null)
     const asked = settings()
     await playPart(source, asked, () => {})
@@ -231,7 +231,7 @@ describe('F6: an interrupted run takes up where it stopped', () => {
     )
   })
 
-  test('what another run kept is not taken up', async () => {
+  test('what another run kept is not continued', async () => {
     const source = await readFleetSource(writeFleet(homeTemplate(), siteTable(20)), null)
     const asked = settings()
     await playPart(source, asked, () => {})
@@ -242,7 +242,7 @@ describe('F6: an interrupted run takes up where it stopped', () => {
 })
 
 describe('F5: sites that cannot be played are left out, with their reason', () => {
-  test('bad cells, ids that stand twice, models and providers told in two ways', async () => {
+  test('bad cells, ids that occur twice, models and providers given in two ways', async () => {
     const table = [
       'id,age_years,annual_kwh,model,provider,tier,exit',
       'a,1,3000,alder,maker-a,plain,',
@@ -285,7 +285,7 @@ describe('F5: sites that cannot be played are left out, with their reason', () =
     })
   })
 
-  test('a table that changes or vanishes while it is played ends the run, in words', async () => {
+  test('a table that changes or vanishes while it is played ends the run with a message', async () => {
     const path = writeFleet(homeTemplate(), siteTable(30))
     const table = join(dirname(path), 'sites.csv')
     const source = await readFleetSource(path, null)

@@ -88,8 +88,8 @@ describe('C8: what sites of a fleet may buy later', () => {
   })
 })
 
-describe('F7a: failures of monitoring are counted apart', () => {
-  test('a gateway that fails is no roof that comes first, and is named in report and years', async () => {
+describe('F7a: failures of monitoring are counted separately', () => {
+  test('a failing gateway does not put a roof first, and is named in report and years', async () => {
     const gateway = `- kind: gateway
         failure: {shape: 1, characteristic_life_years: 2, model_spread: 0, bad_batch: {chance: 0%}}
         replacement: {parts: 100, labour: 0}`

@@ -1,6 +1,6 @@
 /**
  * The batch scheduler that `.ci/run` starts on this machine (`.config/start-scheduler.sh`). Without one the test of the
- * array job says so loudly and is skipped.
+ * array job says so in a warning and is skipped.
  */
 import { execFileSync } from 'node:child_process'
 
@@ -13,7 +13,7 @@ if (!HAS_SCHEDULER) {
   console.error(`\n${'!'.repeat(said.length)}\n${said}\n${'!'.repeat(said.length)}\n`)
 }
 
-/** Runs a command of the scheduler; gives what it says. */
+/** Runs a command of the scheduler; returns its output. */
 export function ask(
   command: 'sbatch' | 'scontrol' | 'squeue',
   args: readonly string[],

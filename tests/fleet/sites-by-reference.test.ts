@@ -37,7 +37,7 @@ const DRAWS = 20
 const SITES = 30
 
 test.each(TEMPLATES)(
-  'F2, F4: every year of every draw of a fleet is what its sites come to by the reference: %s',
+  'F2, F4: every year of every draw of a fleet is the sum of its sites by the reference: %s',
   async (_, template) => {
     const path = writeFleet(template, siteTable(SITES))
     const { sums } = await playedChunk(path, DRAWS)

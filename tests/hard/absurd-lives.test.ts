@@ -4,7 +4,7 @@ import { changed } from '../scenario/plain-scenario.ts'
 import { type Block, failsAt, first, play, single, weibull, world } from '../worlds.ts'
 import { playCase } from './play-case.ts'
 
-// These used to play for hours: the first ten minutes brought not one lifetime to an end.
+// These used to play for hours: not one lifetime ended within ten minutes.
 test.each([
   [
     'a life of a blink',
@@ -14,7 +14,7 @@ test.each([
     'a life in hours taken for years',
     'failure: {shape: 2, mean_life_years: 0.001}, downtime: {detect_days: 0, respond_days: 0, repair_days: 0}',
   ],
-])('M: units that fail every season end the run with words: %s', async (_, keys) => {
+])('M: units that fail every season end the run with a message: %s', async (_, keys) => {
   const text = changed(
     '        ac_kw: 0.29\n        replacement: {parts: 150, labour: 90}\n',
     `        ac_kw: 0.29\n        replacement: {parts: 150, labour: 90}\n        ${keys.replaceAll('}, ', '}\n        ')}\n`,

@@ -55,7 +55,7 @@ const DAYS = [0, 3650, { low: 0.001, high: 3650 }, { median: 0.01, p90: 36_500 }
 const YEARS = [0, 0.1, 100]
 const PRICE = [0, 1000, { low: 0.001, high: 999 }]
 
-/** A key by its path, with values at its edges; a value that needs company brings it, undefined leaves the key out. */
+/** A key by its path, with values at its edges; a value that needs other keys has them, undefined leaves the key out. */
 export type EdgeKey = readonly [place: Place, path: string, values: readonly unknown[]]
 
 /** The keys that go with months of energy. */

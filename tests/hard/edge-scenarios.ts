@@ -16,7 +16,7 @@ interface EdgeWorld {
   readonly edges: readonly Edge[]
 }
 
-/** Months of energy; panels hour by hour; a file of hours. The share of cases each is given. */
+/** Months of energy; panels hour by hour; a file of hours; and the share of cases of each. */
 export const WORLDS: readonly (EdgeWorld & { readonly weight: number })[] = [
   { weight: 6, base: PLAIN, edges: edgesOf(PLAIN, PLAIN_KEYS) },
   { weight: 2, base: ROOF, edges: edgesOf(ROOF, ROOF_KEYS) },

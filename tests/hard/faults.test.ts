@@ -55,7 +55,7 @@ describe('faults from outside', () => {
     expect(readdirSync(folder)).toEqual(['plain.yaml'])
   })
 
-  test('a disk that takes no more: exit 2 with words, the old files stay', async () => {
+  test('a full disk: exit 2 with a message, the old files stay', async () => {
     const out = join(folder, 'full')
     mkdirSync(out)
     writeFileSync(join(out, 'results.json'), 'old')
@@ -70,22 +70,25 @@ describe('faults from outside', () => {
   test.each([
     ['estimate', () => scenario, '--draws 20000'],
     ['fleet', () => writeFleet(homeTemplate(), siteTable(1200)), '--draws 40'],
-  ])('%s: a worker thread that dies ends it with exit 1 and words, no hang, no result', async (command, path, more) => {
-    const preload = join(folder, 'dies.cjs')
-    writeFileSync(
-      preload,
-      // The threads that play are those that are handed something; others only load the program.
-      `const { isMainThread, workerData } = require('node:worker_threads')
+  ])(
+    '%s: a worker thread that dies ends it with exit 1 and a message, no hang, no result',
+    async (command, path, more) => {
+      const preload = join(folder, 'dies.cjs')
+      writeFileSync(
+        preload,
+        // The threads that play are those that receive data; others only load the program.
+        `const { isMainThread, workerData } = require('node:worker_threads')
        if (!isMainThread && workerData !== null) process.exit(7)`,
-    )
-    const out = join(folder, `died-${command}`)
-    const run = program(`${command} ${path()} ${more} --threads 2 --out ${out}`)
-    const { code, said } = await shell(`NODE_OPTIONS="--require ${preload}" ${run}`)
-    expect(code).toBe(1)
-    expect(said).toMatch(/has a fault: .*\nPlease report this line/)
-    // A fleet keeps what it has done, for --resume.
-    expect(existsSync(out) ? readdirSync(out) : []).toEqual(command === 'fleet' ? ['.unfinished'] : [])
-  })
+      )
+      const out = join(folder, `died-${command}`)
+      const run = program(`${command} ${path()} ${more} --threads 2 --out ${out}`)
+      const { code, said } = await shell(`NODE_OPTIONS="--require ${preload}" ${run}`)
+      expect(code).toBe(1)
+      expect(said).toMatch(/has a fault: .*\nPlease report this line/)
+      // A fleet keeps what it has done, for --resume.
+      expect(existsSync(out) ? readdirSync(out) : []).toEqual(command === 'fleet' ? ['.unfinished'] : [])
+    },
+  )
 
   test('a clock that runs backwards: the same bytes, also of a fleet and with a progress bar', async () => {
     const preload = join(folder, 'backwards.cjs')
@@ -117,12 +120,12 @@ describe('faults from outside', () => {
     ])
   })
 
-  test('a table of sites that vanishes or changes while it is played: exit 1 with words, no result', async () => {
+  test('a table of sites that vanishes or changes while it is played: exit 1 with a message, no result', async () => {
     const path = writeFleet(homeTemplate(), siteTable(2600))
     const sites = join(dirname(path), 'sites.csv')
     const out = join(folder, 'vanished')
     const run = program(`fleet ${path} --draws 100 --threads 1 --out ${out}`)
-    // The first stretch is saved: the table has been looked at, and is being played.
+    // The first chunk is saved: the table has been looked at, and is being played.
     const begun = `until [ -e ${join(out, '.unfinished/part-1-of-1.state')} ]; do sleep 0.1; done`
     const changed = await shell(`set +m; ${run} & ${begun}; echo >> ${sites}; wait $!`)
     expect(changed).toEqual({
@@ -136,7 +139,7 @@ describe('faults from outside', () => {
   })
 })
 
-test('a clock that jumps changes no byte: results and report hold no moment of their making', async () => {
+test('a clock that jumps changes no byte: results and report contain no time of day', async () => {
   const blocks = world([single({ failure: weibull(2, 9) }), single({ failure: weibull(3, 12) }, {}, 'Two')])
   const at = async (moment: string) => {
     vi.useFakeTimers({ toFake: ['Date'], now: new Date(moment) })

@@ -13,7 +13,7 @@ const validator = new HtmlValidate({
   extends: ['html-validate:recommended'],
   rules: { 'long-title': 'off', 'no-trailing-whitespace': 'off' },
 })
-/** One case in so many is written up, and one in as many of these is read as HTML. */
+/** The report is written for one case in so many, and checked as HTML for one in as many of these. */
 const REPORTED = 4
 
 test('whatever the edges of a valid scenario: sums, orders, energy, cover, prices and lives hold', LONG, async () => {

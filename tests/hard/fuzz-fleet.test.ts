@@ -151,7 +151,7 @@ describe('no fleet breaks the program: a message, a site left out with its reaso
     expect((fuzz.ended.played ?? 0) + (fuzz.ended['some left out'] ?? 0)).toBeGreaterThan(0)
   })
 
-  test('templates with one or two values changed, real sites', LONG, async () => {
+  test('templates with one or two changed values, real sites', LONG, async () => {
     let index = 0
     await fc.assert(
       fc.asyncProperty(template, fc.array(anyEdit, { minLength: 1, maxLength: 2 }), async (at, edits) => {
@@ -164,7 +164,7 @@ describe('no fleet breaks the program: a message, a site left out with its reaso
     )
   })
 
-  test('slips of the hand in the fleet file and in the table', LONG, async () => {
+  test('typing errors in the fleet file and in the table', LONG, async () => {
     let index = 0
     await fc.assert(
       fc.asyncProperty(anySlip, fc.boolean(), async (slip, inTable) => {

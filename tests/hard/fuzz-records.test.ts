@@ -121,7 +121,7 @@ describe('no records break the fit: a message, or finite figures', () => {
     expect(fuzz.ended.fitted).toBeGreaterThan(0)
   })
 
-  test('slips of the hand in a real file', LONG, async () => {
+  test('typing errors in a real file', LONG, async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(anySlip, { minLength: 1, maxLength: 3 }), async slips =>
         run(

@@ -4,7 +4,7 @@ import { isMeant } from './play-case.ts'
 
 /**
  * How much is tried; tests/README.md describes it. `LIFETALLY_FUZZ=TIMES,SEED,LOG`: so many times the usual number of
- * cases, from that seed; what breaks goes into the file LOG and the run goes on. Without it the usual number is tried
+ * cases, from that seed; what breaks is written to the file LOG and the run continues. Without it the usual number is tried
  * and the first case that breaks ends the test.
  */
 const [typedTimes, typedSeed, LOG] = process.env.LIFETALLY_FUZZ?.split(',') ?? []
@@ -53,11 +53,11 @@ export class FuzzRun {
   }
 
   /**
-   * One case: it ends in a word, or with an error that has words for a person; in time, in memory.
+   * One case: it must end with a result, or with an error that has a message for a person, within time and memory.
    *
    * @param text - the file that is tried
-   * @param told - what was done to it
-   * @param play - tries it; gives how it ended
+   * @param told - what was changed in it
+   * @param play - tries it; returns how it ended
    */
   async try(text: string, told: string, play: () => Promise<string>): Promise<void> {
     if (LOG !== undefined) writeFileSync(`${LOG}.${this.kind.replaceAll(' ', '-')}`, text)

@@ -9,7 +9,7 @@ import { playCase } from './play-case.ts'
 import { QUOTES } from './quotes.ts'
 
 const fuzz = new FuzzRun('scenarios')
-/** One case in so many is played as well as read, and one in four of these written up. */
+/** One case in so many is played as well as read, and the report is written for one in four of these. */
 const PLAYED = 2
 
 const examples = readdirSync('examples').filter(name => name.endsWith('.yaml'))
@@ -47,7 +47,7 @@ describe('no file breaks the program: a message with its place, or finite figure
     expect(played + reported).toBeGreaterThan(cases.numRuns / PLAYED / 10)
   })
 
-  test('texts with one to three slips of the hand', LONG, async () => {
+  test('texts with one to three typing errors', LONG, async () => {
     let index = 0
     const cases = fuzz.settings(50)
     await fc.assert(

@@ -96,11 +96,11 @@ describe('names are text and nothing else', () => {
   })
 })
 
-describe('inputs that mean harm', () => {
+describe('inputs meant to do harm', () => {
   test.each([
     ['check', 'larger than 50 MB'],
     ['fit', '-:1\n  a line is longer than 100000 characters'],
-  ])('%s of a stream that never ends: exit 1 with words, in seconds', (command, told) => {
+  ])('%s of a stream that never ends: exit 1 with a message, in seconds', (command, told) => {
     const zeros = openSync('/dev/zero', 'r')
     const { status, stderr } = spawnSync(process.execPath, [inject('program'), command, '-'], {
       stdio: [zeros, 'pipe', 'pipe'],
@@ -112,7 +112,7 @@ describe('inputs that mean harm', () => {
     expect(stderr).toContain(told)
   })
 
-  test('a path that climbs is read and no cell of it is shown', () => {
+  test('a path to a parent folder is read and no cell of the file is shown', () => {
     const text = PLAIN.replace(/\{monthly_kwh: .*\}/, '{hourly_csv: ../../../../../../../../etc/passwd}')
     const scenario = () => readScenario(text, 'climb.yaml', folder)
     expect(scenario).toThrow(/etc\/passwd/)

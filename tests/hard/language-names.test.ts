@@ -5,12 +5,12 @@ import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { PLAIN } from '../scenario/plain-scenario.ts'
 import { playCase } from './play-case.ts'
 
-/** Names that every object of the language answers to. */
+/** Names that every JavaScript object has. */
 const WORDS = ['constructor', 'toString', 'valueOf', 'hasOwnProperty', '__proto__']
 
-describe('a name that the language itself knows is a name like any other', () => {
+describe('a name that every JavaScript object has is a name like any other', () => {
   // `title: constructor` used to end as a fault of the program: the report looked its words up in a plain object
-  test.each(WORDS)('title, option, model and maker called %s are played and written up', async word => {
+  test.each(WORDS)('title, option, model and maker called %s are played and reported', async word => {
     const text = PLAIN.replace('title: Plain', `title: ${word}`)
       .replace('name: String', `name: ${word}`)
       .replace('kind: string-inverter', `kind: string-inverter\n        model: ${word}`)

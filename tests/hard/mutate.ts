@@ -3,14 +3,14 @@ import fc from 'fast-check'
 /** Plain data of a structured file. */
 export type Tree = null | boolean | number | string | readonly Tree[] | { readonly [key: string]: Tree }
 
-/** One change of a tree: the places are counted through, `at` is taken round. */
+/** One change of a tree: places are numbered, and `at` is taken modulo their number. */
 export interface Edit {
   readonly at: number
   readonly with: (before: Tree | undefined) => Tree | undefined
   readonly told: string
 }
 
-/** Values that files hold when somebody means harm, slips, or copies from a spreadsheet. */
+/** Values that files have when somebody means harm, mistypes, or copies from a spreadsheet. */
 const NASTY: readonly Tree[] = [
   ...[0, -0, 1, -1, 2, 0.5, 1e-9, 1e-300, 5e-324, 1e6, 1e9, 1e15, 1e300, 1.7e308, -1e300, 2 ** 53, 0.1 + 0.2, 99.999],
   ...[

@@ -18,7 +18,7 @@ const fit = (folder: string, out: string): Promise<void> =>
   runFit(`${folder}/records.csv`, { out, ageUnit: 'years', seed: '1', quiet: true })
 const join = (folder: string, out: string): Promise<void> => runJoin([`${folder}/parts`], { out, quiet: true })
 
-/** Each line of a text once with every replacement of what it holds; the line must be told. */
+/** Each line of a text once with every replacement of what it holds; the message must name the line. */
 function faultsIn(
   run: Fault['run'],
   file: string,
@@ -280,7 +280,7 @@ const JOINS: Fault[] = [
 
 const CASES = [...JOINS, ...SCENARIO, ...FLEETS, ...RECORDS, ...FITS, ...WEATHER, ...LOADS]
 
-describe('a file with one fault ends in words, with its place, and leaves nothing', () => {
+describe('a file with one fault ends in a message with its place, and leaves nothing', () => {
   test(`there are at least 200 of them`, () => expect(CASES.length).toBeGreaterThanOrEqual(200))
 
   test.each(CASES)('$name', async fault => {

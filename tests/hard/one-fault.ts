@@ -6,13 +6,13 @@ import { LifetallyError } from '../../src/errors.ts'
 /** The files of a run by name. */
 export type Files = Readonly<Record<string, string | Uint8Array>>
 
-/** A file with one fault, and what is to be said of it. */
+/** A file with one fault, and the message expected. */
 export interface Fault {
   readonly name: string
   /** Runs the command on the files of a folder. */
   readonly run: (folder: string, out: string) => Promise<void>
   readonly files: Files
-  /** What the message must hold: the file with its line, where it has one, and words. */
+  /** What the message must contain: the file with its line, where it has one, and words. */
   readonly says: readonly string[]
 }
 
@@ -21,7 +21,7 @@ export interface Fault {
  *
  * @param text - what is right
  * @param from - a piece of one line; the first of its kind
- * @param to - what stands there instead; with line ends the fault is on its last line
+ * @param to - what replaces it; with line ends the fault is on its last line
  * @param file - name in the message
  */
 export function onItsLine(text: string, from: string, to: string, file: string): { text: string; place: string } {

@@ -7,7 +7,7 @@ const N_PLACES = Math.round(200 * TIMES)
 
 const SEEDS = 40
 
-describe('N5 from two files with the dirt of real ones to the truth', () => {
+describe('N5 from two files with the errors of real ones to the truth', () => {
   test('the truth lies in the 90 % interval in about nine of ten registers, and no ticket is lost', LONG, async () => {
     const { misplaced, seeds, ...held } = await coverage(SEEDS, N_PLACES)
     expect(seeds).toBe(SEEDS)

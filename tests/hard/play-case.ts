@@ -7,7 +7,7 @@ import { resultsJson } from '../../src/report/write-json.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 
-/** How a case ended: told to be wrong, read, too large to play here, played, or played and written up. */
+/** How a case ended: refused, read, too large to play here, played, or played and reported. */
 export type Ending = 'refused' | 'read' | 'large' | 'played' | 'reported'
 
 /** Words that only an unfilled or broken figure leaves in a page. */
@@ -16,7 +16,7 @@ const BROKEN = /\bNaN\b|\bInfinity\b|\bundefined\b|\[object |\bnull\b(?=<)|∞/
 /** How far a case is taken. */
 export type Depth = 'read' | 'play' | 'report'
 
-/** Units times years above which a case is only read: played alone it would take seconds that prove nothing. */
+/** Units times years above which a case is only read: playing it would take seconds and show nothing more. */
 const MOST_UNIT_YEARS = 20_000
 
 /**
@@ -68,7 +68,7 @@ export function hasMarkup(html: string): boolean {
   return /<script|<img/i.test(html) || /<[^>]*\son\w+=/i.test(html.replace(/="[^"]*"/g, '=""'))
 }
 
-/** Whether an error is one the program means: it has words for a person. */
+/** Whether an error is an intended one, with a message for a person. */
 export function isMeant(error: unknown): boolean {
   return error instanceof LifetallyError && error.code !== 'non-finite'
 }

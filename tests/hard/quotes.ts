@@ -1,4 +1,4 @@
-/** Short scenarios, each right as it stands, that between them use every kind of component. */
+/** Short scenarios, each right as it is, that between them use every kind of component. */
 export const QUOTES: readonly string[] = [
   quote(`  - name: Optimisers
     topology: string-optimisers

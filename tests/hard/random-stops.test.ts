@@ -55,41 +55,45 @@ function filesIn(place: string): Record<string, string> {
 describe.each(Object.entries(COMMANDS))('%s stopped at a random moment', (command, words) => {
   const fuzz = new FuzzRun(`stops of ${command}`)
 
-  test('all files or none, no file of others touched, the right exit code, and no words of a fault', LONG, async () => {
-    const out = join(folder, command)
-    const whole = await ended([...words(), '--out', out])
-    expect(whole).toMatchObject({ code: 0, said: '' })
-    const files = filesIn(out)
-    const stream = openStream(streamKey(fuzz.settings(1).seed, command), 0)
-    for (let at = 0; at < fuzz.settings(1).numRuns; at++) {
-      const place = join(folder, `${command}-${at}`)
-      mkdirSync(place)
-      writeFileSync(join(place, 'letter.txt'), 'mine')
-      const [signal, code] = STOPS[Math.floor(3 * stream.uniform())] ?? STOPS[0]
-      const afterMs = 1.05 * whole.ms * stream.uniform()
-      await fuzz.try(`${command} ${signal} after ${Math.round(afterMs)} ms`, signal, async () => {
-        const run = await ended([...words(), '--out', place], { signal, afterMs })
-        expect(run.said).toBe('')
-        const { 'letter.txt': letter, ...left } = filesIn(place)
-        expect(letter).toBe('mine')
-        const shown = Object.fromEntries(Object.entries(left).filter(([name]) => !name.startsWith('.')))
-        if (Object.keys(shown).length > 0) expect(shown).toEqual(files)
-        if (run.code === 0) expect(shown).toEqual(files)
-        // A signal that comes before the program has begun to listen ends it as the system does.
-        else expect([code, null]).toContain(run.code)
-        if (signal !== 'SIGKILL') expect(Object.keys(left).filter(name => name.startsWith('.'))).toEqual([])
-        if (command === 'fleet' && run.code !== 0) {
-          expect(await ended([...words(), '--resume', '--out', place])).toMatchObject({ code: 0, said: '' })
-          const { 'letter.txt': still, ...resumed } = filesIn(place)
-          expect({ still, resumed }).toEqual({ still: 'mine', resumed: files })
-        }
-        rmSync(place, { recursive: true, force: true })
-        return run.code === 0
-          ? 'was done already'
-          : Object.keys(shown).length > 0
-            ? 'stopped, all files'
-            : 'stopped, none'
-      })
-    }
-  })
+  test(
+    'all files or none, no file of others touched, the right exit code, and no message of a fault',
+    LONG,
+    async () => {
+      const out = join(folder, command)
+      const whole = await ended([...words(), '--out', out])
+      expect(whole).toMatchObject({ code: 0, said: '' })
+      const files = filesIn(out)
+      const stream = openStream(streamKey(fuzz.settings(1).seed, command), 0)
+      for (let at = 0; at < fuzz.settings(1).numRuns; at++) {
+        const place = join(folder, `${command}-${at}`)
+        mkdirSync(place)
+        writeFileSync(join(place, 'letter.txt'), 'mine')
+        const [signal, code] = STOPS[Math.floor(3 * stream.uniform())] ?? STOPS[0]
+        const afterMs = 1.05 * whole.ms * stream.uniform()
+        await fuzz.try(`${command} ${signal} after ${Math.round(afterMs)} ms`, signal, async () => {
+          const run = await ended([...words(), '--out', place], { signal, afterMs })
+          expect(run.said).toBe('')
+          const { 'letter.txt': letter, ...left } = filesIn(place)
+          expect(letter).toBe('mine')
+          const shown = Object.fromEntries(Object.entries(left).filter(([name]) => !name.startsWith('.')))
+          if (Object.keys(shown).length > 0) expect(shown).toEqual(files)
+          if (run.code === 0) expect(shown).toEqual(files)
+          // A signal that comes before the program has begun to listen ends it as the system does.
+          else expect([code, null]).toContain(run.code)
+          if (signal !== 'SIGKILL') expect(Object.keys(left).filter(name => name.startsWith('.'))).toEqual([])
+          if (command === 'fleet' && run.code !== 0) {
+            expect(await ended([...words(), '--resume', '--out', place])).toMatchObject({ code: 0, said: '' })
+            const { 'letter.txt': still, ...resumed } = filesIn(place)
+            expect({ still, resumed }).toEqual({ still: 'mine', resumed: files })
+          }
+          rmSync(place, { recursive: true, force: true })
+          return run.code === 0
+            ? 'was done already'
+            : Object.keys(shown).length > 0
+              ? 'stopped, all files'
+              : 'stopped, none'
+        })
+      }
+    },
+  )
 })

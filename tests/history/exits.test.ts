@@ -20,7 +20,7 @@ test.each([0.03, 0.08, 0.5])('W5: providers exit at a constant rate of %d a year
   expect(variance / (rate * YEARS)).toBeLessThan(1.25)
   for (const moments of exits) {
     expect(moments).toEqual([...moments].sort((a, b) => a - b))
-    // the last lies beyond the horizon, so that nobody has to ask whether the list ends
+    // the last lies beyond the horizon, so that a search never reaches the end of the list
     expect(moments.at(-1)).toBeGreaterThan(YEARS)
   }
 })

@@ -17,7 +17,7 @@ describe('O1, O2: how long a unit is down', () => {
     }
   })
 
-  test('O1: a lognormal delay has the median and p90 told', () => {
+  test('O1: a lognormal delay has the median and p90 given', () => {
     const one = single({ failure: failsAt(1), downtime: { respond_days: { median: 10, p90: 35 } } })
     const delays = livesOf(world([one]), 400).flatMap(life =>
       rowsOf(life, 0).map(row => daysFrom(row.detectedAt, row.returnedAt)),
@@ -47,7 +47,7 @@ describe('O1, O2: how long a unit is down', () => {
       ...extra,
     ])
 
-  test('O2: a failure nobody saw ends at the return of the gateway and the monitored time, if that is earlier', () => {
+  test('O2: the detection of an unnoticed failure ends at the return of the gateway and the monitored time, if that is earlier', () => {
     const soon = livesOf(world([watched({ downtime: { detect_days: 30, respond_days: 90 } })]), 1)[0]
     const [gateway] = rowsOf(soon, 1)
     const [inverter] = rowsOf(soon, 0)
@@ -63,7 +63,7 @@ describe('O1, O2: how long a unit is down', () => {
     expect(daysFrom(inverter?.failedAt ?? 0, inverter?.detectedAt ?? 0)).toBeCloseTo(3, 6)
   })
 
-  test('O2: a gateway needs no visit unless told', () => {
+  test('O2: a gateway needs no visit unless the scenario says so', () => {
     const told = (gateway: Block) => rowsOf(livesOf(world([watched(gateway)]), 1)[0], 1)[0]?.visit
     expect(told({})).toBe(-1)
     expect(told({ needs_visit: true })).toBeGreaterThanOrEqual(0)

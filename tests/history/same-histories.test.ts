@@ -13,7 +13,7 @@ const DOWN = {
 }
 const BATCH = { chance: 0.5, affects: 0.4, life_times: 0.3 }
 
-/** Options in which each rule of chance has its say. */
+/** Options in which every rule of chance applies. */
 const PLAYABLE: readonly [string, Block][] = [
   ['one inverter', single({ failure: weibull(1.2, 4), downtime: DOWN })],
   [

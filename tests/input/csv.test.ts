@@ -21,7 +21,7 @@ describe('CSV with a header', () => {
     })
   })
 
-  test('a file that vanishes between two looks at it is told as a file, not as a fault of the program', async () => {
+  test('a file that vanishes between two reads is reported as such, not as a fault of the program', async () => {
     const path = join(folder, 'gone.csv')
     writeFileSync(path, TEXT)
     const first = streamCsv(path, 'sites.csv').next()

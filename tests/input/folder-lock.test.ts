@@ -7,13 +7,13 @@ import { LOCK_FILE, lockFolder } from '../../src/input/folder-lock.ts'
 
 const parent = (): string => mkdtempSync(join(tmpdir(), 'lifetally-lock-'))
 
-/** What a run that ended without a word has left. */
+/** What a killed run has left. */
 function leave(folder: string, host: string, pid: number, started = ''): void {
   writeFileSync(join(folder, LOCK_FILE), JSON.stringify({ run: 'other', host, pid, started }))
 }
 
 describe('a folder for one run alone', () => {
-  test('a second run is refused in words; after the first it may, and nothing is left', async () => {
+  test('a second run is refused with a message; after the first it may, and nothing is left', async () => {
     const place = parent()
     const folder = join(place, 'a', 'work')
     const lock = await lockFolder(folder)

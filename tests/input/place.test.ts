@@ -33,15 +33,15 @@ async function refusals(place: string): Promise<{ tried: string; written: string
   return { tried, written }
 }
 
-/** A disk of its own, taken away at the end; null where none can be mounted. */
+/** A disk of its own, removed at the end; null where none can be mounted. */
 function disk(options: string): string | null {
   const place = mountDisk(options)
   if (place !== null) disks.push(place)
   return place
 }
 
-describe('a place is tried before the work, in the words that writing ends with', () => {
-  test('a place that takes files: no words, nothing left, the folder not made', () => {
+describe('a place is tried before the work, with the message that writing would end with', () => {
+  test('a place that takes files: no message, nothing left, the folder not made', () => {
     mkdirSync(join(folder, 'good', 'old'), { recursive: true })
     writeFileSync(join(folder, 'good', 'a.txt'), 'mine')
     const before = listed(join(folder, 'good'))

@@ -4,7 +4,7 @@ import { parseYaml } from '../../src/input/yaml.ts'
 
 const source: SourceValue = parseYaml('b: 1\na: 2\n', 'f.yaml')
 
-test('problems are told in order of line, each once', () => {
+test('problems are reported in order of line, each once', () => {
   const problems = new Problems(source)
   problems.add(['a'], 'second')
   problems.add(['b'], 'first')
@@ -13,7 +13,7 @@ test('problems are told in order of line, each once', () => {
   expect(() => problems.throwIfAny()).toThrow('f.yaml:1:1  b\n  first\nf.yaml:2:1  a\n  second')
 })
 
-test('a rule need not speak where something is wrong above or below', () => {
+test('a rule can skip a place where something is wrong above or below', () => {
   const problems = new Problems(source)
   problems.add(['a', 'x'], 'wrong')
   expect(problems.touches(['a'])).toBe(true)

@@ -30,13 +30,13 @@ describe('files are written whole or not at all', () => {
   test('a failure while writing leaves the old files as they were', async () => {
     const place = join(folder, 'old')
     await writeSet(place, { 'a.txt': 'old' })
-    // A name that no file may have fails when it is opened, after a.txt was written beside its target.
+    // A name that no file may have fails when it is opened, after a.txt was written next to its target.
     await expect(writeSet(place, { 'a.txt': 'new', 'no/such/b.txt': 'x' })).rejects.toThrow()
     expect(readFileSync(join(place, 'a.txt'), 'utf8')).toBe('old')
     expect(readdirSync(place)).toEqual(['a.txt'])
   })
 
-  test('a place below a file is said plainly', async () => {
+  test('a place below a file is reported plainly', async () => {
     writeFileSync(join(folder, 'file'), '')
     await expect(writeWhole(join(folder, 'file', 'a.txt'), 'x')).rejects.toThrow(
       `cannot write to ${join(folder, 'file')}: a file of that name is in the way`,

@@ -90,7 +90,7 @@ describe('what is refused, with the whole message', () => {
     )
   })
 
-  test('nothing leaks into the prototype of objects', () => {
+  test('no value reaches the prototype of objects', () => {
     messageOf('__proto__: {polluted: true}\n')
     expect('polluted' in {}).toBe(false)
   })

@@ -86,7 +86,7 @@ describe('O7 what a battery earns', () => {
   })
 })
 
-describe('O7 a battery whose worth nobody told', () => {
+describe('O7 a battery whose worth is not given', () => {
   const plain = single({}, { upfront_cost: 5000 })
   const unknown = option('Included', 'string', [unit('string-inverter')], { upfront_cost: 8000, includes: ['battery'] })
 
@@ -119,7 +119,7 @@ describe('O7 a battery whose worth nobody told', () => {
     const told = first((await played([plain, withBattery({ value_per_day: perDay }, down)], over)).comparisons)
     expect(Math.abs(told.meanDifference)).toBeLessThan(1e-6)
     expect(told.verdict).toBe('no difference worth naming')
-    // the same figure stands beside a pair whose battery has a value
+    // a pair whose battery has a value has the same figure
     expect(told.batteryWouldHaveToEarnPerDay).toBeCloseTo(perDay, 9)
   })
 

@@ -27,7 +27,7 @@ describe('money and cover by year, in a world without chance', () => {
     ])
   })
 
-  test('R1, O6: what is paid within the last year stands there, what returns after the horizon nowhere', async () => {
+  test('R1, O6: what is paid within the last year counts in it, what returns after the horizon nowhere', async () => {
     const { cashByYear } = await played({ failure: failsAt(19.9) })
     expect(filled(cashByYear.mean)).toEqual([[19, 1300]])
     expect(filled((await played({ failure: failsAt(20.1) })).cashByYear.mean)).toEqual([])
@@ -61,7 +61,7 @@ describe('money and cover by year, in a world without chance', () => {
     expect(filled(coverByYear.effective)).toEqual([[4, 1]])
   })
 
-  test('V3: of a visit that serves two units each bears half, growth of labour included', async () => {
+  test('V3: of a visit that repairs two units each bears half, growth of labour included', async () => {
     const pair = unit('panel-level-unit', { ...inFourYears, count: 2, warranty: { years: 6, parts: 0.8 } })
     const one = option('Pair', 'panel-level', [pair], { visit_policy: { wait_for_units: 2, wait_at_most_days: 100 } })
     const blocks = world([one], { horizon_years: 8, visit: { labour_growth: 0.1 } })
@@ -102,7 +102,7 @@ describe('money and cover by year, in a world without chance', () => {
     expect(other?.worth).toBeCloseTo(3000, 6)
   })
 
-  test('V3: a provider that is gone leaves paper as it was and effective at nothing', async () => {
+  test('V3: without a provider paper stays as it was and effective is 0', async () => {
     const blocks = world([
       single(
         { ...inFourYears, warranty: { years: 6, replacement_cover: 'remaining' } },

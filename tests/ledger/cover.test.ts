@@ -126,7 +126,7 @@ describe('W4, W5: claims and providers', () => {
     expect(providerExists([3, 8], 0, 2.9)).toBe(true)
     expect(providerExists([3, 8], 0, 3.1)).toBe(false)
     expect(providerExists([3, 8], 0, 20)).toBe(false)
-    // fitted after the first exit: another provider stands behind it
+    // fitted after the first exit: another provider covers it
     expect(providerExists([3, 8], 3.5, 7.9)).toBe(true)
     expect(providerExists([3, 8], 3.5, 8.1)).toBe(false)
     expect(providerExists([], 0, 50)).toBe(true)
@@ -190,7 +190,7 @@ describe('O1: claim days', () => {
     })
     const { availability } = first((await playOptions(world([one], { horizon_years: 1 }), { draws: 20 })).options)
     expect(availability.timeBased).toBeCloseTo(days(2), 4)
-    // beside one that never fails: a slot that is down is down once
+    // with one that never fails: a slot that is down is down once
     const beside = option('Two', 'string', [...(one.components as Block[]), unit('string-inverter')])
     const two = first((await playOptions(world([beside], { horizon_years: 1 }), { draws: 20 })).options)
     expect(two.availability.timeBased).toBeCloseTo(0.5 + days(2) / 2, 4)

@@ -56,7 +56,7 @@ describe('C8 later purchases', () => {
     expect(same.notes.filter(({ code }) => code === 'later-differs')).toEqual([])
   })
 
-  test('its three figures are ±: the mean follows the range', async () => {
+  test('its three figures may be ranges: the mean follows the range', async () => {
     const later = { year: { low: 2, high: 6 }, chance: { low: 0.3, high: 0.7 }, cost: { low: 6000, high: 8000 } }
     const { options } = await play(world([buys(later)]), { draws: 4000 })
     const [one] = options

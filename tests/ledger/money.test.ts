@@ -68,7 +68,7 @@ describe('payments', () => {
     )
     const { costs } = await only(blocks)
     const returns = livesOf(blocks, 20).map(({ rows }) => rows.map(row => row.returnedAt))
-    // worked out beside the program: 25 days after each failure
+    // worked out by hand: 25 days after each failure
     for (const [one = 0, two = 0] of returns) {
       expect(one).toBeCloseTo(6.5 + days(25), 1)
       expect(two).toBeCloseTo(13 + days(50), 1)
@@ -183,7 +183,7 @@ describe('visits', () => {
     ['the call-out is not covered', { labour_years: 10 }, 1],
     ['a part of the labour is not covered', { labour_years: 10, labour: 0.9, visits_covered: true }, 1],
     ['no labour cover', { labour_years: 0, visits_covered: true }, 1],
-  ])('O3: a visit is paid if any part of it falls to the owner, whatever its price: %s', async (_, warranty, paid) => {
+  ])('O3: a visit is paid if the owner bears any part of it, whatever its price: %s', async (_, warranty, paid) => {
     const free = { replacement: { labour: 0 }, warranty }
     for (const prices of [{}, { visit: { call_out: 0, roof_access: 0 } }]) {
       const result = await only(world([single({ failure: failsAt(4), ...free })], { horizon_years: 6, ...prices }))

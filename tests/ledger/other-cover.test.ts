@@ -114,7 +114,7 @@ test('V1: walking from term to term prices every term as if the draw were priced
       priced.accounts.sumOutages(DRAWS, now.lost)
       walked.begin({ history, terms, tables, priced })
       check(true)
-      // as if no provider ever left: what the others save is added, and the losses of this component’s claims turn alone
+      // as if no provider ever left: what the others save is added, and only the losses of this component’s claims change
       const saved = new Float64Array(DRAWS)
       walked.stay(true)
       walked.savedByStaying(saved)

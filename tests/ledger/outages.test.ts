@@ -205,7 +205,7 @@ describe('C5: what lost energy is worth', () => {
     expect((await designed({ clipping: 0.03 })).costs.designEnergy).toBeCloseTo(365 * 0.03 * 0.1, 9)
   })
 
-  test('twelve self-consumed shares stand from January, whatever the start', async () => {
+  test('twelve self-consumed shares are from January, whatever the start', async () => {
     const shares = DAYS_OF_MONTHS.map((_, month) => (month === 6 ? 1 : 0))
     const energy = { import_price_per_kwh: 0.5, export_price_per_kwh: 0, self_consumed: shares }
     const { costs } = await only(
@@ -279,7 +279,7 @@ describe('C6: residual value', () => {
     expect(Math.abs(costs.residual + 250)).toBeLessThan(1)
   })
 
-  test('none: nothing is credited, and the cost with it is shown beside', async () => {
+  test('none: nothing is credited, and the cost with residual value is given too', async () => {
     const { costs, lifetimeCost, withStraightLine } = await only(world([single({ failure: failsAt(8) })]))
     expect(costs.residual).toBe(0)
     expect(withStraightLine.mean).toBeLessThan(lifetimeCost.mean)

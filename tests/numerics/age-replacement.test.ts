@@ -17,7 +17,7 @@ function slotOf(shape: number, lifeYears: number, firstAgeYears: number, replace
 }
 
 describe('M6, X1: planned replacement by age', () => {
-  test('units that never fail are replaced on the dot, the first one at once where it is too old', () => {
+  test('units that never fail are replaced exactly at the age, the first one at once where it is older', () => {
     const slot = { ...slotOf(2, 1e9, 0, 8), firstAgeYears: 9, plannedDownYears: 0.5 }
     const counts = expectedReplacements(slot) // at 0, 8.5, 17 and due again at 25.5
     expectClose(counts.planned, 3, 1e-12)

@@ -20,7 +20,7 @@ describe('M1: dense tables of ages', () => {
     }
   })
 
-  test('answers do not depend on what was asked before', () => {
+  test('results do not depend on earlier calls', () => {
     const asked = new DenseAges([early, wearOut], 40)
     for (let i = 1; i < 500; i++) asked.at(i / 100)
     expect(asked.at(0.4321)).toBe(new DenseAges([early, wearOut], 40).at(0.4321))

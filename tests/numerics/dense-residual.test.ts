@@ -3,7 +3,7 @@ import { failureMode, type Mode } from '../../src/numerics/lives/competing-risks
 import { DenseResidual } from '../../src/numerics/lives/dense-residual.ts'
 import { ResidualLives } from '../../src/numerics/lives/mean-residual-life.ts'
 
-/** ∫ S from an age to 100 over S, by a Simpson rule fine enough to serve as the truth. */
+/** ∫ S from an age to 100 over S, by a Simpson rule fine enough to be the reference. */
 function byHand(modes: readonly Mode[], age: number): number {
   const survival = (t: number): number =>
     modes.reduce(
@@ -44,7 +44,7 @@ describe('C6: mean further lives from a table, within 5e-8', () => {
     for (const age of [0.5, 4, 7.9]) expect(table.at(age)).toBe(lives.at(age))
   })
 
-  test('young and very old units are asked of the closed form or the integral', () => {
+  test('young and very old units use the closed form or the integral', () => {
     const modes = [failureMode('a', 1, 2.2, 14)]
     const [table, lives] = [new DenseResidual(modes, 40), new ResidualLives(modes)]
     for (const age of [0, 0.01, 0.1, 45, 99, 120]) expect(table.at(age)).toBe(lives.at(age))

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { LognormalFactors, lognormalFactors } from '../../src/numerics/distributions/lognormal-factors.ts'
 import { normalQuantile } from '../../src/numerics/special.ts'
 
-test('O1: the factor of a delay is within 5e-8 of exp(σz), in the middle, at the seams and in the tails', () => {
+test('O1: the factor of a delay is within 5e-8 of exp(σz), in the middle, at the joints of the table and in the tails', () => {
   const seams = [1, 2, 3, 8, 19, 20, 21].flatMap(k => [0.999999, 1, 1.000001].map(near => near * 2 ** -k))
   const inner = Array.from({ length: 1500 }, (_, i) => (i + 0.37) / 1500)
   const outer = Array.from({ length: 300 }, (_, i) => 10 ** (-9.5 + (9 * i) / 300))

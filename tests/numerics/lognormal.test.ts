@@ -14,7 +14,7 @@ describe('O1: lognormal delays', () => {
     expectClose(lognormalQuantile(row.p, Math.exp(row.mean_log), row.sd_log), row.quantile, 1e-9)
   })
 
-  test('the p90 that was told is the p90 that is played', () => {
+  test('the p90 given is the p90 that is played', () => {
     for (const ratio of [1.5, 3.21, 5.83]) {
       expectClose(lognormalQuantile(0.9, 12, lognormalSigma(ratio)), 12 * ratio, 1e-12)
     }

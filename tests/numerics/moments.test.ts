@@ -12,7 +12,7 @@ describe('moments', () => {
     expectClose(standardErrorOf(moments), Math.sqrt(1001 / 12), 1e-14)
   })
 
-  test('a large offset does not eat the spread', () => {
+  test('a large offset does not lose the spread', () => {
     const offset = 1e9
     const moments = momentsOf(Float64Array.from({ length: 10_000 }, (_, i) => offset + (i % 2)))
     expectClose(varianceOf(moments), 0.25 * (10_000 / 9_999), 1e-9)

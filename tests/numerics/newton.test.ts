@@ -69,7 +69,7 @@ describe('maximise', () => {
     expect(top.x[1]).toBeCloseTo(1, 10)
   })
 
-  it('keeps out of places without a value', () => {
+  it('avoids points where the function has no value', () => {
     const top = maximise(
       ([x = 0]) => ({ value: x > 0 ? Math.log(x) - x : -Infinity, gradient: [1 / x - 1], hessian: [[-1 / (x * x)]] }),
       [0.01],
@@ -78,7 +78,7 @@ describe('maximise', () => {
     expect(() => maximise(() => ({ value: -Infinity, gradient: [0], hessian: [[-1]] }), [1])).toThrow(RangeError)
   })
 
-  it('says so where there is no top', () => {
+  it('reports where there is no maximum', () => {
     expect(maximise(([x = 0]) => ({ value: x, gradient: [1], hessian: [[0]] }), [0]).converged).toBe(false)
   })
 })

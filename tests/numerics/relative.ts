@@ -4,7 +4,7 @@ import { expect } from 'vitest'
  * Expects a value within a relative distance of the reference; where the reference is 0 the distance is absolute.
  *
  * @param actual - value of ours
- * @param reference - value it is held against
+ * @param reference - value it is compared with
  * @param tolerance - largest relative distance, e.g. 1e-9
  * @param what - said when it fails
  */

@@ -86,7 +86,7 @@ describe('N3: random streams are keyed by seed, name, draw and part', () => {
         stream => stream.coarse(),
       ),
     ],
-  ])('%s is uniform, and not tied to the one before', (_, values) => {
+  ])('%s is uniform, and independent of the one before', (_, values) => {
     expect(Math.abs(meanZ(values))).toBeLessThan(ALARM)
     expect(Math.abs(cellsZ(values, 256))).toBeLessThan(ALARM)
     expect(Math.abs(correlationZ(values.subarray(1), values.subarray(0, N - 1)))).toBeLessThan(ALARM)
@@ -112,13 +112,13 @@ describe('U1: a column of the Latin hypercube', () => {
     expect(strata.sort((a, b) => a - b)).toEqual(Array.from({ length: 50 }, (_, i) => i))
   })
 
-  test('is the same whenever it is asked for, and another one in every block and for every input', () => {
+  test('is the same whenever it is computed, and another one in every block and for every input', () => {
     expect(latinColumn(key, 0, 50)).toEqual(latinColumn(key, 0, 50))
     expect(latinColumn(key, 1, 50)).not.toEqual(latinColumn(key, 0, 50))
     expect(latinColumn(streamKey(1, 'unknown / parts'), 0, 50)).not.toEqual(latinColumn(key, 0, 50))
   })
 
-  test('stands in no order, and is not tied to the column of another input', () => {
+  test('is in no order, and independent of the column of another input', () => {
     const n = 20_000
     const places = Float64Array.from({ length: n }, (_, i) => (i + 0.5) / n)
     const column = latinColumn(key, 0, n)

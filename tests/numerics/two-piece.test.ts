@@ -27,14 +27,14 @@ describe('U1a: a range gives its three points and nothing beyond its domain', ()
     }
   })
 
-  test('the middle that is not told is √(low·high), the middle of the logits, or the mean', () => {
+  test('the middle that is not given is √(low·high), the middle of the logits, or the mean', () => {
     expectClose(middleOf('log', 11, 17), Math.sqrt(11 * 17), 1e-14)
     expectClose(middleOf('linear', -0.04, 0.01), -0.015, 1e-14)
     const odds = Math.sqrt((0.2 / 0.8) * (0.7 / 0.3))
     expectClose(middleOf('logit', 0.2, 0.7), odds / (1 + odds), 1e-14)
   })
 
-  test('without a told middle the two pieces are one: equal scores up and down are mirror images', () => {
+  test('without a given middle the two pieces are one: equal scores up and down are mirror images', () => {
     const scales: readonly SpreadScale[] = ['log', 'logit', 'linear']
     const bounds = fc.tuple(
       fc.double({ min: 0.01, max: 0.4, noNaN: true }),

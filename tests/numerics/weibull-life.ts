@@ -9,7 +9,7 @@ import { power, square } from '../../src/numerics/power.ts'
 import { gammaFunction, lowerRegularisedGamma } from '../../src/numerics/special.ts'
 
 /**
- * How much hazard a unit has gone through by an age (M1).
+ * Cumulative hazard of a unit by an age (M1).
  * H(t) = (t/lifeYears)^shape
  *
  * @param ageYears - >= 0

@@ -36,7 +36,7 @@ describe('M1: the Weibull life agrees with reference values (COMPUTED: R and mpm
   })
 })
 
-test.each(policies.minimal_repair)('M3: minimal repair, shape $shape: failures are the hazard gone through', row => {
+test.each(policies.minimal_repair)('M3: minimal repair, shape $shape: failures are the cumulative hazard', row => {
   const weibull = { shape: row.shape, lifeYears: row.scale }
   expectClose(weibullCumulativeHazard(row.horizon, weibull), row.expected_failures, 1e-12)
   expectClose(1 - survival(row.horizon, weibull), row.prob_at_least_1, 1e-12)

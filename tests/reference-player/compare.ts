@@ -1,4 +1,4 @@
-/** Draws of the program held against those of the reference: each function throws at the first difference. */
+/** Compares draws of the program with those of the reference: each function throws at the first difference. */
 
 import { CLAIM, NUMBERS, PLANNED, REPAIRED } from '../../src/history/rows.ts'
 import { Priced, priceLifetimes } from '../../src/ledger/price-lifetimes.ts'

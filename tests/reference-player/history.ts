@@ -1,7 +1,7 @@
 /**
- * One lifetime of one option, told event by event (M1–M8, O1–O3): the rules of chance written to be read, one object a
- * failure, no memory reused, no table. It reads the same random streams as the program, so that the two can be held
- * against each other failure by failure.
+ * One lifetime of one option, event by event (M1–M8, O1–O3): the rules of chance written to be read, one object a
+ * failure, no memory reused, no table. It reads the same random streams as the program, so that the two can be
+ * compared failure by failure.
  */
 import type { DelayParameters, OptionParameters, UnitParameters } from '../../src/history/parameters.ts'
 import { ageAtHazard, cumulativeHazard, modeAtFailure } from '../../src/numerics/lives/competing-risks.ts'
@@ -65,7 +65,7 @@ interface Slot {
   last: Failure | null
   nextAt: number
   nextIsPlanned: boolean
-  /** While the unit is down: its fate, when it will be detected or was, whether someone has it in hand. */
+  /** While the unit is down: what is done to it, when it is or was detected, whether its repair is under way. */
   fate: Fate | null
   detectAt: number
   detected: boolean
@@ -240,7 +240,7 @@ function isDown(slot: Slot): boolean {
   return slot.fate !== null
 }
 
-/** Down, and nobody has it in hand. */
+/** Down, and its repair is not under way. */
 function waits(slot: Slot): boolean {
   return isDown(slot) && !slot.inHand
 }

@@ -33,7 +33,7 @@ test('V1–V3: every term of the sweep is what the reference pays under it', () 
   holds(sweepHolds)
 }, 600_000)
 
-/** Two units that fail often and share visits, with covers that hang on each other's providers. */
+/** Two units that fail often and share visits, with covers that depend on each other's providers. */
 function sharedVisits(second: Block, over: Block): Block {
   const often = { ...weibull(1, 2), bad_batch: { chance: 0 } }
   const downtime = { detect_days: 60, respond_days: 60, repair_days: 3, claim_days: 30 }

@@ -1,6 +1,6 @@
 /**
  * What one lifetime costs, rule by rule (W1–W5, C1–C6, O1, O4–O7): written to be read, failure by failure and month by
- * month, without tables. It is held against the program draw by draw.
+ * month, without tables. It is compared with the program draw by draw.
  */
 import type { EnergySupply, OptionTerms, UnitTerms } from '../../src/ledger/terms.ts'
 import { cumulativeHazard, type Mode } from '../../src/numerics/lives/competing-risks.ts'
@@ -13,7 +13,7 @@ export interface Surroundings {
   readonly endOfProduction: readonly number[]
 }
 
-/** What a lifetime came to; present values unless the name says otherwise. */
+/** What a lifetime cost; present values unless the name says otherwise. */
 export interface Account {
   parts: number
   surcharges: number
@@ -22,7 +22,7 @@ export interface Account {
   coveredParts: number
   coveredLabour: number
   coveredVisits: number
-  /** Visits of which any part falls to the owner, and all (O3). */
+  /** Visits of which the owner bears any part, and all (O3). */
   nVisits: number
   nVisitsInAll: number
   outageEnergy: number
@@ -42,7 +42,7 @@ export interface Account {
   lostByMonthKwh: number[]
 }
 
-/** What the cover said to a failure. */
+/** What the cover does for a failure. */
 interface Decision {
   readonly claimed: boolean
   readonly granted: boolean

@@ -1,4 +1,4 @@
-/** Random scenarios in which all rules of chance and cover meet, for holding the program against the reference. */
+/** Random scenarios that combine all rules of chance and cover, to compare the program with the reference. */
 import fc from 'fast-check'
 import { type Block, option, unit, weibull, world } from '../worlds.ts'
 

@@ -65,7 +65,7 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
   )
 
   test.each(READERS)(
-    '%s by keyboard: the skip link first, then every stop in reading order, seen and outlined',
+    '%s by keyboard: the skip link first, then every stop in reading order, visible and outlined',
     async audience => {
       const page = await open(audience, DESK)
       const wanted = await page.evaluate<number>(

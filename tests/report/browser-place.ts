@@ -15,7 +15,7 @@ function runnable(path: string): boolean {
 export const BROWSER_PATH: string | null =
   PLACES.filter(path => path !== undefined).find(path => runnable(path)) ?? null
 
-/** What the browser is started with: nothing that reaches for the network by itself. */
+/** What the browser is started with: nothing that uses the network by itself. */
 export const BROWSER_ARGUMENTS = [
   '--headless',
   '--no-sandbox',

@@ -26,7 +26,7 @@ describe.skipIf(BROWSER_PATH === null)('the report in a browser', () => {
     rmSync(folder, { recursive: true, force: true })
   })
 
-  /** Opens a report from disk and notes what the page says and asks for. */
+  /** Opens a report from disk and records its console messages and requests. */
   async function open(
     results: Results,
     audience: Audience,

@@ -32,7 +32,7 @@ describe('values by option', () => {
       'string inverter (A): 5 years; string inverter (B): 12 years; panel-level unit: 25 years',
     )
   })
-  test('fifty options stand in groups that fit a page', () => {
+  test('fifty options are listed in groups that fit a page', () => {
     const one = view.best
     expect(
       inGroups(

@@ -19,7 +19,7 @@ import { type View, viewOf } from '../../src/report/estimate/view.ts'
 import { homeResults, quietResults } from './fixture.ts'
 
 const SECTIONS: Record<string, (view: View) => Finding | null> = {
-  // its picture is on the first page, beside the answer
+  // its picture is on the first page, with the answer
   'lifetime-cost': view => ({ ...lifetimeCost(view), figures: [costFigure(view)] }),
   'worth-it': worthIt,
   spread,
@@ -35,7 +35,7 @@ const SECTIONS: Record<string, (view: View) => Finding | null> = {
   waiting,
 }
 
-/** A curve is drawn where a planned age gains what can be told from chance. */
+/** A curve is drawn where a planned age gains more than chance explains. */
 function worthPlanning(option: Results['options'][number]): Results['options'][number] {
   const { replacementAge: policy } = option
   if (policy === null) return option
@@ -51,7 +51,7 @@ describe('charts', () => {
     await expect(`${svg.replace(/></g, '>\n<')}\n`).toMatchFileSnapshot(`charts/${name}.svg`)
   })
   test.each(Object.entries(SECTIONS))(
-    '%s: every picture has a role, a title, a description, and a table beside it',
+    '%s: every picture has a role, a title, a description, and a table with it',
     (_, section) => {
       const finding = section(view)
       for (const { svg } of finding?.figures ?? []) {
@@ -78,7 +78,7 @@ describe('charts', () => {
       for (const { svg } of section(quiet)?.figures ?? []) expect(svg).not.toMatch(/NaN|Infinity|undefined/)
     }
   })
-  test('a hundred roofs are a hundred for every option, told apart by their height', () => {
+  test('a hundred roofs are a hundred for every option, and differ by their height', () => {
     const svg = roofsFigure(view).svg
     const roofs = [...svg.matchAll(/<rect [^>]*height="(\d+)" class="(?:roof|dot)"/g)].map(match => match[1])
     expect(roofs).toHaveLength(100 * view.results.options.length)

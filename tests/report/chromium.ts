@@ -1,5 +1,5 @@
 /**
- * Where the browser tests find their browser, and what they do without one: they say so loudly and are skipped, but fail
+ * Where the browser tests find their browser, and what they do without one: they print a warning and are skipped, but fail
  * where CI is set.
  */
 import { readFileSync } from 'node:fs'
@@ -21,7 +21,7 @@ if (BROWSER_PATH === null) {
 }
 
 /**
- * Comes to the one browser of the run, which tests/share-browser.ts has started.
+ * Connects to the one browser of the run, which tests/share-browser.ts has started.
  *
  * @returns a browser of one's own as far as pages go; closed by the caller, which leaves the other pages open
  */

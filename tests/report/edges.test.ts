@@ -41,14 +41,14 @@ describe('reports at the edges of what is allowed', () => {
     expect(html).toContain('is left open for New (B): in 3 years')
   })
 
-  test('a horizon of one year is one year, and no sentence speaks of ten', async () => {
+  test('a horizon of one year is one year, and no sentence mentions ten', async () => {
     const html = await reportOf([worn({ failure: failsAt(0.5) }), many], 1)
     expect(html).toContain('1 year')
     expect(around(html, /\b1 years/)).toBeNull()
     expect(around(html, /ten years|(?<!of )10 years|years 10/)).toBeNull()
   })
 
-  test('cover is told over the first ten years, or over a shorter horizon', async () => {
+  test('cover is given for the first ten years, or for a shorter horizon', async () => {
     expect(await reportOf([worn()], 12)).toContain('In the first 10 years the warranty of')
     expect(await reportOf([worn()], 10)).toContain('In 10 years the warranty of')
   })

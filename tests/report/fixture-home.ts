@@ -309,4 +309,4 @@ export function homeResults(): Results {
   }
 }
 
-/** One option, nothing ±, nothing ever fails: every figure that can be null is. */
+/** One option, nothing ±, nothing ever fails: every figure that can be null is null. */

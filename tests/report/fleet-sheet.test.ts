@@ -67,7 +67,7 @@ describe('sheet.html of a fleet in words (F7)', () => {
     expect(more).toBeUndefined()
   })
 
-  test('R2a: what is there at the start is named, and is part of what is to be ready', () => {
+  test('R2a: the opening balance is named, and is part of what to have ready', () => {
     expect(sheetOf(crowded)).toMatch(/Have EUR [\d,]+ ready at the start \(EUR 1,250,000 is there\) and put aside EUR/)
   })
 

@@ -36,7 +36,7 @@ describe('fleet.html (F7)', () => {
     expect(answer).toContain('1 site could not be played and is in no figure; the last part says why.')
   })
 
-  test('pooling stands for 1, 10, 100 and all sites, with and without common cause', () => {
+  test('pooling is shown for 1, 10, 100 and all sites, with and without common cause', () => {
     const tables = textOf(html).split('Pooled, if nothing struck two at once ').slice(1)
     expect(tables).toHaveLength(2)
     const three = '( [\\d,]+){3} '
@@ -68,7 +68,7 @@ describe('fleet.html (F7)', () => {
     )
   })
 
-  test('a fleet of one site speaks of one site, and of no pool', async () => {
+  test('a fleet of one site mentions one site, and no pool', async () => {
     const text = textOf(renderFleetReport(await fleetResults(1), COMMAND))
     expect(text).toContain('a year for the one site: in')
     expect(text).toContain('There is one site only, so there is nothing to pool.')

@@ -76,7 +76,7 @@ describe('format', () => {
     expect(plain(formatEnergy(1237, null))).toBe('1,240 kWh')
     expect(plain(formatPricePerKwh(0.0931, 'EUR'))).toBe('EUR 0.093 per kWh')
   })
-  test('inputs keep their unit, shares become per cent, a currency stands in front', () => {
+  test('inputs keep their unit, shares become per cent, a currency is put in front', () => {
     expect(plain(formatInput(0.12, 'share'))).toBe('12 %')
     expect(plain(formatInput(0.03, 'share per year'))).toBe('3 % per year')
     expect(plain(formatInput(0.31, 'EUR per kWh'))).toBe('EUR 0.31 per kWh')
@@ -104,7 +104,7 @@ describe('format', () => {
     expect(formatSplit([0.996, 0.004, 0])).toEqual(['more than 99', 'fewer than 1', '0'])
     expect(formatSplit([1, 0, 0])).toEqual(['100', '0', '0'])
   })
-  test('what the user wrote stands as it was written; the middle of a range and evidence carry three digits', () => {
+  test('what the user wrote is shown as written; the middle of a range and evidence carry three digits', () => {
     expect(plain(formatAssumption({ value: 12345, unit: 'EUR', known: 'yours' }))).toBe('EUR 12,345')
     expect(plain(formatAssumption({ value: 684.1, low: 520, unit: 'EUR', known: 'yours' }))).toBe('EUR 684')
     expect(plain(formatAssumption({ value: 44.92, unit: 'days', known: 'judgement' }))).toBe('44.9 days')

@@ -11,7 +11,7 @@ describe('names', () => {
     expect(plainName('a\n\tb')).toBe('a b')
     expect(plainName('\u200f \u0007')).toBe('unnamed')
   })
-  test('kinds and lists read as a person would say them', () => {
+  test('kinds and lists are written as a person would say them', () => {
     expect(componentWords('panel-level-unit')).toBe('panel-level unit')
     expect(componentWords('string-inverter 2')).toBe('string inverter 2')
     expect(componentWords('battery-inverter')).toBe('battery inverter')

@@ -115,7 +115,7 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
     await page.context().close()
   })
 
-  test('no assumption is lost: value, range, source, grade and every place of each stand in the list', async () => {
+  test('no assumption is lost: value, range, source, grade and every place of each are in the list', async () => {
     const view = viewOf(results)
     const tables = assumptions(view)
     for (const input of results.inputs) {
@@ -139,7 +139,7 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
         )
       expect(line, input.key).toBeDefined()
     }
-    // and it says nothing twice: far fewer lines than assumptions
+    // and nothing is listed twice: far fewer lines than assumptions
     const lines = tables
       .flatMap(table => table.groups)
       .flatMap(group => group.entries.flatMap(entry => [entry.first, ...entry.more]))

@@ -23,13 +23,13 @@ function renamed(results: Results, name: string, title: string): Results {
 }
 
 describe('the report', () => {
-  test('has the title of the scenario and asks for nothing from outside', () => {
+  test('has the title of the scenario and requests nothing from outside', () => {
     const html = render(homeResults())
     expect(html).toContain('<title>Alder Row, 6.6 kW, four quotes</title>')
     expect(html).toContain(`content="default-src 'none'; style-src 'unsafe-inline'; img-src data:"`)
     expect(html).not.toMatch(/<script|<link|<img|<iframe|url\((?!#)|@import|https?:\/\//i)
   })
-  test('opens with the answer, and the same-reliability case stands right beside it', () => {
+  test('opens with the answer, with the same-reliability case next to it', () => {
     const said = text(render(homeResults()))
     const answer = said.slice(said.indexOf('The answer'), said.indexOf('The options'))
     expect(answer).toContain('Robust string inverter (B) is expected to cost least: about EUR 7,960')
@@ -122,7 +122,7 @@ describe('the report', () => {
     expect(html).toContain('&lt;img src=x onerror=alert(1)&gt; &amp; evil \ud83d\ude00 (A)')
     expect(html).toContain('<title>&lt;/title&gt;&lt;script&gt;x&lt;/script&gt;</title>')
   })
-  test('stands with one option, nothing that fails and nothing that is \u00b1', () => {
+  test('renders with one option, nothing that fails and nothing that is \u00b1', () => {
     const said = text(render(quietResults()))
     expect(said).toContain('Only one (A) is expected to cost about EUR 6,900')
     expect(said).toContain('no claim was made')
@@ -143,7 +143,7 @@ describe('the report', () => {
       '7 of 100 roofs never pay for a visit, 11 pay for one, 82 for two or more. In 9 of 10 lifetimes no year brings a bill over EUR 4,320. For Robust string inverter (B), have EUR 1,900 ready at the start and put aside EUR 780 a year, EUR 65 a month: in 9 of 10 lifetimes that pays every bill.',
     )
   })
-  test('the largest bill is one figure: the headline gave that of years 10 to 15, which the table overtook', () => {
+  test('the largest bill is one figure: the headline used to give that of years 10 to 15, below that of the table', () => {
     const [option] = homeResults().options.filter(({ id }) => id === 'B')
     const most = /EUR (\S+) in one year: in 9 of 10 lifetimes no year costs more/.exec(text(render(homeResults())))?.[1]
     expect(Number(most?.replace(',', ''))).toBeCloseTo(option?.largestYear.p90 ?? 0, -2)
@@ -166,7 +166,7 @@ describe('the report', () => {
     const said = text(render(homeResults()))
     expect(said).toContain('The answer is the lifetime cost of B less that of A: above zero A is the cheaper.')
   })
-  test('paper cover never stands without effective cover', () => {
+  test('paper cover is never given without effective cover', () => {
     const said = text(render(homeResults()))
     expect(said).toMatch(
       /warranty of [^;]+ promises 90 % of the cost of parts; of the whole repair bills you are spared \d+ %/,
@@ -222,7 +222,7 @@ describe('the report', () => {
   ])('%s is valid HTML', async (_, results) => {
     const validator = new HtmlValidate({
       extends: ['html-validate:recommended'],
-      // a line of the margin or of the source says nothing about the page
+      // line numbers of the source are not part of a finding
       rules: { 'long-title': 'off', 'no-trailing-whitespace': 'off' },
     })
     const report = await validator.validateString(render(results))

@@ -53,7 +53,7 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
     await page.context().close()
   })
 
-  test('no text of a chart lies over another, or outside its chart', async () => {
+  test('no text of a chart overlaps another, or lies outside its chart', async () => {
     const page = await open({ viewport: { width: 360, height: 900 } })
     const faults = await page.evaluate<string[]>(`
       [...document.querySelectorAll('${ROOF_CHARTS}')].flatMap(svg => {

@@ -28,7 +28,7 @@ describe('the roof in the report', () => {
     expect([roofMonths(view), roofPower(view), roofShade(view)]).toEqual([null, null, null])
   })
 
-  test('months: delivered and losses stand for what the panels could give', () => {
+  test('months: delivered and losses add up to what the panels could give', () => {
     const found = roofMonths(viewOf(shaded))
     const rows = found?.tables[0]?.rows.map(row => row.cells.map(cell => Number(cell.text.replaceAll(',', '')))) ?? []
     const columns = rows[0]?.length ?? 0
@@ -117,7 +117,7 @@ describe('the roof in the report', () => {
     await expect(`${svg.replace(/></g, '>\n<')}\n`).toMatchFileSnapshot(`charts/${name}.svg`)
   })
 
-  test('the whole report and results.json take the roof in', () => {
+  test('the whole report and results.json include the roof', () => {
     const html = renderReport(shaded, { audience: 'retailer', command: 'lifetally estimate roof.yaml' })
     expect(html).toContain('roof-months')
     expect(JSON.parse(resultsJson(shaded)).roof.options).toHaveLength(4)

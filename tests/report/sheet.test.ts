@@ -16,13 +16,13 @@ const sheetOf = (results: Results, audience: Audience, date: string | null = nul
   renderSheet(results, { audience, date }).replace(/\u00a0/g, ' ')
 
 describe('the sheet in words', () => {
-  test('it has a row for every option, with its price, its cost and how 100 roofs fare', () => {
+  test('it has a row for every option, with its price, its cost and the visits of 100 roofs', () => {
     const results = homeResults()
     const html = sheetOf(results, 'buyer')
     for (const option of results.options) {
       const row = new RegExp(`<th scope="row">[^<]*\\(${option.id}\\)</th>([\\s\\S]*?)</tr>`).exec(html)?.[1] ?? ''
       const cells = [...row.matchAll(/<td[^>]*>(.*?)<\/td>/g)].map(match => match[1] ?? '')
-      // days of the whole roof compare nothing where one option has units behind the panels
+      // days of the whole roof cannot be compared where one option has units behind the panels
       expect(cells).toHaveLength(9)
       expect(cells[0]?.replace(/\D/g, '')).toBe(String(option.costs.upfront))
     }
@@ -33,7 +33,7 @@ describe('the sheet in words', () => {
     expect(sheetOf(homeResults(), 'buyer')).not.toMatch(/\d{4}\. Costs over/)
   })
 
-  test('the page of a customer has what speaks for each dearer option and what against, with its error', () => {
+  test('the page of a customer has what speaks for each dearer option and against it, with its error', () => {
     const html = sheetOf(homeResults(), 'retailer')
     const table = /<caption><span>What speaks for [^<]*and what against, EUR<[\s\S]*?<\/table>/.exec(html)?.[0] ?? ''
     for (const words of [
@@ -50,7 +50,7 @@ describe('the sheet in words', () => {
     expect(table).toContain('\u00b1')
   })
 
-  test('two that cost nearly the same have two costs, said once: one figure had stood for both', () => {
+  test('two that cost nearly the same have two costs: one figure used to be given for both', () => {
     const home = homeResults()
     const open = {
       ...home,
@@ -81,7 +81,7 @@ describe('the sheet in words', () => {
     )
   })
 
-  test('a question says which value holds for what: "10 years or 25 years or 5 years" helped nobody', () => {
+  test('a question says which value holds for what: it used to say "10 years or 25 years or 5 years"', () => {
     for (const audience of ['buyer', 'retailer'] as const)
       expect(sheetOf(homeResults(), audience)).not.toMatch(/ssumed: [^.;<]* or /)
   })
@@ -103,7 +103,7 @@ describe('the sheet in words', () => {
     for (const audience of READERS) expect(sheetOf(single, audience)).not.toMatch(/undefined|NaN|null/)
   })
 
-  test('five questions stand on the page of a buyer and of a customer', () => {
+  test('five questions are on the page of a buyer and of a customer', () => {
     for (const audience of ['buyer', 'retailer'] as const) {
       const box = sheetOf(homeResults(), audience).split('<h2>Ask before you sign</h2>')[1] ?? ''
       expect(box.split('</section>')[0]?.match(/<li>/g)).toHaveLength(5)

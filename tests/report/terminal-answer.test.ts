@@ -20,7 +20,7 @@ describe('the answer of estimate on the terminal', () => {
     expect(home.options).toHaveLength(4)
     expect(lines.length).toBeLessThanOrEqual(12)
     expect(Math.max(...lines.map(line => line.length))).toBeLessThanOrEqual(80)
-    // the end of a name tells quotes apart
+    // quotes differ at the end of their names
     for (const { id } of home.options) expect(lines.join('\n')).toContain(`${id} panels of the roof (${id})`.slice(-14))
   })
 

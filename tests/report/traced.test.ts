@@ -41,13 +41,13 @@ function cells(html: string): { where: string; text: string }[] {
   })
 }
 
-/** Amounts of money in sentences and in what charts say of themselves, in order. */
+/** Amounts of money in sentences and in descriptions of charts, in order. */
 function amounts(html: string): string[] {
   const prose = html.split('id="assumptions"')[0]?.replace(/<table>[\s\S]*?<\/table>/g, '') ?? ''
   return prose.match(/EUR \u2212?\d[\d,.]*\d|EUR \d/g) ?? []
 }
 
-describe('every figure of the report comes out of results.json', () => {
+describe('every figure of the report is from results.json', () => {
   // notes are sentences of the run, with figures of their own
   const before: Results = { ...homeResults(), notes: [] }
   const htmlBefore = render(before)

@@ -112,7 +112,7 @@ describe('K2 break-even', () => {
 })
 
 describe('U1c the same-reliability case', () => {
-  test('says what stays when better reliability is not assumed', () => {
+  test('gives the differences when better reliability is not assumed', () => {
     const with0 = pair('pays back', -580, {
       withTierEffect0: { meanDifference: 95, standardError: 4, breakEvenPremium: 155 },
     })
@@ -120,14 +120,14 @@ describe('U1c the same-reliability case', () => {
       'If both failed alike, and only cover still differed, Robust string inverter (B) would be about EUR 95 dearer than Plain string inverter (A).',
     )
   })
-  test('several pairs are said in one breath', () => {
+  test('several pairs are in one sentence', () => {
     const without = { meanDifference: 95, standardError: 4, breakEvenPremium: 155 }
     const played = pair('pays back', -580, { withTierEffect0: without })
     expect(plain(sameReliabilitySentence(view, [played, pair('pays back', -580), played]) ?? '')).toMatch(
       /^If all failed alike, and only cover still differed, Robust .* than Plain string inverter \(A\) and Robust string inverter \(B\) about EUR 95 dearer\.$/,
     )
   })
-  test('K5 names the spare where its price differs, and says the case with spares at one price', () => {
+  test('K5 names the spare where its price differs, and gives the case with spares at one price', () => {
     const home = homeResults()
     const parts = (name: string, value: number): Assumption => ({
       key: `${name} / string-inverter / replacement.parts`,
@@ -169,13 +169,13 @@ describe('sureness', () => {
     expect(plain(surenessSentence(view, all))).not.toContain('100 of 100')
     expect(plain(staysCheaperSentence(view, all))).toContain('in more than 99 of 100 sets')
   })
-  test('with one parameter set it does not pretend to know how sure it is', () => {
+  test('with one parameter set it says that it does not know how sure it is', () => {
     const one = viewOf({ ...results, parameterSets: 1 })
     expect(plain(surenessSentence(one, pair('pays back', -580)))).toContain(
       'the effect of what is not known is not shown',
     )
   })
-  test('K4c: the figures that change the order are named; this only gave the grade', () => {
+  test('K4c: the figures that change the order are named; only the grade used to be given', () => {
     const turned = { ...cheaperWins, turnedBy: [{ input: 'tier effect', known: 'judgement' as const }] }
     expect(turnedBySentence(view, turned)).toEqual([
       'Within the range it was varied in, one figure alone changes which of A and B is cheaper: tier effect (judgement).',

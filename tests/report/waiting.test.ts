@@ -16,7 +16,7 @@ async function sentenceWith(visit_policy: Block | 'each'): Promise<string> {
   return (found?.sentence ?? '').replaceAll('\u00a0', ' ')
 }
 
-describe('O3: the waiting finding says against what it measures', () => {
+describe('O3: the waiting finding says what it compares with', () => {
   test('O3: a rule of the scenario that beats every rule tried is kept, and the loss is said as one', async () => {
     const sentence = await sentenceWith({ wait_for_units: 12, wait_at_most_days: 3650 })
     expect(sentence).toMatch(
@@ -25,7 +25,7 @@ describe('O3: the waiting finding says against what it measures', () => {
     expect(sentence).not.toMatch(/saves|visit for each/)
   })
 
-  test('O3: a stated rule that loses is named as what the saving is measured against', async () => {
+  test('O3: a stated rule that loses is named as what the saving is compared with', async () => {
     expect(await sentenceWith({ wait_for_units: 1, wait_at_most_days: 90 })).toMatch(
       /that saves about (EUR )?[\d,.]+ over its life against the rule in your scenario, 1 failed unit or 90 days\.$/,
     )

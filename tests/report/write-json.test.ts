@@ -4,7 +4,7 @@ import { NonFiniteError } from '../../src/errors.ts'
 import { finiteJson, resultsJson } from '../../src/report/write-json.ts'
 import { homeResults, quietResults } from './fixture.ts'
 
-/** The same value with the keys of every object turned round. */
+/** The same value with the keys of every object in reverse order. */
 function turned(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(turned)
   if (typeof value !== 'object' || value === null) return value
@@ -20,8 +20,8 @@ describe('results.json', () => {
     expect(JSON.parse(resultsJson(homeResults()))).toEqual(homeResults())
     expect(JSON.parse(resultsJson(quietResults()))).toEqual(quietResults())
   })
-  test('the order of keys does not hang on the order of filling', () => {
-    // turned keeps every key, so the type holds
+  test('the order of keys does not depend on the order of filling', () => {
+    // `turned` keeps every key, so the type holds
     expect(resultsJson(turned(homeResults()) as Results)).toBe(resultsJson(homeResults()))
     expect(Object.keys(JSON.parse(resultsJson(homeResults())))).toEqual([
       'tool',
@@ -64,7 +64,7 @@ describe('results.json', () => {
   })
 })
 
-test('N4: any other results with a figure that is not finite are refused by its key; JSON alone would say null', () => {
+test('N4: any other results with a figure that is not finite are refused by its key; JSON alone would write null', () => {
   expect(finiteJson({ a: [1, null], b: 'x' })).toBe('{\n "a": [\n  1,\n  null\n ],\n "b": "x"\n}\n')
   for (const broken of [Number.NaN, Infinity, -Infinity])
     expect(() => finiteJson({ group: { b10: broken } })).toThrow('rule N4: b10 is not a finite number')

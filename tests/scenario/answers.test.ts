@@ -21,7 +21,7 @@ const folder = mkdtempSync(join(tmpdir(), 'lifetally-answers-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 writeFileSync(join(folder, 'use.csv'), `kwh\n${'0.5\n'.repeat(8760)}`)
 
-/** What is said of a scenario, place and message apart; nothing where it is right. */
+/** The problems of a scenario, place and message separate; none where it is right. */
 function said(text: string): readonly (readonly [place: string, message: string])[] {
   try {
     readScenario(text, 'quote.yaml', folder)
@@ -39,7 +39,7 @@ function mended(answered: Answered): string {
   const put = right === null ? [] : [whole === undefined ? right : { at, line: whole }]
   const goes = put.map(one => keyOf(one.line))
   const kept = [...besides.filter(one => !goes.includes(keyOf(one.line))), ...put]
-  // Optimisers stay; it is the topology beside them that was wrong.
+  // Optimisers stay; only their topology was wrong.
   const stays = line.startsWith('optimisers') ? [{ at, line }] : []
   const home = at === 'array' || at === 'component' ? [{ at, line: at === 'array' ? 'input: 1' : 'phases: 1' }] : []
   return scenarioWith([...home, ...kept, ...stays])

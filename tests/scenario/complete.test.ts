@@ -123,7 +123,7 @@ describe('failure and the spread between models (M4, U1b)', () => {
     ])
   })
 
-  test('section 12: a battery needs nothing told but its price', () => {
+  test('section 12: a battery needs only its price', () => {
     const battery = changed(
       '        warranty: {years: 10, labour_years: 2}\n',
       '        warranty: {years: 10, labour_years: 2}\n      - {kind: battery, replacement: {parts: 4000, labour: 300}}\n',
@@ -187,14 +187,14 @@ describe('failure and the spread between models (M4, U1b)', () => {
     ).toHaveLength(2)
   })
 
-  test('U1a: the ± shares of one failed_by ride on one unknown', () => {
+  test('U1a: the ± shares of one failed_by share one unknown', () => {
     const scenario = read(
       component('        failure: {failed_by: {10: {low: 8%, high: 18%}, 15: {low: 25%, high: 45%}}}\n'),
     )
     expect(names(scenario).filter(name => name.includes('failed_by'))).toEqual(['String / 0 / failure.failed_by'])
   })
 
-  test('populations of one model share multiplier, age and the unknowns of failure, whichever option they stand in', () => {
+  test('populations of one model share multiplier, age and the unknowns of failure, whichever option they are in', () => {
     const failure = '        failure: {shape: {low: 1.5, high: 3}, mean_life_years: 14, model_spread: 0.4}\n'
     const second = `  - name: Third\n    topology: string\n    upfront_cost: 1\n    components:\n      - kind: string-inverter\n        model: m1\n        age_years: 4\n${failure}        replacement: {parts: 900, labour: 260}\n`
     const scenario = read(`${component(`        model: m1\n${failure}`)}${second}`)

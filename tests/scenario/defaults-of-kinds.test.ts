@@ -22,7 +22,7 @@ function silent(kind: ComponentKind): Block {
   return rest
 }
 
-/** The kind in an option that it goes with; what it needs there comes by post and is not on the roof. */
+/** The kind in an option that it goes with; the other components there need no visit and are not on the roof. */
 function blocksWith(kind: ComponentKind): Block {
   const elsewhere = { on_roof: false, needs_visit: false }
   const [topology, beside] =

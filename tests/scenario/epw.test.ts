@@ -81,11 +81,11 @@ describe('E7: a weather file in the EPW format', () => {
     ['an hour twice', lines => lines.splice(500, 0, lines[500]!), 'year.epw:502\n  found month 1, day 21, hour 13; '],
     ['the last day missing', lines => lines.splice(-25), 'year.epw\n  found 8736 hours; a year has 8,760'],
     ['nothing but the first line', lines => lines.splice(1), 'year.epw\n  found 0 hours; a year has 8,760'],
-  ])('%s: refused in words', (_, change, words) => {
+  ])('%s: refused with a message', (_, change, words) => {
     expect(told(change)).toContain(words)
   })
 
-  test('five problems of a file are told and no more', () => {
+  test('at most five problems of a file are reported', () => {
     expect(told(lines => lines.fill(hourText(1, 1, 1, [8.5, 1, 1, 1]), 8, 9)).split('\n')).toHaveLength(1)
     const message = told(lines => {
       for (let hour = 1; hour <= 24; hour++) lines[7 + hour] = hourText(1, 1, hour, [99.9, -1, -1, -1])

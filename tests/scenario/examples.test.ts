@@ -10,7 +10,7 @@ import { STARTER } from '../../src/scenario/starter.ts'
 const FOLDER = 'examples'
 const FILES = readdirSync(FOLDER).filter(name => name.endsWith('.yaml'))
 
-/** Keys that are refused as not available yet, or that stand only beside one of those. */
+/** Keys that are refused as not available yet, or that are read only with one of those. */
 const NOT_YET: string[] = []
 
 describe('the examples', () => {
@@ -56,7 +56,7 @@ test('the starter is read as it is', () => {
   expect(scenario.options.map(option => option.name)).toEqual(['String inverter', 'Panel-level units'])
 })
 
-test('every line that the starter shows in a comment may be taken in', () => {
+test('every line that the starter shows in a comment may be used', () => {
   const shown = STARTER.replace(/^(\s*)# (\s*(?:- [{\w]|[a-z_]+:))/gm, '$1$2')
   expect(shown.match(/^\s*# /gm)?.length).toBeLessThan(20)
   const scenario = readScenario(shown, 'starter.yaml', '.')

@@ -116,7 +116,7 @@ test('U1a: a growth never falls below −99 % a year, where prices would have no
   expect((1 + valueAt(growth, Float64Array.of(-8.2))) ** 0.5).toBeCloseTo(0.1, 12)
 })
 
-describe('M4: the spread between models that is taken where none is told', () => {
+describe('M4: the spread between models that is taken where none is given', () => {
   const spreadOf = (failure: string) => wide(failure).options[0]?.populations[0]?.failure.modelSpread
   test.each([
     ['evidence', `{${BATCH}}`, 0.5],

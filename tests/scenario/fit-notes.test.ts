@@ -65,7 +65,7 @@ describe('E8 fit-for-this-roof notes', () => {
     expect(codes(three, optimisedOption(12, 36))).not.toContain('more-aspects-than-inputs')
   })
 
-  test('shade on a plain string is named, and no shade is said', () => {
+  test('shade on a plain string is named, and so is no shade', () => {
     expect(codes([array({ shade: shaded })], stringOption(5))).toContain('shade-on-plain-string')
     expect(codes([array({ shade: shaded })], panelOption(12, 0.35))).not.toContain('shade-on-plain-string')
     expect(codes([array({ shade: shaded })], stringOption(5))).not.toContain('no-shade-told')

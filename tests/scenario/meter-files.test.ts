@@ -95,7 +95,7 @@ describe('section 4: a year of energy from a file as meters write it', () => {
     expect(largestGap(read(`time,kwh\n${ends.join('\n')}\n`).kwh)).toBeLessThan(1e-12)
   })
 
-  test('columns by name in any case; one less another; below zero taken as nothing, which is said', () => {
+  test('columns by name in any case; one less another; below zero taken as nothing, with a note', () => {
     const rows = Array.from({ length: 8760 }, (_, hour) => `${use(hour) + 1},${hour === 5 ? 9 : 1}`)
     const year = read(`Grid_In,grid_out\n${rows.join('\n')}\n`, { column: 'grid_in', minus: 'GRID_OUT' })
     expect(year.kwh[5]).toBe(0)
@@ -107,7 +107,7 @@ describe('section 4: a year of energy from a file as meters write it', () => {
     ])
   })
 
-  test('a few missing hours are filled from the days around and told; the hour of a clock change too', () => {
+  test('a few missing hours are filled from the days around, with a note; the hour of a clock change too', () => {
     const rows = dated(1, (hour, when) => (hour >= 2000 && hour < 2030 ? '' : `${iso(when)},${use(hour)}`)).filter(
       Boolean,
     )
@@ -156,12 +156,12 @@ describe('section 4: a year of energy from a file as meters write it', () => {
       `time,kwh\n${dated(1, (_, when) => `${iso(when)},1`, Date.UTC(2022, 0, 1), 730).join('\n')}\n`,
       'its rows run over 730 days; keep one year of them',
     ],
-  ])('%s is refused in words', (_, text, message) => {
+  ])('%s is refused with a message', (_, text, message) => {
     expect(told(text)).toContain(message)
   })
 })
 
-test('errors of files are told with those of the scenario, in one go', () => {
+test('errors of files are reported together with those of the scenario', () => {
   writeFileSync(join(folder, 'use.csv'), 'kwh\n1\n2\n')
   writeFileSync(join(folder, 'light.csv'), 'ghi\n1\n')
   const text = `site:

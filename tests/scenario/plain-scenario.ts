@@ -1,4 +1,4 @@
-/** A scenario that is right as it stands; tests change one thing of it. */
+/** A valid scenario; tests change one thing in it. */
 export const PLAIN = `title: Plain
 site:
   panels: 20

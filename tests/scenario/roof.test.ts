@@ -6,7 +6,7 @@ import { InputError } from '../../src/errors.ts'
 import type { Scenario } from '../../src/scenario/model.ts'
 import { readScenario } from '../../src/scenario/read-scenario.ts'
 
-/** A roof that is right as it stands; tests change one thing of it. */
+/** A valid roof; tests change one thing in it. */
 const ROOF = `site:
   location: {latitude: 47.2, climate: temperate}
   generation:
@@ -45,7 +45,7 @@ function read(text: string, folder = '.'): Scenario {
 }
 
 describe('a roof of arrays is read', () => {
-  test('as it stands, with what is left out filled in', () => {
+  test('as written, with what is left out filled in', () => {
     const scenario = read(ROOF)
     const { generation, panels } = scenario.site
     expect(panels).toBe(20)
@@ -96,7 +96,7 @@ describe('a roof of arrays is read', () => {
     expect(windows?.map(window => window.beamLost)).toEqual([0.8, 0.5, 1])
   })
 
-  test('with a load self_consumed is not drawn, and both given is said', () => {
+  test('with a load self_consumed is not drawn, and a note says when both are given', () => {
     const text = changed('  energy_value:', '  load: {annual_kwh: 4000}\n  energy_value:')
     const plain = read(text)
     expect(plain.unknowns.map(unknown => unknown.name).join()).not.toContain('self_consumed')
@@ -259,7 +259,7 @@ describe('E7 hourly files', () => {
     expect(leap?.form === 'hourly' ? Math.max(...leap.hourlyKwh) : 0).toBe(1)
   })
 
-  test('light of an hourly file, columns apart by semicolons, in solar time without a clock', () => {
+  test('light of an hourly file, columns separated by semicolons, in solar time without a clock', () => {
     const { generation } = read(changed('climate: temperate', 'hourly_csv: light.csv'), folder).site
     const sky = generation.form === 'arrays' ? generation.location.sky : null
     expect(sky?.form === 'hourly' ? [sky.weather.ghiWM2[12], sky.weather.airC?.[0], sky.weather.clock] : null).toEqual([
@@ -269,7 +269,7 @@ describe('E7 hourly files', () => {
     ])
   })
 
-  test('what cannot be read or used is told with its line', () => {
+  test('what cannot be read or used is reported with its line', () => {
     expect(messageOf(withLoad('gone.csv'), folder)).toBe(
       'roof.yaml:7:18  site.load.shape.hourly_csv\n  gone.csv: there is no such file; check the name',
     )

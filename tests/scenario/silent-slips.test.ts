@@ -23,7 +23,7 @@ const problemsOf = (text: string): string => {
 }
 
 describe('a point between thousands', () => {
-  test('is asked back where it stands in money or a year of kWh', () => {
+  test('is questioned in money and in a year of kWh', () => {
     const written = QUOTE.replace('6900', '10.900').replace('9400', '9.400')
     expect(problemsOf(written)).toBe(
       [
@@ -40,7 +40,7 @@ describe('a point between thousands', () => {
     expect(problemsOf(QUOTE)).toBe('')
   })
 
-  test('is asked back in a range, and not in a share of cover', () => {
+  test('is questioned in a range, and not in a share of cover', () => {
     const component =
       '{kind: string-inverter, replacement: {parts: {low: 1.500, high: 2.000}}, warranty: {parts: 1.000}}'
     const written = QUOTE.replace('warranty: 10 years', `components: [${component}]`)

@@ -40,7 +40,7 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
     ])
   })
 
-  test('a warranty that stands with the option is that of its first component', () => {
+  test('a warranty of the option is that of its first component', () => {
     const years = (options: string) =>
       read(options).options[0]?.populations.map(({ kind, warranty }) => [kind, warranty.years])
     const quote = '  - name: A\n    topology: string-optimisers\n    upfront_cost: 7000\n    warranty: {years: 12}\n'
@@ -73,19 +73,19 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
     )
   })
 
-  test('a topology that is not known is told alone', () => {
+  test('an unknown topology is the only problem reported', () => {
     expect(told('  - {name: A, topology: macro, upfront_cost: 7000}\n')).toBe(
       'quote.yaml:7:15  options.0.topology\n  found "macro"; allowed: one of string, hybrid, panel-level, string-optimisers, string-some-optimisers',
     )
   })
 
-  test('a per cent without its sign is asked for', () => {
+  test('a missing % sign is pointed out', () => {
     expect(
       told('  - {name: A, topology: string, upfront_cost: 7000, labour_provider: {exit_rate_per_year: 6}}\n'),
     ).toMatch(/found 6; .*; if you mean 6 %, write 6%$/)
   })
 
-  test('a rating is estimated for the price of parts alone, called a judgement and told', () => {
+  test('a rating is estimated for the price of parts alone, called a judgement, with a note', () => {
     const scenario = read(
       '  - {name: A, topology: string, upfront_cost: 7000, components: [{kind: string-inverter, count: 2, warranty: {years: 12}}]}\n',
     )
@@ -102,7 +102,7 @@ describe('a quote of a price, a design, a number of panels and a warranty is eno
     )
   })
 
-  test('where the panels are not known either, the message says what would do', () => {
+  test('where the panels are not known either, the message says what to give', () => {
     expect(told('  - {name: A, topology: string, upfront_cost: 7000}\n', '')).toContain(
       'missing; the evidence has 180 USD a kW: give "ac_kw", this price or site.panels',
     )

@@ -12,7 +12,7 @@ const scenario = (one: Block, panels = PANELS) => read(world([one], { site: { pa
 const policy = (one: Block, panels = PANELS) => scenario(one, panels).options[0]?.visitPolicy
 const string = unit('string-inverter')
 
-describe('O3a: when somebody comes, where no policy is given', () => {
+describe('O3a: when a visit comes, where no policy is given', () => {
   test.each([
     ['a unit behind each panel', 'panel-level', [unit('panel-level-unit', { count: 20 })]],
     ['optimisers on all panels', 'string-optimisers', [string, unit('optimiser', { count: 20 })]],

@@ -36,12 +36,12 @@ async function play(points: Points, seed: number, draws = 8000, runnerOf: Runner
 }
 
 describe('evenly spread first failures', () => {
-  test('N1: leave the expected failures what they are', async () => {
+  test('N1: do not change the expected failures', async () => {
     const { failures } = (await play('even', 1)).options[0]!
     expect(Math.abs(failures.mean - failures.exactMean!)).toBeLessThan(4 * failures.standardError)
   })
 
-  test('X2: shrink the standard error of the mean cost, and the error told is the true one', async () => {
+  test('X2: shrink the standard error of the mean cost, and the reported error is the true one', async () => {
     const even: Results[] = []
     for (let seed = 1; seed <= 12; seed++) even.push(await play('even', seed))
     const costs = even.map(result => result.options[0]!.lifetimeCost)

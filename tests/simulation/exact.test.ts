@@ -19,7 +19,7 @@ const MODES = {
 const SLOW = { detect_days: { median: 10, p90: 60 }, respond_days: { median: 60, p90: 300 }, repair_days: 20 }
 const BATCH = { chance: 0.3, affects: 0.5, life_times: 0.3 }
 
-/** Populations that depend on nothing else: every life with every age, delay and plan. */
+/** Independent populations: every life with every age, delay and plan. */
 const GRID: readonly Block[] = [
   ...[
     weibull(0.7, 15),
@@ -54,7 +54,7 @@ function scoresOf(components: readonly Block[], over: Block = {}, name = 'X') {
 
 describe('X1: simulation against the renewal equation', () => {
   test('every score of a fixed grid lies within 4, nineteen in twenty within 2', () => {
-    // a name of its own gives each population streams of its own: the scores are independent
+    // each population has its own name and so its own streams: the scores are independent
     const scores = GRID.flatMap((over, i) => {
       const result = first(scoresOf([unit('string-inverter', over)], {}, `X${i}`))
       expect(result.checked).toBe('failures')

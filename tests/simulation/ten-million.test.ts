@@ -20,7 +20,7 @@ const TWO_MODES = {
   ...NO_BATCH,
 }
 
-/** Mean failures of an option by 25 years in many draws, by the tables that serve where a set is asked often. */
+/** Mean failures of an option by 25 years in many draws, by the tables used where a set is evaluated often. */
 function failuresIn(draws: number, component: Block): { mean: number; error: number; exact: number } {
   const scenario = read(world([option('X', 'string', [component])], { horizon_years: 25 }))
   const plan = planOf(prepare(scenario, 9), 0)

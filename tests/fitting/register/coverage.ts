@@ -15,7 +15,7 @@ export interface Coverage {
 const TRUTH: OwnerTruth = { shape: 2.4, lifeYears: 14 }
 
 /**
- * From two files with the dirt of real ones to the interval, over many seeds.
+ * From two files with the errors of real ones to the interval, over many seeds.
  *
  * @param seeds - how many
  * @param nPlaces - size of each register

@@ -1,7 +1,7 @@
 import { dayText } from '../../../src/fitting/records/dates.ts'
 import { openStream, streamKey } from '../../../src/numerics/random/streams.ts'
 
-/** A register and tickets drawn from a known truth, with the dirt of real files. */
+/** A register and tickets drawn from a known truth, with the errors of real files. */
 export interface InventedOwner {
   readonly register: string
   readonly tickets: string
@@ -81,7 +81,7 @@ export function inventedOwner(seed: number, nPlaces: number, truth: OwnerTruth):
   for (let place = 0; place < nPlaces; place++) {
     const placeName = `Site ${1 + Math.floor(place / 4)}-${1 + (place % 4)}`
     const first = whole(FIRST, LAST - 400)
-    // A tenth of the places are given up while they work, at a day that has nothing to do with failures.
+    // A tenth of the places are given up while they work, on a day independent of failures.
     const given = chance(0.1) ? whole(first + 30, LAST + 3000) : Infinity
     const ends = Math.min(given, LAST)
     let from = first

@@ -105,7 +105,7 @@ describe('N5 a ticket that is a failure ends a unit and starts its successor', (
     expect(decided(files, 'ticket-late')).toBe(1)
   })
 
-  it('a unit that is replaced without a ticket worked until then', async () => {
+  it('a unit replaced without a ticket is taken to have worked until then', async () => {
     const files = await readOwner(
       'unit,in_service\nA1,2010-01-01\nA1,2018-03-01\n',
       'unit,date\nA1,2020-01-01\n',
@@ -249,7 +249,7 @@ describe('N5 texts', () => {
 })
 
 describe('N5 rows and columns that do not fit', () => {
-  it('all rows of both files that cannot be read are told at once, in order of line; or left out and counted', async () => {
+  it('all rows of both files that cannot be read are reported at once, in order of line; or left out and counted', async () => {
     const register =
       'unit,in_service,retired\nA,2010-01-01,\n,2010-01-01,\nB,,\nC,soon,\nD,2015-01-01,2014-01-01\nE,2010-01-01,,x\nF,43831,\n'
     const tickets = 'unit,date\nA,2012-01-01\nB,2012-01-01\nA,\n'
@@ -285,7 +285,7 @@ describe('N5 rows and columns that do not fit', () => {
     expect((await readOwner(register, 'unit,date\nS1,2012-01-01\n', { ...TODAY, headers })).lives).toHaveLength(3)
   })
 
-  it('columns by other headers, for both files or one; an unknown name and a missing column are told', async () => {
+  it('columns by other headers, for both files or one; an unknown name and a missing column are reported', async () => {
     const headers = readOwnerHeaders(['in_service=Commissioned', 'register.unit=Inverter', 'tickets.unit=Asset'])
     const files = await readOwner('Inverter,Commissioned\nA,2010-01-01\n', 'Asset,Opened,Prio\nA,2012-01-01,1\n', {
       ...TODAY,
@@ -300,7 +300,7 @@ describe('N5 rows and columns that do not fit', () => {
     expect(await error(readOwner('', 'unit,date\n'))).toBe('units.csv\n  the file is empty; it needs a header and rows')
   })
 
-  it('headers of both files are told in one go (the second file used to wait for the first)', async () => {
+  it('headers of both files are reported together (the second used to wait for the first)', async () => {
     const said = await error(readOwner('Asset No,Commissioned\nA,2010-01-01\n', 'Asset,Opened on\nA,2012-01-01\n'))
     for (const words of [
       'register.in_service=Commissioned',
@@ -328,7 +328,7 @@ describe('N5 rows and columns that do not fit', () => {
     expect(decided(files, 'ticket-unknown-unit')).toBe(1)
   })
 
-  it('names that objects have of themselves are names like any other', async () => {
+  it('names such as constructor are names like any other', async () => {
     const files = await readOwner(
       'unit,model,in_service\n__proto__,constructor,2010-01-01\ntoString,constructor,2010-01-01\n',
       'unit,date\n__proto__,2015-01-01\nvalueOf,2015-01-01\n',
@@ -381,7 +381,7 @@ describe('N5 records.csv', () => {
   })
 })
 
-describe('N6 what a register and tickets cannot carry', () => {
+describe('N6 what a register and tickets cannot support', () => {
   const units = (n: number, more = '') => Array.from({ length: n }, (_, i) => `U${i},2012-01-01${more}`).join('\n')
   const codes = async (register: string, tickets: string, more = {}) =>
     (await readOwner(register, tickets, { ...TODAY, ...more })).warnings.map(({ code }) => code)

@@ -7,7 +7,7 @@ import { decided, fitOwner, placedTickets, readOwner, recordsOf } from './read-o
 const day = (text: string): number => dayNumber(text) ?? Number.NaN
 const TODAY = { today: day('2024-12-31') }
 
-describe('N5 rows that stand for several units', () => {
+describe('N5 rows of several units', () => {
   const register = 'unit,in_service,retired,count\nA,2010-01-01,,3\nB,2012-01-01,,\nC,2011-01-01,2020-01-01,2\n'
 
   it('each failure is of one that has not failed; the others are one row with a count', async () => {

@@ -1,4 +1,4 @@
-/** Where a line of a scenario stands. */
+/** The block that a line of a scenario is in. */
 export type Place = 'root' | 'site' | 'array' | 'option' | 'component'
 
 /** A line that a person writes, where, and what is answered. */
@@ -7,7 +7,7 @@ export interface Answered {
   readonly line: string
   /** Lines of the scenario that are left out for it, by their key. */
   readonly without?: readonly { readonly at: Place; readonly key: string }[]
-  /** Lines that stand in the scenario besides. */
+  /** Further lines of the scenario. */
   readonly besides?: readonly { readonly at: Place; readonly line: string }[]
   /** The line in full once it is mended, where the message shows a part of it. */
   readonly mended?: string
