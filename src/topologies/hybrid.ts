@@ -4,7 +4,8 @@ import type { Topology } from './topology.ts'
 export const hybrid: Topology = {
   key: 'hybrid',
   label: 'hybrid inverter',
-  description: 'One inverter serves the panels and the battery. When it stops, both stop.',
+  description:
+    'One inverter for the panels and the battery. When the inverter stops, its panels stop, and the battery.',
   alsoCalled: ['hybrid inverter'],
   needs: [['hybrid-inverter']],
   mayHave: ['string-inverter'],

@@ -4,8 +4,7 @@ import type { Topology } from './topology.ts'
 export const panelLevel: Topology = {
   key: 'panel-level',
   label: 'panel-level units',
-  description:
-    'A small inverter sits behind each panel. When one stops, only its panel stops; a repair means going onto the roof.',
+  description: 'A small inverter behind each panel. When one stops, only its panel stops; the repair is on the roof.',
   alsoCalled: [
     'panel-level units',
     'panel-level inverters',

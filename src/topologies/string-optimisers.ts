@@ -5,7 +5,7 @@ export const stringOptimisers: Topology = {
   key: 'string-optimisers',
   label: 'string inverter with optimisers on all panels',
   description:
-    'One inverter on the wall and a small converter behind every panel. When the inverter stops, everything stops; a converter that fails mostly stops its panel only, and its repair means going onto the roof.',
+    'One inverter on the wall and a small converter behind every panel. When the inverter stops, its panels stop. When a converter stops, mostly only its panel stops; the repair is on the roof.',
   alsoCalled: [
     'optimisers',
     'DC optimisers',

@@ -5,7 +5,7 @@ export const string: Topology = {
   key: 'string',
   label: 'string inverter',
   description:
-    'All panels are wired in strings to one inverter on the wall (or a few). When it stops, its strings stop.',
+    'All panels are wired in strings to one inverter on the wall (or a few). When the inverter stops, its panels stop.',
   alsoCalled: ['string inverter'],
   needs: [['string-inverter', 'hybrid-inverter']],
   mayHave: [],

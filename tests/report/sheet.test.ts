@@ -41,7 +41,7 @@ describe('the sheet in words', () => {
       'Cost over its life',
       'never pay for a visit',
       'Largest bill',
-      'Repair bills that cover pays',
+      'Years of repair bills that cover pays',
     ])
       expect(table).toContain(words)
     expect(table).toMatch(/>For B\?</)

@@ -28,6 +28,6 @@ describe('the answer of estimate on the terminal', () => {
     const { rows, warnings } = terminalAnswer(home, 'en-GB')
     const prices = rows.slice(1).map(row => row[1]?.replace(/\D/g, ''))
     expect(prices.toSorted()).toEqual(home.options.map(({ costs }) => String(costs.upfront)).toSorted())
-    expect(warnings[0]).toMatch(/^Over its life: purchase, .* counted/)
+    expect(warnings[0]).toMatch(/^Over its life: purchase, .* and lost energy/)
   })
 })

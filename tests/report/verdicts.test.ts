@@ -276,12 +276,10 @@ describe('C7 what a lifetime cost is said to hold', () => {
       ...option,
       costs: { ...option.costs, batteryEarnings: 0, later: 0 },
     }))
-    expect(countedWords(viewOf({ ...results, options: zero }))).toBe(
-      'purchase, repairs, call-outs and lost energy counted',
-    )
+    expect(countedWords(viewOf({ ...results, options: zero }))).toBe('purchase, repairs, call-outs and lost energy')
     const earning = zero.map(option => ({ ...option, costs: { ...option.costs, batteryEarnings: -900 } }))
     expect(countedWords(viewOf({ ...results, options: earning }))).toBe(
-      'purchase, repairs, call-outs and lost energy counted, what a battery earns taken off',
+      'purchase, repairs, call-outs and lost energy, less what a battery earns',
     )
   })
 })

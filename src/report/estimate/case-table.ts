@@ -126,7 +126,7 @@ export function caseRows(view: View, pair: Comparison): CaseRow[] {
       ? []
       : [
           row(
-            `Repair bills that cover pays, as years out of ${view.horizonYears}`,
+            `Years of repair bills that cover pays, of ${view.horizonYears}`,
             [dearCover * view.horizonYears, cheapCover * view.horizonYears],
             view.horizonYears * apart(coverError),
             'more',

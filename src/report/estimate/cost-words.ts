@@ -30,10 +30,10 @@ export const SEGMENT_WORDS: Readonly<Record<NonNullable<CostLineEntry['segment']
 }
 
 /**
- * What a lifetime cost holds, as an aside (C7): what a battery earns and what is bought later only where an option has it.
+ * What a lifetime cost includes, as an aside (C7): what a battery earns and what is bought later only where an option has it.
  *
  * @param view - prepared results
- * @returns e.g. `purchase, repairs, call-outs and lost energy counted, what a battery earns taken off`
+ * @returns e.g. `purchase, repairs, call-outs and lost energy, less what a battery earns`
  */
 export function countedWords(view: View): string {
   const any = (line: CostLine): boolean => view.results.options.some(option => option.costs[line] !== 0)
@@ -43,5 +43,5 @@ export function countedWords(view: View): string {
     'call-outs',
     'lost energy',
     ...(any('later') ? ['later purchases'] : []),
-  ])} counted${any('batteryEarnings') ? ', what a battery earns taken off' : ''}`
+  ])}${any('batteryEarnings') ? ', less what a battery earns' : ''}`
 }

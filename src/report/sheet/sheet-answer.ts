@@ -36,11 +36,11 @@ function costsLeast(view: View): string {
   const cost = view.about(best.lifetimeCost.mean, best.lifetimeCost.standardError)
   const counted = countedWords(view)
   const pair = second === null ? null : view.comparison(best, second)
-  if (second === null || pair === null) return `Over ${horizon} ${view.name(best)} costs about ${cost}, ${counted}.`
+  if (second === null || pair === null) return `Over ${horizon} ${view.name(best)} costs about ${cost} (${counted}).`
   const gap = view.gap(pair.meanDifference, pair.standardError)
   return leaning(pair.verdict) === 'open'
     ? `${view.name(best)} or ${view.name(second)}: over ${horizon} ${nearlyTheSame(view, best, second)}.`
-    : `Over ${horizon} ${view.name(best)} costs least, about ${cost}, ${counted}; next comes ${view.name(second)}, about ${gap} dearer.`
+    : `Over ${horizon} ${view.name(best)} costs least, about ${cost} (${counted}); next comes ${view.name(second)}, about ${gap} dearer.`
 }
 
 function sure(view: View): string {

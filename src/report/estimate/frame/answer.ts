@@ -38,7 +38,7 @@ export function underTheAnswer(view: View): string[] {
 function ranking(view: View): string {
   const { best, second } = view
   const cost = view.about(best.lifetimeCost.mean, best.lifetimeCost.standardError)
-  const counted = `in today\u2019s money, ${countedWords(view)}`
+  const counted = `in today\u2019s money (${countedWords(view)})`
   const pair = second === null ? null : view.comparison(best, second)
   if (second === null || pair === null) {
     return `Over ${view.horizon} ${view.name(best)} is expected to cost about ${cost} ${counted}.`

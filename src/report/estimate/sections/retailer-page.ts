@@ -103,8 +103,8 @@ function isOpen(pairs: readonly Comparison[]): boolean {
 
 function noCase(view: View, pairs: readonly Comparison[]): string {
   if (isOpen(pairs))
-    return `By cost none. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
-  return `By cost none: the cheapest to buy, ${view.generic(cheapest(view))}, is also the one to recommend.`
+    return `None by cost. Where the difference is too small to call, terms and service may decide; the cheapest to buy is ${view.generic(cheapest(view))}.`
+  return `None by cost: the cheapest to buy, ${view.generic(cheapest(view))}, is also the one to recommend.`
 }
 
 function casePoint(view: View, pair: Comparison): string {
@@ -152,7 +152,7 @@ function besideCost(view: View, pair: Comparison): string[] {
 }
 
 /** Beginnings of the rows of a case that are not costs. */
-const BESIDE_COST = ['Of 100 roofs', 'Days with', 'Energy delivered', 'Repair bills']
+const BESIDE_COST = ['Of 100 roofs', 'Days with', 'Energy delivered', 'Years of repair bills']
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
   return pairs
