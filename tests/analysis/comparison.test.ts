@@ -58,7 +58,7 @@ describe('K3: verdicts', () => {
     expect((await pairOf([cheap(5000), dear(16500)])).pair.aheadFromYear).toBeNull()
   })
 
-  test('set means are drawn towards the overall mean by √(σb²/(σb² + σw²/n)); the interval reaches 1.645 errors beyond', () => {
+  test('set means are shrunk towards the overall mean by √(σb²/(σb² + σw²/n)); the interval reaches 1.645 errors beyond', () => {
     const [sets, n] = [40, 20]
     const random = mulberry(5)
     const differences = Float64Array.from({ length: sets * n }, () => 0)

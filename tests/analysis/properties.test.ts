@@ -104,7 +104,7 @@ describe('whatever the option', () => {
     )
   })
 
-  test('C5: energy at a zero price is a zero line; prices of energy move no other line', async () => {
+  test('C5: energy at a zero price is a zero line; prices of energy change no other line', async () => {
     await fc.assert(
       fc.asyncProperty(anyOption, between(0.05, 1), async (any, price) => {
         const free = first(

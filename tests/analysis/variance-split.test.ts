@@ -26,7 +26,7 @@ describe('U2: variance split into chance and not known', () => {
     expect(varianceShares(split)).toEqual({ chanceShare: 2 / 9, unknownShare: 7 / 9 })
   })
 
-  test('U2: sets that differ less than chance alone would make them have nothing unknown, not less than nothing', () => {
+  test('U2: sets that differ less than by chance have an unknown share of 0, never below 0', () => {
     const split = splitVariance(Float64Array.of(0, 10, 10, 0), 2)
     expect(split.between).toBe(0)
     expect(varianceShares(split)).toEqual({ chanceShare: 1, unknownShare: 0 })

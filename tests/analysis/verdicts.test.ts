@@ -50,7 +50,7 @@ describe('K3: verdicts', () => {
     expect(pair.verdict).toBe(verdict)
   })
 
-  test('K3: first of all, no difference worth naming: all of interval90 within 1 % of the lower cost', () => {
+  test('K3: first, no difference worth naming: all of interval90 within 1 % of the lower cost', () => {
     for (const below of [20, 10, 0]) expect(pairOf(groups(below, -99, 99)).verdict).toBe('no difference worth naming')
     // one end outside is enough
     expect(pairOf(groups(10, -99, 150)).verdict).toBe('too close to call')

@@ -285,7 +285,7 @@ const WHAT_IFS: readonly WhatIf[] = [
   },
 ]
 
-describe('what if: one change, and every figure moves the way that the trade expects', () => {
+describe('what if: one change, and every figure changes in the direction that the trade expects', () => {
   test.each(WHAT_IFS)('$changed: $moves', async ({ before, after, readsNotes, sees }) => {
     const settings = { draws: DRAWS, seed: 1 }
     const playing = readsNotes ? play : playOptions

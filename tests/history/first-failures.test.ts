@@ -11,7 +11,7 @@ const failuresOf = (over: Block): number[] =>
     .filter(at => at < 20)
 
 describe('M4: bad batches', () => {
-  test('a population of one unit is hit too; its replacement lives as long as any', () => {
+  test('a population of one unit is hit too; its replacement lives as long as any unit', () => {
     expect(failuresOf({ failure: failsAt(8, STRUCK) })).toEqual([4, 12])
   })
 

@@ -94,7 +94,7 @@ describe('K1: a history does not depend on how it is played', () => {
     },
   )
 
-  test('prices and terms move no history', () => {
+  test('prices and terms change no history', () => {
     const cheap = world([PLAYABLE[1]?.[1] ?? {}])
     const dear = put(cheap, { discount_rate: 0.08, visit: { call_out: 900 } })
     const terms = world([put(PLAYABLE[1]?.[1] ?? {}, { upfront_cost: 1, yearly_cost: 77 })])
@@ -102,7 +102,7 @@ describe('K1: a history does not depend on how it is played', () => {
     expect(livesOf(terms, 30)).toEqual(livesOf(cheap, 30))
   })
 
-  test('a planned replacement moves no failure before it', () => {
+  test('a planned replacement changes no failure before it', () => {
     const plain = single({ count: 4, failure: weibull(2, 9), downtime: DOWN })
     const planned = single({ count: 4, failure: weibull(2, 9), downtime: DOWN, replace_at_age_years: 8 })
     const early = (blocks: Block) =>
@@ -110,7 +110,7 @@ describe('K1: a history does not depend on how it is played', () => {
     expect(early(planned)).toEqual(early(plain))
   })
 
-  test('options named alike keep their lives in any order; renaming moves them', () => {
+  test('options of the same names keep their lives in any order; renaming changes them', () => {
     const [a, b] = [single({ failure: weibull(2, 9) }, {}, 'A'), single({ failure: weibull(2, 9) }, {}, 'B')]
     const rows = (blocks: Block, place: number) => livesOf(blocks, 20, place).map(life => life.rows)
     expect(rows(world([b, a]), 1)).toEqual(rows(world([a]), 0))

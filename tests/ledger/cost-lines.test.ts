@@ -39,7 +39,7 @@ test('C7: acquisition is what is bought at the start; energy is what withoutLost
   expect(linesFrom('repairs')).toEqual(['parts', 'labour', 'visits'])
 })
 
-test('C7: the total takes incomes off', () => {
+test('C7: income is subtracted from the total', () => {
   const total = new Float64Array(2)
   const [repairs, outages, further] = [Float64Array.of(10, 20), Float64Array.of(1, 2), Float64Array.of(-5, -7)]
   lifetimeCosts(1000, repairs, outages, further, 2, total)

@@ -15,7 +15,7 @@ const prices = {
 const NONE = new Float64Array(12)
 const NO_LOSS = { clipping: NONE, shadeAndMismatch: NONE, conversion: NONE, exportLimit: NONE }
 
-/** Twelve like months of 100 kWh; a table of three shares, of which only March holds anything. */
+/** Twelve equal months of 100 kWh; a table of three shares, which is 0 except in March. */
 function supplyOf(lost: readonly number[], selfUsed: readonly number[]): EnergySupply {
   const inMarch = (shares: readonly number[]) =>
     Float64Array.from({ length: 36 }, (_, i) => (Math.floor(i / 3) === 2 ? (shares[i % 3] ?? 0) : 0))

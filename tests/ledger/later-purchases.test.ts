@@ -13,13 +13,13 @@ describe('C8 later purchases', () => {
     }
   })
 
-  test('no part of cash need and reserve', async () => {
+  test('is no part of the contribution needed and the reserve', async () => {
     const { outOfPocket, cashByYear, reserve } = first((await play(world([buys({})]))).options)
     expect([outOfPocket.mean, reserve.contributionPerYear, reserve.twoPart.ready]).toEqual([0, 0, 0])
     expect(cashByYear.mean.every(cash => cash === 0)).toBe(true)
   })
 
-  test('past the horizon never; the last year is 19.5 of 20', async () => {
+  test('is never paid past the horizon; the last year is paid at 19.5 of 20', async () => {
     expect(first((await play(world([buys({ year: 20 })]))).options).costs.later).toBe(0)
     expect(first((await play(world([buys({ year: 19 })]))).options).costs.later).toBe(7000)
   })

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { failsAt, first, play, single, world } from '../worlds.ts'
 
 // The total of C7 once had three copies; with the residual left out of the second every test passed.
-test('C6, C7: straight-line residual value is taken off every form of the total: mean, percentiles, swings, differences', async () => {
+test('C6, C7: straight-line residual value is subtracted from every form of the total: mean, percentiles, swings, differences', async () => {
   const ageing = single({ failure: failsAt(12), replacement: { parts: { low: 900, high: 1100 } } }, {}, 'Ageing')
   const lasting = single({ failure: failsAt(30) }, { upfront_cost: 6000 }, 'Lasting')
   const [none, valued] = await Promise.all(

@@ -116,7 +116,7 @@ describe('M1: the age at failure of a unit with several modes', () => {
     expect(ageAtHazard([EARLY], 1, cured)).toBe(Infinity)
   })
 
-  test('few are susceptible: beyond their share nobody fails', () => {
+  test('few are susceptible: no more than their share fails', () => {
     expect(ageAtHazard([EARLY], -Math.log1p(-0.031))).toBe(Infinity)
     expect(ageAtHazard([EARLY], -Math.log1p(-0.029))).toBeLessThan(100)
     expect(ageAtHazard([WEAR], 0)).toBe(0)

@@ -22,7 +22,7 @@ const early = failureMode('early', 0.05, 0.7, 1)
 const chance = failureMode('chance', 1, 1, 90)
 const wear = failureMode('wear-out', 1, 3.2, 17)
 
-describe('C6: mean further lives from a table, within 5e-8', () => {
+describe('C6: mean residual lives from a table, within 5e-8', () => {
   test.each([
     ['one mode', [failureMode('a', 1, 2.2, 14)]],
     ['a mode that falls', [failureMode('a', 1, 0.7, 60)]],

@@ -15,7 +15,7 @@ function area(modes: readonly Mode[], age: number): number {
   return (sum * (100 - age)) / n
 }
 
-describe('C6: mean further life, lives followed to 100 years', () => {
+describe('C6: mean residual life, lives followed to 100 years', () => {
   test.each([0.8, 1, 2.2, 3.5])('one mode of shape %d: the Weibull mean residual life', shape => {
     const mode = failureMode('wear-out', 1, shape, 4)
     const lives = new ResidualLives([mode])

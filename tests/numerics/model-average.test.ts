@@ -21,7 +21,7 @@ describe('M4: survival averaged over product models', () => {
     }
   })
 
-  test('a spread of nothing is the average model itself, and a small one is near it', () => {
+  test('a spread of 0 is the average model itself, and a small one is near it', () => {
     expect(shareFailed(0.7, 0)).toBe(-Math.expm1(-0.7))
     expectClose(shareFailed(0.7, 1e-5), shareFailed(0.7, 0), 1e-9)
     expectClose(hazardOfShare(0.3, 1e-5), hazardOfShare(0.3, 0), 1e-9)

@@ -154,7 +154,7 @@ describe('X1, O1: downtime between failure and return', () => {
     }
   })
 
-  test('no time, no answer', () => {
+  test('a horizon of 0 is refused', () => {
     const cdf = weibullCdf(1, 10)
     const slot = { horizonYears: 0, first: cdf, renewed: cdf, downtime: AT_ONCE }
     expect(() => expectedFailures(slot)).toThrow('expectedFailures: the horizon must be > 0, got 0')

@@ -33,7 +33,7 @@ describe('sobolCoordinate', () => {
     }
   })
 
-  it('gives the first points of the sequence that can be worked out by hand', () => {
+  it('gives the first points of the sequence as computed by hand', () => {
     const points = (dimension: number): number[] =>
       Array.from({ length: 4 }, (_, i) => Math.round(sobolCoordinate(dimension, i, 0) * 8) / 8)
     // Gray-code order: 0, 1/2, 3/4, 1/4 and 0, 1/2, 1/4, 3/4

@@ -42,7 +42,7 @@ test.each(policies.minimal_repair)('M3: minimal repair, shape $shape: failures a
   expectClose(1 - survival(row.horizon, weibull), row.prob_at_least_1, 1e-12)
 })
 
-describe('M1: the forms of a Weibull life say the same thing', () => {
+describe('M1: the forms of a Weibull life agree', () => {
   const weibulls = fc.record({
     shape: fc.double({ min: 0.3, max: 30, noNaN: true }),
     lifeYears: fc.double({ min: 0.5, max: 500, noNaN: true }),
@@ -82,11 +82,11 @@ describe('M1: the forms of a Weibull life say the same thing', () => {
     expect(hazard(0, { shape: 0.7, lifeYears: 1 })).toBe(Number.POSITIVE_INFINITY)
   })
 
-  test('a unit without wear has the same mean life ahead at any age, however far in the tail', () => {
+  test('a unit without wear has the same mean residual life at any age, however far in the tail', () => {
     for (const age of [0, 1, 20, 400, 2000]) expectClose(meanResidualLife(age, { shape: 1, lifeYears: 12 }), 12, 1e-12)
   })
 
-  test('C6: mean life ahead is the area under the residual survival, on both sides of the change of method', () => {
+  test('C6: mean residual life is the area under the residual survival, on both sides of the change of method', () => {
     for (const shape of [0.6, 2.2, 3.5])
       for (const age of [3, 12, 20, 40]) {
         const weibull = { shape, lifeYears: 14 }

@@ -174,7 +174,7 @@ describe('M1, M2: several modes, aged units', () => {
     expect(Math.abs(zOf(failed, 50 * (1 - survival(9) / survival(6))))).toBeLessThan(FAR)
   })
 
-  test('M2: among survivors a hit unit is as rare as its survival makes it', () => {
+  test('M2: among survivors the share of hit units is that which their survival leaves', () => {
     const batch = { chance: 1, affects: 0.5, life_times: 0.5 }
     const one = single({ age_years: 6, count: 40, failure: weibull(2, 10, { bad_batch: batch }) })
     const lives = livesOf(world([one], { horizon_years: 3 }), 500)
@@ -185,7 +185,7 @@ describe('M1, M2: several modes, aged units', () => {
     expect(Math.abs(zOf(failed, 40 * fails))).toBeLessThan(FAR)
   })
 
-  test('M2: none_failed_so_far moves the model’s multiplier and the batch, else both keep their prior', async () => {
+  test('M2: none_failed_so_far changes the model’s multiplier and the batch, else both keep their prior', async () => {
     const played = async (flag: boolean) => {
       const failure = weibull(2, 10, { model_spread: 0.5, none_failed_so_far: flag })
       const one = single({ age_years: 6, count: 10, failure })
