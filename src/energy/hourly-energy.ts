@@ -71,7 +71,7 @@ function powerOf(option: Option, idealKw: Float64Array, factor: number, uplift: 
   return { idealKw: scaled(1), harvestKw: scaled(1 - mismatchAndShade), unlimitedKw, limitedKw }
 }
 
-/** AC rating of all inverters of an option that take sunlight; null where one does not say. */
+/** AC rating of all solar inverters of an option; null where one has none. */
 function ratingKw(option: Option): number | null {
   let sum = 0
   for (const { kind, acKw, count } of option.populations) {

@@ -6,7 +6,7 @@ import { DAYS_IN_MONTH, type SkyYear } from './sky/sky-columns.ts'
 /** Hours of the evening, in which a `day-evening` load is twice what it is otherwise: ours. */
 const EVENING = { from: 17, to: 23, times: 2 }
 
-/** The columns of a year that a load is laid on. */
+/** The columns of a year that a load is given for. */
 export type LoadSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' | 'slot'>
 
 /**
@@ -14,7 +14,7 @@ export type LoadSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' 
  * the days of each month are dealt to its 15 days in turn, so that high and low days both stay.
  *
  * @param load - the load
- * @param steps - the year it is laid on
+ * @param steps - the year it is given for
  * @returns kW, a value a step
  */
 export function loadKw(load: Load, steps: LoadSteps): Float64Array {
@@ -69,8 +69,8 @@ function dealDays(hourlyKwh: Float64Array): Float64Array {
 }
 
 /**
- * A flat load by month that makes a given share of the energy self-used, where no load is given but an export limit needs
- * one. A stand-in of ours: what it says of the limit holds to about ±5 points.
+ * A flat load by month that makes a given share of the energy self-used, where no load is given but an export limit
+ * needs one. A substitute of ours: losses to the limit are right within about ±5 points.
  *
  * @param suppliedKw - power at the meter, a value a step
  * @param steps - months and hours of the steps

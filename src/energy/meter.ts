@@ -6,21 +6,21 @@ import type { Meter } from './harvest/delivery.ts'
 import { impliedLoadKw, loadKw } from './load-year.ts'
 import type { SkyYear } from './sky/sky-columns.ts'
 
-/** Share of the DC energy that an ordinary inverter hands on; used only to size a stand-in load: ours. */
+/** Share of the DC energy that an ordinary inverter passes on; used only to size a substitute load: ours. */
 const ORDINARY_CONVERSION = 0.96
 
 /** The household at the meter, the same for every option. */
 export interface Household {
   readonly loadKw: Float64Array | null
-  /** Whether the load is given; else it is a stand-in (see `impliedLoadKw`) or absent. */
+  /** Whether the load is given; else it is a substitute (see `impliedLoadKw`) or absent. */
   readonly loadKnown: boolean
 }
 
-/** The columns of a year that a household is laid on. */
+/** The columns of a year that a household's load is given for. */
 export type HouseholdSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' | 'slot' | 'hours'>
 
 /**
- * What the household draws (C5): as given; a stand-in from `self_consumed` where only an export limit needs it; else
+ * What the household draws (C5): as given; a substitute from `self_consumed` where only an export limit needs it; else
  * nothing.
  *
  * @param site - load, self-consumption, network

@@ -6,8 +6,8 @@ import type { Calendar } from './calendar.ts'
 import type { DesignLoss, OptionEnergy } from './option-energy.ts'
 
 /**
- * Energy of every option from twelve kWh (section 4, T3): ideal = quoted / (1 − design losses of the option it was
- * quoted for) / (1 − includes_downtime); year k gives (1 − degradation)^k of it; each option loses its `design_losses`.
+ * Energy of every option from twelve kWh (T3): ideal = quoted / (1 − design losses of the option it was quoted for) /
+ * (1 − includes_downtime); year k gives (1 − degradation)^k of it; each option loses its `design_losses`.
  *
  * @param generation - twelve kWh, January first
  * @param options - the options of the scenario, in order

@@ -5,7 +5,7 @@ import { deliveredKwh, optionOnRoof } from './roof-energy.ts'
 import type { RoofYear } from './roof-year.ts'
 import { withoutRecovery, withShadeMoved } from './shade/shade-variants.ts'
 
-/** Delivered energy of year 0 had the optimisers been chosen otherwise, or did the shade move; kWh. */
+/** Delivered energy of year 0 with optimisers on other panels, and with the shade moved; kWh. */
 export interface OptimiserFindings {
   /** Panels fitted, by array. */
   readonly fitted: readonly { readonly array: string; readonly panels: number }[]
@@ -18,8 +18,9 @@ export interface OptimiserFindings {
 }
 
 /**
- * What an option with optimisers on some panels would deliver with them on all or none, and if the shade moved (E4, E6).
- * A shade that moved is one that no fitted panel meets: windows go along the array, words lose what tracking recovers.
+ * What an option with optimisers on some panels would deliver with them on all or none, and if the shade moved (E4,
+ * E6). A shade that moved falls on no fitted panel: windows move along the array, shade in a word loses what tracking
+ * recovers.
  *
  * @param roof - the roof
  * @param household - the load

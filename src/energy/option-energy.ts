@@ -1,11 +1,11 @@
 /**
- * What an option would deliver if nothing ever failed, and what it loses on the way: the meeting point of the energy
- * chain and the ledger. Months run from the start of the scenario: index = 12·year + month of that year.
+ * What an option would deliver if nothing ever failed, and its design losses: the result of the energy chain, which the
+ * ledger reads. Months run from the start of the scenario: index = 12·year + month of that year.
  */
 
 import type { BatteryYear } from './battery/battery-year.ts'
 
-/** The four losses of a design (C7, section 7). */
+/** The four losses of a design (C7). */
 export const DESIGN_LOSSES = ['clipping', 'shadeAndMismatch', 'conversion', 'exportLimit'] as const
 
 /** One of the four design losses. */
@@ -39,7 +39,7 @@ export interface OptionEnergy {
   readonly partialLoss: PartialLoss | null
   /**
    * With a known load: self-used part of each design loss, kWh, same layout; null: rule C5. That of `conversion` also
-   * holds what an inverter on one phase of three sells instead of serving the other two, where the meter does not net;
+   * has what an inverter on one phase of three sells instead of supplying the other two, where the meter does not net;
    * it may then be more than the loss itself, and what is left to value at the export price is below 0.
    */
   readonly designLossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>> | null
@@ -50,6 +50,6 @@ export interface OptionEnergy {
   readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   /** Share of the option's generation behind each of its populations where the wiring decides it (O4 with arrays); null: rule O4. */
   readonly populationShares: readonly (number | null)[] | null
-  /** What a battery moves in the first year; null: none whose worth is worked out (O7). */
+  /** What a battery moves in the first year; null: none whose worth is computed (O7). */
   readonly batteryYear: BatteryYear | null
 }

@@ -6,7 +6,7 @@ import type { OptionEnergy } from './option-energy.ts'
 import { roofEnergy } from './roof-energy.ts'
 
 /**
- * The energy of every option of a scenario, whatever form its generation is stated in (sections 4 and 6).
+ * The energy of every option of a scenario, whatever form its generation is stated in.
  *
  * @param scenario - the scenario
  * @param calendar - months of the horizon

@@ -4,7 +4,7 @@ import type { Calendar } from './calendar.ts'
 import type { MonthStages } from './harvest/delivery.ts'
 import { DESIGN_LOSSES, type DesignLoss, type OptionEnergy } from './option-energy.ts'
 
-/** Share of a month's ideal energy under which what its losses leave is rounding. */
+/** Share of a month's ideal energy below which the remainder after losses is rounding. */
 const ROUNDING = 1e-12
 
 /** A year's energy at an age of the panels. */
@@ -28,7 +28,7 @@ export function playedAges(horizonYears: number): number[] {
   return [...ages, horizonYears - 1]
 }
 
-/** Energies of the horizon without what only the roof or the outage can say. */
+/** Energies of the horizon, without those that come from the roof or from outages. */
 export type HorizonEnergy = Pick<
   OptionEnergy,
   'idealKwh' | 'designLossKwh' | 'deliverableKwh' | 'designLossSelfUsedKwh' | 'designLossUnpaidKwh'
@@ -42,7 +42,7 @@ export type HorizonEnergy = Pick<
  * @param played - a year at each of `playedAges`
  * @param degradation - share a year
  * @param calendar - months of the horizon
- * @param loadKnown - whether the self-used parts mean something
+ * @param loadKnown - whether the self-used parts are meaningful
  * @returns energies, horizonYears × 12
  */
 export function overYears(
@@ -78,7 +78,7 @@ export function overYears(
       unpaid[loss][i] = ideal * share(stages => stages.lossUnpaidKwh[loss])
       left -= kwh
     }
-    // what losses of everything leave is rounding, and may be below 0 (N4)
+    // the remainder after a loss of everything is rounding, and may be below 0 (N4)
     deliverableKwh[i] = left > ROUNDING * ideal ? left : 0
   }
   return {

@@ -21,7 +21,7 @@ import { fittedPanels } from './panels/fitted-panels.ts'
 import { type LossyPower, partialLossOf } from './partial-loss.ts'
 import { type RoofYear, roofYear } from './roof-year.ts'
 
-/** What one option makes of a roof. */
+/** One option on a roof: its harvest and its meter. */
 export interface OptionOnRoof {
   readonly harvest: Harvest
   readonly meter: Meter
@@ -72,7 +72,7 @@ export function roofEnergy(
 }
 
 /**
- * What an option makes of a roof (E2–E6).
+ * An option on a roof (E2–E6).
  *
  * @param roof - the roof
  * @param household - the load
@@ -100,7 +100,7 @@ export function optionOnRoof(
  * A year's energy of an option on a roof by month and cause.
  *
  * @param roof - the roof
- * @param on - what the option makes of it
+ * @param on - the option on it
  * @param factor - share of year 0 that the panels give, (0, 1]
  * @returns energies by calendar month
  */
@@ -112,7 +112,7 @@ export function stagesOf(roof: RoofYear, on: OptionOnRoof, factor: number): Mont
  * Energy that an option delivers from a roof in year 0.
  *
  * @param roof - the roof
- * @param on - what the option makes of it
+ * @param on - the option on it
  * @returns kWh
  */
 export function deliveredKwh(roof: RoofYear, on: OptionOnRoof): number {

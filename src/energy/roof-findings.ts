@@ -19,7 +19,7 @@ export interface YearByMonth {
   readonly deliveredKwh: readonly number[]
 }
 
-/** What the roof says of one option; all of year 0. */
+/** Findings of the roof for one option; all of year 0. */
 export interface OptionRoofFindings {
   /** Id of the option. */
   readonly option: string
@@ -30,7 +30,7 @@ export interface OptionRoofFindings {
   readonly optimisers: OptimiserFindings | null
 }
 
-/** What is known of the roof, and what each option makes of it. */
+/** Findings of the roof, and of each option on it. */
 export interface RoofFindings {
   readonly light: 'hourly file' | 'monthly light' | 'typical climate'
   /** Accuracy of the year's energy as the evidence states it, share. */
@@ -52,7 +52,8 @@ export interface RoofFindings {
 const LIGHT = { hourly: 'hourly file', monthly: 'monthly light', climate: 'typical climate' } as const
 
 /**
- * What the report shows of a roof besides its energies: by month and cause, power, shade, optimisers chosen otherwise.
+ * What the report shows of a roof in addition to its energies: by month and cause, power, shade, optimisers on other
+ * panels.
  *
  * @param scenario - the scenario
  * @returns findings of the roof and of each option; null unless the energy is stated as arrays

@@ -81,7 +81,7 @@ function onlyOne(fit: Fit): string {
   const few = fit.pooled.nFailed
   if (fit.model.name === 'weibull-fixed-shape') return 'The shape was given, so that only the life was estimated.'
   return few < 10
-    ? `With ${few} ${few === 1 ? 'failure' : 'failures'} nothing richer than one Weibull curve can be told from chance.`
+    ? `With ${few} ${few === 1 ? 'failure' : 'failures'} nothing richer than one Weibull curve can be distinguished from chance.`
     : `${capital(fit.model.label)} is the only model that led to a sound fit.`
 }
 

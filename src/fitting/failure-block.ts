@@ -3,7 +3,7 @@ import { unitsPerYear } from './age-unit.ts'
 import type { FitResult, GroupResult } from './fit-result.ts'
 
 /**
- * The text of failure.yaml: what to put into a scenario so that it takes in the records, with all their uncertainty.
+ * The text of failure.yaml: what to put into a scenario so that it uses the records, with all their uncertainty.
  *
  * @param result - the fit
  * @param fitFile - path of fit.json as the scenario should name it
@@ -13,7 +13,7 @@ export function failureYaml(result: FitResult, fitFile: string): string {
   const fitted = result.groups.filter(group => group.best !== null)
   const lines = [
     `# ${onOneLine(recordsName(result))}; ${saidOf(result.groups)}.`,
-    '# Put the block `failure` under the component in your scenario. It takes in the whole uncertainty of the fit.',
+    '# Put the block `failure` under the component in your scenario. It includes the whole uncertainty of the fit.',
     '# The path is read relative to the scenario file.',
   ]
   for (const group of fitted) {
@@ -40,7 +40,7 @@ export function recordsName({ records, ownerFiles }: FitResult): string {
 /**
  * What the records are, in a few words.
  *
- * @param groups - the groups spoken of
+ * @param groups - which groups
  * @returns e.g. '37 failures among 412 units'
  */
 export function saidOf(groups: readonly Pick<GroupResult, 'failed' | 'units'>[]): string {

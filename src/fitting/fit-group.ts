@@ -35,7 +35,7 @@ export interface GroupSettings {
   readonly batches: readonly string[]
 }
 
-/** What a group gives. */
+/** Results of a group. */
 export interface FittedGroup {
   readonly result: GroupResult
   /** Null where no model could be fitted. */
@@ -44,7 +44,7 @@ export interface FittedGroup {
 }
 
 /** Years by which the share failed is given. */
-export const TOLD_YEARS = [5, 10, 15, 25] as const
+export const FAILED_BY_YEARS = [5, 10, 15, 25] as const
 
 /** Confidence of the bound for few or no failures. */
 export const BOUND_CONFIDENCE = 0.9
@@ -52,14 +52,14 @@ export const BOUND_CONFIDENCE = 0.9
 /** Shapes for which a bound is given where none was: steady, rising and steeply rising risk. */
 const BOUND_SHAPES = [1, 2, 3] as const
 
-/** From so many failures on it is not their number that is in the way of a curve. Ours. */
+/** From this many failures on, their number is not the reason for a missing curve. Ours. */
 const FEW_FAILURES = 10
 
 /** Points kept of a curve in fit.json. */
 const MOST_POINTS = 500
 
 /**
- * Everything the records of one group tell.
+ * All results from the records of one group.
  *
  * @param group - the records
  * @param settings - see `GroupSettings`
@@ -76,7 +76,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
   const failedBy =
     fit === null
       ? []
-      : TOLD_YEARS.map(years => ({
+      : FAILED_BY_YEARS.map(years => ({
           age: ageAt(years),
           years,
           ...estimateOf(fit, shareFailedBy(fit.form, ageAt(years))),
@@ -123,7 +123,7 @@ function fitAll(data: FitData, settings: GroupSettings): Fit[] {
   }
   const fits: Fit[] = []
   for (const model of FAILURE_MODELS) {
-    // A prior speaks of one curve and says nothing of further causes.
+    // A prior is that of one curve and does not cover further causes.
     const tried = prior === undefined ? data.exact.nFailed >= model.fewestFailures : model.extends === null
     if (!tried) continue
     const fit = fitModel(data, model, ageUnit, prior)
@@ -138,7 +138,7 @@ interface Chosen {
   readonly drawn: JointDraws
 }
 
-/** The model in use; one whose curves are all such as no real unit has is passed over. */
+/** The model in use; one that fits only with curves that no real unit has is skipped. */
 function chooseDrawn(fits: readonly Fit[], name: string, settings: GroupSettings): Chosen | null {
   const [first, ...more] = fits
   if (first === undefined) return null
@@ -158,13 +158,13 @@ function whyNone({ exact }: FitData, nFits: number): string {
     return 'No unit has failed, so no curve can be estimated; the bound on the life is all the records give.'
   const ages = failures.ages.length
   if (ages === 1 && nFailed > 1) {
-    return 'All failures came at one age, so no curve can be estimated; look whether ages were rounded or copied.'
+    return 'All failures came at one age, so no curve can be estimated; check whether ages were rounded or copied.'
   }
   if (nFailed === 1 && failures.ages[0] === oldestAge) {
     return 'The only failure is that of the oldest unit, so the shape cannot be estimated; give a shape with --shape.'
   }
   if (nFits > 0 || nFailed >= FEW_FAILURES)
-    return 'The curves that the records ask for are none that real units have; look whether all ages are in one unit.'
+    return 'The records fit only curves that no real unit has; check whether all ages are in one unit.'
   return `${nFailed} ${nFailed === 1 ? 'failure is' : 'failures are'} too few for a curve here; give a shape with --shape, or wait for more.`
 }
 

@@ -11,12 +11,12 @@ import { priorAddition } from './likelihood/prior.ts'
 import type { Records } from './records/read-records.ts'
 
 /**
- * Everything field records tell.
+ * All results from field records.
  *
  * @param records - from `readRecords`
  * @param settings - see `FitSettings`
  * @returns fit.json
- * @throws FitError where no group can be fitted; it says what to look at and what the records still tell
+ * @throws FitError where no group can be fitted; its message says what to check and which bounds the records give
  */
 export function fitRecords(records: Records, settings: FitSettings): FitResult {
   const prior: Addition | undefined = settings.prior === null ? undefined : priorAddition(settings.prior)
@@ -70,7 +70,7 @@ function testsOf(fitted: readonly FittedGroup[], settings: FitSettings): TestRes
     add(
       'log-rank',
       logRank(rows),
-      'Without assuming any curve, the groups cannot be told apart',
+      'Without assuming any curve, the groups cannot be distinguished',
       'Without assuming any curve, the groups fail differently',
     )
   }
@@ -108,7 +108,7 @@ function refusal(groups: readonly GroupResult[], settings: FitSettings): string 
   const head =
     failed === 0
       ? `${settings.file}: none of the ${units} units has failed, so no failure curve can be estimated.`
-      : `${settings.file}: no failure curve can be estimated from ${failed} ${failed === 1 ? 'failure' : 'failures'} among ${units} units.\nLook first whether there are too few failures, then whether all have one age, then whether --age-unit ${settings.ageUnit} is right.`
+      : `${settings.file}: no failure curve can be estimated from ${failed} ${failed === 1 ? 'failure' : 'failures'} among ${units} units.\nCheck first whether there are too few failures, then whether all have one age, then whether --age-unit ${settings.ageUnit} is right.`
   return [
     head,
     `What the records do say, with ${Math.round(BOUND_CONFIDENCE * 100)} % confidence:`,

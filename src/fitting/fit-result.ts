@@ -58,7 +58,7 @@ export interface DrawsResult {
   readonly values: readonly (readonly (readonly [number, number, number])[])[]
 }
 
-/** A batch or month of installation that stands out. */
+/** A batch or month of installation with more failures than expected. */
 export interface ClusterResult {
   readonly kind: 'batch' | 'month'
   readonly name: string
@@ -67,7 +67,7 @@ export interface ClusterResult {
   readonly pValue: number
 }
 
-/** A curve that leans on its last few units. */
+/** A curve that depends on its last few units. */
 export interface LeansOnLast {
   /** Beyond this age, in the age unit, hardly any unit was watched. */
   readonly age: number
@@ -137,11 +137,11 @@ export interface GroupResult {
 export interface TestResult extends GroupTest {
   readonly name: 'log-rank' | 'likelihood-ratio-curve' | 'likelihood-ratio-shape'
   readonly groups: readonly string[]
-  /** What it says, in a sentence. */
+  /** Its result, in a sentence. */
   readonly said: string
 }
 
-/** Something a reader has to be told. */
+/** A warning for the reader. */
 export interface Warning {
   readonly code: string
   /** Group it belongs to; null for all. */

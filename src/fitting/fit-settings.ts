@@ -16,6 +16,6 @@ export interface FitSettings {
   readonly prior: Prior | null
   /** Years of the warranty under which failures were recorded; null: not given. */
   readonly warrantyYears: number | null
-  /** What was decided in making the rows of a register and tickets, and what has to be said of it. */
+  /** What was decided in making the rows of a register and tickets, and warnings about it. */
   readonly made?: { readonly result: OwnerFilesResult; readonly warnings: readonly Warning[] }
 }

@@ -6,11 +6,11 @@ import type { Census } from './sites/census.ts'
 import type { FleetSource } from './sites/fleet-file.ts'
 
 /**
- * What a fleet is, and what common cause did in its draws: all that its report says besides sums over sites.
+ * What a fleet is, and what common cause did in its draws: all that its report says in addition to sums over sites.
  *
  * @param source - table or folder
  * @param census - of the fleet
- * @param command - line that makes the results again
+ * @param command - command line that reproduces the results
  */
 export function factsOf(source: FleetSource, census: Census, command: string): FleetFacts {
   const { frame } = census

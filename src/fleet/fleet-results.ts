@@ -11,12 +11,12 @@ export interface ValueWithError {
   readonly standardError: number
 }
 
-/** Pooled against single (F7), for so many sites; money per site. */
+/** Pooled sites compared with single ones (F7), for a number of sites; money per site. */
 export interface Diversification {
   readonly sites: number
-  /** Groups of so many sites that the figures are averages of. */
+  /** Groups of this many sites over which the figures are averaged. */
   readonly groups: number
-  /** Level contribution a year: each site for itself; pooled; pooled if nothing struck two sites at once. */
+  /** Level contribution a year: each site alone; pooled; pooled if nothing struck two sites at once. */
   readonly contribution: { readonly alone: number; readonly pooled: number; readonly withoutCommonCause: number }
   /** Cash to the horizon that nine of ten lifetimes stay under. */
   readonly cash90: { readonly alone: number; readonly pooled: number; readonly withoutCommonCause: number }
@@ -63,7 +63,7 @@ export interface FirstSite {
   readonly why: string
 }
 
-/** Expected bills of all sites: the mean of the pool, and the sum of what the sites are said to cost each. */
+/** Expected bills of all sites: the mean of the pool, and the sum of the figures of single sites. */
 export interface ExpectedBills {
   readonly pooled: ValueWithError
   /** The same to the hundredth; a self-check. */
@@ -106,7 +106,7 @@ export interface FleetResults {
     readonly listed: number
     readonly played: number
     readonly leftOut: number
-    /** Sites whose age is not known, and what they are taken for, in words (F7a). */
+    /** Sites whose age is not known, and the age assumed for them, in words (F7a). */
     readonly unknownAges: { readonly sites: number; readonly takenAs: string }
     readonly mark: string
   }

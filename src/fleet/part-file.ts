@@ -26,7 +26,7 @@ export interface PartHead {
   readonly bytes: number
   readonly linesHash: string
   readonly shape: SumsShape
-  /** What fleet.json says besides the sums; equal in all parts. */
+  /** What fleet.json holds in addition to the sums; equal in all parts. */
   readonly facts: FleetFacts
   readonly leftOut: readonly LeftOutSite[]
   /** The roofs of the part that come first (F7a). */
@@ -38,7 +38,7 @@ export interface FleetFacts {
   readonly title: string
   readonly source: string
   readonly option: string | null
-  /** Line that makes the results again. */
+  /** Command line that reproduces the results. */
   readonly command: string
   readonly currency: string
   readonly horizonYears: number
@@ -58,18 +58,18 @@ export interface FleetFacts {
   readonly ignoredColumns: readonly string[]
   /** Names of what sites may buy later, sorted (C8). */
   readonly laterNames: readonly string[]
-  /** Sites whose age is not known, and what they are taken for (F7a). */
+  /** Sites whose age is not known, and the age assumed for them (F7a). */
   readonly unknownAges: { readonly sites: number; readonly takenAs: string }
   readonly uncountedSurvivors: boolean
 }
 
-/** Draws in which a named provider is gone before the horizon. */
+/** Draws in which a named provider leaves before the horizon. */
 export interface ProviderExit {
   readonly name: string
   readonly goneInDraws: readonly number[]
 }
 
-/** What befell a named model in the draws. */
+/** Draws in which a bad batch struck a named model. */
 export interface ModelFact {
   readonly name: string
   readonly struckInDraws: readonly number[]

@@ -26,11 +26,11 @@ export interface PartSettings {
   readonly workFolder: string
   readonly resume: boolean
   readonly version: string
-  /** Line that makes the results again. */
+  /** Command line that reproduces the results. */
   readonly command: string
-  /** Sites played at a stretch. */
+  /** Sites of a chunk. */
   readonly chunkSites: number
-  /** Seconds between two savings of what is done. */
+  /** Seconds between two saves. */
   readonly saveEverySeconds: number
   /** Clock, seconds. */
   readonly now: () => number
@@ -38,28 +38,28 @@ export interface PartSettings {
   readonly needFolder: () => void
 }
 
-/** Receives how far the run is: share of the work done, [0, 1]. */
+/** Receives the share of the work done, [0, 1]. */
 export type FleetProgress = (share: number) => void
 
 /** A part that is played to its end. */
 export interface PlayedPart extends Part {
   /** File with its lines of sites.csv, header first. */
   readonly sitesFile: string
-  /** Forgets what was kept for a resumed run. */
+  /** Deletes what was kept for a resumed run. */
   readonly forget: () => Promise<void>
 }
 
-/** Share of the work that the census is taken for. Ours. */
+/** Share of the work that the census counts as. Ours. */
 const CENSUS_SHARE = 0.02
 /** Reasons kept in fleet.json. */
 const MOST_REASONS = 100
 
 /**
- * Plays a part of a fleet, or all of it, chunk by chunk, and saves now and then what is done (F1, F6).
+ * Plays a part of a fleet, or all of it, chunk by chunk, and saves at intervals what is done (F1, F6).
  *
  * @param source - table or folder
  * @param settings - seed, draws, which part
- * @param progress - called now and then
+ * @param progress - called at intervals
  * @throws InputError, UsageError when the fleet or the place for the results cannot be used
  */
 export async function playPart(
@@ -131,7 +131,7 @@ class Run {
   readonly #settings: PartSettings
   readonly #leftOut: LeftOutSite[]
   #firstSites: readonly FirstSite[]
-  /** The first stretch is saved at once: a place that cannot be written to is reported early. */
+  /** The first chunk is saved at once, so that a folder that cannot be written to is reported early. */
   #savedAt = -Infinity
   done: number
   #bytes: number

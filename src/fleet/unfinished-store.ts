@@ -25,7 +25,7 @@ export class UnfinishedStore {
     return this.#hash.copy().digest('hex')
   }
 
-  /** The state to go on from: what is kept of the same run, else the fresh one. */
+  /** The state to continue from: what is kept of the same run, else the fresh one. */
   async open(fresh: Part, resume: boolean): Promise<Part> {
     const kept = resume ? await this.#kept(fresh.head) : null
     const bytes = Buffer.byteLength(SITES_HEADER) + (kept?.head.bytes ?? 0)
@@ -72,7 +72,7 @@ export class UnfinishedStore {
     )
   }
 
-  /** Appends lines; gives their bytes. */
+  /** Appends lines; returns their number of bytes. */
   async append(lines: string): Promise<number> {
     const bytes = Buffer.from(lines)
     this.#hash.update(bytes)
@@ -94,7 +94,7 @@ export class UnfinishedStore {
   }
 
   async forget(): Promise<void> {
-    // with what a killed run has half written; the lock goes last
+    // including files that a killed run wrote in part; the lock file stays
     const folder = dirname(this.#stateFile)
     for (const name of await readdir(folder))
       if (name !== LOCK_FILE) await rm(join(folder, name), { recursive: true, force: true })

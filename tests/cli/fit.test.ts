@@ -32,7 +32,7 @@ describe('lifetally fit', () => {
       'Note: wall-a, wall-b and roof-c: No unit was watched beyond 16 years. What is',
       '  said of later years is the curve drawn on, not seen.',
       'Note: roof-c: Batch C-07 had 13 failures where 3.3 are expected. They may share',
-      '  a fault; fit them apart with --by, or leave them out.',
+      '  a fault; fit them separately with --by, or leave them out.',
       'Written:',
       ...['fit.html', 'fit.json', 'failure.yaml'].map(name => `  ${join(out, name)}`),
       '',

@@ -73,7 +73,7 @@ describe('records that are hard to fit', () => {
     expect(result.groups[0]?.best).toBe('weibull')
     expect(result.warnings.map(warning => warning.code)).toContain('few-failures')
     expect(result.warnings.find(warning => warning.code === 'few-failures')?.text).toBe(
-      'The shape rests on 1 failure. Take the ranges seriously and the single figures lightly, or give a shape with --shape.',
+      'The shape rests on 1 failure. Trust the ranges, not the single figures, or give a shape with --shape.',
     )
   })
 
@@ -88,7 +88,7 @@ describe('records that are hard to fit', () => {
 
   it('all failures at one age and none working beyond: refused', () => {
     expect(() => fitRecords(recordsOf({ all: [failed(5, 7)] }), settings)).toThrow(
-      'All failures came at one age, so no curve can be estimated; look whether ages were rounded or copied.',
+      'All failures came at one age, so no curve can be estimated; check whether ages were rounded or copied.',
     )
   })
 
@@ -127,7 +127,7 @@ describe('records that are hard to fit', () => {
   it('ages of an impossible size: the unit of age is questioned', () => {
     const result = fitRecords(recordsOf({ all: [failed(900), failed(1500), working(2000, 9)] }), settings)
     expect(result.warnings.find(warning => warning.code === 'age-unit')?.text).toBe(
-      'The oldest unit would be 2000 years old. Look whether --age-unit years is right.',
+      'The oldest unit would be 2000 years old. Check whether --age-unit years is right.',
     )
   })
 
@@ -137,7 +137,7 @@ describe('records that are hard to fit', () => {
       warrantyYears: 5,
     })
     expect(result.warnings.find(warning => warning.code === 'inside-warranty')?.text).toBe(
-      'All 3 failures came inside the warranty of 5 years, although 49 % of the watched time lies after it. Failures outside the warranty may not have been reported; the curve is then too kind to old units.',
+      'All 3 failures came inside the warranty of 5 years, although 49 % of the watched time lies after it. Failures outside the warranty may not have been reported; the curve then shows old units as better than they are.',
     )
   })
 
@@ -192,7 +192,7 @@ describe('records that are hard to fit', () => {
     const far = [failed(1e-6, 300), failed(2e3), working(1e8, 900)]
     for (const lives of [flat, far])
       expect(() => fitRecords(recordsOf({ all: lives }), settings)).toThrow(
-        'The curves that the records ask for are none that real units have; look whether all ages are in one unit.',
+        'The records fit only curves that no real unit has; check whether all ages are in one unit.',
       )
   })
 

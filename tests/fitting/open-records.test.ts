@@ -195,7 +195,7 @@ describe('J12 the traps of these records', () => {
       '876 of 876 unit names occur in several groups, so they seem to name sites or plants. The age at the first ticket of a site with several units is not the life of a unit.',
     )
     expect(said).toContain(
-      'inverter: The curve takes 70 % of the units for faulty from the start. Mixed units, or sites of different size, in one group are the likelier reason: fit them apart with --by before anyone calls units faulty.',
+      'inverter: The curve takes 70 % of the units to be faulty from the start. Mixed units, or sites of different size, in one group are the likelier reason: fit them separately with --by before anyone calls units faulty.',
     )
     const page = renderFitReport(tickets, 'lifetally fit open.csv')
     const answer = page.slice(page.indexOf('id="the-answer"'), page.indexOf('id="lives"'))

@@ -114,7 +114,7 @@ describe('reading dates', () => {
   it('--as-of stands in for a missing end of a working unit', async () => {
     const text = 'in_service,ended,outcome\n2020-01-01,,working\n2020-01-01,2020-12-31,failed\n'
     expect(await problemsOf(text)).toBe(
-      'records.csv:2  ended\n  nothing is said; give the date it was last known to work, or --as-of DATE for all such units',
+      'records.csv:2  ended\n  empty; give the date it was last known to work, or --as-of DATE for all such units',
     )
     const records = await read(text, { asOfDay: dayNumber('2021-12-31') })
     expect(livesOf(records)).toMatchObject([{ beforeAge: 1 }, { afterAge: 2, beforeAge: Infinity }])
@@ -226,15 +226,15 @@ describe('malformed records', () => {
         'records.csv:2  end_age\n  -1 is no age; give years from 0 up',
         'records.csv:3  outcome\n  "broken" is not known; write failed or working',
         'records.csv:4  outcome\n  "faild" is not known; write failed or working (did you mean failed?)',
-        'records.csv:5  end_age\n  nothing is said; give the age at which it failed or last worked',
+        'records.csv:5  end_age\n  empty; give the age at which it failed or last worked',
         'records.csv:6  count\n  "1.5" is no number of units; give a whole number from 1 up, or leave it empty for 1',
         'records.csv:7  end_age\n  the unit ends at 3 but is watched only from 5; the end must be later',
         'records.csv:8  end_age\n  a failure at age 0 fits no curve; write by when it was found in failed_before',
-        'records.csv:9  end_age\n  the unit failed at 3, the very age it was first watched; give an earlier start or leave the row out',
+        'records.csv:9  end_age\n  the unit failed at 3, the age at which it was first watched; give an earlier start or leave the row out',
         'records.csv:10  failed_before\n  failed_before 2 must be later than failed_after 4',
         'records.csv:11  outcome\n  the unit is called working, but failed_before says that it failed; remove one of the two',
-        'records.csv:12  failed_before\n  failed_after stands alone; say by when the unit had failed, or call it working with that as end_age',
-        'records.csv:13  outcome\n  nothing is said; write failed or working',
+        'records.csv:12  failed_before\n  failed_after is given without failed_before; say by when the unit had failed, or call it working with that as end_age',
+        'records.csv:13  outcome\n  empty; write failed or working',
         'records.csv:14\n  the line has 8 fields but the header 7; a separator inside a field needs quotation marks around it',
         'records.csv:15  end_age\n  "2021-01-01" is a date, which needs a date in in_service too',
       ].join('\n'),
@@ -280,8 +280,8 @@ it('quotation marks that do not match are reported with their line, not taken fo
 
 describe('figures that no record can hold', () => {
   it.each([
-    ['1e-200', 'years', '"1e-200" cannot be an age in years; look at the number and at --age-unit'],
-    ['1e300', 'hours', '"1e300" cannot be an age in hours; look at the number and at --age-unit'],
+    ['1e-200', 'years', '"1e-200" cannot be an age in years; check the number and --age-unit'],
+    ['1e300', 'hours', '"1e300" cannot be an age in hours; check the number and --age-unit'],
   ] as const)('an age of %s %s', async (age, ageUnit, words) => {
     expect(await problemsOf(`end_age,outcome\n${age},failed\n`, { ageUnit })).toBe(`records.csv:2  end_age\n  ${words}`)
   })

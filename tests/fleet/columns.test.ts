@@ -33,7 +33,7 @@ describe('F7a: columns', () => {
     async name => {
       const table = `id,${name}\na,5\n`
       expect(await planned(table)).toBe(
-        `nothing takes the column "${name}". Say under "columns" which key it stands for, or list it under  ignore: [${name}]`,
+        `nothing takes the column "${name}". Say under "columns" which key it fills, or list it under  ignore: [${name}]`,
       )
       expect(await planned(table, `ignore: [${name}]\n`)).toBe(`ignored: ${name}`)
     },
@@ -41,7 +41,7 @@ describe('F7a: columns', () => {
 
   test('one that nothing takes stops the run, with the nearest that is known (it used to be listed on page five)', async () => {
     expect(await planned('id,age_yeers\na,5\n')).toBe(
-      'nothing takes the column "age_yeers"; did you mean "age_years"? Say under "columns" which key it stands for, or list it under  ignore: [age_yeers]',
+      'nothing takes the column "age_yeers"; did you mean "age_years"? Say under "columns" which key it fills, or list it under  ignore: [age_yeers]',
     )
     expect(await planned('id,address,age_years\na,x,5\n', 'ignore: [address]\n')).toBe('ignored: address')
     expect(await planned('id\na\n', 'ignore: [address]\n')).toBe(
@@ -51,7 +51,7 @@ describe('F7a: columns', () => {
 
   test('several that nothing takes come in one list to copy; a header with a dot is no key (it used to be taken for one)', async () => {
     expect(await planned('id,Building,Fabrication no.,Street / code\na,x,5,y\n')).toBe(
-      'nothing takes the columns "Building", "Fabrication no.", "Street / code". Say under "columns" which key each stands for, or list them under  ignore: [Building, "Fabrication no.", "Street / code"]',
+      'nothing takes the columns "Building", "Fabrication no.", "Street / code". Say under "columns" which key each fills, or list them under  ignore: [Building, "Fabrication no.", "Street / code"]',
     )
   })
 
@@ -75,7 +75,7 @@ describe('F7a: columns', () => {
     'one mapped to %s, which the template does not have, is an error (it used to be passed over)',
     async key => {
       expect(await planned('id,age\na,5\n', `columns: {age: ${key}}\n`)).toBe(
-        `column "age" stands for "${key}", but "components" of the template has one entry, number 0`,
+        `column "age" fills "${key}", but "components" of the template has one entry, number 0`,
       )
     },
   )
@@ -85,7 +85,7 @@ describe('F7a: columns', () => {
       'of the template has 12 entries, numbers 0 to 11',
     )
     expect(await planned('id,age\na,5\n', 'columns: {age: options.1.components.0.age_years}\n')).toBe(
-      'column "age" stands for "options.1.components.0.age_years"; write "components.0.age_years": it fills the option that is on the roof',
+      'column "age" fills "options.1.components.0.age_years"; write "components.0.age_years": it fills the option that is on the roof',
     )
   })
 
@@ -109,5 +109,7 @@ describe('F7a: columns', () => {
 
 test('an empty folder is reported', async () => {
   const empty = mkdtempSync(join(tmpdir(), 'lifetally-fleet-'))
-  await expect(readFleetSource(empty, null)).rejects.toThrow('this folder holds no scenario')
+  await expect(readFleetSource(empty, null)).rejects.toThrow(
+    'there is no scenario (.yaml, .yml or .json) in this folder',
+  )
 })

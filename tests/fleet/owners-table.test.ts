@@ -52,7 +52,7 @@ describe('F7a: install_date gives the age at the start', () => {
     expect(ages[2]?.[0]).toBeCloseTo(9.67, 2)
     expect(ages[3]).toEqual([0])
     expect(ages.slice(4)).toEqual([
-      'install_date: 2027-05-01 is after the start, 2027-03: the unit is not there yet',
+      'install_date: 2027-05-01 is after the start, 2027-03: the unit is not installed yet',
       'install_date: found "soon"; allowed: a date like 2016-05-30, or in the order of the column (day-month); a month like 2016-05; or a year',
       expect.stringContaining('install_date: found "1890-01-01"'),
     ])
@@ -84,7 +84,7 @@ describe('F7a: install_date gives the age at the start', () => {
     )
     expect(
       await faultOf(homeTemplate({ head: 'start: 2027-03' }), 'id,age_years,install_date\na,1,2020-01-01\n'),
-    ).toContain('columns "age_years" and "install_date" both stand for "components.0.age_years"')
+    ).toContain('columns "age_years" and "install_date" both fill "components.0.age_years"')
   })
 
   test('it holds for every component that has no age of its own, under a header of the owner too', async () => {
@@ -197,7 +197,7 @@ describe('F7a: mixed designs', () => {
     expect(sites.map(agesOf)).toEqual([
       [0, 4],
       [0],
-      'column "gateway" stands for "components.1.age_years", but "components" of the template has one entry, number 0',
+      'column "gateway" fills "components.1.age_years", but "components" of the template has one entry, number 0',
     ])
   })
 
@@ -248,7 +248,7 @@ describe('F7a: roofs that are given up', () => {
     const sites = await sitesOf(head, table)
     expect(sites.map(agesOf)).toEqual([
       [expect.closeTo(10 + 2 / 365, 9)],
-      'given up on 15/06/2019, before the start, 2027-03',
+      'retired on 15/06/2019, before the start, 2027-03',
       [expect.closeTo(8 + 2 / 365, 9)],
       expect.stringContaining('retired: found "soon"; allowed: a date like 2016-05-30'),
       [expect.closeTo(8.005, 9)],
@@ -262,7 +262,7 @@ describe('F7a: roofs that are given up', () => {
     const columns = 'columns: {Stillgelegt am: retired}\n'
     expect((await sitesOf(head, german, columns)).map(agesOf)).toEqual([
       [3],
-      'given up on 13.02.2020, before the start, 2027-03',
+      'retired on 13.02.2020, before the start, 2027-03',
     ])
     expect(await faultOf(homeTemplate(), german, columns)).toContain(
       'the column "Stillgelegt am" is counted to a start; add',

@@ -263,7 +263,7 @@ describe('F5: sites that cannot be played are left out, with their reason', () =
     expect(Object.fromEntries(leftOut.map((one: { line: number; reason: string }) => [one.line, one.reason]))).toEqual({
       3: 'age_years: found "old"; allowed: a number from 0 to 100 years',
       4: expect.stringContaining('annual_kwh: found 0; allowed:'),
-      5: 'the id "a" stands in an earlier line too',
+      5: 'the id "a" is in an earlier line too',
       6: 'model "alder" is given differently in an earlier site: kind, tier, failure and successor must agree',
       7: '"maker-a" has another exit rate in an earlier site; one provider has one rate',
       8: 'the site has no id',

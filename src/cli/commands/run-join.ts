@@ -50,7 +50,7 @@ async function partFiles(path: string): Promise<string[]> {
         line: null,
         column: null,
         key: '',
-        message: 'this folder holds no parts (files that end in .part)',
+        message: 'there are no parts (files that end in .part) in this folder',
       },
     ])
   return names.sort().map(name => join(path, name))

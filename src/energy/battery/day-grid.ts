@@ -5,7 +5,7 @@ import { DAYS_IN_MONTH } from '../sky/sky-columns.ts'
 /** Half-hours of a day of a built year. */
 const HALF_HOURS = 48
 
-/** All steps of a year one after another, day and night. A year of light holds only those with the sun up. */
+/** All steps of a year one after another, day and night. A year of light has only those with the sun up. */
 export interface DayGrid extends LoadSteps {
   readonly stepHours: number
   /** Step of the year of light; −1: the sun is down. */

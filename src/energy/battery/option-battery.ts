@@ -14,7 +14,7 @@ import { selfUseYear } from './self-use-year.ts'
  * @param option - the option
  * @param deliverableKwh - what the option delivers, months from the start
  * @param calendar - months of the horizon
- * @returns null where no worth is to be worked out, or the size of the roof is not known
+ * @returns null where no worth is to be computed, or the size of the roof is not known
  */
 export function batteryByPoints(option: Option, deliverableKwh: Float64Array, calendar: Calendar): BatteryYear | null {
   const worth = option.battery?.worth
@@ -36,7 +36,7 @@ export function batteryByPoints(option: Option, deliverableKwh: Float64Array, ca
  * @param meter - wiring, export limit, reach
  * @param deliverableKwh - what the option delivers, months from the start
  * @param calendar - months of the horizon
- * @returns null where no worth is to be worked out
+ * @returns null where no worth is to be computed
  */
 export function batteryByHours(
   option: Option,

@@ -2,14 +2,14 @@ import type { BatterySize } from '../../scenario/model.ts'
 import type { Meter, PowerOnItsWay } from '../harvest/delivery.ts'
 import type { DayGrid } from './day-grid.ts'
 
-/** Where a year's energy through a battery came from and went, kWh. */
+/** Energy that a battery moves in a year, kWh. */
 export interface SelfUse {
   readonly dischargedKwh: number
   readonly unsoldKwh: number
 }
 
 /**
- * A year of greedy self-use (O7): at every step the battery charges from what is over, first from what would be lost
+ * A year of greedy self-use (O7): at every step the battery charges from the surplus, first from what would be lost
  * (clipped, over the export limit), then from what would be sold; it discharges into what the household lacks. The year
  * is played twice, and the second time counts: it begins with what the first left in the battery.
  *

@@ -6,7 +6,7 @@ import { type ComponentKind, type CurveKey, kindOf } from '../../topologies/kind
  * Losses of an inverter at part load (E3), all as shares of its AC rating: DC = p + k0 + k1·p + k2·p².
  *
  * @source form as in King, Gonzalez, Galbraith, Boyson (2007), Performance model for grid-connected photovoltaic
- *   inverters, SAND2007-5036, turned round and without its voltage terms
+ * inverters, SAND2007-5036, solved for DC and without its voltage terms
  */
 export interface ConversionCurve {
   readonly k0: number
@@ -15,8 +15,8 @@ export interface ConversionCurve {
 }
 
 /**
- * Usual curves by kind (E3); illustrative sets of ours that give European 97.2, 95.7 and 95.8 %. No difference between
- * tiers is made up.
+ * Usual curves by kind (E3); illustrative sets of ours that give European 97.2, 95.7 and 95.8 %. All tiers have the
+ * same curve, since no data show a difference.
  */
 export const USUAL_CURVES = {
   string: { k0: 0.004, k1: 0.01, k2: 0.012 },
@@ -38,7 +38,7 @@ export const EUROPEAN_WEIGHTS: Weights = [
 ]
 
 /**
- * AC power of an inverter without its limit (E3), for a loop that has taken the losses out of their object.
+ * AC power of an inverter without its limit (E3), with the losses as plain numbers, for use in loops.
  *
  * @param dcShare - DC power over the AC rating, >= 0
  * @param k0 - what it needs to start
@@ -71,7 +71,7 @@ export function weightedEfficiency(curve: ConversionCurve, weights: Weights): nu
 /**
  * The usual curve of a kind, with all three losses scaled by one number to meet a stated efficiency (E3).
  *
- * @param kind - a kind that turns sunlight into alternating current
+ * @param kind - a kind that converts solar power to alternating current
  * @param statedEuropean - European weighted efficiency, (0, 1); null: the usual curve
  * @returns the curve
  * @throws RangeError for a kind that is no inverter: a fault of the program

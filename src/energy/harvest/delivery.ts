@@ -22,13 +22,13 @@ export interface Meter {
   readonly acWiringLoss: number
 }
 
-/** A year's energy by month and where it went, kWh, January first; ideal = delivered + every loss. */
+/** A year's energy by month and by loss, kWh, January first; ideal = delivered + every loss. */
 export interface MonthStages {
   readonly idealKwh: Float64Array
   readonly lossKwh: Readonly<Record<DesignLoss, Float64Array>>
-  /** What of each loss the household would have used itself. */
+  /** Part of each loss that the household would have used itself. */
   readonly lossSelfUsedKwh: Readonly<Record<DesignLoss, Float64Array>>
-  /** What of each loss the export limit would have cut anyway. */
+  /** Part of each loss that the export limit would have cut anyway. */
   readonly lossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>>
   readonly deliveredKwh: Float64Array
   readonly deliveredSelfUsedKwh: Float64Array
@@ -45,7 +45,7 @@ export interface AcPower {
  *
  * @param devices - the option's devices
  * @param nSteps - steps of the year
- * @param factor - share of the DC power of year 0 that is there, [0, 1]: age, or a part that is down
+ * @param factor - share of the DC power of year 0 that is available, [0, 1]: age, or a part that is down
  * @param clippingUplift - factor on what is clipped, >= 1
  * @returns two columns; limited <= unlimited
  */
@@ -177,7 +177,9 @@ interface Stage {
   readonly load: Float64Array
 }
 
-/** Adds what is lost from one stage to the next, and what of it the household would have used, month by month. */
+/**
+ * Adds what is lost from one stage to the next, and the part of it that the household would have used, month by month.
+ */
 function addLoss(
   { nSteps, month, hours }: YearSteps,
   before: Stage,
@@ -197,7 +199,7 @@ function addLoss(
   }
 }
 
-/** Adds what of a loss lies over the most that can be used and sold. */
+/** Adds the part of a loss above what can be used and sold. */
 function addUnpaid(
   { nSteps, month, hours }: YearSteps,
   beforeKw: Float64Array,

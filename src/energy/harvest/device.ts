@@ -2,7 +2,7 @@
 
 import type { ConversionCurve } from './conversion-curve.ts'
 
-/** Equal devices that turn DC into AC and limit it, each with the same DC power. */
+/** Equal devices that convert DC to AC and limit it, each with the same DC power. */
 export interface Device {
   /** Index of the population in the option. */
   readonly population: number

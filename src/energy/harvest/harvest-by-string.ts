@@ -102,8 +102,8 @@ function inputPower(roof: RoofYear, strings: readonly PanelString[], panelKw: re
   return { harvestKw, dcKw }
 }
 
-// Options often string a roof alike, and shade given in words moves no current; the same strings under the same light
-// are worked out once.
+// Options often have the same strings, and shade given in words changes no current; the same strings under the same
+// light are computed once.
 const known = new WeakMap<RoofYear['classes'], Map<string, Float64Array>>()
 
 /** Share of the power of panels tracked alone that the strings of an input give, a value a step. */
@@ -118,7 +118,7 @@ function trackerShares(roof: RoofYear, strings: readonly PanelString[]): Float64
 
 function playTracker(roof: RoofYear, strings: readonly PanelString[]): Float64Array {
   const shares = new Float64Array(roof.sky.nSteps).fill(1)
-  // strings of unlike length side by side: their voltages differ even in equal light
+  // parallel strings of different length: their voltages differ even in equal light
   const unequal = strings.some(({ parts }) => panelsIn(parts) !== panelsIn(strings[0]?.parts ?? []))
   const lights = [...new Set(strings.flatMap(({ parts }) => parts.map(part => part.light)))]
   const columns = lights.map(light => roof.classes[light]?.lightWM2 ?? new Float64Array(shares.length))

@@ -7,7 +7,7 @@ import { RADIANS_PER_DEGREE } from '../sky/sun-position.ts'
  * @param window - the shadow
  * @param month - 0 = January
  * @param solarHour - hours of solar time
- * @returns true in its months and hours; months that run backwards go over the new year
+ * @returns true in its months and hours; where the first month is later than the last, they include the new year
  */
 export function windowIsActive(window: ShadeWindow, month: number, solarHour: number): boolean {
   const first = window.months[0]

@@ -2,12 +2,12 @@ import type { ArraysGeneration } from '../../scenario/roof.ts'
 import { type RoofYear, roofYearShadedAs } from '../roof-year.ts'
 
 /**
- * The same roof with another share of the shade loss won back by tracking each panel (E4); it matters only where shade
+ * The same roof with another share of the shade loss recovered by tracking each panel (E4); it matters only where shade
  * is given in a word. Panels tracked alone keep their loss; strings lose more or less.
  *
  * @param roof - the roof
- * @param recovered - share won back, [0, 1)
- * @returns the roof; its light and its panels stay
+ * @param recovered - share recovered, [0, 1)
+ * @returns the roof; its light and its panels are unchanged
  */
 export function withRecovered(roof: RoofYear, recovered: number): RoofYear {
   const { panel } = roof.generation.figures.shadeImpact
@@ -15,10 +15,10 @@ export function withRecovered(roof: RoofYear, recovered: number): RoofYear {
 }
 
 /**
- * The same roof where a shade given in words meets no panel that is tracked alone.
+ * The same roof where a shade given in words falls on no panel that is tracked alone.
  *
  * @param roof - the roof
- * @returns the roof; its light and its panels stay
+ * @returns the roof; its light and its panels are unchanged
  */
 export function withoutRecovery(roof: RoofYear): RoofYear {
   const { string } = roof.generation.figures.shadeImpact
@@ -39,7 +39,7 @@ export function withShadeMoved(roof: RoofYear, panelsAway: readonly number[]): R
     const windows = array.shade.windows.map(window => {
       const last = array.panels - window.panels
       const after = window.firstPanel + away
-      // where the array ends too soon, the shadow goes the other way
+      // where the array ends too soon, the shadow moves the other way
       return { ...window, firstPanel: after <= last ? after : Math.max(0, window.firstPanel - away) }
     })
     return { ...array, shade: { ...array.shade, windows } }

@@ -5,7 +5,7 @@
  *   monthly-average global radiation, Solar Energy 28, 293–302
  */
 
-/** Sunset hour angle that parts winter from the rest in the daily correlation, radians (81.4 degrees). */
+/** Sunset hour angle that separates winter from the rest in the daily correlation, radians (81.4 degrees). */
 const WINTER_SUNSET = (81.4 * Math.PI) / 180
 
 /**
@@ -30,7 +30,7 @@ export function dailyDiffuseFraction(clearness: number, sunsetHourAngle: number)
 }
 
 /**
- * Share of an hour's light that is diffuse, for a file that holds global light only (E7).
+ * Share of an hour's light that is diffuse, for a file with global light only (E7).
  *
  * @param clearness - hourly irradiation over that above the air, >= 0
  * @returns share, [0, 1]

@@ -22,7 +22,7 @@ export interface SkyYear {
   readonly airC: Float64Array
 }
 
-/** Days that represent a month in a built year. Ours: clipping of 0 to 6 % comes within 0.03 points of what 60 give. */
+/** Days that represent a month in a built year. Ours: clipping of 0 to 6 % is within 0.03 points of that with 60. */
 export const DAYS_IN_MONTH = 15
 
 /** One step of a year of light before it is stored in columns. */

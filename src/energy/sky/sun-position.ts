@@ -19,7 +19,7 @@ export interface SunDirection {
 /**
  * Declination of the sun: how far north of the equator it is overhead (E1).
  *
- * @param dayOfYear - 1 for the first of January; fractions of a day are meant, universal time
+ * @param dayOfYear - 1 for the first of January; with a fraction of a day, universal time
  * @returns declination in radians, about ±0.409
  * @source Spencer (1971), Fourier series representation of the position of the sun, Search 2(5), 172
  * @example declination(172) // 0.40931, that is 23.452 degrees
@@ -40,7 +40,7 @@ export function declination(dayOfYear: number): number {
 /**
  * Sundial time less mean time (E1).
  *
- * @param dayOfYear - 1 for the first of January; fractions of a day are meant
+ * @param dayOfYear - 1 for the first of January; with a fraction of a day
  * @returns minutes, between about −15 and 17
  * @source Spencer (1971), as above; 229.2 minutes a radian as printed in Duffie and Beckman (2013), equation 1.5.3
  */

@@ -18,7 +18,7 @@ const STEP_HOURS = 0.5
 
 /**
  * A year of clear and dull days built from monthly light, or from a typical climate (E1): twelve months × 15 days of
- * unlike clearness × half-hours. The light of each month is kept exactly.
+ * different clearness × half-hours. The light of each month is kept exactly.
  *
  * @param location - latitude, and monthly light or a climate
  * @param figures - clearness of the climates, warmth of the day

@@ -1,7 +1,7 @@
 import type { RoofArray } from '../../scenario/roof.ts'
 import type { PanelString, StringPart } from './panel-string.ts'
 
-/** An array as the stringing sees it: which light class each panel belongs to, and which panels have optimisers. */
+/** An array as its strings need it: which light class each panel belongs to, and which panels have optimisers. */
 export interface StrungArray {
   readonly array: RoofArray
   /** Light class of each panel, an index common to all arrays. */
@@ -15,7 +15,7 @@ export interface StrungArray {
  * says which.
  *
  * @param arrays - the arrays on the input, at least one
- * @param maxPanelsInString - used where an array does not say its strings
+ * @param maxPanelsInString - used where an array does not state its strings
  * @returns strings, equal ones counted in one entry
  */
 export function stringsOfInput(arrays: readonly StrungArray[], maxPanelsInString: number): PanelString[] {

@@ -1,8 +1,8 @@
 import type { PanelString } from './panel-string.ts'
 
 /**
- * The strings of a tracker input, laid flat for the loop over a year (E4): what stays, and what the light of one moment
- * makes of it. Parts of string s lie at start[s] to start[s + 1] − 1.
+ * The strings of a tracker input as flat columns for the loop over a year (E4): what is constant, and what depends on
+ * the light of the moment. Parts of string s lie at start[s] to start[s + 1] − 1.
  */
 export interface LitStrings {
   readonly nStrings: number
@@ -23,7 +23,7 @@ export interface LitStrings {
 }
 
 /**
- * The strings of an input laid flat; their light is set by `lightUp`.
+ * The strings of an input as flat columns; their light is set by `lightUp`.
  *
  * @param strings - at least one, each with at least one part
  * @returns the strings without light

@@ -8,7 +8,7 @@ export interface StringPart {
   readonly optimised: boolean
 }
 
-/** A string on a tracker input; `times` equal ones side by side. */
+/** A string on a tracker input; `times` equal ones in parallel. */
 export interface PanelString {
   readonly parts: readonly StringPart[]
   readonly times: number

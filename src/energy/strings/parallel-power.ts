@@ -6,10 +6,10 @@ const GRID = 32
 const REFINE = 14
 const GOLDEN = (Math.sqrt(5) - 1) / 2
 
-/** Strings side by side at one moment; even light is a formula, uneven light a drawn curve. */
+/** Parallel strings at one moment: a formula for even light, a tabulated curve for uneven light. */
 interface SideBySide {
   readonly strings: LitStrings
-  /** By string: panels of even light, 0 where the curve is drawn; their light and open voltage. */
+  /** By string: panels of even light, 0 where the curve is tabulated; their light and open voltage. */
   readonly evenPanels: Float64Array
   readonly evenSuns: Float64Array
   readonly evenOpen: Float64Array
@@ -23,7 +23,7 @@ interface SideBySide {
 const rooms = new WeakMap<LitStrings, SideBySide>()
 
 /**
- * Most power of strings side by side: the best common voltage (E4, E5).
+ * Most power of parallel strings: the best common voltage (E4, E5).
  *
  * @param strings - the strings, their light set
  * @returns power, in the unit of `bestPower`, >= 0

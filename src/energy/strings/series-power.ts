@@ -14,10 +14,10 @@ const freeOpen = new Float64Array(MOST)
 const freeCurrent = new Float64Array(MOST)
 
 /**
- * Most power of one string: the best common current (E4–E6). A part without optimisers carries the current or its bypass
- * diodes do, so the best point is that of the k brightest such parts for some k; for each k the power is concave in the
- * current, and its slope is followed to the top. A part with optimisers gives its best at any current above that of its
- * best point.
+ * Most power of one string: the best common current (E4–E6). A part without optimisers carries the current or its
+ * bypass diodes do, so the best point is that of the k brightest such parts for some k; for each k the power is concave
+ * in the current, and its maximum is found by its slope. A part with optimisers gives its best at any current above
+ * that of its best point.
  *
  * @param string - one string, its light set
  * @returns power, in the unit of `bestPower`, >= 0
@@ -48,7 +48,7 @@ export function seriesPower(string: LitStrings): number {
   return best
 }
 
-// What `measure` found last: power, its slope and its bend in the current.
+// Last result of `measure`: power, its first and its second derivative by the current.
 const found = new Float64Array(3)
 
 /** Largest power on (0, end) while the k brightest bound parts carry the current and the others are bypassed. */

@@ -2,7 +2,7 @@ import { power } from '../../numerics/power.ts'
 import { bestCurrent, bestPower, DIODE, KNEE, openVoltage } from '../panels/module-curve.ts'
 import type { LitStrings } from './lit-strings.ts'
 
-/** Points of a string's curve by which it is drawn. */
+/** Points of a string's curve. */
 const POINTS = 48
 
 /** Current against voltage of a string of uneven light, in straight lines between points that lie close at each knee. */
@@ -41,7 +41,7 @@ function pointsOfPart(nParts: number): number {
 }
 
 /**
- * Draws the curve of a string at this moment (E4–E6): above the current of its best point a panel with an optimiser
+ * Tabulates the curve of a string at this moment (E4–E6): above the current of its best point a panel with an optimiser
  * keeps its power while its voltage falls; below it the panel is tied to the string's current.
  *
  * @param curve - filled here
@@ -129,7 +129,7 @@ function addVoltages(curve: StringCurve, count: number, light: number, optimised
 /**
  * Adds the current of equal strings at each of some voltages; 0 from their open voltage on.
  *
- * @param curve - one string, drawn
+ * @param curve - one string, tabulated
  * @param times - how many
  * @param atVoltages - ascending, >= 0
  * @param sums - takes the currents, by voltage

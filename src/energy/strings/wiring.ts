@@ -28,8 +28,8 @@ export interface Wiring {
 }
 
 /**
- * Which inverter and input each array is wired to (section 6): inverter n takes the next `inputs` inputs in listed
- * order. An array on an input that the option does not have shares its last one.
+ * Which inverter and input each array is wired to: inverter n takes the next `inputs` inputs in listed order. An array
+ * on an input that the option does not have shares its last one.
  *
  * @param option - an option with inverters on the wall
  * @param arrays - the arrays of the roof

@@ -1,7 +1,7 @@
 import { lowerRegularisedGamma } from '../../numerics/special.ts'
 
 /**
- * Chance that a χ² figure is as large or larger if nothing but chance is at work.
+ * Chance that a χ² figure is as large or larger by chance alone.
  *
  * @param value - >= 0
  * @param degreesOfFreedom - whole number, > 0
@@ -14,7 +14,7 @@ export function chiSquareTail(value: number, degreesOfFreedom: number): number {
 }
 
 /**
- * Chance of at least so many failures where a number is expected and each comes by itself (Poisson).
+ * Chance of at least so many failures where a number is expected and failures are independent (Poisson).
  *
  * @param seen - whole number, >= 0
  * @param expected - >= 0

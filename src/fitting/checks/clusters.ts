@@ -10,7 +10,7 @@ export interface Cluster {
   readonly index: number
   readonly seen: number
   readonly expected: number
-  /** Chance of so many, allowing for the number of batches or months looked at. */
+  /** Chance of so many, allowing for the number of batches or months examined. */
   readonly pValue: number
 }
 
@@ -26,7 +26,7 @@ const FEWEST = 3
  *
  * @param rows - the records
  * @param fit - the model
- * @param by - what to look at
+ * @param by - what to examine
  * @returns clusters, the most unlikely first; none where fewer than two batches or months are given
  */
 export function findClusters(rows: LifeRows, fit: Fit, by: 'batches' | 'months'): Cluster[] {

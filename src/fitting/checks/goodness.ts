@@ -30,7 +30,7 @@ export interface Goodness {
  * X² = zᵀ V⁻¹ z, z = seen − expected, V = diag(expected) − C·I⁻¹·Cᵀ, C the slopes of the expected numbers in the free
  * figures, I the observed information; the second term allows for the figures having been fitted to the same records
  *
- * @param fit - the model at its top
+ * @param fit - the model at its maximum likelihood
  * @returns bands (none where failures lie between two ages) and the test
  * @source Hjort (1990), "Goodness of fit tests in models for life history data based on cumulative hazard rates", Annals
  *   of Statistics 18, 1221–1258 (recalled); the choice of bands is ours

@@ -12,12 +12,12 @@ const FEW_WATCHED = 10
 /** Failures without which the rest carries no curve of its own (ours). */
 const FEWEST_FAILURES = 3
 
-/** The age the answer speaks of. */
+/** The age for which the answer gives the share failed, years. */
 const TEN_YEARS = 10
 
 /**
- * Whether a curve leans on the last few units: whether the share failed by ten years leaves its own 90 % range once the
- * records are cut at the age beyond which fewer than ten units were watched at any failure.
+ * Whether a curve depends on the last few units: whether the share failed by ten years leaves its own 90 % range once
+ * the records are cut at the age beyond which fewer than ten units were watched at any failure.
  *
  * @param fit - the model in use
  * @param data - the records

@@ -5,7 +5,7 @@ import type { Fit } from '../likelihood/fit-model.ts'
 import type { RecordGroup, Records } from '../records/read-records.ts'
 import { lifeAt } from '../rows.ts'
 
-/** Failures under which a shape is called weakly founded (issue of the design: fewer than five). */
+/** Failures under which the shape is warned about (ours). */
 const FEW = 5
 
 /** Oldest age, years, above which the age unit is doubted (ours: no inverter is that old). */
@@ -14,14 +14,14 @@ const OLDEST_YEARS = 60
 /** Share of units still at work under which the records look like a list of failures (ours). */
 const FEW_AT_WORK = 0.05
 
-/** Share of units with an early fault above which mixed units are the likelier reason (evidence note of the design). */
+/** Share of units with an early fault above which mixed units are the likelier reason (ours). */
 const MOST_EARLY = 0.3
 
 /** Share of unit names that occur in several groups from which they look like names of sites, and how many at least (ours). */
 const SHARED_NAMES = 0.5
 const FEWEST_SHARED = 10
 
-/** Codes of what records cannot carry: these are said in the answer itself. */
+/** Codes of what records cannot support: the answer itself repeats these. */
 export const CANNOT_CARRY: ReadonlySet<string> = new Set([
   'few-failures',
   'none-at-work',
@@ -38,7 +38,7 @@ export const CANNOT_CARRY: ReadonlySet<string> = new Set([
 ])
 
 /**
- * What has to be told about the file as a whole.
+ * Warnings about the file as a whole.
  *
  * @param records - as read
  */
@@ -72,7 +72,7 @@ export function recordWarnings(records: Records): Warning[] {
 }
 
 /**
- * What has to be told about one group.
+ * Warnings about one group.
  *
  * @param group - its results
  * @param records - its records
@@ -95,7 +95,7 @@ export function groupWarnings(
   if (oldestYears > OLDEST_YEARS) {
     say(
       'age-unit',
-      `The oldest unit would be ${Math.round(oldestYears)} years old. Look whether --age-unit ${settings.ageUnit} is right.`,
+      `The oldest unit would be ${Math.round(oldestYears)} years old. Check whether --age-unit ${settings.ageUnit} is right.`,
     )
   }
   if (fit === null) {
@@ -105,7 +105,7 @@ export function groupWarnings(
   if (group.failed < FEW && settings.shape === null) {
     say(
       'few-failures',
-      `The shape rests on ${group.failed} ${group.failed === 1 ? 'failure' : 'failures'}. Take the ranges seriously and the single figures lightly, or give a shape with --shape.`,
+      `The shape rests on ${group.failed} ${group.failed === 1 ? 'failure' : 'failures'}. Trust the ranges, not the single figures, or give a shape with --shape.`,
     )
   }
   const working = group.units - group.failed
@@ -131,20 +131,20 @@ export function groupWarnings(
   if (early > MOST_EARLY) {
     say(
       'early-share',
-      `The curve takes ${Math.round(100 * early)} % of the units for faulty from the start. Mixed units, or sites of different size, in one group are the likelier reason: fit them apart with --by before anyone calls units faulty.`,
+      `The curve takes ${Math.round(100 * early)} % of the units to be faulty from the start. Mixed units, or sites of different size, in one group are the likelier reason: fit them separately with --by before anyone calls units faulty.`,
     )
   }
   if (group.leansOnLast !== null) {
     const { age, atMost, failedByTenYears } = group.leansOnLast
     say(
       'leans-on-last',
-      `The curve leans on its last few units: beyond ${figureText(age)} ${settings.ageUnit} at most ${atMost} were watched. Without what they show, ${percent(failedByTenYears)} would fail within ten years in place of ${percent(group.failedBy.find(point => point.years === 10)?.estimate ?? 0)}.`,
+      `The curve depends on its last few units: beyond ${figureText(age)} ${settings.ageUnit} at most ${atMost} were watched. Without what they show, ${percent(failedByTenYears)} would fail within ten years in place of ${percent(group.failedBy.find(point => point.years === 10)?.estimate ?? 0)}.`,
     )
   }
   if (oldestYears < 25) {
     say(
       'beyond-the-records',
-      `No unit was watched beyond ${years(oldestYears)}. What is said of later years is the curve drawn on, not seen.`,
+      `No unit was watched beyond ${years(oldestYears)}. Figures for later years are extrapolated.`,
     )
   }
   if (group.goodness?.pValue !== null && group.goodness !== null && group.goodness.pValue < 0.05) {
@@ -161,7 +161,7 @@ export function groupWarnings(
     const what = cluster.kind === 'batch' ? `Batch ${cluster.name}` : `Units installed in ${cluster.name}`
     say(
       cluster.kind === 'batch' ? 'batch-stands-out' : 'month-stands-out',
-      `${what} had ${cluster.seen} failures where ${cluster.expected.toFixed(1)} are expected. They may share a fault; fit them apart with --by, or leave them out.`,
+      `${what} had ${cluster.seen} failures where ${cluster.expected.toFixed(1)} are expected. They may share a fault; fit them separately with --by, or leave them out.`,
     )
   }
   const open = Object.values(group.models.find(model => model.name === group.best)?.parameters ?? {})
@@ -171,7 +171,7 @@ export function groupWarnings(
   if (group.draws !== null && group.draws.effectiveDraws < 300) {
     say(
       'rough-draws',
-      'The joint ranges handed to a scenario are rough, because the records fit very different curves nearly equally well.',
+      'The joint draws passed to a scenario are rough, because the records fit very different curves nearly equally well.',
     )
   }
   return warnings
@@ -195,10 +195,10 @@ function warrantyText(
   }
   if (group.failed === 0) return null
   if (watchedAfter === 0) {
-    return `The records end with the warranty of ${years(warrantyYears)}, so they say nothing of later years.`
+    return `The records end with the warranty of ${years(warrantyYears)}, so they say nothing about later years.`
   }
   const share = Math.round((100 * watchedAfter) / watched)
-  return `All ${group.failed} failures came inside the warranty of ${years(warrantyYears)}, although ${share} % of the watched time lies after it. Failures outside the warranty may not have been reported; the curve is then too kind to old units.`
+  return `All ${group.failed} failures came inside the warranty of ${years(warrantyYears)}, although ${share} % of the watched time lies after it. Failures outside the warranty may not have been reported; the curve then shows old units as better than they are.`
 }
 
 function years(value: number): string {

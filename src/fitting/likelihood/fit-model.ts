@@ -9,7 +9,7 @@ import { type FittedMode, type Form, figuresAt } from './form.ts'
 import { likelihoodOf } from './likelihood.ts'
 import { type Pool, pool } from './pool.ts'
 
-/** A model at the top of its likelihood. */
+/** A model at its maximum likelihood. */
 export interface Fit {
   readonly model: FailureModel
   readonly form: Form
@@ -20,7 +20,7 @@ export interface Fit {
   readonly modes: readonly FittedMode[]
   /** Of the records as they are. */
   readonly logLikelihood: number
-  /** Top of the likelihood of `pooled`, from which profile intervals count. */
+  /** Maximum of the likelihood of `pooled`, from which profile intervals count. */
   readonly pooledMaximum: number
   /** Of the free figures in their coordinates: inverse of the observed information. */
   readonly covariance: Matrix
@@ -66,13 +66,13 @@ export function fitDataOf(rows: LifeRows): FitData {
 const SHAPE_LIMITS = { low: 0.08, high: 40 }
 
 /**
- * The model at the top of its likelihood, searched from several starts.
+ * The model at its maximum likelihood, searched from several starts.
  *
  * @param data - the records of one group, at least one failure
  * @param model - the model
  * @param ageUnit - unit of the ages
  * @param addition - logarithm of a prior; none unless given
- * @returns the fit; null where no start leads to a top inside the limits of the model
+ * @returns the fit; null where no start leads to a maximum inside the limits of the model
  */
 export function fitModel(data: FitData, model: FailureModel, ageUnit: AgeUnit, addition?: Addition): Fit | null {
   const { exact, search: pooled, sketch } = data
@@ -103,7 +103,7 @@ export function fitModel(data: FitData, model: FailureModel, ageUnit: AgeUnit, a
   }
 }
 
-/** The starts themselves, or where ages are many the different tops they lead to on the sketch, the best two. */
+/** The starts themselves, or where ages are many the best two of the maxima that they lead to on the sketch. */
 function sketchedStarts(
   { search, sketch }: FitData,
   starts: readonly (readonly number[])[],
@@ -141,7 +141,7 @@ function bestTop(
 }
 
 /**
- * From the top for rounded ages to the top for exact ones: one Newton step. The two lie within a hundredth of a standard
+ * From the maximum for rounded ages to the maximum for exact ones: one Newton step. The two lie within a hundredth of a standard
  * error, so that the parabola at the first is exact to rounding at the second, and its value is read off it.
  */
 function lastStep(evaluate: (x: readonly number[]) => Expansion, from: Maximum): Maximum {
@@ -171,7 +171,10 @@ function withAddition(
   }
 }
 
-/** False where the top lies at a limit: a shape that spikes, a life or a share that no record speaks of. */
+/**
+ * False where the maximum lies at a limit: a shape that is a spike, a life or a share that the records do not
+ * determine.
+ */
 function inside(form: Form, x: readonly number[], pooled: Pool): boolean {
   const modes = figuresAt(form, x)
   return modes.every((mode, index) => {
@@ -180,7 +183,7 @@ function inside(form: Form, x: readonly number[], pooled: Pool): boolean {
     const stated = form.modes[index]
     const shapeFits = stated?.shape !== null || (mode.shape > SHAPE_LIMITS.low && mode.shape < SHAPE_LIMITS.high)
     const shareFits = stated?.share !== null || (mode.share > 1e-6 && mode.share < 1 - 1e-6)
-    // A mode that gives under a millionth of a failure among all units is not there.
+    // A mode that gives under a millionth of a failure among all units counts as absent.
     const gives = power(pooled.oldestAge / mode.life, mode.shape) * pooled.nUnits
     return shapeFits && shareFits && !twin && gives > 1e-6
   })

@@ -20,25 +20,25 @@ export interface JointDraws {
   readonly effectiveDraws: number
 }
 
-/** Number of equally likely sets handed on (ours: 200 keep a file small and a 1 % point apart). */
+/** Number of equally likely sets passed on (ours: 200 keep a file small and still resolve a 1 % point). */
 export const N_DRAWS = 200
 
 /**
  * Draws of all figures of a model together, as the likelihood (times the prior, if any) weighs them.
  *
- * Importance sampling: points of a multivariate Student distribution with 4 degrees of freedom around the top of the
- * likelihood (in straight-coordinates.ts) are weighted by likelihood over proposal; where they are worth less than half as many equal
- * ones, the proposal is fitted to them, up to three times. Of the best round, sorted
- * by mean life, every 200th part of the weight gives one set. The prior is flat in ln shape (from 0.2 to 20, our limits:
- * without any, late-watched units give it no end) and ln life for one curve. With several modes it is wide (our choice):
- * ln shape normal around ln 1.5 with deviation 1, ln life normal around that of the oldest age + 1 with deviation 2,
+ * Importance sampling: points of a multivariate Student distribution with 4 degrees of freedom around the maximum of the
+ * likelihood (in straight-coordinates.ts) are weighted by likelihood over proposal; where they are worth less than half
+ * as many equal ones, the proposal is fitted to them, up to three times. Of the best round, sorted by mean life, every
+ * 200th part of the weight gives one set. The prior is flat in ln shape (from 0.2 to 20, our limits: without them,
+ * late-watched units leave it unbounded) and ln life for one curve. With several modes it is wide (our choice): ln
+ * shape normal around ln 1.5 with deviation 1, ln life normal around that of the oldest age + 1 with deviation 2,
  * susceptible share uniform.
  *
- * @param fit - the model at its top
+ * @param fit - the model at its maximum likelihood
  * @param name - keys the random stream with the seed (N3)
  * @param seed - whole number
  * @param addition - logarithm of a prior; none unless given
- * @returns 200 sets; null where the limits of shapes and lives leave none, which only impossible records ask for
+ * @returns 200 sets; null where the limits of shapes and lives leave none, which happens for impossible records only
  * @source sampling importance resampling: Rubin (1988); adaptive rounds: Cappé et al. (2004), J. Comput. Graph. Statist.
  *   13, 907–929 (recalled)
  */
@@ -103,7 +103,7 @@ interface Weighted {
 
 const FREEDOM = 4
 
-/** Points weighed (ours: ten a set handed on). */
+/** Points weighed (ours: ten a set passed on). */
 const N_POINTS = 2000
 
 /** Fewer where ages are very many: the likelihood is then so near to a normal that nearly all points count. */
@@ -181,7 +181,7 @@ function resample(form: Form, { points, weights }: Weighted): FittedMode[][] {
   return chosen
 }
 
-/** Mean life, good to three digits: only the order of the draws rests on it. */
+/** Mean life, good to three digits: only the order of the draws depends on it. */
 function meanLifeOf(form: Form, x: readonly number[]): number {
   const modes = modesOfForm(form, x).map(plainMode)
   const top = logAgeAtHazard(form, x, 30)
@@ -205,10 +205,13 @@ function widePrior(form: Form, logOldest: number): CoordinateNormals {
 const LEAST_LOG_SHAPE = Math.log(0.2)
 const MOST_LOG_SHAPE = Math.log(20)
 
-/** Farthest that a life may lie from the oldest age, up or down; ours: 10^12 times, where no record speaks any more. */
+/** Farthest that a life may lie from the oldest age, up or down; ours: 10^12 times, far beyond any record. */
 const MOST_LOG_LIFE = Math.log(1e12)
 
-/** Shapes and lives inside the limits; and causes that are alike in the order of their shapes, else one truth would count twice. */
+/**
+ * Shapes and lives inside the limits; and causes of equal kind in the order of their shapes, else one set would count
+ * twice.
+ */
 function withinLimits(form: Form, x: readonly number[], logOldest: number): boolean {
   const coordinates = coordinatesOf(form)
   for (let i = 0; i < x.length; i++) {

@@ -23,7 +23,8 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
   const there = form.modes.map(() => new ModeTerms())
   const only = here[0]
   const gradient = new Float64Array(nAll)
-  // Second derivatives within each mode, six a mode, gathered apart from those between modes: that is the hot path.
+  // Second derivatives within each mode, six a mode, summed separately from those between modes: most time is spent
+  // here.
   const sixes = new Float64Array(6 * nModes)
   const hessian = new Float64Array(nAll * nAll)
   const first = new Float64Array(nAll)
@@ -86,7 +87,7 @@ export function likelihoodOf(pooled: Pool, form: Form): (x: readonly number[]) =
         difference -= total(here)
         writeFirst(here, -1, second)
       }
-      // ln(1 − exp(−d)), d the hazard gathered between the two ages
+      // ln(1 − exp(−d)), d the cumulative hazard between the two ages
       const odds = 1 / Math.expm1(difference)
       value += count * Math.log(-Math.expm1(-difference))
       there.forEach((term, mode) => {

@@ -113,7 +113,7 @@ export function fillModeTerms(mode: ModeCoordinates, logAge: number, terms: Mode
   logRate2[5] = -wv
 }
 
-/** A mode with what does not depend on the age worked out. */
+/** A mode with what does not depend on the age already computed. */
 export interface PlainMode {
   readonly shape: number
   readonly logShape: number

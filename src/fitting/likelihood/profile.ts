@@ -19,7 +19,7 @@ export interface ProfiledEstimate {
 /**
  * A figure of a fit with error and intervals.
  *
- * @param fit - the model at its top
+ * @param fit - the model at its maximum likelihood
  * @param quantity - the figure
  * @returns estimate, delta-method standard error, profile-likelihood intervals of 90 % and 95 %
  */
@@ -34,7 +34,7 @@ export function estimateOf(fit: Fit, quantity: FitQuantity): ProfiledEstimate {
 /**
  * A figure of a fit with its error alone.
  *
- * @param fit - the model at its top
+ * @param fit - the model at its maximum likelihood
  * @param quantity - the figure
  * @returns estimate and delta-method standard error
  */
@@ -52,7 +52,7 @@ export function profiledEstimate(
 /**
  * Standard error of a figure on its own scale, by the delta method.
  *
- * @param fit - the model at its top
+ * @param fit - the model at its maximum likelihood
  * @param quantity - the figure
  * @returns >= 0
  */
@@ -64,11 +64,11 @@ export function deltaStandardError(fit: Fit, quantity: FitQuantity): number {
  * Profile-likelihood interval: the values of a figure for which some choice of all else makes the records nearly as
  * likely as the best fit does: 2 (ln L max − ln L at the value) <= χ² quantile, 1 degree of freedom.
  *
- * @param fit - the model at its top
+ * @param fit - the model at its maximum likelihood
  * @param quantity - the figure
  * @param confidence - (0, 1)
  * @returns bounds of the figure, lower first; null where the likelihood never falls that far within e^±12 of the
- *   estimate, or where the search is lost
+ * estimate, or where the search fails
  * @source Meeker & Escobar (1998), Statistical Methods for Reliability Data, section 8.3 (recalled)
  */
 export function profileBounds(fit: Fit, quantity: FitQuantity, confidence: number): ProfileInterval {
@@ -122,7 +122,7 @@ function boundOn(fit: Fit, quantity: FitQuantity, side: -1 | 1, depth: number): 
 }
 
 /**
- * The top of the likelihood among the points where the quantity has a given value: Newton steps on the conditions of
+ * The maximum of the likelihood among the points where the quantity has a given value: Newton steps on the conditions of
  * Lagrange, shortened until likelihood and constraint together improve.
  */
 function constrainedTop(

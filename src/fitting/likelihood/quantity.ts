@@ -4,8 +4,8 @@ import { fillModeTerms, LIFE, ModeTerms, PAIR, SHAPE } from './mode-terms.ts'
 
 /**
  * A figure that follows from a model (a shape, a B10 life, a share failed by an age), in a form in which both its error
- * and its profile bounds can be found. It lives on a scale on which it is spread evenly: logarithm for shapes and lives,
- * ln(−ln(1 − share)) for shares failed, logit for the susceptible share.
+ * and its profile bounds can be found. It is given on a scale on which its error is nearly symmetric: logarithm for
+ * shapes and lives, ln(−ln(1 − share)) for shares failed, logit for the susceptible share.
  */
 export interface FitQuantity {
   /** Its value on the scale, at a point of the fit. */
@@ -85,7 +85,7 @@ export function ageFailed(form: Form, share: number): FitQuantity {
   }
 }
 
-/** Shape above which no mean life is worked out. Ours: no fit ends there, but a search for bounds may stray to 10^9. */
+/** Shape above which no mean life is computed. Ours: no fit ends there, but a search for bounds may reach 10^9. */
 const SHARPEST = 100
 
 /**
@@ -103,7 +103,7 @@ export function meanLifeQuantity(form: Form): FitQuantity {
     const sharp = Math.max(...modes.map(mode => Math.exp(mode.logShape)))
     if (sharp > SHARPEST) return { value: Number.NaN, gradient: [], hessian: [] }
     const step = Math.min(0.1, 0.4 / sharp)
-    // From where the integrand has died out on the right, down to where e^ln t has.
+    // From the age above which the integrand is negligible, down to the age below which e^ln t is.
     const top = logAgeAtHazard(form, x, 60)
     let value = 0
     const gradient = new Array<number>(n).fill(0)
@@ -168,7 +168,7 @@ export function hazardSumOf(form: Form): (x: readonly number[], logAge: number) 
  * @param form - the model
  * @param x - the free figures
  * @param level - cumulative hazard, > 0
- * @returns ln age; where a model never gets there (every mode limited to a share), ln of 1e12 ages
+ * @returns ln age; where a model never reaches it (every mode limited to a share), ln of 1e12 ages
  */
 export function logAgeAtHazard(form: Form, x: readonly number[], level: number): number {
   const sum = hazardSumOf(form)

@@ -3,9 +3,9 @@ import { coordinatesOf, type Form } from './form.ts'
 import { LIFE, SHAPE } from './mode-terms.ts'
 
 /**
- * Coordinates in which a likelihood of censored lives is nearly a normal hill: in place of ln life the logarithm of the
- * hazard gathered by a typical age, β·(ln t − ln η). In ln shape and ln life the hill is bent like a banana as soon as
- * most units still work.
+ * Coordinates in which a likelihood of censored lives is nearly normal: in place of ln life the logarithm of the
+ * cumulative hazard at a typical age, β·(ln t − ln η). In ln shape and ln life its contours are strongly curved as soon
+ * as most units still work.
  */
 export interface StraightCoordinates {
   fromX(x: readonly number[]): number[]

@@ -7,7 +7,7 @@ export const competing2: FailureModel = {
   name: 'competing-2',
   label: 'a curve of two competing causes',
   description:
-    'Two causes run side by side and the earlier one ends the life, so the risk may fall first and rise later.',
+    'Two causes act at the same time and the earlier one ends the life, so the risk may fall first and rise later.',
   extends: 'weibull',
   fewestFailures: 20,
   form: () => ({ modes: [mode('first cause'), mode('second cause')] }),
@@ -24,7 +24,7 @@ export const competing2: FailureModel = {
 export const competing3: FailureModel = {
   name: 'competing-3',
   label: 'a curve of three competing causes',
-  description: 'Three causes run side by side and the earliest ends the life.',
+  description: 'Three causes act at the same time and the earliest ends the life.',
   extends: 'competing-2',
   fewestFailures: 60,
   form: () => ({ modes: [mode('first cause'), mode('second cause'), mode('third cause')] }),

@@ -33,7 +33,7 @@ export function lifeBound(pooled: Pool, shape: number, confidence: number): numb
   return power(hazardUnits(pooled, shape) / q, 1 / shape)
 }
 
-/** Σ end^shape − start^shape: what the units went through. */
+/** Σ end^shape − start^shape: the exposure of the units. */
 function hazardUnits(pooled: Pool, shape: number): number {
   const { exposures, intervals } = pooled
   let sum = 0

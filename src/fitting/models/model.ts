@@ -2,7 +2,7 @@ import type { AgeUnit } from '../age-unit.ts'
 import type { Form } from '../likelihood/form.ts'
 import type { Pool } from '../likelihood/pool.ts'
 
-/** What a failure model has to say of itself. One file a model; `index.ts` is the list; nothing else names one. */
+/** A failure model. One file a model; `index.ts` is the list; no other file names one. */
 export interface FailureModel {
   /** The word of fit.json. */
   readonly name: string

@@ -11,8 +11,7 @@ export const EARLY_LIFE_YEARS = 1
 
 /**
  * One Weibull curve, and with it a small share of units with a fault from the start. Shape and life of the early mode
- * are the fixed figures of the evidence: with a handful of early failures records cannot tell three early figures
- * apart. The share is estimated.
+ * are the fixed figures of the evidence: a few early failures cannot determine three figures. The share is estimated.
  */
 export const weibullEarly: FailureModel = {
   name: 'weibull+early',

@@ -30,7 +30,7 @@ export class AgeReader {
    */
   number(text: string): number {
     const plain = this.#decimalComma ? text.replace(',', '.') : text
-    // Number() takes 0x10 for 16 and '1_000' for NaN; the first letter tells words and such apart.
+    // Number() reads 0x10 as 16 and '1_000' as NaN; the first character excludes words.
     return /^[-+.\d][\d.eE+-]*$/.test(plain) ? Number(plain) : Number.NaN
   }
 
@@ -63,7 +63,7 @@ export class AgeReader {
       if (age > 0)
         return new RowProblem(
           key,
-          `${show(text)} cannot be an age in ${this.#ageUnit}; look at the number and at --age-unit`,
+          `${show(text)} cannot be an age in ${this.#ageUnit}; check the number and --age-unit`,
         )
       return new RowProblem(key, `${text} is no age; give ${this.#ageUnit} from 0 up`)
     }

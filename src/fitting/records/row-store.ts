@@ -7,8 +7,8 @@ const N_NUMBERS = 4
 const N_LABELS = 2
 
 /**
- * Rows as they are read, equal ones taken together, in the order in which each was first met: the room they take goes
- * with the number of different rows. A hash table of row numbers finds the equal one.
+ * Rows as they are read, equal ones taken together, in the order in which each first occurs: memory grows with the
+ * number of different rows. A hash table of row numbers finds the equal one.
  */
 export class RowStore {
   #length = 0
@@ -120,7 +120,7 @@ export class RowStore {
   }
 }
 
-/** One round of a multiplying hash (ours; only the spread over the table rests on it). */
+/** One round of a multiplying hash (ours; only the spread over the table depends on it). */
 function mix(hash: number, word: number): number {
   let mixed = Math.imul(hash ^ word, 0x85ebca6b)
   mixed ^= mixed >>> 15

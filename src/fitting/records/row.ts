@@ -30,7 +30,7 @@ export interface RowSettings {
   readonly decimalComma: boolean
 }
 
-/** Turns the fields of a row into numbers. Ages are kept; dates become ages counted from `in_service`. */
+/** Converts the fields of a row to numbers. Ages are kept; dates become ages counted from `in_service`. */
 export class RowReader {
   readonly #columns: Columns
   readonly #settings: RowSettings
@@ -67,15 +67,15 @@ export class RowReader {
         `${show(countText)} is no number of units; give a whole number from 1 up, or leave it empty for 1`,
       )
     }
-    const told = readOutcome(fieldAt(fields, outcome))
-    if (told instanceof RowProblem) return told
+    const given = readOutcome(fieldAt(fields, outcome))
+    if (given instanceof RowProblem) return given
 
     const beforeText = fieldAt(fields, failed_before)
     const afterText = fieldAt(fields, failed_after)
     const span =
       beforeText !== ''
-        ? this.#between(beforeText, afterText, startAge, inService, told)
-        : this.#ended(fields, afterText, startAge, inService, told)
+        ? this.#between(beforeText, afterText, startAge, inService, given)
+        : this.#ended(fields, afterText, startAge, inService, given)
     if (span instanceof RowProblem) return span
     return {
       startAge,
@@ -91,7 +91,7 @@ export class RowReader {
   #startAge(startText: string, watchedText: string, inService: number): number | RowProblem {
     if (startText !== '') return this.#ages.age('start_age', startText, inService)
     if (watchedText === '') return 0
-    // Watching that began before the unit did watched it from the start.
+    // A watch that began before the unit was installed covers it from the start.
     const day = this.#ages.day(watchedText)
     if (day !== null && day < inService) return 0
     return this.#ages.age('watched_from', watchedText, inService)
@@ -102,9 +102,9 @@ export class RowReader {
     afterText: string,
     startAge: number,
     inService: number,
-    told: string,
+    given: string,
   ): Span | RowProblem {
-    if (told === 'working') {
+    if (given === 'working') {
       return new RowProblem(
         'outcome',
         'the unit is called working, but failed_before says that it failed; remove one of the two',
@@ -132,18 +132,18 @@ export class RowReader {
     afterText: string,
     startAge: number,
     inService: number,
-    told: string,
+    given: string,
   ): Span | RowProblem {
     if (afterText !== '') {
       return new RowProblem(
         'failed_before',
-        'failed_after stands alone; say by when the unit had failed, or call it working with that as end_age',
+        'failed_after is given without failed_before; say by when the unit had failed, or call it working with that as end_age',
       )
     }
-    if (told === '') return new RowProblem('outcome', 'nothing is said; write failed or working')
+    if (given === '') return new RowProblem('outcome', 'empty; write failed or working')
     const key: ColumnName = fieldAt(fields, this.#columns.end_age) !== '' ? 'end_age' : 'ended'
     const text = fieldAt(fields, this.#columns[key])
-    const endAge = text === '' ? this.#untilAsOf(inService, told) : this.#ages.age(key, text, inService)
+    const endAge = text === '' ? this.#untilAsOf(inService, given) : this.#ages.age(key, text, inService)
     if (typeof endAge !== 'number') return endAge
     if (endAge < startAge) {
       return new RowProblem(
@@ -151,9 +151,9 @@ export class RowReader {
         `the unit ends at ${short(endAge)} but is watched only from ${short(startAge)}; the end must be later`,
       )
     }
-    if (told === 'working') return { afterAge: endAge, beforeAge: Infinity, onFirstDay: false }
+    if (given === 'working') return { afterAge: endAge, beforeAge: Infinity, onFirstDay: false }
     if (endAge === 0) {
-      // Dates know no finer than a day.
+      // Dates have a resolution of a day.
       if (!Number.isNaN(inService)) {
         return { afterAge: 0, beforeAge: ageFromDays(1, this.#settings.ageUnit), onFirstDay: true }
       }
@@ -162,26 +162,23 @@ export class RowReader {
     if (endAge === startAge) {
       return new RowProblem(
         key,
-        `the unit failed at ${short(endAge)}, the very age it was first watched; give an earlier start or leave the row out`,
+        `the unit failed at ${short(endAge)}, the age at which it was first watched; give an earlier start or leave the row out`,
       )
     }
     return { afterAge: endAge, beforeAge: endAge, onFirstDay: false }
   }
 
   /** The age of a working unit on the day of `--as-of`. */
-  #untilAsOf(inService: number, told: string): number | RowProblem {
+  #untilAsOf(inService: number, given: string): number | RowProblem {
     const { asOfDay, ageUnit } = this.#settings
     const dated = this.#columns.end_age < 0 && this.#columns.ended >= 0
-    if (told === 'working' && asOfDay !== null && !Number.isNaN(inService)) {
+    if (given === 'working' && asOfDay !== null && !Number.isNaN(inService)) {
       if (asOfDay < inService) return new RowProblem('in_service', 'the date lies after the day given by --as-of')
       return ageFromDays(asOfDay - inService, ageUnit)
     }
-    if (!dated) return new RowProblem('end_age', 'nothing is said; give the age at which it failed or last worked')
-    if (told === 'failed') return new RowProblem('ended', 'nothing is said; give the date on which it failed')
-    return new RowProblem(
-      'ended',
-      'nothing is said; give the date it was last known to work, or --as-of DATE for all such units',
-    )
+    if (!dated) return new RowProblem('end_age', 'empty; give the age at which it failed or last worked')
+    if (given === 'failed') return new RowProblem('ended', 'empty; give the date on which it failed')
+    return new RowProblem('ended', 'empty; give the date it was last known to work, or --as-of DATE for all such units')
   }
 }
 

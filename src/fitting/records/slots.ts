@@ -6,8 +6,8 @@ import { ageFromDays } from './dates.ts'
 const MOST_ROWS = 5_000_000
 
 /**
- * Follows each slot through its rows: which rows have the same `unit`. A unit is remembered by a 64-bit hash of its
- * name (two of a million names share one with a chance of 3 in 100 million).
+ * Follows each slot through its rows: which rows have the same `unit`. A unit is stored as a 64-bit hash of its name
+ * (two of a million names share one with a chance of 3 in 100 million).
  */
 export class Slots {
   readonly #ageUnit: AgeUnit

@@ -3,7 +3,7 @@ import { InputError, type Problem } from '../../errors.ts'
 /** Problems kept with their words (ours: nobody reads more, and a wrong file can have a million). */
 const MOST_PROBLEMS = 1000
 
-/** Rows of one file that cannot be read. */
+/** Collects the rows of one file that cannot be read. */
 export class BadRows {
   readonly #file: string
   readonly #problems: Problem[] = []
@@ -24,7 +24,7 @@ export class BadRows {
   }
 
   /**
-   * Notes one row.
+   * Adds one row.
    *
    * @param line - of the file
    * @param key - header of the column

@@ -19,7 +19,7 @@ interface Sample {
   readonly text: string
 }
 
-/** The dates of one column: reads them and keeps what tells the order of day and month. */
+/** The dates of one column: reads them and keeps what shows the order of day and month. */
 export class DateColumn {
   /** Header, as the file has it. */
   readonly header: string
@@ -91,7 +91,7 @@ export class DateColumn {
     const [day, month, open] = [this.#onlyDayMonth, this.#onlyMonthDay, this.#open]
     const message =
       day !== null && month !== null
-        ? `${show(day.text)} (line ${day.line}) has the day first, ${show(month.text)} (line ${month.line}) the month; say which is meant with --date-order day-month or month-day, and leave out the others with --skip-bad-rows or mend them`
+        ? `${show(day.text)} (line ${day.line}) has the day first, ${show(month.text)} (line ${month.line}) the month; say which is meant with --date-order day-month or month-day, and leave out the others with --skip-bad-rows or correct them`
         : `${show(open?.text)} may be day-month or month-day, and no date of the column settles it; say --date-order day-month or --date-order month-day`
     return { file, line: open?.line ?? day?.line ?? null, column: null, key: this.header, message }
   }
@@ -115,13 +115,15 @@ export class DateColumn {
 export interface ColumnOrder {
   readonly header: string
   readonly order: DateOrder
-  /** Who says so: the option, the dates of the column, those of another column of the file, or nothing needs it. */
+  /**
+   * What decides: the option, the dates of the column, those of another column of the file; 'any': no date needs it.
+   */
   readonly from: 'option' | 'column' | 'file' | 'any'
 }
 
 /**
- * Settles the order of each date column of a file: as `--date-order` says; else as the column's own dates allow; else as
- * the other columns of the file are written.
+ * Decides the order of each date column of a file: as `--date-order` says; else as the column's own dates allow; else
+ * as the other columns of the file are written.
  *
  * @param file - as the user named it
  * @param columns - all date columns of the file
@@ -156,7 +158,7 @@ export function settleOrders(
  * @param order - in use
  */
 export function otherOrder(order: DateOrder): string {
-  return `this date does not exist as ${order}; mend it, or leave such rows out with --skip-bad-rows`
+  return `this date does not exist as ${order}; correct it, or leave such rows out with --skip-bad-rows`
 }
 
 function noDate(text: string): string {

@@ -13,7 +13,7 @@ export interface TextCount {
   readonly count: number
 }
 
-/** Tells tickets that are failures from others by their text. */
+/** Decides by their text which tickets are failures. */
 export class FailedWhen {
   readonly #failed: RegExp | null
   readonly #notFailed: RegExp | null
@@ -23,7 +23,7 @@ export class FailedWhen {
   /**
    * @param words - `--failed-when`: words or phrases separated by commas, each found where a word of the text begins with
    *   it, capitals or not; null: not given
-   * @param notWords - `--not-when`: words likewise, with which a ticket is no failure all the same; null: not given
+   * @param notWords - `--not-when`: words likewise, with which a ticket is no failure nevertheless; null: not given
    * @throws UsageError where there is no word
    */
   constructor(words: string | null, notWords: string | null = null) {
@@ -79,7 +79,7 @@ function wordPattern(words: string, option: string, example: string): RegExp {
 }
 
 /**
- * The words that ask for `--failed-when`.
+ * The error that asks for `--failed-when`.
  *
  * @param why - what is missing, a sentence
  * @param texts - the most common texts

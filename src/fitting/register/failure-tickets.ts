@@ -15,7 +15,7 @@ export class FailureTickets implements Iterable<readonly [name: number, tickets:
   readonly #names = new NumberList()
   readonly #days = new NumberList()
   readonly #closed = new NumberList()
-  /** Tickets in order of their names; those of name n from `#first[n]` on. Made once all are in. */
+  /** Tickets in order of their names; those of name n from `#first[n]` on. Made once all are added. */
   #order = new Int32Array(0)
   #first = new Int32Array(1)
 

@@ -8,7 +8,7 @@ const LONGEST_OUTAGE_DAYS = 365
 /** In place of a missing day. */
 const NO_DAY = -2_147_483_648
 
-/** What tickets say once the order of day and month is known. */
+/** Tickets once the order of day and month is known. */
 export interface DatedTickets {
   readonly failures: FailureTickets
   readonly nFailures: number
@@ -22,8 +22,8 @@ export interface DatedTickets {
 }
 
 /**
- * Tickets as numbers, under both orders until the order is known. Of those that are no failures only the ones stay that
- * one of the orders may refuse; the others are counted.
+ * Tickets as numbers, under both orders until the order is known. Of those that are no failures only the ones are kept
+ * that one of the orders may refuse; the others are counted.
  */
 export class KeptTickets {
   readonly #lines = new NumberList()

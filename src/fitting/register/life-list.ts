@@ -1,7 +1,7 @@
 import { NumberList } from './number-list.ts'
 import type { Listed } from './read-register.ts'
 
-/** One unit's life as the files tell it; days since 1970-01-01. */
+/** One unit's life as the files show it; days since 1970-01-01. */
 export interface OwnerLife {
   readonly group: string
   /** Equal lives that it represents. */
@@ -62,7 +62,7 @@ export class LifeList implements OwnerLives {
     return this.#units.length
   }
 
-  /** Adds one behind the others. */
+  /** Adds one after the others. */
   add({ unit, place, slot, count, successor, from, watchedFrom, to, ended }: NewLife): void {
     this.#units.push(unit)
     this.#places.push(place)

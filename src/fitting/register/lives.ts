@@ -15,7 +15,7 @@ export interface LifeSettings {
   readonly unitsAre: 'places' | 'serials'
 }
 
-/** What was decided on the way, each a count. */
+/** Numbers of the decisions that were made. */
 export interface LifeCounts {
   ticketAfterWatch: number
   ticketBeforeSince: number
@@ -161,7 +161,7 @@ class PlaceWalk {
   readonly #settings: LifeSettings
   readonly #counts: LifeCounts
   readonly #lives: LifeList
-  /** Last day of the last outage; joins what follows closely. */
+  /** Last day of the last outage; tickets soon after it are joined to it. */
   #outageEnds = -Infinity
 
   constructor(

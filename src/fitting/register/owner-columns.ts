@@ -1,7 +1,7 @@
 import { type Problem, UsageError } from '../../errors.ts'
 import { nearest } from '../../input/problems.ts'
 
-/** A column that is looked for: its name, further headers it is known by, and whether the file must have it. */
+/** A column that is searched for: its name, further headers it is known by, and whether the file must have it. */
 export interface SoughtColumn<Name extends string> {
   readonly name: Name
   readonly aliases: readonly string[]
@@ -125,7 +125,7 @@ export function findOwnerColumns<Name extends string>(
   return { columns: { at, headers, unused }, problems }
 }
 
-/** Parts of words that owners head such a column with. */
+/** Parts of words in headers that owners give such a column. */
 const USUAL_WORDS: Readonly<Record<string, readonly string[]>> = {
   unit: ['asset', 'unit', 'device', 'inverter no', 'inverter id', 'name', 'number'],
   in_service: ['commission', 'install', 'service', 'start', 'built', 'energi'],

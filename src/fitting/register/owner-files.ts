@@ -6,7 +6,7 @@ import { type UnitInService, unitsInService } from './in-service.ts'
 import type { OwnerLives } from './life-list.ts'
 import { type LifeSettings, livesOf } from './lives.ts'
 import type { OwnerSettings, UnitsAre } from './owner-reading.ts'
-import { type OwnerFilesResult, tellOwnerFiles } from './owner-result.ts'
+import { type OwnerFilesResult, ownerFilesResult } from './owner-result.ts'
 import { ownerWarnings } from './owner-warnings.ts'
 import { type Places, registerPlaces } from './places.ts'
 import { type Register, readRegister } from './read-register.ts'
@@ -27,7 +27,7 @@ export interface OwnerFiles {
  * @param register - bytes of the list of units
  * @param tickets - bytes of the list of tickets, needed once the register is read
  * @param settings - see `OwnerSettings`
- * @returns the lives, what was decided, and what has to be said of it
+ * @returns the lives, what was decided, and warnings
  * @throws InputError with all rows that cannot be read, unless they are to be left out; UsageError where an option is
  *   missing
  */
@@ -50,7 +50,7 @@ export async function readOwnerFiles(
     groupBy: settings.groupBy,
     dateOrder: settings.dateOrder,
   }).catch(async (cause: unknown) => {
-    // what is wrong with the tickets by themselves is said in the same go
+    // faults of the tickets by themselves are reported at the same time
     const alone = await ticketsOf(new Map(), new Set()).then(
       () => null,
       (second: unknown) => second,
@@ -79,7 +79,7 @@ export async function readOwnerFiles(
   }
   const { lives, counts } = livesOf(places.places, places.targets, ticketed.failures, life)
   if (lives.length === 0) {
-    const message = 'no unit was in service before the end of the watch; look at --today and at the dates'
+    const message = 'no unit was in service before the end of the watch; check --today and the dates'
     throw new InputError([{ file: settings.register, line: null, column: null, key: '', message }])
   }
   const reading = {
@@ -94,7 +94,7 @@ export async function readOwnerFiles(
   return {
     lives,
     inService: unitsInService(places.places, lives, listed.undated, watchEnds, unitsAre.are),
-    result: tellOwnerFiles(reading, lives, counts),
+    result: ownerFilesResult(reading, lives, counts),
     warnings: ownerWarnings(reading, lives, counts),
   }
 }
@@ -110,7 +110,7 @@ function whatNamesAre(
   settings: OwnerSettings,
 ): UnitsAre {
   if (settings.unitsAre !== null) return { are: settings.unitsAre, says: 'as --units says' }
-  if (register.hasPlaces) return { are: 'places', says: 'the register names places and units apart' }
+  if (register.hasPlaces) return { are: 'places', says: 'the register names places and units separately' }
   if (places.some(place => place.units.some(({ count }) => count > 1))) {
     return { are: 'places', says: 'some rows are of several units' }
   }

@@ -25,7 +25,7 @@ export interface OwnerSettings {
   readonly skipBadRows: boolean
 }
 
-/** What was read, for those who tell of it. */
+/** What was read, for results and warnings. */
 export interface OwnerReading {
   readonly settings: OwnerSettings
   readonly register: Register

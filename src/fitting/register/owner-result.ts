@@ -45,7 +45,7 @@ const MOST_TEXTS = 10
  * @param counts - of the lives
  * @returns decisions with a count of 0 left out, except the sums
  */
-export function tellOwnerFiles(reading: OwnerReading, lives: OwnerLives, counts: LifeCounts): OwnerFilesResult {
+export function ownerFilesResult(reading: OwnerReading, lives: OwnerLives, counts: LifeCounts): OwnerFilesResult {
   const { settings, register, tickets, failedWhen, watchEnds, unitsAre } = reading
   const all = [
     ...registerDecisions(reading, counts),

@@ -6,7 +6,7 @@ import type { OwnerLives } from './life-list.ts'
 import type { LifeCounts } from './lives.ts'
 import type { OwnerReading } from './owner-reading.ts'
 
-/** Tickets under which nothing is said of them (ours). */
+/** Tickets under which there is no warning about them (ours). */
 const FEWEST = 3
 
 /** Share of the failures from which what was left out may bend the curve (ours). */
@@ -19,7 +19,7 @@ const REPLACED_SHARE = 0.1
 const MISSING_FAILURES = 5
 
 /**
- * What an owner has to be told of a register and its tickets.
+ * Warnings about a register and its tickets.
  *
  * @param reading - what was read
  * @param lives - what it gave

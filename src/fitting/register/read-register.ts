@@ -52,7 +52,7 @@ export interface Register {
   readonly latest: PlacedDay | null
   /** Names on rows that could not be read. */
   readonly unreadNames: ReadonlySet<string>
-  /** Rows that count as bad for want of a day of installation alone. */
+  /** Rows that count as bad only because the day of installation is missing. */
   readonly undated: readonly Undated[]
   readonly bad: BadRows
 }
@@ -92,7 +92,7 @@ export function comparedName(name: string): string {
  * @param chunks - the bytes of the file
  * @param settings - see `RegisterSettings`
  * @returns the rows in the order of the file; those that cannot be read are in `bad`
- * @throws InputError where header or order of dates do not let the file be read
+ * @throws InputError where the file cannot be read because of its header or order of dates
  */
 export async function readRegister(chunks: AsyncIterable<Uint8Array>, settings: RegisterSettings): Promise<Register> {
   const { file } = settings
@@ -205,7 +205,7 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
     bad.add(
       line,
       '',
-      `the line has ${fields.length} fields but the header ${head.nHeaders}; put fields that hold a separator into quotation marks`,
+      `the line has ${fields.length} fields but the header ${head.nHeaders}; put fields that contain a separator into quotation marks`,
     )
     return null
   }
@@ -226,7 +226,7 @@ function readRow(line: number, fields: readonly string[], head: Head, bad: BadRo
       line,
       inService.header,
       start ??
-        'nothing is said; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
+        'empty; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
     )
     const count = countOf(cell(columns.at.count), serial)
     if (cell(columns.at.retired) === '' && typeof count === 'number')

@@ -46,7 +46,7 @@ export interface TicketSettings {
  * @param failedWhen - which texts are failures
  * @param settings - see `TicketSettings`
  * @returns the failures; rows that cannot be read are in `bad`
- * @throws InputError where header or order of dates do not let the file be read
+ * @throws InputError where the file cannot be read because of its header or order of dates
  * @throws UsageError where texts are given but not which of them are failures, or none is
  */
 export async function readTickets(
@@ -71,13 +71,13 @@ export async function readTickets(
       bad.add(
         line,
         '',
-        `the line has ${fields.length} fields but the header ${head.nHeaders}; put fields that hold a separator into quotation marks`,
+        `the line has ${fields.length} fields but the header ${head.nHeaders}; put fields that contain a separator into quotation marks`,
       )
       return
     }
     const day = head.date.read(cell(at.date), line)
     if (day === null || typeof day === 'string') {
-      bad.add(line, head.date.header, day ?? 'nothing is said; give the day of the ticket')
+      bad.add(line, head.date.header, day ?? 'empty; give the day of the ticket')
       return
     }
     const closed = head.closed.read(cell(at.closed), line)
@@ -132,7 +132,7 @@ export async function readTickets(
   if (hasText && !settings.wordsGiven && failing.length > 0)
     throw askFailedWhen(`${file} has a column ${columns.headers.text}, and a ticket is not always a failure.`, failing)
   if (settings.wordsGiven && failing.length === 0 && others.length > 0)
-    throw askFailedWhen(`No text in ${file} holds any of the words of --failed-when.`, others)
+    throw askFailedWhen(`No text in ${file} contains any of the words of --failed-when.`, others)
   const [dateOrder, closedOrder] = [orders[0]?.order ?? 'day-month', orders[1]?.order ?? 'day-month']
   return {
     ...kept.resolve(dateOrder, closedOrder, (line, isDate) =>

@@ -6,7 +6,7 @@ import type { Column, FleetSums } from '../play/fleet-sums.ts'
 import { meanQuantileFigure } from './figures.ts'
 
 /**
- * What pooling saves (F7): the sum of what sites would need alone, against what they need together, and against what
+ * What pooling saves (F7): the sum of what sites would need alone, compared with what they need together, and with what
  * they would need together if nothing struck two of them at once. For one site, groups of ten, one of a hundred, and
  * all; money per site.
  *

@@ -15,7 +15,7 @@ import { meanByYear, yearFigures } from './year-figures.ts'
  * @param part - the one part, or all parts joined
  * @param tool - name and version
  * @returns the content of fleet.json
- * @throws NonFiniteError if a figure came out without meaning
+ * @throws NonFiniteError if a figure is not finite
  */
 export function fleetFindings({ head, sums }: Part, tool: FleetResults['tool']): FleetResults {
   const { facts, shape } = head
@@ -163,7 +163,7 @@ function notesOf({ facts }: Part['head']): FleetResults['notes'] {
   if (facts.uncountedSurvivors)
     notes.push({
       code: 'survivors-not-counted',
-      text: 'Survivors are not counted as evidence; use fit. Units older than new have no none_failed_so_far, so how good their model is stays as unknown as before.',
+      text: 'Survivors are not counted as evidence; use fit. Units older than new have no none_failed_so_far, so their age says nothing about their model.',
     })
   const { sites, takenAs } = facts.unknownAges
   if (sites > 0)

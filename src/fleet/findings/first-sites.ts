@@ -16,7 +16,8 @@ export interface Rank {
 
 /**
  * Which of two sites comes first (F7a): the larger expected bill of the next five years, then the larger chance of a
- * failure, then the name. The order is ours: a reserve is planned for some years, and a roof whose cover pays waits.
+ * failure, then the name. The order is ours: a reserve is planned for some years, and a roof whose cover pays is less
+ * urgent.
  *
  * @param a - one
  * @param b - the other

@@ -45,14 +45,14 @@ export function fleetReserveOf(cash: Float64Array, head: Part['head'], sites: nu
   }
 }
 
-/** How often and how deep the account is short under a contribution (R3). */
+/** How often, and by how much, the account is short under a contribution (R3). */
 function shortOf(
   rows: readonly Float64Array[],
   contribution: number,
   { interest, opening }: { readonly interest: number; readonly opening: number },
   falls = 0,
 ): Pick<FleetResults['reserve'], 'chanceShort' | 'meanShortfall' | 'firstShortYear'> {
-  // the contribution is itself the need of a draw: rounding must not call that draw short
+  // the contribution is itself the need of a draw: rounding must not count that draw as short
   const rounding = 1e-9 * (1 + opening + contribution * (rows[0]?.length ?? 0))
   const firstYears: number[] = []
   let shortfall = 0
@@ -103,7 +103,7 @@ function twoPartOf(
   return { ready, perYear, confidence, ...shortOf(rows, perYear.value, { interest, opening: ready.value }, falls) }
 }
 
-/** The most that one draw ever lacks under a deposit, at the start; 0 where it never does. */
+/** The largest shortfall of one draw under a deposit, discounted to the start; 0 where there is none. */
 function mostLacking(cash: Float64Array, perYear: number, interest: number, falls: number): number {
   let spent = 0
   let covered = 0

@@ -4,7 +4,9 @@ import type { SiteTicket } from '../sites/site-stream.ts'
 import { ChunkPlayer, type ChunkResult } from './chunk.ts'
 import type { FleetFrame } from './fleet-frame.ts'
 
-/** Lifetimes (sites × draws) above which worker threads pay for their start. Ours: about two seconds of one thread. */
+/**
+ * Lifetimes (sites × draws) above which worker threads are worth their start. Ours: about two seconds of one thread.
+ */
 const LIFETIMES_THAT_PAY = 5_000_000
 
 /** Plays chunks, here or in threads. */
@@ -16,7 +18,7 @@ export interface ChunkRunner {
 }
 
 /**
- * Makes ready to play chunks.
+ * Prepares to play chunks.
  *
  * @param frame - of the fleet
  * @param threads - as asked; null: one, or all processors where the fleet is large
@@ -28,7 +30,7 @@ export function openChunkRunner(frame: FleetFrame, threads: number | null): Chun
     return {
       lanes: 1,
       play: async tickets => {
-        // lets a signal and the progress bar through
+        // lets signals and the progress bar be handled
         await new Promise(resolve => setImmediate(resolve))
         return player.play(tickets)
       },

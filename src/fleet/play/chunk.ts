@@ -16,19 +16,19 @@ import { SitePlayer } from './play-sites.ts'
 import type { SiteClass } from './site-class.ts'
 import { BLOCK_SITES, SiteRecorder } from './site-recorder.ts'
 
-/** What a chunk of sites came to. */
+/** Results of a chunk of sites. */
 export interface ChunkResult {
   readonly sums: ChunkSums
   readonly singleVariance: readonly bigint[]
   /** Lines of sites.csv, in the order of the sites. */
   readonly lines: string
-  /** The first sites that were left out, with reasons. */
   /** The roofs of the chunk that come first. */
   readonly firstSites: readonly FirstSite[]
+  /** The first sites that were left out, with reasons. */
   readonly leftOut: readonly { readonly id: string; readonly line: number | null; readonly reason: string }[]
 }
 
-/** Reasons that a chunk hands on; all of them are in sites.csv. */
+/** Reasons that a chunk passes on; all of them are in sites.csv. */
 const MOST_REASONS = 100
 /** Entries of a chunk stay under this, so that its sums are exact. */
 const MOST = power(2, 52)
@@ -135,8 +135,7 @@ export class ChunkPlayer {
   }
 
   #read(ticket: SiteTicket): ReadSite | LeftOut {
-    if (this.#repeated.has(ticket.index))
-      return { ticket, reason: `the id "${ticket.id}" stands in an earlier line too` }
+    if (this.#repeated.has(ticket.index)) return { ticket, reason: `the id "${ticket.id}" is in an earlier line too` }
     const site = this.#reader.read(ticket)
     if (!isRead(site)) return site
     const reason = disagreement(site, this.#frame)

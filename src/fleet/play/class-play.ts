@@ -6,7 +6,7 @@ import type { FleetChance, ModelDraws } from './fleet-chance.ts'
 import type { FleetSets } from './fleet-sets.ts'
 import type { SiteClass } from './site-class.ts'
 
-/** What classes of sites are made ready with. */
+/** What the preparation of a class of sites needs. */
 export interface Workshop {
   readonly seed: number
   readonly sets: FleetSets
@@ -20,7 +20,7 @@ export interface Workshop {
 /** Failures whose tables are kept. Ours: each takes about five kilobytes a draw. */
 const MOST_LIVES = 40
 
-/** A class of sites made ready to be played: its option in every draw, with common cause. */
+/** A class of sites prepared for play: its option in every draw, with common cause. */
 export class ClassPlay {
   readonly siteClass: SiteClass
   readonly plan: OptionPlan
@@ -65,7 +65,7 @@ export class ClassPlay {
   }
 }
 
-/** Tables up to the oldest unit of the fleet, so that no answer depends on which site came first. */
+/** Tables up to the oldest unit of the fleet, so that no result depends on the order of the sites. */
 function livesOf(
   siteClass: SiteClass,
   place: number,

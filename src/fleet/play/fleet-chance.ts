@@ -5,7 +5,7 @@ import type { Scenario } from '../../scenario/model.ts'
 import { modelParameters } from '../../simulation/model-parameters.ts'
 import type { FleetSets } from './fleet-sets.ts'
 
-/** A product model as the whole fleet knows it; plain data for workers. */
+/** A product model of the whole fleet; plain data for workers. */
 export interface FleetModel {
   readonly name: string
   /** A scenario that holds this model alone: its first option lists the survivors that count as evidence (M2). */
@@ -14,7 +14,7 @@ export interface FleetModel {
   readonly oldestAgeYears: number
 }
 
-/** What befell a model in every draw. */
+/** Multiplier, bad batch and end of production of a model in every draw. */
 export interface ModelDraws {
   /** m of M4 by draw. */
   readonly multipliers: Float64Array
@@ -55,7 +55,7 @@ export class FleetChance {
     if (known !== undefined) return known
     const shared = this.#models.get(name) ?? modelAlone(scenario, model, [])
     const drawn = this.#drawModel(shared)
-    // a model that is one site's own is not needed again
+    // a model that only one site has is not needed again
     if (this.#models.has(name)) this.#drawn.set(name, drawn)
     return drawn
   }
@@ -111,7 +111,7 @@ export interface Survivors {
 }
 
 /**
- * One model on its own, as rule M2 wants to see it: the populations of its first option are the survivors.
+ * One model by itself, in the form that rule M2 reads: the populations of its first option are the survivors.
  *
  * @param scenario - of any site that holds it
  * @param model - its place among the models of that scenario

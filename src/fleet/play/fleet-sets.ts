@@ -7,7 +7,10 @@ import type { ParameterSet } from '../../simulation/parameter-sets.ts'
 /** Columns kept at most. Ours: a folder of scenarios may name thousands of unknowns. */
 const MOST_COLUMNS = 2000
 
-/** The parameter sets of a fleet: each draw is one, all draws are one hypercube (F3). An unknown is known by its name. */
+/**
+ * The parameter sets of a fleet: each draw is one, all draws are one hypercube (F3). An unknown is identified by its
+ * name.
+ */
 export class FleetSets {
   readonly draws: number
   readonly #seed: number

@@ -36,7 +36,7 @@ export const COLUMNS = [
   'singleCash90',
   /** By scope: sites. */
   'sites',
-  /** Sums of what the sites are said to cost: next year, in the next five, to the horizon; hundredths, over all draws. */
+  /** Sums of the costs of single sites: next year, in the next five, to the horizon; hundredths, over all draws. */
   'siteCash',
   /** By model: sites. By provider: sites. */
   'modelSites',

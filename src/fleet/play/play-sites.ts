@@ -27,7 +27,7 @@ function siteKey(seed: number, id: string, place: number): StreamKey {
   return streamKey(seed, JSON.stringify(['site', id, 'component', place]))
 }
 
-/** Plays the sites of one class by the kernel: the lifetimes side by side are those of the sites in one draw. */
+/** Plays the sites of one class with the kernel: the lifetimes side by side are those of the sites in one draw. */
 export class SitePlayer {
   readonly #play: ClassPlay
   readonly #seed: number
@@ -35,7 +35,7 @@ export class SitePlayer {
   readonly #tables: EnergyTables | null
   readonly #history = new History()
   readonly #priced: Priced
-  /** Cash of one site and draw by year, money; all 0 between two. */
+  /** Cash of one site and draw by year, money; all 0 between draws. */
   readonly #cash: Float64Array
 
   /**
@@ -49,14 +49,14 @@ export class SitePlayer {
     this.#play = play
     this.#seed = seed
     this.#reserve = reserve
-    // a site gives its energy, not its value: the same in every draw
+    // the energy lost is read from them, not its value: the same in every draw
     this.#tables = first === undefined ? null : play.plan.tablesFor(first.terms)
     this.#priced = new Priced(horizonYears)
     this.#cash = new Float64Array(horizonYears)
   }
 
   /**
-   * Plays every draw of some sites, draw after draw, so that what a draw holds for all of them stays at hand.
+   * Plays every draw of some sites, draw after draw, so that what all of them share in a draw is read once.
    *
    * @param sites - of the class, at most BLOCK_SITES; those of one age one after another
    * @param recorder - begun for each, slots in their order
@@ -138,7 +138,7 @@ export class SitePlayer {
     }
   }
 
-  /** What a site came to in a draw: cash of every year in whole hundredths (F4). */
+  /** Enters a site's draw: cash of every year in whole hundredths (F4). */
   #enter(slot: number, draw: number, yearlyCost: number, energyFactor: number, recorder: SiteRecorder): void {
     const { cash: paid, paidYears, years, lostKwh } = this.#priced.accounts
     const cash = this.#cash

@@ -9,7 +9,7 @@ export class SiteClass {
   /** Whether models and providers without a name are the site's own (folders). */
   readonly standsAlone: boolean
   readonly option: Option
-  /** Ages of the populations where the site tells none, years. */
+  /** Ages of the populations where the site gives none, years. */
   readonly ages: readonly number[]
   /** Energy of a year as the scenario states it, kWh; 1 where it is not stated by months. */
   readonly yearlyKwh: number
@@ -17,7 +17,7 @@ export class SiteClass {
 
   /**
    * @param scenario - its first option is on the roofs
-   * @param key - tells it from other classes
+   * @param key - identifies the class
    * @param standsAlone - from a file of its own
    */
   constructor(scenario: Scenario, key: string, standsAlone: boolean) {

@@ -5,7 +5,7 @@ import type { FailureEffect } from '../../simulation/sums/failure-effects.ts'
 import type { ChunkSums } from './fleet-sums.ts'
 import { hundredths } from './hundredths.ts'
 
-/** What one site came to, alone. */
+/** Figures of one site alone. */
 export interface SiteFigures {
   /** Means over draws: failures, cash (money), energy lost (kWh). */
   readonly failures: number
@@ -30,17 +30,17 @@ export interface SitePlaces {
   readonly groups: readonly number[]
 }
 
-/** Years that count as soon, besides the first (F7a). */
+/** Years of the nearer future, of which the first is also counted by itself (F7a). */
 const YEARS_SOON = 5
 const NEXT = 1
 const FIVE = 2
 
-/** Sites that are played side by side. Ours: what a thousand of their draws come to takes five megabytes. */
+/** Sites that are played side by side. Ours: the results of a thousand of their draws take five megabytes. */
 export const BLOCK_SITES = 256
 
 /**
- * Enters the lifetimes of a block of sites into the sums of a chunk (F4), and keeps what each site alone came to. A
- * site of the block goes by its slot, from 0.
+ * Enters the lifetimes of a block of sites into the sums of a chunk (F4), and keeps the figures of each site alone. A
+ * site of the block is identified by its slot, from 0.
  */
 export class SiteRecorder {
   readonly #sums: ChunkSums
@@ -117,7 +117,7 @@ export class SiteRecorder {
     drawOrder(key, this.#rows.subarray(slot * this.#draws, (slot + 1) * this.#draws))
   }
 
-  /** Cash of one draw and year, hundredths; once a draw and year. */
+  /** Enters the cash of one draw and year, hundredths; called once for each. */
   pay(slot: number, draw: number, year: number, cents: number): void {
     const years = this.#years
     const at = draw * years + year
@@ -150,7 +150,7 @@ export class SiteRecorder {
     this.#modelFailed[byModel] = (this.#modelFailed[byModel] ?? 0) + 1
     if (first) this.#modelFirst[byModel] = (this.#modelFirst[byModel] ?? 0) + 1
     this.#failures[slot] = (this.#failures[slot] ?? 0) + 1
-    // a roof whose monitoring alone fails does not come first for it
+    // a failure of monitoring alone does not raise the rank of a roof
     if (year < YEARS_SOON && effect !== 'monitoringOnly') {
       const soon = slot * this.#draws + draw
       this.#failedSoon[soon] = (this.#failedSoon[soon] ?? 0) | (year === 0 ? NEXT | FIVE : FIVE)
@@ -200,7 +200,7 @@ export class SiteRecorder {
   }
 
   /**
-   * Ends a site and gives what it came to.
+   * Ends a site and returns its figures.
    *
    * @param slot - of the site
    */
@@ -245,8 +245,8 @@ export class SiteRecorder {
 
 /**
  * The order in which a site's draws are taken where common cause is left out (F7): row = (a·draw + b) mod draws, a
- * without common factor. Every draw is used once, so the site alone stays as it is; what it shared with other sites in
- * a draw now falls on different rows.
+ * without common factor. Every draw is used once, so the figures of the site alone do not change; what it shares with
+ * other sites in a draw falls on different rows.
  *
  * @param key - stream of the site's order
  * @param rows - filled

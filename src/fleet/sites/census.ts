@@ -17,12 +17,12 @@ import { RepeatedIds } from './repeated-ids.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from './site-reader.ts'
 import { bytesOfTable, columnsOfTable, stampOfTable, streamSites } from './site-stream.ts'
 
-/** A look at all sites before any is played. */
+/** What all sites show before any is played. */
 export interface Census {
   readonly frame: FleetFrame
   /** Columns of the table that fill nothing, as the fleet file says. */
   readonly ignoredColumns: readonly string[]
-  /** Sites whose age is not known, and what they are taken for (F7a). */
+  /** Sites whose age is not known, and the age assumed for them (F7a). */
   readonly unknownAges: { readonly sites: number; readonly takenAs: string }
   /** Whether some units are older than new and do not count as evidence (M2). */
   readonly uncountedSurvivors: boolean
@@ -35,13 +35,13 @@ export interface Census {
 }
 
 /**
- * Looks at every site of a fleet once: which can be read, which models and providers they share, how old the survivors
- * are (M2), which sites are picked for comparison (F7). A part needs all of it too.
+ * Reads every site of a fleet once: which can be used, which models and providers they share, how old the survivors are
+ * (M2), which sites are picked for comparison (F7). A part needs all of it too.
  *
  * @param source - table or folder
  * @param seed - of the run
  * @param draws - of the fleet
- * @param looked - called now and then: sites looked at so far
+ * @param looked - called at intervals with the number of sites read so far
  * @throws InputError when the table cannot be used, or no site of it
  */
 export async function takeCensus(
@@ -84,7 +84,7 @@ export async function takeCensus(
   }
 }
 
-/** Records of a model that is on no roof were meant for another name. */
+/** Refuses records of a model that is on no roof: another name was meant. */
 function refuseUnusedRecords(source: FleetSource, { models }: FleetFrame, leftOut: string): void {
   if (source.form === 'folder') return
   const names = models.map(({ name }) => name)
@@ -106,10 +106,10 @@ function formOf(source: FleetSource, plan: ColumnPlan | null, ages: KnownAges): 
 }
 
 /**
- * Why a site does not go with the rest of the fleet: its terms, its models or its providers are stated differently.
+ * Why a site does not fit the rest of the fleet: its terms, its models or its providers are stated differently.
  *
  * @param site - as read
- * @param agreed - what the fleet holds
+ * @param agreed - terms of the fleet
  * @returns the reason, or null
  */
 export function disagreement(site: ReadSite, agreed: Pick<FleetFrame, 'agreed' | 'fleetTerms'>): string | null {
@@ -190,7 +190,7 @@ class Counted {
     const { leadModel, standsAlone, option } = site.siteClass
     const provider = option.warrantyProvider.name
     for (const { name } of option.later) if (this.#laterNames.size < MOST_NAMED) this.#laterNames.add(name)
-    // what is one site's own has no name of its own either
+    // models and makers that only one site has are not counted by name
     if (!isOwnModel(leadModel, standsAlone, site.ticket.id)) countName(this.#leadModels, leadModel)
     if (!(standsAlone && provider === `maker of ${site.ticket.id}`)) countName(this.#providers, provider)
     if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
@@ -233,7 +233,7 @@ class Counted {
       throw nothingToPlay(source, this.leftOut.first)
     }
     const { scenario, fleetTerms } = first.siteClass
-    // what files named by the template say of models and makers is in it, such as a fit
+    // this includes what files named by the template, such as a fit, say of models and makers
     mark.update(JSON.stringify(this.#agreed))
     const { sample, groupSizes } = this.#sample.groups()
     return {

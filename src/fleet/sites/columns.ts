@@ -28,7 +28,7 @@ const ALL_KNOWN: readonly string[] = [...KNOWN.keys(), ...SPECIAL]
 /** Keys that hold for the whole fleet: sums over sites need them alike. */
 const FLEET_WIDE = ['horizon_years', 'currency', 'start', 'reserve', 'title', 'options', 'residual_value'] as const
 
-/** What parts the decimals of a figure. */
+/** Decimal separator of a figure. */
 export type DecimalSign = '.' | ','
 
 /** A column and what it says. */
@@ -41,15 +41,15 @@ export interface SiteColumn {
   readonly says: 'value' | 'age' | 'date' | 'option' | 'topology' | 'retired'
   /** Of a value or an age: the key in the template with one option left; keys of the option begin with `options`, `0`. */
   readonly path: readonly string[]
-  /** An age known by name holds for every component that tells no other (F7a). */
+  /** An age known by name holds for every component that has no other (F7a). */
   readonly ofAll: boolean
   /** Words stay words, even where they look like numbers. */
   readonly isText: boolean
-  /** What parts the decimals of its figures; a point until the table was looked at. */
+  /** Decimal separator of its figures; a point until the table has been read. */
   readonly decimal: DecimalSign
 }
 
-/** What a header comes to. */
+/** How the columns of a header are used. */
 export interface ColumnPlan {
   readonly columns: readonly SiteColumn[]
   /** Columns that fill nothing, as the fleet file says they should. */
@@ -125,9 +125,9 @@ function nothingTakes(columns: readonly string[]): string {
     const meant = nearest(column, ALL_KNOWN)
     return `"${column}"${meant === null ? '' : `; did you mean "${meant}"?`}`
   })
-  const [one, which] = columns.length === 1 ? ['column', 'key it stands'] : ['columns', 'key each stands']
+  const [one, which] = columns.length === 1 ? ['column', 'it fills'] : ['columns', 'each fills']
   const said = each.join(', ')
-  return `nothing takes the ${one} ${said}${said.endsWith('?') ? '' : '.'} Say under "columns" which ${which} for, or list ${columns.length === 1 ? 'it' : 'them'} under  ignore: [${columns.map(inYaml).join(', ')}]`
+  return `nothing takes the ${one} ${said}${said.endsWith('?') ? '' : '.'} Say under "columns" which key ${which}, or list ${columns.length === 1 ? 'it' : 'them'} under  ignore: [${columns.map(inYaml).join(', ')}]`
 }
 
 /** A header as a list of YAML takes it. */
@@ -149,7 +149,7 @@ function columnOf(column: string, mapped: string | undefined): SiteColumn | null
   return { ...plain, says: isAge ? 'age' : 'value', path, isText }
 }
 
-/** A key with dots, and no header that has one by chance. */
+/** A key with dots; a header that contains a dot by chance does not match. */
 const DOTTED_KEY = /^[a-z_]+(\.[\w-]+)+$/
 
 const FIRST_AGE = ['options', '0', 'components', '0', 'age_years'] as const
@@ -180,20 +180,20 @@ function faultOf(found: SiteColumn, written: string, before: readonly SiteColumn
   const { column, path, says } = found
   const key = path.join('.')
   if (path.some(part => ['__proto__', 'constructor', 'prototype'].includes(part)))
-    return `column "${column}" cannot stand for "${key}"`
+    return `column "${column}" cannot fill "${key}"`
   const numbered = /^options\.\d+\.(.+)$/.exec(written === '' ? column : written)
   if (numbered !== null)
-    return `column "${column}" stands for "${numbered[0]}"; write "${numbered[1]}": it fills the option that is on the roof`
+    return `column "${column}" fills "${numbered[0]}"; write "${numbered[1]}": it fills the option that is on the roof`
   const wide = FLEET_WIDE.find(one => path[0] === one && !(one === 'options' && path.length > 2))
   if (wide !== undefined)
-    return `column "${column}" stands for "${wide}", which holds for the whole fleet; set it in the template`
+    return `column "${column}" fills "${wide}", which holds for the whole fleet; set it in the template`
   const choosing = says === 'option' || says === 'topology'
   const other = before.find(one => {
     if (choosing) return one.says === 'option' || one.says === 'topology'
     return one.path.length > 0 && one.path.join('.') === key
   })
   if (other === undefined) return null
-  const meaning = choosing ? 'say which option stands on the roof' : `stand for "${keyOf(path)}"`
+  const meaning = choosing ? 'say which option is on the roof' : `fill "${keyOf(path)}"`
   return `columns "${other.column}" and "${column}" both ${meaning}`
 }
 
@@ -204,11 +204,11 @@ function lostEverywhere(column: SiteColumn, templates: readonly unknown[]): stri
 }
 
 /**
- * What keeps the value of a column from its place: blocks are made on the way, but an entry of a list has to be there.
+ * Why a column cannot fill its key: missing blocks are made, but an entry of a list has to exist.
  *
  * @param column - of the table
  * @param template - with the option on the roof first
- * @returns in words; null where there is a place
+ * @returns in words; null where it can
  */
 export function lostPlace({ column, path }: SiteColumn, template: unknown): string | null {
   let at: unknown = template
@@ -216,7 +216,7 @@ export function lostPlace({ column, path }: SiteColumn, template: unknown): stri
     if (Array.isArray(at)) {
       if (!/^(0|[1-9]\d*)$/.test(part) || Number(part) >= at.length) {
         const entries = at.length === 1 ? 'one entry, number 0' : `${at.length} entries, numbers 0 to ${at.length - 1}`
-        return `column "${column}" stands for "${keyOf(path)}", but "${keyOf(path.slice(0, depth))}" of the template has ${entries}`
+        return `column "${column}" fills "${keyOf(path)}", but "${keyOf(path.slice(0, depth))}" of the template has ${entries}`
       }
       at = at[Number(part)]
     } else if (isBlock(at)) at = Object.hasOwn(at, part) ? at[part] : undefined
@@ -252,7 +252,7 @@ export function cellValue(
  * A figure with a point for its decimals and no sign for its thousands.
  *
  * @param cell - trimmed
- * @param decimal - sign that parts the decimals in its column
+ * @param decimal - decimal separator of its column
  * @returns the cell itself where it is no such figure
  * @example plainFigure('1.500,25', ',') // '1500.25'
  */
@@ -260,7 +260,7 @@ export function plainFigure(cell: string, decimal: DecimalSign): string {
   return WRITTEN[decimal].test(cell) ? cell.replaceAll(decimal === '.' ? ',' : '.', '').replace(decimal, '.') : cell
 }
 
-/** Figures by the sign of their decimals. */
+/** Figures by their decimal separator. */
 const WRITTEN = {
   '.': /^[-+]?(\d{1,3}(,\d{3})+|\d+)(\.\d+)?(\s*%)?$/,
   ',': /^[-+]?(\d{1,3}(\.\d{3})+|\d+)(,\d+)?(\s*%)?$/,

@@ -4,8 +4,8 @@ import type { FleetSource } from './fleet-file.ts'
 import { streamSites } from './site-stream.ts'
 
 /**
- * Looks at the figures of a table once: whether a point or a comma parts their decimals (F7a). A figure like 5.25 or
- * 1.500,00 settles it for its column, else for those that leave it open; 1.500 may be either.
+ * Reads the figures of a table once to find the decimal separator, a point or a comma (F7a). A figure like 5.25 or
+ * 1.500,00 decides it for its column, and for columns in which no figure does; 1.500 may be either.
  *
  * @param source - the fleet
  * @param plan - columns in use; null for a folder
@@ -33,7 +33,7 @@ function isFigure({ says, isText }: SiteColumn): boolean {
 
 /** Ends with one sign and three digits: decimals or thousands. */
 const OPEN = /^[-+]?[1-9]\d{0,2}([.,])\d{3}$/
-/** Both signs, the last of which parts the decimals. */
+/** Both signs, the last of which is the decimal separator. */
 const BOTH = /^[-+]?\d{1,3}(?:([.,])\d{3})+(?!\1)[.,]\d+$/
 /** One sign twice or more: thousands. */
 const MANY = /^[-+]?\d{1,3}([.,])\d{3}(?:\1\d{3})+$/
@@ -62,7 +62,7 @@ class Figures {
     const thousands = BOTH.exec(text) ?? MANY.exec(text)
     if (thousands !== null) this.#signs.add(thousands[1] === '.' ? ',' : '.')
     else if (OPEN.test(text)) {
-      // nobody is 1,500 years old
+      // no unit is 1,500 years old
       if (this.column.says === 'age') this.#signs.add(text.includes('.') ? '.' : ',')
       else this.#open ??= { cell, line }
     } else {
@@ -71,7 +71,7 @@ class Figures {
     }
   }
 
-  /** What is wrong where a figure may be two things. */
+  /** The problem where a figure may mean two things. */
   problem(file: string, ofTable: DecimalSign | undefined): Problem | null {
     if (this.#open === null || this.sign !== null || (this.#signs.size === 0 && ofTable !== undefined)) return null
     const { cell, line } = this.#open

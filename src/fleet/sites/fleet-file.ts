@@ -19,7 +19,7 @@ const needed = wording('a table from column to key, e.g. {age: components.0.age_
 
 const neededFit = wording('a table from model to a result of lifetally fit, e.g. {larch-3: "fit.json#larch-3"}')
 
-/** What an empty age may be taken for (F7a); the first is the default. */
+/** Ages that may be assumed for an empty one (F7a); the first is the default. */
 const AGE_UNKNOWN = ['as-the-others', 'new', 'refuse'] as const
 
 /** One of these words. */
@@ -29,7 +29,7 @@ export type AgeUnknown = (typeof AGE_UNKNOWN)[number]
 const fleetBlock = block({
   title: text().optional().describe('Title of the report; default the name of the file.'),
   template: text().describe('Scenario that every site starts from.'),
-  option: text().optional().describe('Name of the option that stands on the roofs; default the only one.'),
+  option: text().optional().describe('Name of the option on the roofs; default the only one.'),
   sites: text().describe('Table of sites, CSV with a header.'),
   columns: z
     .record(z.string(), z.string({ error: needed }), { error: needed })
@@ -82,7 +82,7 @@ export type FleetSource =
     }
 
 /**
- * Reads a fleet file, or looks into a folder of scenarios.
+ * Reads a fleet file, or lists a folder of scenarios.
  *
  * @param path - fleet file or folder
  * @param option - option named on the command line; null: none
@@ -112,7 +112,7 @@ export async function readFleetSource(path: string, option: string | null): Prom
     problems.throwIfAny()
   }
   const baseFolder = dirname(templatePath)
-  // the walker hands on what the schema took
+  // the walker returns what the schema accepted
   const { columns = {}, ignore = [], records = {} } = given as z.output<typeof fleetBlock>
   const seen = recordsSeenFrom(records, folder, baseFolder, problems)
   problems.throwIfAny()
@@ -146,7 +146,7 @@ async function readFolder(path: string, option: string | null): Promise<FleetSou
         line: null,
         column: null,
         key: '',
-        message: 'this folder holds no scenario (.yaml, .yml or .json)',
+        message: 'there is no scenario (.yaml, .yml or .json) in this folder',
       },
     ])
   return { form: 'folder', title: basename(resolve(path)), file: path, files: names, option }

@@ -5,7 +5,7 @@ import { readTextBeside } from '../../input/read-text.ts'
 import { readFittedRecords, splitRecords } from '../../scenario/files/fitted-records.ts'
 import { isBlock } from './parsed.ts'
 
-/** Keys of a failure that stay where records rule how units fail. */
+/** Keys of a failure that are kept where records say how units fail. */
 const KEPT = ['model_spread', 'bad_batch', 'none_failed_so_far'] as const
 
 /**

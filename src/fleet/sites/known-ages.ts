@@ -9,13 +9,13 @@ import { streamSites } from './site-stream.ts'
 
 /** What the table says of ages as a whole (F7a); plain data for workers. */
 export interface KnownAges {
-  /** What dates are counted with; null where no date is read. */
+  /** How dates are read; null where there are none. */
   readonly dates: DateRules | null
   /** Age of a unit whose own is not known, years, by `ageKey`. */
   readonly instead: ReadonlyMap<string, number>
   /** Sites whose age is not known. */
   readonly blanks: number
-  /** What they are taken for, in words. */
+  /** The age assumed for them, in words. */
   readonly takenAs: string
 }
 
@@ -35,7 +35,7 @@ export function ageKey(option: string, column: number): string {
 }
 
 /**
- * Looks at the ages of a table once (F7a): how many are not known, and the median of those that are, option by option.
+ * Reads the ages of a table once (F7a): how many are not known, and the median of those that are, option by option.
  *
  * @param source - the fleet
  * @param plan - columns in use; null for a folder

@@ -8,7 +8,7 @@ export const MOST_NAMED = 50
  * @param name - to be counted
  */
 export function countName(counts: Map<string, number>, name: string): void {
-  // beyond a limit no list by name could show them
+  // no list could show more names
   if (counts.size < 100_000 || counts.has(name)) counts.set(name, (counts.get(name) ?? 0) + 1)
 }
 

@@ -5,7 +5,9 @@ import { streamKey } from '../../numerics/random/streams.ts'
 const BITS = power(2, 26)
 const MARKS = 8
 
-/** Notices ids that may occur twice, in memory that does not grow with their number; what it suspects must be checked. */
+/**
+ * Flags ids that may occur more than once, in memory that does not grow with their number; suspects must be checked.
+ */
 export class RepeatedIds {
   readonly #bits = new Int32Array(BITS / 32)
   /** Ids that may occur twice. */

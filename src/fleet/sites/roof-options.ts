@@ -4,7 +4,7 @@ import { COMPONENT_KINDS, KINDS } from '../../topologies/kinds.ts'
 import { withOneOption } from './fleet-file.ts'
 import { isBlock, optionBlocks, type PlainSource } from './parsed.ts'
 
-/** Which option is on a roof, or why that cannot be said. */
+/** Which option is on a roof, or why that is not known. */
 export type ChosenOption = { readonly name: string } | { readonly message: string }
 
 /** The options of a template, any of which may be on a roof (F7a). */
@@ -85,8 +85,8 @@ function quoted(words: readonly string[]): string {
 }
 
 /**
- * A scenario whose first option has a name in words for each model, maker and installer that has none. They are shared by
- * all roofs of the same option and tier, and reports speak of them.
+ * A scenario whose first option has a name in words for each model, maker and installer that has none. They are shared
+ * by all roofs of the same option and tier, and reports list them.
  *
  * @param value - with the option on the roof first, cells of the site filled in
  * @param option - its name where a fleet has several options; null: it has one

@@ -2,7 +2,7 @@ import type { Scenario } from '../../scenario/model.ts'
 
 /**
  * A scenario from the template whose ± keys are those of the whole fleet (F3): an unknown that carries the name of the
- * site's model or provider gets the name of the key alone. A model's multiplier stays the model's.
+ * site's model or provider gets the name of the key alone. A model's multiplier keeps its name.
  *
  * @param scenario - of one site
  */

@@ -11,7 +11,7 @@ const BLANKS: ReadonlySet<string> = new Set([
 /** Oldest unit, years; that of `age_years` in a scenario. */
 const MOST_YEARS = 100
 
-/** What dates of installation are counted with. */
+/** How dates of installation are read. */
 export interface DateRules {
   /** Month of the start, such as 2027-03; the age is counted to its first day. */
   readonly start: string
@@ -38,12 +38,12 @@ export function ageOf({ says, decimal }: SiteColumn, cell: string, rules: DateRu
 }
 
 /**
- * Whether a site is given up by the start and so has no future to plan for (F7a).
+ * Whether a site is retired by the start and so has no future to plan for (F7a).
  *
  * @param columns - in use
  * @param cells - of the site, in their order
  * @param rules - of dates; null: no column has them
- * @returns why the site is left out; null where it goes on
+ * @returns why the site is left out; null where it stays in service
  */
 export function givenUp(
   columns: readonly SiteColumn[],
@@ -55,7 +55,7 @@ export function givenUp(
   if (at < 0 || BLANKS.has(cell.toLowerCase())) return null
   const years = yearsBeforeStart(cell, rules)
   if (typeof years === 'string') return `${columns[at]?.column}: ${years}`
-  return years >= 0 ? `given up on ${cell}, before the start, ${rules?.start}` : null
+  return years >= 0 ? `retired on ${cell}, before the start, ${rules?.start}` : null
 }
 
 function ageOfDate(cell: string, rules: DateRules | null): number | string {
@@ -63,7 +63,7 @@ function ageOfDate(cell: string, rules: DateRules | null): number | string {
   if (typeof years === 'string') return years
   const start = rules?.start
   if (years > MOST_YEARS) return `${cell} is more than ${MOST_YEARS} years before the start, ${start}`
-  if (years <= -1 / MONTHS_PER_YEAR) return `${cell} is after the start, ${start}: the unit is not there yet`
+  if (years <= -1 / MONTHS_PER_YEAR) return `${cell} is after the start, ${start}: the unit is not installed yet`
   return Math.max(years, 0)
 }
 

@@ -37,7 +37,7 @@ export interface ReadSite {
   readonly ages: readonly number[]
   /** Factor on the energy of the class, > 0. */
   readonly energyFactor: number
-  /** Whether the site tells how old its units are, or needs not. */
+  /** Whether the site gives the ages of its units, or needs none. */
   readonly ageKnown: boolean
 }
 
@@ -131,7 +131,7 @@ export class SiteReader {
   /** The class of a key, made where it is not kept. */
   #classOf(key: string, make: () => SiteClass | string): SiteClass | string {
     const known = this.#classes.get(key)
-    // the class used last is forgotten last
+    // the class that was used least recently is dropped first
     if (known !== undefined) this.#classes.delete(key)
     else if (this.#classes.size >= MOST_CLASSES) {
       const oldest = this.#classes.keys().next()
@@ -170,14 +170,14 @@ export function isRead(site: ReadSite | LeftOut): site is ReadSite {
   return 'siteClass' in site
 }
 
-/** Whether a column moves the energy of a class by a factor and so makes no class of its own. */
+/** Whether a column only scales the energy of a class and so makes no class of its own. */
 function isEnergy({ path }: SiteColumn, template: unknown): boolean {
   if (path.join('.') !== 'site.generation.annual_kwh') return false
   const site = isBlock(template) && isBlock(template.site) ? template.site : {}
   return isBlock(site.generation) && site.generation.monthly_kwh !== undefined
 }
 
-/** Components whose age a column tells: the one it names, or the first and all whose age the template leaves out. */
+/** Components whose age a column gives: the one it names, or the first and all whose age the template leaves out. */
 function placesOf({ path, ofAll }: SiteColumn, template: unknown): readonly number[] {
   if (!ofAll) return [Number(path[3])]
   const components: unknown = optionBlocks(template)[0]?.components
@@ -187,7 +187,7 @@ function placesOf({ path, ofAll }: SiteColumn, template: unknown): readonly numb
   )
 }
 
-/** Puts a value at a path, making blocks on the way; list entries must be there. */
+/** Puts a value at a path, making missing blocks; list entries must exist. */
 function place(root: unknown, path: readonly string[], value: unknown): void {
   let at: unknown = root
   path.slice(0, -1).forEach(key => {
@@ -205,7 +205,7 @@ function place(root: unknown, path: readonly string[], value: unknown): void {
   else if (Array.isArray(at)) at[Number(last)] = value
 }
 
-/** In a folder each scenario is on its own: what has no name is its own, whatever its option is called. */
+/** In a folder, models and providers without a name belong to their scenario alone, whatever its option is called. */
 function withOwnNames(value: unknown, id: string): unknown {
   if (!isBlock(value) || !Array.isArray(value.options)) return value
   const provider = (given: unknown, role: string): unknown => {

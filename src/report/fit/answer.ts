@@ -43,7 +43,7 @@ export function groupsSentence(result: FitResult): string | null {
   const differ = result.tests.some(test => test.name !== 'likelihood-ratio-shape' && test.pValue < 0.05)
   return differ
     ? 'The groups fail differently; do not mix them.'
-    : 'The groups cannot be told apart with these records.'
+    : 'The groups cannot be distinguished with these records.'
 }
 
 /**

@@ -237,7 +237,7 @@ describe('N5 texts', () => {
       'tickets.csv has a column text, and a ticket is not always a failure. Say which words mean that a unit failed, e.g. --failed-when "replaced,no output", or --failed-when "*" for every ticket. The most common texts:\n  2 × "cleaned"\n  1 × "swapped"',
     )
     expect(await error(readOwner(register, tickets, { failedWhen: 'dead' }))).toContain(
-      'No text in tickets.csv holds any of the words of --failed-when.',
+      'No text in tickets.csv contains any of the words of --failed-when.',
     )
     expect(await error(readOwner(register, tickets, { failedWhen: ' , ' }))).toContain('--failed-when: write words')
   })
@@ -256,12 +256,12 @@ describe('N5 rows and columns that do not fit', () => {
     expect(await error(readOwner(register, tickets))).toBe(
       [
         'units.csv:3  unit\n  the unit has no name; give the name that tickets use',
-        'units.csv:4  in_service\n  nothing is said; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
+        'units.csv:4  in_service\n  empty; give the day on which the unit was put into service, or leave such rows out, counted, with --skip-bad-rows',
         'units.csv:5  in_service\n  "soon" is no date from 1970 to 2100 that can be read; write year-month-day like 2021-04-30',
         'units.csv:6  retired\n  the unit is retired before it is put into service',
-        'units.csv:7\n  the line has 4 fields but the header 3; put fields that hold a separator into quotation marks',
+        'units.csv:7\n  the line has 4 fields but the header 3; put fields that contain a separator into quotation marks',
         'units.csv:8  in_service\n  "43831" is no date from 1970 to 2100 that can be read; write year-month-day like 2021-04-30; it may be the day count of a spreadsheet: format the column as dates there',
-        'tickets.csv:4  date\n  nothing is said; give the day of the ticket',
+        'tickets.csv:4  date\n  empty; give the day of the ticket',
       ].join('\n'),
     )
     const files = await readOwner(register, tickets, { skipBadRows: true })

@@ -83,10 +83,10 @@ describe('N5 the order of day and month', () => {
   it('a column with both orders is an error; with the option the others are rows that cannot be read', async () => {
     const both = REGISTER(['2015-01-01', '31/12/2015', '12/31/2015'])
     expect(await message(readOwner(both, TICKETS))).toBe(
-      'units.csv:3  in_service\n  "31/12/2015" (line 3) has the day first, "12/31/2015" (line 4) the month; say which is meant with --date-order day-month or month-day, and leave out the others with --skip-bad-rows or mend them',
+      'units.csv:3  in_service\n  "31/12/2015" (line 3) has the day first, "12/31/2015" (line 4) the month; say which is meant with --date-order day-month or month-day, and leave out the others with --skip-bad-rows or correct them',
     )
     expect(await message(readOwner(both, TICKETS, { dateOrder: 'day-month' }))).toBe(
-      'units.csv:4  in_service\n  this date does not exist as day-month; mend it, or leave such rows out with --skip-bad-rows',
+      'units.csv:4  in_service\n  this date does not exist as day-month; correct it, or leave such rows out with --skip-bad-rows',
     )
     const { lives } = await readOwner(both, TICKETS, { dateOrder: 'day-month', skipBadRows: true })
     expect(new Set(lives.map(({ place }) => place))).toEqual(new Set(['u0', 'u1']))
