@@ -11,7 +11,7 @@ declare module 'vitest' {
   }
 }
 
-/** What the program needs besides its JavaScript. */
+/** What the program needs in addition to its JavaScript. */
 const BESIDE = ['package.json', 'report-templates', 'node_modules']
 
 let folder = ''

@@ -15,7 +15,7 @@ interface DrawsOfOption {
   readonly drawsPerSet: number
 }
 
-/** Input of each analysis besides the run, and its result. */
+/** Input of each analysis in addition to the run, and its result. */
 interface Catalogue {
   readonly replacementAge: {
     readonly asks: DrawsOfOption
@@ -45,7 +45,7 @@ interface Catalogue {
 
 /** One of the analyses that may be carried out in any thread. */
 export type AnalysisName = keyof Catalogue
-/** Input of an analysis besides the run. */
+/** Input of an analysis in addition to the run. */
 export type Asked<Name extends AnalysisName> = Catalogue[Name]['asks']
 /** What an analysis finds. */
 export type Found<Name extends AnalysisName> = Catalogue[Name]['finds']

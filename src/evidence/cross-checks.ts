@@ -1,7 +1,7 @@
 import type { EvidenceRowKey } from './rows.ts'
 import type { SourceKey } from './sources.ts'
 
-/** A published figure that a row is held against and that fills nothing: a second point, or a bound. */
+/** A published figure that a row is compared with and that fills no key: a second point, or a bound. */
 export interface CrossCheck {
   readonly row: EvidenceRowKey
   /** Share of units failed by this age, years. */
@@ -13,11 +13,11 @@ export interface CrossCheck {
   readonly low: number | null
   readonly high: number | null
   readonly source: SourceKey
-  /** What it is and why it is no middle. */
+  /** What it is, and why it is not used as a middle. */
   readonly remark: string
 }
 
-/** A bound is never a middle: what is here is outside the figures that fill a scenario. */
+/** A bound is never used as a middle: none of these figures fills a key of a scenario. */
 export const CROSS_CHECKS: readonly CrossCheck[] = [
   {
     row: 'string-inverter plain',
@@ -47,6 +47,6 @@ export const CROSS_CHECKS: readonly CrossCheck[] = [
     low: null,
     high: null,
     source: 'afridi2023',
-    remark: 'The bound for panel-level units, which sit in the same place.',
+    remark: 'The bound for panel-level units, which are in the same place.',
   },
 ]

@@ -2,8 +2,8 @@ import type { EvidenceFigure } from './figure.ts'
 import { recalled } from './stated.ts'
 
 /**
- * What one US dollar of the evidence costs in other currencies, for `prices_from_evidence: yes`: means of 2024, worked out
- * from euro reference rates as remembered, to three digits.
+ * What one US dollar of the evidence costs in other currencies, for `prices_from_evidence: yes`: means of 2024,
+ * computed from recalled euro reference rates, to three digits.
  */
 export const EXCHANGE_FIGURES: readonly EvidenceFigure[] = [
   rate('EUR', 0.924),

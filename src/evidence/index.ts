@@ -23,7 +23,7 @@ const byName = new Map(EVIDENCE_FIGURES.map(figure => [`${figure.row}|${figure.k
  *
  * @param row - row of the evidence; null looks only among the common figures
  * @param key - key with dots, e.g. `warranty.years`
- * @returns the figure, or null where the evidence has none
+ * @returns the figure; null where there is none
  * @example findFigure('gateway', 'warranty.years')?.value // 5
  */
 export function findFigure(row: EvidenceRowKey | null, key: string): EvidenceFigure | null {
@@ -35,7 +35,7 @@ const phrased = new Map(
 )
 
 /**
- * What the report calls a figure that fills no key of the scenario's own, and its unit.
+ * The name in the report of a figure that fills no key of the scenario, and its unit.
  *
  * @param key - key with dots, e.g. `roof.losses`
  * @returns null where no figure of that key has a phrase

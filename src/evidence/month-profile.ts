@@ -4,9 +4,9 @@ import { sumOf } from '../numerics/sum.ts'
  * Shares of a year's energy by month, January first, per cent, at latitudes north of the equator, ten degrees apart from
  * 0 to 60.
  *
- * Derived with the chain of section 6 (E1): a plane tilted 25 degrees towards the equator, without shade or clipping,
- * under the climate `temperate` (clearness 0.47 all year); `tests/energy/month-profile.test.ts` plays it again. The
- * other climates differ by at most 0.7 points, so one table is used for all. Against typical years of three cities (TMY3,
+ * Derived with the energy chain (E1): a plane tilted 25 degrees towards the equator, without shade or clipping, under
+ * the climate `temperate` (clearness 0.47 all year); `tests/energy/month-profile.test.ts` recomputes it. The other
+ * climates differ by at most 0.7 points, so one table is used for all. Against typical years of three cities (TMY3,
  * latitudes 38 to 42) no month is off by more than 1.5 points.
  *
  * @source own calculation; models as named in `src/energy/`
@@ -25,7 +25,7 @@ const STEP_DEGREES = 10
 
 /**
  * Shares of a year's energy by month at a latitude: straight lines between the rows of the table, the last row beyond
- * it. South of the equator the same half a year later, which is within 0.9 points of the chain there.
+ * it. South of the equator the same half a year later, which is within 0.9 points of the energy chain there.
  *
  * @param latitudeDegrees - north positive
  * @returns twelve shares from January, sum 1

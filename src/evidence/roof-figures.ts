@@ -14,7 +14,7 @@ export const ROOF_FIGURES: readonly EvidenceFigure[] = [
   ),
   roofFigure(
     'ground_reflectance',
-    'light the ground sends back',
+    'light reflected by the ground',
     [0.2],
     'share',
     'duffieBeckman',
@@ -73,7 +73,7 @@ export const ROOF_FIGURES: readonly EvidenceFigure[] = [
     'per K',
     'practice',
     'judgement',
-    'Crystalline silicon; the data sheet of the panel says it.',
+    'Crystalline silicon; given in the data sheet of the panel.',
   ),
   roofFigure(
     'daytime_warmer_k',
@@ -118,7 +118,7 @@ export const ROOF_FIGURES: readonly EvidenceFigure[] = [
     'share',
     'deline2012',
     'judgement',
-    'Solved so that the net gains of the shading test come out (+3.7 %).',
+    'Solved to give the net gain of the shading test (+3.7 %).',
   ),
   roofFigure(
     'shade_word.moderate',
@@ -127,7 +127,7 @@ export const ROOF_FIGURES: readonly EvidenceFigure[] = [
     'share',
     'deline2012',
     'judgement',
-    'Solved so that the net gains of the shading test come out (+7.8 %).',
+    'Solved to give the net gain of the shading test (+7.8 %).',
   ),
   roofFigure(
     'shade_word.heavy',
@@ -136,7 +136,7 @@ export const ROOF_FIGURES: readonly EvidenceFigure[] = [
     'share',
     'deline2012',
     'judgement',
-    'Solved so that the net gains of the shading test come out (+12.3 %).',
+    'Solved to give the net gain of the shading test (+12.3 %).',
   ),
   roofFigure(
     'shade_impact.string',
@@ -145,7 +145,7 @@ export const ROOF_FIGURES: readonly EvidenceFigure[] = [
     '',
     'deline2012',
     'judgement',
-    'Power lost over light lost, a string; goes with the words for shade.',
+    'Power lost over light lost, a string; solved together with the words for shade.',
   ),
   roofFigure(
     'shade_impact.panel',

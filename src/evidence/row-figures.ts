@@ -38,7 +38,7 @@ export function figuresOf(row: EvidenceRowKey, figures: RowFigures): EvidenceFig
             'failure.anchor.age_years',
             'age at which a failed share is known',
             'years',
-            judged(wearOut.anchorAgeYears, 'Age at which the share failed is held.', 'choice'),
+            judged(wearOut.anchorAgeYears, 'Age at which the share failed is known.', 'choice'),
           ),
           said('failure.anchor.share', 'share failed by a known age', 'share', wearOut.anchorShare),
         ]),
@@ -86,7 +86,7 @@ export function figuresOf(row: EvidenceRowKey, figures: RowFigures): EvidenceFig
 }
 
 function noticed(by: RowFigures['noticed']): (readonly [key: string, days: number, remark: string])[] {
-  if ('byOwner' in by) return [['detect_days', by.byOwner, 'The owner sees a grey app and lets it stand.']]
+  if ('byOwner' in by) return [['detect_days', by.byOwner, 'The app shows no data; the owner does not act at once.']]
   const hidden = by.unmonitored[0] > 100
   const p90 = 'Upper end of the range, read as a p90 by choice of this program.'
   return [
@@ -95,7 +95,7 @@ function noticed(by: RowFigures['noticed']): (readonly [key: string, days: numbe
     [
       'detect_days_unmonitored.median',
       by.unmonitored[0],
-      hidden ? 'One dead unit hides in the weather.' : 'Half a billing quarter.',
+      hidden ? 'The loss of one failed unit is within what the weather varies.' : 'Half a billing quarter.',
     ],
     ['detect_days_unmonitored.p90', by.unmonitored[1], p90],
   ]

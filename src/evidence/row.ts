@@ -3,13 +3,13 @@ import type { FigurePoints, Stated } from './stated.ts'
 /** How a part is priced: a unit, or so much for each kW or kWh of its rating. */
 export type PartUnit = 'USD' | 'USD/kW' | 'USD/kWh'
 
-/** All that the evidence says of one kind of component, or of one tier of it. */
+/** The evidence on one kind of component, or on one tier of it. */
 export interface RowFigures {
   /** Share of units with an early fault. */
   readonly early: Stated
   /** Failures by chance, share a year. */
   readonly chance: Stated
-  /** Wear-out, and the share failed by an age that its life is solved to meet (M4); null: units do not wear out. */
+  /** Wear-out, and the share failed by an age for which its life is solved (M4); null: units do not wear out. */
   readonly wearOut: {
     readonly shape: Stated
     /** Years; used as a range only with model_spread 0. */
@@ -19,7 +19,9 @@ export interface RowFigures {
   } | null
   /** Spread between product models (M4); null: that of all kinds. */
   readonly spread: Stated | null
-  /** Days until a failure is noticed: median and p90 with and without monitoring, or what the owner takes alone (O2). */
+  /**
+   * Days until a failure is noticed: median and p90 with and without monitoring, or the days of the owner alone (O2).
+   */
   readonly noticed:
     | { readonly monitored: readonly [number, number]; readonly unmonitored: readonly [number, number] }
     | { readonly byOwner: number }
@@ -32,7 +34,7 @@ export interface RowFigures {
   readonly exit: Stated
   readonly parts: Stated & { readonly unit: PartUnit }
   readonly labour: Stated
-  /** Labour for each further unit of a visit, USD; null: as the first. */
+  /** Labour for each further unit of a visit, USD; null: as for the first. */
   readonly labourEachFurther: number | null
 }
 

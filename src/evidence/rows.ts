@@ -19,9 +19,9 @@ const WEAR_SHAPE = judged([3.5, 2.5, 4.5], 'Two published points cannot fix the 
 const respondOnWall = 10
 const respondOther = 14
 
-/** Noticed as a dark roof is. */
+/** Noticed as an outage of the whole roof. */
 const DARK_ROOF = { monitored: [3, 7], unmonitored: [45, 180] } as const
-/** One dead unit of many hides in the weather. */
+/** The loss of one failed unit of many is within what the weather varies. */
 const ONE_OF_MANY = { monitored: [7, 30], unmonitored: [120, 700] } as const
 
 const TWO_YEARS_LABOUR = published(
@@ -34,10 +34,10 @@ const makerExit = derived(
   [0.03, 0.015, 0.06],
   'firmSurvival',
   '5.6 % of establishments in manufacturing close a year at age 5 to 10, times 0.5 that are bought rather than vanish: 2.9 %',
-  'Makers that vanish, so that nobody honours the cover.',
+  'Makers that close, so that nobody honours the cover.',
 )
 const tierExit = (value: number): Stated =>
-  judged([value, value / 2, 2 * value], 'The derived 3 % a year, moved by our judgement of the tier.')
+  judged([value, value / 2, 2 * value], 'The derived 3 % a year, changed by our judgement of the tier.')
 
 const tieredLabour = published([300, 200, 500], 'consumerPrices', 'Three hours (two to five) at 100.')
 const roofLabour = judged([100, 70, 160], 'One hour for the first unit.')
@@ -79,7 +79,7 @@ const BUDGET: RowFigures = {
     shape: WEAR_SHAPE,
     life: judged([19.4, 14, 24], 'Solved to meet the anchor of this row; a range only with model_spread 0.'),
     anchorAgeYears: 15,
-    anchorShare: judged(0.518, 'Half as many again as plain: that a budget unit fails more is our judgement.'),
+    anchorShare: judged(0.518, '1.5 times the share of plain: that a budget unit fails more is our judgement.'),
   },
   coverYears: published(5, 'retailerTerms', 'Low end of 5 to 15 years on offer.'),
   claimSuccess: 0.85,
@@ -105,7 +105,7 @@ const ROBUST: RowFigures = {
   parts: perKw(240, points => published(points, 'tradePrices', 'Top of prices seen.')),
 }
 
-/** A plain string inverter for want of anything better: the same figures, all of them judged. */
+/** The figures of a plain string inverter, all of them judged, for a kind without figures of its own. */
 function likePlain(spread: number, what: string): Pick<RowFigures, 'early' | 'chance' | 'wearOut' | 'spread'> {
   return {
     early: judged([0.013, 0.005, 0.03], what),
@@ -170,7 +170,7 @@ const OPTIMISER: RowFigures = {
     anchorAgeYears: 24,
     anchorShare: judged(
       [0.12, 0.03, 0.3],
-      'As a panel-level unit, which sits in the same place and holds more parts; the one survey that speaks of optimisers says that they live longest.',
+      'As a panel-level unit, which is in the same place and has more parts; the one survey with optimisers finds that they live longest.',
     ),
   },
   coverYears: published(25, 'consumerTerms', '25 years on the optimiser, 12 on its inverter.'),
@@ -235,7 +235,7 @@ const DC_ISOLATOR: RowFigures = {
   labourEachFurther: 50,
 }
 
-/** Every row by its name; the row of a kind is said in topologies/kinds.ts. */
+/** Every row by its name; topologies/kinds.ts names the row of each kind. */
 export const ROWS = {
   'string-inverter budget': BUDGET,
   'string-inverter plain': PLAIN,

@@ -7,7 +7,7 @@ interface Ranged {
   readonly high: number | null
 }
 
-/** A figure of ours that was judged first and met data later. */
+/** A figure of ours that was judged before data on it were found. */
 export interface ScoredJudgement {
   readonly what: string
   readonly unit: string
@@ -18,7 +18,7 @@ export interface ScoredJudgement {
   readonly source: SourceKey
 }
 
-/** Every judgement that a later source could check, oldest first. Add a line each time one meets data. */
+/** Every judgement that a later source could check, oldest first. Add a line for each one that data can check. */
 export const SCORED_JUDGEMENTS: readonly ScoredJudgement[] = [
   {
     what: 'plain string inverters failed by year 10',
@@ -42,7 +42,7 @@ export const SCORED_JUDGEMENTS: readonly ScoredJudgement[] = [
     source: 'maintenanceTickets',
   },
   {
-    what: 'makers that vanish',
+    what: 'makers that close',
     unit: 'share per year',
     judged: { value: 0.03, low: 0.01, high: 0.08 },
     found: { value: 0.029, low: null, high: null },

@@ -46,7 +46,7 @@ export const SKY_FIGURES: readonly EvidenceFigure[] = [
     'share',
     'taskThirteen',
     'recalled',
-    "One year's file stands for all years; a year's light scatters by 4 to 6 % about the mean.",
+    'The file of one year is used for all years; the light of a year varies by 4 to 6 % about the mean.',
   ),
   roofFigure(
     'accuracy.monthly',
@@ -109,6 +109,6 @@ export const SKY_FIGURES: readonly EvidenceFigure[] = [
     'share',
     'choice',
     'judgement',
-    'A typical climate in place of the place.',
+    'A typical climate in place of the sky of the site.',
   ),
 ]

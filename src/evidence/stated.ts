@@ -1,12 +1,12 @@
 import type { SourceKey } from './sources.ts'
 
 /**
- * How well a built-in figure is known: read in a source; worked out here from published or open data, with its formula;
+ * How well a built-in figure is known: read in a source; computed here from published or open data, with its formula;
  * recalled without the source at hand; or judged.
  */
 export type FigureKnown = 'published' | 'derived' | 'recalled' | 'judgement'
 
-/** A number with what it rests on. */
+/** A number with its basis. */
 export interface Stated {
   readonly value: number
   /** 10 % and 90 % points; both null where no range is given. */
@@ -14,9 +14,9 @@ export interface Stated {
   readonly high: number | null
   readonly source: SourceKey
   readonly known: FigureKnown
-  /** One line: what it rests on and how far to trust it. */
+  /** One line: its basis and how far to trust it. */
   readonly remark: string
-  /** How a derived figure is worked out; null for every other grade. */
+  /** How a derived figure is computed; null for every other grade. */
   readonly formula: string | null
   /** Its weakest point in a few words; null: that of its source. */
   readonly weakest: string | null
@@ -26,10 +26,10 @@ export interface Stated {
 export type FigurePoints = number | readonly [value: number, low: number, high: number]
 
 /**
- * A figure that no source carries.
+ * A figure without a source.
  *
  * @param points - middle, or middle and range
- * @param remark - what it rests on
+ * @param remark - its basis
  * @param source - `choice` where it is a choice of this program rather than a guess at a fact
  */
 export function judged(points: FigurePoints, remark: string, source: SourceKey = 'judgement'): Stated {
@@ -54,12 +54,12 @@ export function published(
 }
 
 /**
- * A figure worked out here from published or open data.
+ * A figure computed here from published or open data.
  *
  * @param points - middle, or middle and range
  * @param source - the data
  * @param formula - how it follows from them
- * @param remark - what it rests on
+ * @param remark - its basis
  * @param weakest - weakest point; left out: that of the source
  */
 export function derived(

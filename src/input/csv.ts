@@ -4,7 +4,7 @@ import { InputError } from '../errors.ts'
 import { MAX_LINE_CHARACTERS, streamLines, type TableLine, TableSplitter } from './lines.ts'
 import { asReadError, needFile } from './read-text.ts'
 
-/** Largest CSV text read in one piece, in characters; larger files go through `streamCsv`. Ours. */
+/** Largest CSV text read in one piece, in characters; larger files need `streamCsv`. Ours. */
 export const MAX_CSV_CHARACTERS = 200_000_000
 
 /** One row of a CSV file. */
@@ -44,7 +44,7 @@ export function readCsv(text: string, file: string): CsvTable {
   }
 }
 
-/** Some rows of a CSV file, each cell in the place of its column. */
+/** Some rows of a CSV file, with cells in the order of the columns. */
 export interface CsvPiece {
   readonly columns: readonly string[]
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[]

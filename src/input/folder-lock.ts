@@ -9,19 +9,19 @@ import { asUsageError, makeFolder, removeEmpty } from './place.ts'
 /** Name of the file that shows who holds a folder. */
 export const LOCK_FILE = 'lock'
 
-/** Seconds between two signs of life. Ours. */
+/** Seconds between two updates of the time of the lock. Ours. */
 const BEAT_SECONDS = 5
-/** Seconds without a sign of life after which a run on another machine counts as gone. Ours: several beats. */
+/** Seconds without an update after which a run on another machine counts as ended. Ours: several updates. */
 const SILENT_SECONDS = 17
 
-/** A lock that is left is removed so often; ours, others may try at the same time. */
+/** Most attempts to remove the lock of an ended run; ours, others may try at the same time. */
 const MOST_TRIES = 3
 
 /** A folder that this run alone writes to. */
 export interface FolderLock {
   /** Throws a UsageError once another run has taken the folder over. */
   readonly need: () => void
-  /** Lets the folder go, and takes it away with those made for it, as far as they are empty. */
+  /** Releases the folder, and removes it and those made for it as far as they are empty. */
   readonly release: () => void
 }
 
@@ -30,16 +30,16 @@ interface Holder {
   readonly run: string
   readonly host: string
   readonly pid: number
-  /** When the process was started, as the system counts; '' where it does not say. */
+  /** When the process was started, in the count of the system; '' where unknown. */
   readonly started: string
 }
 
 /**
- * Takes a folder for this run alone, so that two runs do not mix their lines. What a killed run left locked is taken
- * over: on this machine at once, from another machine when it gives no sign of life.
+ * Takes a folder for this run alone, so that two runs do not mix their lines. The lock of a killed run is taken over:
+ * on this machine at once, from another machine once it is no longer updated.
  *
  * @param folder - made if missing
- * @param silentSeconds - how long to wait for a sign of life from another machine
+ * @param silentSeconds - how long to wait for an update from another machine
  * @throws UsageError while another run holds it, or where it cannot be written to
  */
 export async function lockFolder(folder: string, silentSeconds = SILENT_SECONDS): Promise<FolderLock> {
@@ -96,7 +96,7 @@ function held(folder: string, { host, pid }: Holder): UsageError {
   )
 }
 
-/** Who holds the lock; null where nobody does or what is written there is no lock. */
+/** Who holds the lock; null where nobody does or the file is no lock. */
 function holderOf(file: string): Holder | null {
   try {
     const found: unknown = JSON.parse(readFileSync(file, 'utf8'))
@@ -108,7 +108,7 @@ function holderOf(file: string): Holder | null {
   }
 }
 
-/** Who holds the lock. One that cannot be read may be in the making, or was cut short when its run was killed. */
+/** Who holds the lock. One that cannot be read is being written, or was cut short when its run was killed. */
 async function settled(file: string): Promise<Holder | null> {
   const found = holderOf(file)
   if (found !== null || statSync(file, { throwIfNoEntry: false }) === undefined) return found
@@ -132,12 +132,12 @@ function isAlive(pid: number): boolean {
     process.kill(pid, 0)
     return true
   } catch (cause) {
-    // a process of another user may not be signalled and is there
+    // a process of another user exists but may not be signalled
     return cause instanceof Error && 'code' in cause && cause.code === 'EPERM'
   }
 }
 
-/** Numbers of processes are used again; with its start a process is known. Linux says it, see proc(5), field 22. */
+/** Process numbers are reused; number and start identify a process. The start is field 22 of proc(5) on Linux. */
 function startOf(pid: number): string {
   try {
     const fields = readFileSync(`/proc/${pid}/stat`, 'latin1').replace(/^.*\)/s, '').trim().split(' ')

@@ -7,11 +7,11 @@ export const MAX_LINE_CHARACTERS = 100_000
 export interface TableLine {
   /** Line of the file on which it begins, from 1. */
   readonly line: number
-  /** Cells, trimmed; a quoted one as it is between its marks. */
+  /** Cells, trimmed; a quoted one as it is between its quotation marks. */
   readonly fields: readonly string[]
 }
 
-/** What reads a table line by line. */
+/** Called for each line of a table. */
 export interface LineHandler {
   /** The separator, once it is known from the first line. */
   separator(separator: string): void
@@ -62,13 +62,13 @@ export class TableSplitter {
   #rest = ''
   /** Line on which the rest begins. */
   #line = 1
-  /** What ends a line: a line feed, also behind a carriage return; a carriage return where there is no line feed. */
+  /** End of a line: a line feed, also after a carriage return; a carriage return where there is no line feed. */
   #end = ''
-  /** The one of comma, semicolon and tab that the first line holds most often; '' before it is known. */
+  /** The one of comma, semicolon and tab that occurs most often in the first line; '' before it is known. */
   separator = ''
 
   /**
-   * The whole lines of what was taken so far.
+   * The complete lines of the text so far.
    *
    * @param text - next piece
    * @throws CsvError as `readLines`
@@ -80,7 +80,7 @@ export class TableSplitter {
     this.#rest = all.slice(length)
     const lines = this.#split(all.slice(0, length))
     if (this.#rest.length <= MAX_LINE_CHARACTERS) return lines
-    // a mark that was not closed is the more useful message
+    // an unclosed quotation mark is the more useful message
     this.#split(this.#rest)
     throw lineTooLong(this.#line)
   }
@@ -137,7 +137,7 @@ export class TableSplitter {
   }
 }
 
-/** Length of the lines that end in a text: an end between quotation marks belongs to a cell. */
+/** Length of the complete lines of a text: a line end between quotation marks is part of a cell. */
 function wholeLines(text: string, end: string): number {
   let isQuoted = text.split('"').length % 2 === 0
   let before = text.length

@@ -14,16 +14,16 @@ import { mkdir, stat } from 'node:fs/promises'
 import { dirname, join, resolve } from 'node:path'
 import { UsageError } from '../errors.ts'
 
-/** Bytes written to try a place. Ours: less than any report has, so that no place is refused that would do. */
+/** Bytes written to test a folder. Ours: less than any report has, so that no folder is refused that would do. */
 const TRIED_BYTES = 64 * 1024
 
 /**
- * Makes sure that files can be written to a folder, before hours of work are put into what would not be kept. The folder
- * is not made: where it is missing, the one that it would be made in is tried. Nothing is left behind.
+ * Checks before a long run that its files can be written to a folder. The folder is not made: where it is missing, the
+ * one above it is tested. No file remains.
  *
  * @param folder - where files are to be written
  * @param names - of the files
- * @throws UsageError in the words that writing itself would end with
+ * @throws UsageError with the message of a failed write
  */
 export function needPlace(folder: string, names: readonly string[]): void {
   try {
@@ -37,10 +37,10 @@ export function needPlace(folder: string, names: readonly string[]): void {
 }
 
 /**
- * Refuses a target that is a folder: it would stop the renaming half way, with some files new and some old.
+ * Refuses a target that is a folder: renaming would stop there, with some files new and some old.
  *
  * @param target - file to be written
- * @throws UsageError when a folder has its name
+ * @throws UsageError when there is a folder of its name
  */
 export function refuseFolder(target: string): void {
   if (statSync(target, { throwIfNoEntry: false })?.isDirectory() === true)
@@ -48,10 +48,10 @@ export function refuseFolder(target: string): void {
 }
 
 /**
- * Makes a folder and those above it. Node's own way of doing both never ends in file systems that refuse, such as /proc.
+ * Makes a folder and those above it. `recursive` of Node does not end in file systems that refuse, such as /proc.
  *
  * @param folder - whole path
- * @param made - is given each folder that was made, the innermost last
+ * @param made - filled with each folder that was made, the innermost last
  * @throws Error of the file system
  */
 export async function makeFolder(folder: string, made: string[]): Promise<void> {
@@ -65,7 +65,7 @@ export async function makeFolder(folder: string, made: string[]): Promise<void> 
 }
 
 /**
- * Takes folders away, the innermost first, as far as nothing else lies in them by now.
+ * Removes folders, the innermost first, as far as they are empty.
  *
  * @param folders - the innermost last
  */
@@ -80,11 +80,11 @@ export function removeEmpty(folders: readonly string[]): void {
 }
 
 /**
- * A refusal of the file system in words for a person.
+ * A refusal of the file system as a message.
  *
  * @param folder - that was to be written to, as the user named it
  * @param cause - whatever was thrown
- * @returns a UsageError; the cause itself where no file system speaks
+ * @returns a UsageError; the cause itself where it is not of the file system
  */
 export function asUsageError(folder: string, cause: unknown): unknown {
   if (cause instanceof UsageError) return cause
@@ -106,7 +106,7 @@ const REASONS: Readonly<Record<string, string>> = {
   EEXIST: 'a file of that name is in the way',
 }
 
-/** Makes a folder unless it is there: another run may make the same one at the same moment. */
+/** Makes a folder unless it exists: another run may make the same one at the same moment. */
 async function makeOne(folder: string, made: string[]): Promise<void> {
   try {
     await mkdir(folder)
@@ -116,7 +116,7 @@ async function makeOne(folder: string, made: string[]): Promise<void> {
   }
 }
 
-/** The folder itself, or the innermost of those above it that is there. */
+/** The folder itself, or the innermost existing one above it. */
 function nearestFolder(whole: string): string {
   for (let path = whole; ; path = dirname(path)) {
     const found = foundAt(path)
@@ -131,12 +131,12 @@ function foundAt(path: string): 'folder' | 'other' | 'nothing' {
   } catch (cause) {
     if (codeOf(cause) === 'ENOTDIR') return 'nothing'
     if (codeOf(cause) !== 'ENOENT') throw cause
-    // A link that leads nowhere is in the way as well.
+    // A link to a missing file prevents it too.
     return lstatSync(path, { throwIfNoEntry: false }) === undefined ? 'nothing' : 'other'
   }
 }
 
-/** Writes a file, in a folder of its own where folders will have to be made, and takes it away again. */
+/** Writes a file, in a new folder where folders will have to be made, and removes both. */
 function tryPlace(folder: string, inNewFolder: boolean): void {
   const name = join(folder, `.${randomUUID()}.part`)
   try {
@@ -144,7 +144,7 @@ function tryPlace(folder: string, inNewFolder: boolean): void {
     const file = openSync(inNewFolder ? join(name, 'tried') : name, 'wx')
     try {
       writeFileSync(file, new Uint8Array(TRIED_BYTES))
-      // A disk over the network may say only now that it is full.
+      // A network disk may report only now that it is full.
       fsyncSync(file)
     } finally {
       closeSync(file)

@@ -10,24 +10,24 @@ export interface TextPlace {
   readonly column: number | null
 }
 
-/** What a structured file holds, and where in the text each part of it is. */
+/** Content of a structured file, and where in the text each part of it is. */
 export interface SourceValue {
   /** File as the user named it; `-` for standard input. */
   readonly file: string
   /** Plain data: maps are objects without prototype surprises, lists are arrays. */
   readonly value: unknown
-  /** The place of a key, of a list entry, or of the nearest enclosing part that is there. */
+  /** The place of a key, of a list entry, or of the nearest enclosing part that exists. */
   readonly placeOf: (path: KeyPath) => TextPlace
-  /** The key that a person wrote for a key path; left out: the path itself. */
+  /** The key as written in the file for a key path; left out: the path itself. */
   readonly writtenAs?: (path: KeyPath) => KeyPath
-  /** Numbers written with one point and three digits behind it, like 10.900, as they are written. */
+  /** Numbers written with one point and three digits after it, like 10.900, as text. */
   readonly threeDecimals?: readonly { readonly path: KeyPath; readonly written: string }[]
 }
 
-/** Most problems reported of one file; ours, so that an absurd file ends soon. */
+/** Most problems reported of one file; ours, so that reading of a file that is no scenario ends soon. */
 const MAX_PROBLEMS = 200
 
-/** Gathers all that is wrong with one file, so that it can be reported in one go. */
+/** Gathers all problems of one file, to be reported at once. */
 export class Problems {
   readonly #source: SourceValue
   readonly #found: { readonly path: string; readonly problem: Problem }[] = []
@@ -38,13 +38,13 @@ export class Problems {
     this.#source = source
   }
 
-  /** Whether anything is wrong so far. */
+  /** Whether there is a problem so far. */
   get any(): boolean {
     return this.#found.length + this.#others.length > 0
   }
 
   /**
-   * Notes one problem; the same words at the same key are kept once.
+   * Adds one problem; the same message at the same key is kept once.
    *
    * @param path - key path of the value that is wrong or missing
    * @param message - what was found, what is allowed, what to do
@@ -58,7 +58,7 @@ export class Problems {
   }
 
   /**
-   * Takes in what is wrong with another file, to be reported in the same go.
+   * Adds the problems of another file, to be reported at the same time.
    *
    * @param found - its problems
    */
@@ -67,7 +67,7 @@ export class Problems {
   }
 
   /**
-   * Whether something is wrong already at a key, above it or below it, so that a rule need not speak of it again.
+   * Whether there is a problem already at a key, above it or below it, so that a rule need not report it again.
    *
    * @param path - key path
    */
@@ -78,18 +78,21 @@ export class Problems {
     )
   }
 
-  /** All problems in order of line and column, those without a line first; then those of other files. At most 200, the last then says so. */
+  /**
+   * All problems in order of line and column, those without a line first; then those of other files. At most 200; the
+   * last then names the limit.
+   */
   inOrder(): readonly Problem[] {
     const sorted = this.#found
       .map(({ problem }) => problem)
       .sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0))
     if (sorted.length < MAX_PROBLEMS) return [...sorted, ...this.#others]
-    const message = `${MAX_PROBLEMS} problems are listed; there may be more once these are mended`
+    const message = `${MAX_PROBLEMS} problems are listed; there may be more once these are corrected`
     return [...sorted, { file: this.#source.file, line: null, column: null, key: '', message }]
   }
 
   /**
-   * Ends the reading if anything is wrong.
+   * Throws if there is a problem.
    *
    * @throws InputError with every problem, in order of line
    */
@@ -99,8 +102,8 @@ export class Problems {
 }
 
 /**
- * The known word a person most likely meant, or null where none is close: at most two letters off, and less than
- * half of the word. The limits are ours: looser ones suggest nonsense for short keys.
+ * The known word most likely meant, or null where none is close: at most two letters off, and less than half of the
+ * word. The limits are ours: larger ones suggest unrelated words for short keys.
  *
  * @param word - the word as written
  * @param known - the words that are allowed

@@ -5,11 +5,11 @@ import { InputError } from '../errors.ts'
 /** Largest file read as one text, bytes. Ours: an hourly year of 20 columns has a few million. */
 export const MAX_TEXT_BYTES = 50_000_000
 
-/** Bytes read at a time. Ours: larger pieces outlive young garbage and fill the memory. */
+/** Bytes read at a time. Ours: larger pieces are freed late by the garbage collector and fill the memory. */
 const CHUNK_BYTES = 64 * 1024
 
 /**
- * The whole text of a file that a user named.
+ * The whole text of a file named on the command line.
  *
  * @param path - file or pipe, or `-` for standard input
  * @returns its text, without a leading byte order mark
@@ -27,7 +27,7 @@ export async function readText(path: string): Promise<string> {
 }
 
 /**
- * The bytes of a file that a user named, chunk by chunk.
+ * The bytes of a file named on the command line, chunk by chunk.
  *
  * @param path - file or pipe, or `-` for standard input
  * @throws InputError when it cannot be read, or is a folder or a device
@@ -47,11 +47,11 @@ export async function* readBytes(path: string): AsyncGenerator<Uint8Array> {
  * The whole text of a file that a scenario names.
  *
  * @param folder - folder that a relative path starts from
- * @param path - file as the scenario names it, which messages repeat
+ * @param path - file as the scenario names it, also in messages
  * @returns its text, without a leading byte order mark
  * @throws InputError when it is no file, cannot be read, or is larger than `MAX_TEXT_BYTES`
  */
-export function readTextBeside(folder: string, path: string): string {
+export function readTextFrom(folder: string, path: string): string {
   try {
     const whole = resolve(folder, path)
     refuseUnlessFile(whole)
@@ -79,7 +79,7 @@ export function needFile(path: string, name: string): void {
 }
 
 /**
- * What the file system says of a file, in words for a person.
+ * An error of the file system as a message.
  *
  * @param file - name for messages
  * @param cause - whatever was thrown while it was opened or read
@@ -88,7 +88,7 @@ export function asReadError(file: string, cause: unknown): InputError {
   return unreadable(file, reason(cause), cause)
 }
 
-/** Why a path is not read, in words for a person. */
+/** Why a path is not read. */
 class NotReadable extends Error {}
 
 const TOO_LARGE = `this file is larger than ${MAX_TEXT_BYTES / 1e6} MB; that is the limit`

@@ -4,7 +4,7 @@ import { open, writeFile } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { asUsageError, makeFolder, refuseFolder, removeEmpty } from './place.ts'
 
-/** A file that is written already, on the same disk, and only has to be moved to its place. */
+/** A file that is written already, on the same disk, and only has to be renamed. */
 export interface WrittenFile {
   readonly movedFrom: string
 }
@@ -16,18 +16,18 @@ export type Content = string | Uint8Array | AsyncIterable<Uint8Array> | WrittenF
 const unfinished = new Set<string>()
 const madeFolders = new Set<string>()
 
-/** Takes away what an interrupted run has half written; targets are untouched. */
+/** Removes the unfinished files of an interrupted run; targets are unchanged. */
 export function removeUnfinished(): void {
   for (const path of unfinished) rmSync(path, { force: true })
   removeEmpty([...madeFolders])
 }
 
 /**
- * Writes a file whole or not at all: next to its target first, then renamed over it. A reader never meets half a file.
+ * Writes a file whole or not at all: next to its target first, then renamed over it.
  *
  * @param path - target; its folder is made if missing
  * @param content - text (UTF-8) or bytes
- * @throws UsageError when the place cannot be written to
+ * @throws UsageError when the folder cannot be written to
  */
 export async function writeWhole(path: string, content: Content): Promise<void> {
   await writeSet(dirname(resolve(path)), { [basename(path)]: content })
@@ -61,7 +61,7 @@ export async function writeSet(folder: string, files: Readonly<Record<string, Co
       await writeThrough(temporary, content)
     }
     for (const { target } of moves) refuseFolder(target)
-    // In one go: a signal that comes now waits, so that old and new files are not mixed.
+    // Synchronous: a signal waits until all are renamed, so that old and new files are not mixed.
     for (const { from, target } of moves) renameSync(from, target)
   } catch (cause) {
     for (const temporary of temporaries) rmSync(temporary, { force: true })
@@ -77,7 +77,7 @@ function isWritten(content: Content): content is WrittenFile {
   return typeof content === 'object' && 'movedFrom' in content
 }
 
-/** Writes and waits until the disk has it: a rename may otherwise outlive the content. */
+/** Writes and flushes to the disk: after a crash the name could otherwise exist without its content. */
 async function writeThrough(path: string, content: Exclude<Content, WrittenFile>): Promise<void> {
   const file = await open(path, 'wx')
   try {

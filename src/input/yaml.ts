@@ -17,25 +17,25 @@ import type { KeyPath, SourceValue, TextPlace } from './problems.ts'
 /** Largest YAML or JSON file read, in characters. Ours: a full scenario of 50 options has about 200,000. */
 export const MAX_YAML_CHARACTERS = 500_000
 
-/** Most values a file may hold once its aliases are written out. Ours: stops alias bombs. */
+/** Most values of a file once its aliases are written out. Ours: against alias bombs. */
 const MAX_VALUES = 200_000
 
 /** Deepest nesting. Ours: a scenario needs nine levels. */
 const MAX_DEPTH = 40
 
-/** A number whose point may part thousands. */
+/** A number whose point may separate thousands. */
 const THREE_DECIMALS = /^[1-9]\d{0,2}\.\d{3}$/
 
-/** The key that would reach into the language rather than name a value. */
+/** A key that JavaScript treats as the prototype of the object. */
 const FORBIDDEN_KEY = '__proto__'
 
 /**
- * Reads YAML or JSON text into plain data that knows its lines.
+ * Reads YAML or JSON text into plain data with the line of each value.
  *
  * @param text - YAML 1.2 or JSON, one document
  * @param file - name for messages
  * @returns values with their places
- * @throws InputError when the text is too large, is not YAML, holds two equal keys, several documents, unknown tags,
+ * @throws InputError when the text is too large, is not YAML, has two equal keys, several documents, unknown tags or
  * forbidden keys, or grows too large through aliases
  */
 export function parseYaml(text: string, file: string): SourceValue {
@@ -43,7 +43,7 @@ export function parseYaml(text: string, file: string): SourceValue {
     throw fileError(file, `the file has ${text.length} characters; the limit is ${MAX_YAML_CHARACTERS}`)
   const lines = new LineCounter()
   const document = parse(text, file, lines)
-  // One mistake makes the parser stumble again further on: the first fault is the one to mend.
+  // One mistake causes further errors of the parser: only the first is reported.
   const first = [...document.errors].sort((a, b) => a.pos[0] - b.pos[0]).slice(0, 1)
   const faults = first.length > 0 ? first : document.warnings
   if (faults.length > 0)
@@ -62,7 +62,7 @@ export function parseYaml(text: string, file: string): SourceValue {
 }
 
 function parse(text: string, file: string, lineCounter: LineCounter) {
-  // Composing recurses once a level and a worn-out stack can end the process, so the depth is looked at before.
+  // Composing recurses once a level and a stack overflow can end the process, so the depth is checked before.
   if (opensTooOften(text)) throw fileError(file, tooDeep)
   const tokens = [...new Parser(lineCounter.addNewLine).parse(text)]
   if (deepest(tokens) > MAX_DEPTH) throw fileError(file, tooDeep)
@@ -74,11 +74,11 @@ function parse(text: string, file: string, lineCounter: LineCounter) {
 }
 
 function severalDocuments(file: string, lines: LineCounter, offset: number): Problem {
-  const message = 'the file holds several documents; keep one and drop the line "---" before the next'
+  const message = 'the file has several documents; keep one and drop the line "---" before the next'
   return { file, ...placeAt(lines, offset), key: '', message }
 }
 
-/** A first, cheap look: brackets open at one time, or list and key signs in a row on one line. */
+/** A first, cheap check: brackets open at one time, or list and key signs in a row on one line. */
 function opensTooOften(text: string): boolean {
   let open = 0
   let inRow = 0
@@ -109,7 +109,7 @@ function deepest(tokens: readonly CST.Token[]): number {
 
 const tooDeep = `values are nested more than ${MAX_DEPTH} levels deep; that is the limit`
 
-/** Turns nodes into plain data, keeping each place. */
+/** Converts nodes to plain data and records the place of each. */
 class Reader {
   readonly #places = new Map<string, TextPlace>()
   readonly #open = new Set<Node>()
@@ -160,7 +160,7 @@ class Reader {
   private readAlias(node: Extract<Node, { source: string }>, path: KeyPath, place: TextPlace): unknown {
     const target = this.resolve(node)
     if (target === null) throw this.error(place, path, `nothing is named "${node.source}" before this line`)
-    if (this.#open.has(target)) throw this.error(place, path, `"${node.source}" holds itself`)
+    if (this.#open.has(target)) throw this.error(place, path, `"${node.source}" contains itself`)
     return this.read(target, path)
   }
 
@@ -221,7 +221,7 @@ function plainFault(code: string, message: string): string {
       if (message.includes('directive')) return 'this is no YAML or JSON text; name the scenario file'
       return `this cannot be read as YAML or JSON: ${message.replace(/\s+/g, ' ')}`
     case 'BLOCK_AS_IMPLICIT_KEY':
-      return 'there are two colons in a line, or the lines do not begin in the same column; put text that holds a colon in quotes'
+      return 'there are two colons in a line, or the lines do not begin in the same column; put text with a colon in quotes'
     case 'MULTILINE_IMPLICIT_KEY':
       return 'a key needs a colon and a space after it, as in "panels: 20"; or the lines do not begin in the same column'
     case 'BAD_INDENT':

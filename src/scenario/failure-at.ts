@@ -7,7 +7,7 @@ import type { EvidenceFailure, Failure, FittedFailure, LifeForm, StatedMode } fr
 import type { Scenario } from './model.ts'
 import { type Quantity, type Scores, valueAt } from './quantity.ts'
 
-/** Shapes a scenario may state (section 4); the far tails of a range stop there too. */
+/** Shapes a scenario may state; the far tails of a range stop there too. */
 const LEAST_SHAPE = 0.05
 const MOST_SHAPE = 10_000
 
@@ -57,7 +57,7 @@ export function tierEffectAt(tierEffect: Scenario['tierEffect'], uniform: (unkno
   return 'fixed' in tierEffect ? tierEffect.fixed : 2 * uniform(tierEffect.unknown)
 }
 
-/** Early, chance and wear-out mode; the wear-out life keeps the share failed at the anchor age (section 12). */
+/** Early, chance and wear-out mode; the wear-out life keeps the share failed at the anchor age. */
 function evidenceModes(source: EvidenceFailure, spread: number, scores: Scores, tierEffect: number): Mode[] {
   const plain = source.plainRow
   const drawn = (own: Quantity, ofPlain: Quantity | null | undefined): number => {

@@ -108,7 +108,7 @@ export interface MonthlyGeneration {
   readonly degradation: number
 }
 
-/** Energy, prices and limits of the site (section 4). */
+/** Energy, prices and limits of the site. */
 export interface Site {
   /** Panels on the roof; null where nothing needs it. */
   readonly panels: number | null

@@ -1,5 +1,5 @@
 /**
- * The scenario file that `lifetally new` writes: runs as it is, in the short form (section 4), and shows in comments what
+ * The scenario file that `lifetally new` writes: runs as it is, in the short form, and shows in comments what
  * else may be given. Prices and energy are placeholders of ours for a home roof of 6.6 kW.
  */
 export const STARTER = `# A scenario for lifetally: one roof and the designs quoted for it.

@@ -1,6 +1,6 @@
 import type { EvidenceRowKey } from '../evidence/rows.ts'
 
-/** What stops when a unit of a kind fails (O4, O5, O7): a string takes all its panels with it. */
+/** What stops when a unit of a kind fails (O4, O5, O7): with a string, all its panels. */
 export type OutageRole = 'inverter' | 'panel-level' | 'string' | 'nothing' | 'battery' | 'battery-inverter'
 
 /** Classes of string inverters by price: each has a row of the evidence. */
@@ -9,10 +9,10 @@ export const TIERS = ['budget', 'plain', 'robust'] as const
 /** One of the classes of string inverters. */
 export type Tier = (typeof TIERS)[number]
 
-/** The usual conversion curves (E3), by the kind of inverter that they were made for. */
+/** The usual conversion curves (E3), by the kind of inverter to which they apply. */
 export type CurveKey = 'string' | 'hybrid' | 'panel-level'
 
-/** What a kind of component is: all that the program knows of it besides the figures of its evidence row. */
+/** A kind of component: all that the program knows of it in addition to the figures of its evidence row. */
 export interface Kind {
   /** As a sentence names one, with its article, and several. */
   readonly one: string
@@ -23,11 +23,11 @@ export interface Kind {
   /** What stops with a failed unit (O4, O7). */
   readonly role: OutageRole
   /**
-   * What one unit carries of what its role stops (O4, O7): `rating` in proportion to `ac_kw` among all kinds of the
-   * role, `count` alike among all units of the role, `panel` one panel of the site, `none` nothing of its own.
+   * Share of one unit in what its role stops (O4, O7): `rating` in proportion to `ac_kw` among all kinds of the role,
+   * `count` alike among all units of the role, `panel` one panel of the site, `none` nothing of its own.
    */
   readonly carries: 'rating' | 'count' | 'panel' | 'none'
-  /** Conversion curve of a kind that turns sunlight into alternating current (E3); null: it does not. */
+  /** Conversion curve of a kind that converts solar power to alternating current (E3); null: it does not. */
   readonly curve: CurveKey | null
   /** Whether it reports the failures of other units; its own is found after its `detect_days` (O2). */
   readonly monitors: boolean
@@ -37,7 +37,7 @@ export interface Kind {
   readonly needsVisit: boolean
   /** Topologies that it may join in addition to the kinds they name: all, those with strings, or none. */
   readonly joins: 'all' | 'strings' | 'none'
-  /** Row of the evidence that fills it, by tier where it has tiers (section 12). */
+  /** Row of the evidence that fills it, by tier where it has tiers. */
   readonly row: EvidenceRowKey | Readonly<Record<Tier, EvidenceRowKey>>
 }
 
@@ -173,7 +173,7 @@ export function kindOf(kind: ComponentKind): Kind {
 }
 
 /**
- * Whether a kind turns sunlight into alternating current.
+ * Whether a kind converts solar power to alternating current.
  *
  * @param kind - its word; undefined where it could not be read
  */
@@ -209,7 +209,7 @@ export function isOptimiser(kind: ComponentKind | undefined): kind is ComponentK
 }
 
 /**
- * Whether units of a kind are dealt to the strings one by one (O4).
+ * Whether units of a kind are assigned to the strings in turn (O4).
  *
  * @param kind - its word
  */
@@ -241,7 +241,7 @@ export function hasTiers(kind: ComponentKind): boolean {
 }
 
 /**
- * The row of the evidence that fills a component (section 12).
+ * The row of the evidence that fills a component.
  *
  * @param kind - its word
  * @param tier - of a kind with tiers; undefined: plain

@@ -1,12 +1,12 @@
 /**
- * What a topology has to say of itself. One file a topology; `index.ts` is the list; nothing else names one.
+ * A topology. One file a topology; `index.ts` is the list; no other file names one.
  */
 import { COMPONENT_KINDS, type ComponentKind, kindOf } from './kinds.ts'
 
 /** How the panels of a topology are tracked: by string, each by a unit of its own, by optimisers on all or on some. */
 export type Tracking = 'string' | 'panel' | 'all-optimisers' | 'some-optimisers'
 
-/** One topology: what it needs, how it harvests, what an outage takes with it. */
+/** One topology: what it needs, how its panels are tracked, what stops with an outage. */
 export interface Topology {
   /** The word of a scenario file. */
   readonly key: string
@@ -18,18 +18,18 @@ export interface Topology {
   readonly alsoCalled: readonly string[]
   /** Of each group at least one kind must be present. */
   readonly needs: readonly (readonly ComponentKind[])[]
-  /** Further kinds it may list, besides those that join by themselves (kinds.ts). */
+  /** Further kinds it may list, in addition to those that may join any (kinds.ts). */
   readonly mayHave: readonly ComponentKind[]
   /** How the panels are tracked (E4–E6). */
   readonly tracking: Tracking
   /** Kind of which one unit belongs behind each panel; null: none. */
   readonly onEachPanel: ComponentKind | null
-  /** Whether the battery is dead while the sun's inverter is down (O7). */
+  /** Whether the battery is out of use while the inverter of the panels is down (O7). */
   readonly batteryNeedsInverter: boolean
 }
 
 /**
- * The kinds that a topology may list (section 4): those it needs, those it names besides, and those that join.
+ * The kinds that a topology may list: those it needs, further ones it names, and those that may join any.
  *
  * @param topology - the topology
  */

@@ -46,7 +46,7 @@ function exactCost(
 
 // the case of the reference whose amounts are those of a roof
 const [, , , CASE] = reference.age_replacement
-if (CASE === undefined) throw new Error('the reference holds no fourth case')
+if (CASE === undefined) throw new Error('the reference has no fourth case')
 const { shape, scale: life, planned_cost: planned, failure_cost: failed } = CASE
 
 describe('M6: planned replacement', () => {

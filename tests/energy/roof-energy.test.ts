@@ -303,10 +303,10 @@ describe('E6 optimisers', () => {
           { optimisersOn: optimisersOn === null ? null : new Map(Object.entries(optimisersOn)) },
         ),
       ).deliveredKwh
-    const told = some({ south: 3 })
-    expect(some(null)).toBeCloseTo(told, 9)
-    expect(told).toBeGreaterThan(play(roof, stringOption(5)).deliveredKwh)
-    expect(told).toBeGreaterThan(play(roof, optimisedOption(5, 12)).deliveredKwh)
+    const given = some({ south: 3 })
+    expect(some(null)).toBeCloseTo(given, 9)
+    expect(given).toBeGreaterThan(play(roof, stringOption(5)).deliveredKwh)
+    expect(given).toBeGreaterThan(play(roof, optimisedOption(5, 12)).deliveredKwh)
   })
 })
 

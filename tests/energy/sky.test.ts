@@ -135,13 +135,13 @@ describe('E1 the year of light', () => {
       const month = year.month[step] ?? 0
       kwh[month] = (kwh[month] ?? 0) + ((year.ghiWM2[step] ?? 0) * (year.hours[step] ?? 0)) / 1000
     }
-    const told = PLACE.sky.form === 'monthly' ? PLACE.sky.ghiKwhM2Day : []
-    told.forEach((perDay, month) => {
+    const given = PLACE.sky.form === 'monthly' ? PLACE.sky.ghiKwhM2Day : []
+    given.forEach((perDay, month) => {
       expect((kwh[month] ?? 0) / (DAYS_OF_MONTH[month] ?? 1)).toBeCloseTo(perDay, 8)
     })
   })
 
-  test('holds no more diffuse than global light, and no more than 1100 W/m² from the disc', () => {
+  test('gives no more diffuse than global light, and no more than 1100 W/m² from the disc', () => {
     for (let step = 0; step < year.nSteps; step++) {
       const global = year.ghiWM2[step] ?? 0
       const diffuse = year.dhiWM2[step] ?? 0

@@ -64,9 +64,9 @@ describe('O1, O2: how long a unit is down', () => {
   })
 
   test('O2: a gateway needs no visit unless the scenario says so', () => {
-    const told = (gateway: Block) => rowsOf(livesOf(world([watched(gateway)]), 1)[0], 1)[0]?.visit
-    expect(told({})).toBe(-1)
-    expect(told({ needs_visit: true })).toBeGreaterThanOrEqual(0)
+    const visitOf = (gateway: Block) => rowsOf(livesOf(world([watched(gateway)]), 1)[0], 1)[0]?.visit
+    expect(visitOf({})).toBe(-1)
+    expect(visitOf({ needs_visit: true })).toBeGreaterThanOrEqual(0)
   })
 })
 

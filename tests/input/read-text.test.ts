@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
 import { streamCsv } from '../../src/input/csv.ts'
-import { readText, readTextBeside } from '../../src/input/read-text.ts'
+import { readText, readTextFrom } from '../../src/input/read-text.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-text-'))
 const plain = join(folder, 'plain.yaml')
@@ -25,7 +25,7 @@ const LARGE = 'this file is larger than 50 MB; that is the limit'
 describe('a text that a user named', () => {
   test('is read without its byte order mark', async () => {
     expect(await readText(plain)).toBe('title: Zoë\n')
-    expect(readTextBeside(folder, 'plain.yaml')).toBe('title: Zoë\n')
+    expect(readTextFrom(folder, 'plain.yaml')).toBe('title: Zoë\n')
   })
 
   test('may come through a pipe', async () => {
@@ -52,7 +52,7 @@ describe('a text that a scenario or fleet names', () => {
     ['huge.yaml', LARGE],
     ['pipe.yaml', 'this is a pipe and is needed more than once; save it as a file first'],
   ])('%s is refused', (path, message) => {
-    expect(() => readTextBeside(folder, path)).toThrow(`${path}\n  ${message}`)
+    expect(() => readTextFrom(folder, path)).toThrow(`${path}\n  ${message}`)
   })
 
   test('the rows of a device or pipe are refused before they are read', async () => {

@@ -47,12 +47,12 @@ describe('what is refused, with the whole message', () => {
     ],
     [
       'a: 1\n---\nb: 2\n',
-      'f.yaml:2:1\n  the file holds several documents; keep one and drop the line "---" before the next',
+      'f.yaml:2:1\n  the file has several documents; keep one and drop the line "---" before the next',
     ],
     ['a: !shell x\n', 'f.yaml:1:4\n  tags (words that begin with "!") are not read here; write the plain value'],
     ['__proto__: {polluted: true}\n', 'f.yaml:1:1\n  the key "__proto__" is not allowed anywhere'],
     ['a: *nobody\n', 'f.yaml:1:4  a\n  nothing is named "nobody" before this line'],
-    ['a: &a {b: *a}\n', 'f.yaml:1:11  a.b\n  "a" holds itself'],
+    ['a: &a {b: *a}\n', 'f.yaml:1:11  a.b\n  "a" contains itself'],
     ['{[1, 2]: x}\n', 'f.yaml:1:2\n  a key must be a word or a number'],
     [
       'a:\n  b:1\n  c: 2\n',
@@ -60,7 +60,7 @@ describe('what is refused, with the whole message', () => {
     ],
     [
       'a: b: c\n',
-      'f.yaml:1:4\n  there are two colons in a line, or the lines do not begin in the same column; put text that holds a colon in quotes',
+      'f.yaml:1:4\n  there are two colons in a line, or the lines do not begin in the same column; put text with a colon in quotes',
     ],
     ['a:\n    b: 1\n   c: 2\n', 'f.yaml:3:1\n  this line does not begin in the same column as its neighbours'],
     ['a:\n  - b: {c: 1\n    d: 2\n', 'f.yaml:3:5\n  a bracket opened before this line is not closed'],

@@ -25,11 +25,11 @@ const MONEY = 1e-9
 /** Both ends of every outage of a lifetime are such moments. */
 const TIME_DOWN = 1e-8
 /**
- * Energy of a few hours is known as its two ends are: 2e-7 of a month was met in 750 random scenarios. Its value rests on
- * a series for discount and growth within a month besides (`month-table.ts`).
+ * Energy of a few hours has the error of its two ends: up to 2e-7 of a month in 750 random scenarios. Its value also
+ * depends on a series for discount and growth within a month (`month-table.ts`).
  */
 const ENERGY = 1e-6
-/** Mean further life is read from a table that holds 5e-8 (`dense-residual.ts`). */
+/** The mean residual life is read from a table with an error of at most 5e-8 (`dense-residual.ts`). */
 const RESIDUAL = 1e-7
 const COLUMNS = {
   parts: MONEY,

@@ -1,5 +1,5 @@
 /**
- * Invented results besides the options: plausible figures that no run produced. Nothing in them is a finding.
+ * Invented results other than the options: plausible figures that no run produced. Nothing in them is a finding.
  */
 import type { Comparison } from '../../src/analysis/results/comparison.ts'
 import type { OptionResult } from '../../src/analysis/results/option.ts'

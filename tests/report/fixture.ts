@@ -111,7 +111,7 @@ export function quietResults(): Results {
   }
 }
 
-/** Two options that cannot be told apart. */
+/** Two options that cannot be distinguished. */
 export function closeResults(): Results {
   const home = homeResults()
   const [a, b] = [at(home.options, 0), at(home.options, 1)]

@@ -68,7 +68,7 @@ describe('the report', () => {
       'For option D (a hybrid inverter) by cost: it does not do the same job.',
     )
   })
-  test('says when two options cannot be told apart', () => {
+  test('says when two options cannot be distinguished', () => {
     expect(text(render(closeResults()))).toContain('cost does not decide between them')
   })
   test.each<[Audience, number]>([

@@ -34,11 +34,11 @@ function said(text: string): readonly (readonly [place: string, message: string]
 
 /** The scenario with the line that the message says to write in place of the one that was wrong. */
 function mended(answered: Answered): string {
-  const { at, line, besides = [], mended: whole } = answered
+  const { at, line, with: others = [], mended: whole } = answered
   const right = lineToWrite(answered)
   const put = right === null ? [] : [whole === undefined ? right : { at, line: whole }]
   const goes = put.map(one => keyOf(one.line))
-  const kept = [...besides.filter(one => !goes.includes(keyOf(one.line))), ...put]
+  const kept = [...others.filter(one => !goes.includes(keyOf(one.line))), ...put]
   // Optimisers stay; only their topology was wrong.
   const stays = line.startsWith('optimisers') ? [{ at, line }] : []
   const home = at === 'array' || at === 'component' ? [{ at, line: at === 'array' ? 'input: 1' : 'phases: 1' }] : []
@@ -52,8 +52,8 @@ describe('a key at the wrong level, a word from elsewhere, a wrong form is answe
   })
 
   test.each(ANSWERS.map(answered => [`${answered.at}: ${answered.line}`, answered] as const))('%s', (_, answered) => {
-    const { at, line, without, besides = [], message } = answered
-    const wrong = scenarioWith([...besides, { at, line }], without)
+    const { at, line, without, with: others = [], message } = answered
+    const wrong = scenarioWith([...others, { at, line }], without)
     expect(said(wrong).map(([, words]) => words)).toEqual([message])
     expect(said(wrong)[0]?.[0]).toContain(line.split(':', 1)[0])
     expect(said(mended(answered))).toEqual([])

@@ -316,7 +316,7 @@ describe('notes (stable codes)', () => {
 
   test('what is left out and matters is said', () => {
     expect(codes(PLAIN)).toEqual(
-      expect.arrayContaining(['no-successor-surcharge', 'labour-each-further', 'design-losses-untold']),
+      expect.arrayContaining(['no-successor-surcharge', 'labour-each-further', 'design-losses-not-given']),
     )
     expect(codes(component('        age_years: 5\n'))).toContain('survivors-not-counted')
     expect(codes(component('        age_years: 5\n        failure: {none_failed_so_far: true}\n'))).not.toContain(

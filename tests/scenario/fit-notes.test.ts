@@ -68,8 +68,8 @@ describe('E8 fit-for-this-roof notes', () => {
   test('shade on a plain string is named, and so is no shade', () => {
     expect(codes([array({ shade: shaded })], stringOption(5))).toContain('shade-on-plain-string')
     expect(codes([array({ shade: shaded })], panelOption(12, 0.35))).not.toContain('shade-on-plain-string')
-    expect(codes([array({ shade: shaded })], stringOption(5))).not.toContain('no-shade-told')
-    expect(codes([array()], stringOption(5))).toContain('no-shade-told')
+    expect(codes([array({ shade: shaded })], stringOption(5))).not.toContain('shade-not-given')
+    expect(codes([array()], stringOption(5))).toContain('shade-not-given')
   })
 
   test('a unit smaller than its panel by more than the ratio', () => {

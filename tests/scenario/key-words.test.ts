@@ -128,7 +128,7 @@ describe('keys in words', () => {
     ['something.not_yet.known_here', 'not yet known here'],
   ])('%s', (key, words) => expect(keyWords(key)).toBe(words))
 
-  test('the schema for editors holds none of them', () => {
+  test('the schema for editors has none of them', () => {
     const text = JSON.stringify(scenarioJsonSchema())
     expect(text).toContain('Price of a call-out')
     for (const word of REPORT_WORDS) expect(text).not.toContain(`"${word}":`)

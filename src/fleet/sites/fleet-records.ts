@@ -1,7 +1,7 @@
 import { relative, resolve } from 'node:path'
 import { InputError } from '../../errors.ts'
 import type { Problems } from '../../input/problems.ts'
-import { readTextBeside } from '../../input/read-text.ts'
+import { readTextFrom } from '../../input/read-text.ts'
 import { readFittedRecords, splitRecords } from '../../scenario/files/fitted-records.ts'
 import { isBlock } from './parsed.ts'
 
@@ -26,7 +26,7 @@ export function recordsSeenFrom(
   for (const [model, written] of Object.entries(given)) {
     const { file, group } = splitRecords(written)
     try {
-      readFittedRecords(readTextBeside(folder, file), file, group)
+      readFittedRecords(readTextFrom(folder, file), file, group)
     } catch (error) {
       if (!(error instanceof InputError)) throw error
       problems.add(['records', model], `${file}: ${error.problems[0]?.message ?? 'cannot be read'}`)

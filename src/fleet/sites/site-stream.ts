@@ -3,7 +3,7 @@ import { stat } from 'node:fs/promises'
 import { extname } from 'node:path'
 import { InputError } from '../../errors.ts'
 import { streamCsv } from '../../input/csv.ts'
-import { asReadError, readTextBeside } from '../../input/read-text.ts'
+import { asReadError, readTextFrom } from '../../input/read-text.ts'
 import { type ColumnPlan, planColumns } from './columns.ts'
 import { chooseOption, type FleetSource } from './fleet-file.ts'
 import { RoofOptions } from './roof-options.ts'
@@ -126,7 +126,7 @@ export async function stampOfTable(source: FleetSource): Promise<string> {
 
 function textOf(folder: string, file: string): string | null {
   try {
-    return readTextBeside(folder, file)
+    return readTextFrom(folder, file)
   } catch {
     return null
   }

@@ -17,7 +17,7 @@ import { type Audience, type Parts, partsOf } from './parts.ts'
 import { costFigure } from './sections/lifetime-cost.ts'
 import { type View, viewOf } from './view.ts'
 
-/** What the report needs besides the results. */
+/** What the report needs in addition to the results. */
 export interface ReportSettings {
   /** The reader whose chapter it holds; each finding of the other readers is one sentence. */
   readonly audience: Audience

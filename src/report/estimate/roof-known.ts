@@ -11,7 +11,7 @@ const LIGHT: Readonly<Record<RoofFindings['light'], string>> = {
 }
 
 /**
- * How well the energy of the roof is known, by what the scenario states of it (section 4, E1, E7).
+ * How well the energy of the roof is known, by what the scenario states of it (E1, E7).
  *
  * @param view - prepared results
  * @returns a sentence, with the accuracy of the evidence where there is one

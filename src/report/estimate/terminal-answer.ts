@@ -83,7 +83,7 @@ function ahead(view: View): string {
 
 /** Codes of notes that are usual for a plain quote; the terminal leaves them out. */
 const USUAL = new Set([
-  'no-shade-told',
+  'shade-not-given',
   'energy-as-given',
   'tiers-are-judgement',
   'export-limit-not-played',

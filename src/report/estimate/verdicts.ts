@@ -153,8 +153,8 @@ function nullCases(
 
 const SPARE = 'the price of the spare'
 
-/** What besides reliability may differ between two options of different tiers, by the keys of their assumptions (K5). */
-const BESIDE_RELIABILITY = [
+/** What may differ between options of different tiers, except reliability, by the keys of their assumptions (K5). */
+const BEYOND_RELIABILITY = [
   ['cover', / \/ warranty\./],
   ['service', / \/ downtime\./],
   ['the chance that the maker stops', / \/ warranty_provider\.exit_rate_per_year$/],
@@ -168,7 +168,7 @@ function stillDiffers(view: View, pair: Comparison): string[] {
     const those = view.results.inputs.filter(input => input.key.startsWith(start) && key.test(input.key))
     return JSON.stringify(those.map(input => [input.key.slice(start.length), input.value, input.low, input.high]))
   }
-  return BESIDE_RELIABILITY.flatMap(([words, key]) =>
+  return BEYOND_RELIABILITY.flatMap(([words, key]) =>
     givenOf(pair.option, key) === givenOf(pair.against, key) ? [] : [words],
   )
 }

@@ -54,7 +54,7 @@ export function customerBoxes(view: View): SheetBox[] {
   return [
     {
       heading: 'What else decides',
-      points: [...pairs.slice(0, 2).flatMap(pair => besides(view, pair)), ...sameOf(view, pairs.slice(0, 1))],
+      points: [...pairs.slice(0, 2).flatMap(pair => visitAndSale(view, pair)), ...sameOf(view, pairs.slice(0, 1))],
     },
     {
       heading: 'How sure this is',
@@ -70,7 +70,7 @@ function sameOf(view: View, pairs: readonly Comparison[]): string[] {
 }
 
 /** What one visit fewer costs, and when the extra price is won back. */
-function besides(view: View, pair: Comparison): string[] {
+function visitAndSale(view: View, pair: Comparison): string[] {
   const [dear, cheap] = [view.option(pair.option), view.option(pair.against)]
   const name = view.name(dear)
   const sold =

@@ -18,7 +18,7 @@ import { sheetAnswer } from './sheet-answer.ts'
 /** Options up to which a board’s two tables leave room for the picture; ours. */
 const MOST_WITH_TWO_TABLES = 3
 
-/** What the sheet needs besides the results. */
+/** What the sheet needs in addition to the results. */
 export interface SheetSettings {
   /** Whose page it is. */
   readonly audience: Audience

@@ -32,7 +32,7 @@ export interface Surroundings {
 }
 
 /**
- * One component of an option, complete: given values, gaps filled key by key, defaults (section 12).
+ * One component of an option, complete: given values, gaps filled key by key, defaults.
  *
  * @param at - the component
  * @param around - what it needs of its option and scenario

@@ -34,7 +34,7 @@ export function completeDelay(at: ComponentPlace, key: DelayKey, read: boolean):
   return { medianDays, p90OverMedian: p90 / middle(medianDays) }
 }
 
-/** Delays of the evidence are chance, without a range (section 12). */
+/** Delays of the evidence are chance, without a range. */
 function evidenceDelay(at: ComponentPlace, key: DelayKey): Delay {
   if (findFigure(at.row, `downtime.${key}.median`) === null)
     return { medianDays: at.value(`downtime.${key}`, undefined), p90OverMedian: 1 }

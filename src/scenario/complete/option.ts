@@ -149,14 +149,14 @@ function completeDesignLosses(
   resolution: Resolution,
   id: string,
 ): Option['designLosses'] {
-  // With arrays the losses are played from the roof (section 6).
+  // With arrays the losses are computed from the roof.
   if (given.site.generation.arrays !== undefined) return { mismatchAndShade: 0, clipping: 0, conversion: 0 }
   const losses = option.design_losses
   const trackings = new Set(given.options.map(one => TOPOLOGIES[one.topology].tracking))
   if (losses?.mismatch_and_shade === undefined && (trackings.size > 1 || !trackings.has('string')))
     resolution.note(
-      'design-losses-untold',
-      `${option.name}: no loss to shade and mismatch is given, so 0 is taken. Where options differ in how they track the panels, their worth rests on it.`,
+      'design-losses-not-given',
+      `${option.name}: no loss to shade and mismatch is given, so 0 is taken. Where options differ in how they track the panels, their value depends on it.`,
       id,
     )
   const share = (key: 'mismatch_and_shade' | 'clipping' | 'conversion') =>

@@ -14,7 +14,7 @@ export interface PriceFactor {
 }
 
 /**
- * The factor from the currency of the evidence to that of the scenario (section 4).
+ * The factor from the currency of the evidence to that of the scenario.
  *
  * @param given - the scenario as far as it could be read
  * @returns null where no price is taken from evidence, or the evidence does not know the currency

@@ -10,7 +10,7 @@ import type { Resolution } from './resolution.ts'
 import { roofFigures } from './roof-figures.ts'
 
 /**
- * Arrays of panels and where they are, complete (section 6, E1); every figure of the chain is listed.
+ * Arrays of panels and where they are, complete (E1); every figure of the chain is listed.
  *
  * @param given - the scenario as written, without problems
  * @param resolution - takes assumptions and notes

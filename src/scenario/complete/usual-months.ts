@@ -4,7 +4,7 @@ import type { GivenScenario } from '../schema/scenario.ts'
 import type { Resolution } from './resolution.ts'
 
 /**
- * The months of a year's energy where only its sum is known (section 4): the profile of the latitude; without one, of a
+ * The months of a year's energy where only its sum is known: the profile of the latitude; without one, of a
  * latitude where the climate given occurs; without either a temperate one, north of the equator.
  *
  * @param given - the scenario as written, without problems

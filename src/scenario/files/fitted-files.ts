@@ -1,6 +1,6 @@
 import { InputError } from '../../errors.ts'
 import type { Problems } from '../../input/problems.ts'
-import { readTextBeside } from '../../input/read-text.ts'
+import { readTextFrom } from '../../input/read-text.ts'
 import type { GivenScenario } from '../schema/scenario.ts'
 import { type FittedRecords, readFittedRecords, splitRecords } from './fitted-records.ts'
 
@@ -23,7 +23,7 @@ export function readFittedFiles(given: GivenScenario, baseFolder: string, proble
       if (written === undefined || found.has(written)) continue
       const { file, group } = splitRecords(written)
       try {
-        found.set(written, readFittedRecords(readTextBeside(baseFolder, file), file, group))
+        found.set(written, readFittedRecords(readTextFrom(baseFolder, file), file, group))
       } catch (error) {
         if (!(error instanceof InputError)) throw error
         const message = error.problems[0]?.message ?? 'cannot be read'

@@ -1,6 +1,6 @@
 import { InputError } from '../../errors.ts'
 import type { KeyPath, Problems } from '../../input/problems.ts'
-import { readTextBeside } from '../../input/read-text.ts'
+import { readTextFrom } from '../../input/read-text.ts'
 import { tooLittleEnergy } from '../least-energy.ts'
 import type { HourlyWeather } from '../roof.ts'
 import { type MeterFile, meterFileOf } from '../schema/meter-file.ts'
@@ -84,12 +84,12 @@ export function readHourlyFiles(draft: Draft<GivenScenario>, baseFolder: string,
 }
 
 /** The text of a file; null where it cannot be opened, which is reported. */
-function textOf(baseFolder: string, file: string, tell: (message: string) => void): string | null {
+function textOf(baseFolder: string, file: string, report: (message: string) => void): string | null {
   try {
-    return readTextBeside(baseFolder, file)
+    return readTextFrom(baseFolder, file)
   } catch (error) {
     if (!(error instanceof InputError)) throw error
-    tell(`${file}: ${error.problems[0]?.message ?? 'cannot be read'}`)
+    report(`${file}: ${error.problems[0]?.message ?? 'cannot be read'}`)
     return null
   }
 }

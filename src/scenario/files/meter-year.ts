@@ -22,7 +22,7 @@ export interface MeterYear {
 }
 
 /**
- * A year of energy from CSV text, as meters and inverters write it (section 4): hours, half-hours or quarter-hours; with
+ * A year of energy from CSV text, as meters and inverters write it: hours, half-hours or quarter-hours; with
  * dates or without; kWh, Wh, MWh, kW or W by the header; one column, or one less another.
  *
  * @param text - the whole file

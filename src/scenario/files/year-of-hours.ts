@@ -15,7 +15,7 @@ export interface YearOfHours {
 }
 
 /**
- * Places the rows of a file in a year (section 4): by their dates where they have some, so that a file may begin in any
+ * Places the rows of a file in a year: by their dates where they have some, so that a file may begin in any
  * month and have gaps; else in order from the first hour of 1 January, as many as a year has. A 29 February is left out.
  *
  * @param table - hours, half-hours or quarter-hours

@@ -51,7 +51,7 @@ export function addNotes(
   for (const { code, text, option } of fitNotes({ site, options })) resolution.note(code, text, option)
 }
 
-/** A part that only strings on a roof may need, and that is never filled in unasked (section 12). */
+/** A part that only strings on a roof may need, and that is never filled in unasked. */
 function noteIsolators(site: Site, options: readonly Option[], resolution: Resolution): void {
   const { generation } = site
   if (generation.form === 'arrays' && generation.arrays.every(array => array.mounting === 'open')) return
@@ -67,7 +67,7 @@ function noteIsolators(site: Site, options: readonly Option[], resolution: Resol
     )
 }
 
-/** What was left out of an option and taken to be none (section 4, M2). */
+/** What was left out of an option and taken to be none (M2). */
 function noteLeftOut(option: Option, resolution: Resolution): void {
   const kinds = (holds: (population: Population) => boolean) =>
     list(option.populations.filter(holds).map(population => kindWords(population.kind, 2)))

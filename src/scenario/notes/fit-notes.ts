@@ -37,14 +37,14 @@ function wholeRoof(arrays: readonly RoofArray[] | null): Note[] {
   if (arrays === null) {
     return [
       note(
-        'no-shade-told',
+        'shade-not-given',
         null,
         'No arrays and no shade are given, so no harvest gain of panel-level tracking is counted beyond design_losses.',
       ),
     ]
   }
   if (arrays.some(isShaded)) return []
-  return [note('no-shade-told', null, 'No shade is given, so tracking each panel gains almost nothing here.')]
+  return [note('shade-not-given', null, 'No shade is given, so tracking each panel gains almost nothing here.')]
 }
 
 function energyAsGiven(): Note {

@@ -9,31 +9,31 @@ import { oddCapacity, oddRating, oddYear, type Roof, tooCheap, tooDear } from '.
 const USUAL_PANEL_KW = 0.4
 
 /**
- * Asks the reader to look again at what cannot be right, though it is allowed: a lost comma, cents instead of euros.
+ * Reports allowed values that are hardly right: a missing decimal point, cents instead of euros.
  *
  * @param site - the complete site
  * @param options - complete options
- * @param resolution - takes one note a value
+ * @param resolution - gets one note a value
  */
 export function lookAgain(site: Site, options: readonly Option[], resolution: Resolution): void {
   const { generation, panels, energyValue } = site
   const importPrice = middle(energyValue.importPricePerKwh)
-  const tell = (what: string, said: string | undefined): void => {
-    if (said !== undefined) resolution.note('look-again', `Look again at ${what}: ${said}.`)
+  const check = (what: string, problem: string | undefined): void => {
+    if (problem !== undefined) resolution.note('look-again', `Look again at ${what}: ${problem}.`)
   }
-  tell('the price of a kWh sold', tooDear(middle(energyValue.exportPricePerKwh), importPrice))
+  check('the price of a kWh sold', tooDear(middle(energyValue.exportPricePerKwh), importPrice))
   if (panels === null) return
   const roof: Roof = { panels, panelKw: site.panelW === null ? USUAL_PANEL_KW : site.panelW / 1000, importPrice }
   if (generation.form === 'monthly')
-    tell('the energy of a year', oddYear(Math.round(sumOf(generation.monthlyKwh)), panels))
+    check('the energy of a year', oddYear(Math.round(sumOf(generation.monthlyKwh)), panels))
   for (const option of options) {
-    tell(`the price of ${option.name}`, tooCheap(option.upfrontCost, roof))
+    check(`the price of ${option.name}`, tooCheap(option.upfrontCost, roof))
     const kw = option.populations.reduce(
       (sum, { kind, count, acKw }) => sum + (isSunInverter(kind) ? count * (acKw ?? Number.NaN) : 0),
       0,
     )
-    if (kw > 0 && generation.form !== 'arrays') tell(`the rating of ${option.name}`, oddRating(kw, roof))
+    if (kw > 0 && generation.form !== 'arrays') check(`the rating of ${option.name}`, oddRating(kw, roof))
     const worth = option.battery?.worth
-    if (worth?.form === 'computed') tell(`the battery of ${option.name}`, oddCapacity(worth.kwh, roof))
+    if (worth?.form === 'computed') check(`the battery of ${option.name}`, oddCapacity(worth.kwh, roof))
   }
 }

@@ -7,7 +7,7 @@ import { panelsOf, unitsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './draft.ts'
 import { componentsOf, isMonitor, type OptionPart, optionsOf } from './parts.ts'
 
-/** Which kinds go together (section 4), who decides on monitoring (O2), and how many units one option may have. */
+/** Which kinds go together, who decides on monitoring (O2), and how many units one option may have. */
 export function checkKinds(draft: ScenarioDraft, problems: Problems): void {
   const panels = panelsOf(draft.site)
   for (const part of optionsOf(draft)) {

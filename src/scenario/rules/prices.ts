@@ -8,7 +8,7 @@ import { panelsOf } from '../usual-parts.ts'
 import type { ScenarioDraft } from './draft.ts'
 import { type ComponentPart, componentsOf, isOnRoof, needsVisit, optionsOf } from './parts.ts'
 
-/** A missing price is an error that shows the typical figure, unless `prices_from_evidence` fills it (section 4). */
+/** A missing price is an error that shows the typical figure, unless `prices_from_evidence` fills it. */
 export function checkPrices(draft: ScenarioDraft, problems: Problems): void {
   const filled = draft.prices_from_evidence !== undefined || problems.touches(['prices_from_evidence'])
   const currency = draft.currency ?? DEFAULT_CURRENCY

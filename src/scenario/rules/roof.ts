@@ -9,7 +9,7 @@ import { componentsOf, type OptionPart, optionsOf } from './parts.ts'
 const SITE = ['site'] as const
 const GENERATION = ['site', 'generation'] as const
 
-/** What goes with arrays and what does not (section 6), and that the panels of arrays and options fit together. */
+/** What goes with arrays and what does not, and that the panels of arrays and options fit together. */
 export function checkRoof(draft: ScenarioDraft, problems: Problems): void {
   const generation = draft.site?.generation
   if (generation === undefined) return

@@ -14,7 +14,7 @@ const STRAY = {
   arrays: ['annual_kwh', 'as_quoted_for', 'includes_downtime'],
 } as const
 
-/** What the roof gives (section 4): exactly one form; `annual_kwh` alone where no month is known. */
+/** What the roof gives: exactly one form; `annual_kwh` alone where no month is known. */
 export const generationBlock = block(
   {
     monthly_kwh: twelve(number({ min: 0, max: 1e9 }, 'kWh'))

@@ -5,7 +5,7 @@ import { block, type Flaw } from './walk.ts'
 /** The keys that state the light, best first. */
 export const SKIES = ['monthly_ghi_kwh_m2_day', 'climate', 'hourly_csv'] as const
 
-/** Where the roof is and what is known of its sky (section 6): exactly one of the three skies. */
+/** Where the roof is and what is known of its sky: exactly one of the three skies. */
 export const locationBlock = block(
   {
     latitude: number({ min: -65, max: 65 }, 'degrees')

@@ -82,7 +82,7 @@ function lineOf(rewrite: Rewrite, under: Elsewhere['under'], home: KeyPath, to: 
   const where = under === undefined ? '' : WHERE[under]
   const [first = '', ...rest] = to
   const inside = rest.reduceRight<unknown>((inner, key) => ({ [key]: inner }), value)
-  // With what the block already has.
-  const beside = rest.length === 0 ? undefined : rewrite.table([...home, first])
-  return { where, line: `${first}: ${inline(beside === null || beside === undefined ? inside : beside)}` }
+  // Merged with the keys of the block.
+  const merged = rest.length === 0 ? undefined : rewrite.table([...home, first])
+  return { where, line: `${first}: ${inline(merged === null || merged === undefined ? inside : merged)}` }
 }

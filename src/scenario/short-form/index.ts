@@ -20,7 +20,7 @@ export interface FullForm {
 }
 
 /**
- * Turns the words of a quote into the full form of a scenario (section 4, the short form): `warranty: 25` into
+ * Turns the words of a quote into the full form of a scenario: `warranty: 25` into
  * `warranty: {years: 25}` of the first component, `inverter_kw: 5` into the rating of the inverter, and so on. What is in
  * the full form already stays; what is no word of the short form is left for the schema to answer.
  *

@@ -339,7 +339,7 @@ export const ANSWERS: readonly Answered[] = [
   {
     at: 'option',
     line: 'optimisers: 6',
-    besides: [{ at: 'option', line: 'topology: string' }],
+    with: [{ at: 'option', line: 'topology: string' }],
     message:
       'topology "string" has no optimisers; write  topology: string-some-optimisers   # or string-optimisers, one on each panel',
   },
@@ -401,19 +401,19 @@ export const ANSWERS: readonly Answered[] = [
   {
     at: 'option',
     line: 'labour_years: 2',
-    besides: [{ at: 'option', line: 'warranty: 10 years' }],
+    with: [{ at: 'option', line: 'warranty: 10 years' }],
     message: 'unknown key "labour_years" here; write  warranty: {years: 10, labour_years: 2}',
   },
   {
     at: 'site',
     line: 'load: 4200',
-    besides: [{ at: 'array', line: 'tilt: 25' }],
+    with: [{ at: 'array', line: 'tilt: 25' }],
     message: 'found 4200; write  load: {annual_kwh: 4200}',
   },
   {
     at: 'site',
     line: 'load: use.csv',
-    besides: [{ at: 'array', line: 'tilt: 25' }],
+    with: [{ at: 'array', line: 'tilt: 25' }],
     message: 'found "use.csv"; write  load: {hourly_csv: use.csv}',
   },
   { at: 'option', line: 'battery: 10 kWh', message: 'found "10 kWh"; write  battery: {kwh: 10}' },

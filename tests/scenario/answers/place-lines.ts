@@ -8,7 +8,7 @@ export interface Answered {
   /** Lines of the scenario that are left out for it, by their key. */
   readonly without?: readonly { readonly at: Place; readonly key: string }[]
   /** Further lines of the scenario. */
-  readonly besides?: readonly { readonly at: Place; readonly line: string }[]
+  readonly with?: readonly { readonly at: Place; readonly line: string }[]
   /** The line in full once it is mended, where the message shows a part of it. */
   readonly mended?: string
   /** The message under the place. */

@@ -3,10 +3,10 @@ import { joinWords, plainName } from '../../names.ts'
 import type { View } from '../view.ts'
 
 // Codes of notes that say what replaces something left out.
-const FILLED = /^(no-successor|labour-each-further|prices-from-evidence|no-tier-gap|.*-not-told|.*-default)/
+const FILLED = /^(no-successor|labour-each-further|prices-from-evidence|no-tier-gap)/
 
 /**
- * What the report says of the roof and the quotes besides the figures, each once.
+ * Notes on the roof and the quotes, each once.
  *
  * @param view - prepared results
  * @returns sentences in the order in which they came up
@@ -19,8 +19,7 @@ export function quoteNotes(view: View): string[] {
 }
 
 /**
- * What was taken where nothing was given, each once: with the list of assumptions, and what `quoteNotes` says, that is
- * every note.
+ * What was taken where nothing was given, each once: together with `quoteNotes`, every note.
  *
  * @param view - prepared results
  * @returns sentences in the order in which they came up

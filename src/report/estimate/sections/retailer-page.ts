@@ -32,7 +32,7 @@ export function retailerPage(view: View): Finding | null {
         lead: 'The case that can be made:',
         points: [
           ...(made.length === 0 ? [noCase(view, pairs)] : made.map(pair => casePoint(view, pair))),
-          ...dearerPairs(view).flatMap(pair => besideCost(view, pair)),
+          ...dearerPairs(view).flatMap(pair => beyondCost(view, pair)),
         ],
       },
       { lead: 'When not to make it:', points: [...against(view, pairs), ...limits(view, made)] },
@@ -139,20 +139,20 @@ export function caseInFigures(view: View): Finding | null {
   })
 }
 
-/** What a customer may pay for besides cost: fewer visits, fewer days down, more energy, more cover. */
-function besideCost(view: View, pair: Comparison): string[] {
+/** What a customer may pay for in addition to cost: fewer visits, fewer days down, more energy, more cover. */
+function beyondCost(view: View, pair: Comparison): string[] {
   const speaking = caseRows(view, pair).filter(
-    ({ words, speaks }) => speaks === 'for' && BESIDE_COST.some(start => words.startsWith(start)),
+    ({ words, speaks }) => speaks === 'for' && BEYOND_COST.some(start => words.startsWith(start)),
   )
   if (speaking.length === 0) return []
   const said = speaking.map(
     ({ words, dear, cheap }) => `${words.charAt(0).toLowerCase()}${words.slice(1)}: ${dear} against ${cheap}`,
   )
-  return [`Besides cost, for ${view.generic(view.option(pair.option))}: ${joinList(said)}.`]
+  return [`In addition to cost, for ${view.generic(view.option(pair.option))}: ${joinList(said)}.`]
 }
 
 /** Beginnings of the rows of a case that are not costs. */
-const BESIDE_COST = ['Of 100 roofs', 'Days with', 'Energy delivered', 'Years of repair bills']
+const BEYOND_COST = ['Of 100 roofs', 'Days with', 'Energy delivered', 'Years of repair bills']
 
 function against(view: View, pairs: readonly Comparison[]): string[] {
   return pairs
@@ -189,8 +189,8 @@ function limits(view: View, made: readonly Comparison[]): string[] {
       `Where the extra price for ${design} passes ${view.money(Math.max(0, pair.breakEvenPremium), pair.standardError)}.`,
     )
   }
-  const shadeTold = view.results.options.some(option => option.energy.designLossKwh.shadeAndMismatch > 0)
-  if (!shadeTold && view.results.options.some(tracksPanels))
+  const shadeGiven = view.results.options.some(option => option.energy.designLossKwh.shadeAndMismatch > 0)
+  if (!shadeGiven && view.results.options.some(tracksPanels))
     said.push('With a gain in harvest from tracking each panel: no shade was given for this roof, so none is counted.')
   const switching = view.results.switchPoints.filter(point => point.value !== null).slice(0, 1)
   for (const point of switching)
