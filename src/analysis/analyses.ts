@@ -73,7 +73,7 @@ export class Analyses {
    * Carries out one analysis.
    *
    * @param task - which, and its input
-   * @returns what the catalogue says it finds
+   * @returns the result that the catalogue names
    */
   carryOut(task: AnalysisTask): Found<AnalysisName> {
     const prepared = this.#prepared

@@ -42,7 +42,7 @@ export interface EstimateSettings {
 }
 
 /**
- * Plays a scenario and computes everything the report says.
+ * Plays a scenario and computes all figures of the report.
  *
  * @param scenario - complete
  * @param settings - draws, seed

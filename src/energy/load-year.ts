@@ -11,7 +11,7 @@ export type LoadSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' 
 
 /**
  * What the household draws at each step (C5), kW. An hourly load meets an hourly sky hour by hour; on a synthetic year
- * the days of each month are dealt to its 15 days in turn, so that high and low days both stay.
+ * the days of each month are assigned to its 15 days in turn, so that high and low days are both kept.
  *
  * @param load - the load
  * @param steps - the year it is given for

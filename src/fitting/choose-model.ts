@@ -40,7 +40,7 @@ export function ratioTest(richer: Fit, plainer: Fit): GroupTest {
  * The model in use: the plainest whose AICc is within 2 of the lowest.
  *
  * @param fits - at least one, plainest first
- * @returns the fit and a sentence that says why
+ * @returns the fit and the reason in a sentence
  */
 export function chooseModel(fits: readonly [Fit, ...Fit[]]): { best: Fit; choice: string } {
   const [plainest, ...richer] = fits

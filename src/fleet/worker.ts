@@ -14,7 +14,7 @@ export function playChunk(tickets: readonly SiteTicket[]): ChunkResult {
   return player.play(tickets)
 }
 
-/** Piscina hands the data of the pool over as the second of two. */
+/** Piscina passes the data of the pool as the second of two. */
 function frameOf(data: unknown): FleetFrame {
   // the pool of this program is the only one that starts this file
   return (Array.isArray(data) ? data[1] : data) as FleetFrame

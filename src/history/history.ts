@@ -15,7 +15,7 @@ export class Starts {
   hazardAtStart = new Float64Array(0)
   hazardAtHorizon = new Float64Array(0)
 
-  /** Makes room for some lifetimes; what was there is lost. */
+  /** Reserves memory for some lifetimes; earlier content is lost. */
   reserve(lanes: number): void {
     if (lanes <= this.keyHigh.length) return
     this.keyHigh = new Int32Array(lanes)

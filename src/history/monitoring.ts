@@ -1,5 +1,5 @@
 /**
- * When gateways are down, in some lifetimes side by side, and so whether a failure is seen (O2).
+ * When gateways are down, in some lifetimes at once, and so whether a failure is seen (O2).
  */
 export class MonitoringGaps {
   #n = 0

@@ -54,9 +54,9 @@ export interface UnitParameters extends LifeParameters {
   readonly replaceAtAgeYears: number
   /** Chance that a failure takes its string down (O4), [0, 1]. */
   readonly takesStringDown: number
-  /** Strings over which the units are dealt one by one (optimisers); 0 where none. */
+  /** Strings to which the units are assigned in turn (optimisers); 0 where none. */
   readonly strings: number
-  /** Optimisers of populations listed before, which were dealt first (O4). */
+  /** Optimisers of populations listed before, which are assigned first (O4). */
   readonly dealtBefore: number
   /** Evenly spread first failures; null: at random. */
   readonly even: EvenPoints | null

@@ -1,13 +1,13 @@
 import { StreamColumns } from '../numerics/random/streams.ts'
 
-/** The unit was replaced. This and the next two say what a row did to its unit (M3, M6). */
+/** The unit was replaced. This and the next two are what may happen to the unit of a row (M3, M6). */
 export const REPLACED = 0
 /** Repaired in place: keeps its cover, renews a part of its age. */
 export const REPAIRED = 1
 /** Replaced as planned before it failed. */
 export const PLANNED = 2
 
-/** Uniform numbers of a failure; the next six say what each is for (K1). */
+/** Number of uniform numbers of a failure; the next six give the purpose of each (K1). */
 export const NUMBERS = 6
 /** Whether a claim is granted; read by the ledger (W4). */
 export const CLAIM = 0
@@ -133,7 +133,7 @@ export class Rows {
     }
   }
 
-  /** Makes room for a number of rows; existing rows are kept, in new arrays. */
+  /** Reserves memory for a number of rows; existing rows are kept, in new arrays. */
   reserve(rows: number): void {
     if (rows > this.#room) this.#grow(Math.max(rows, 2 * this.#room))
   }

@@ -13,7 +13,7 @@ const moved = new Map<number, number>()
 
 /**
  * Gives the failing units of a population in one lifetime their strings, in the order of their rows (O4): units are
- * dealt one to each string in turn, and which unit fails is chance. A single string is set already.
+ * assigned one to each string in turn, and which unit fails is chance. A single string is set already.
  *
  * @param unit - the population
  * @param starts - its streams

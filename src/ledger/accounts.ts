@@ -82,7 +82,7 @@ export class Accounts extends Columns {
   }
 
   /**
-   * Makes room for some lifetimes and clears all entries.
+   * Reserves memory for some lifetimes and clears all entries.
    *
    * @param lanes - how many
    */

@@ -22,7 +22,7 @@ export class Claims {
   partsEnd = new Float64Array(64)
   labourEnd = new Float64Array(64)
 
-  /** Makes room for a number of rows; what was there is lost. */
+  /** Reserves memory for a number of rows; earlier content is lost. */
   reserve(rows: number): void {
     if (rows <= this.parts.length) return
     const length = 2 * rows
@@ -128,7 +128,7 @@ const NO_EXIT: readonly number[] = []
  * @param ageYears - of the original unit at the start
  * @param cover - its terms
  * @param exits - of its providers
- * @param claims - its entry is filled; `reserve` has made room for it
+ * @param claims - its entry is filled; its memory is reserved by `reserve`
  */
 export function decideClaim(
   rows: Rows,

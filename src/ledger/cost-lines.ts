@@ -73,7 +73,7 @@ export const COST_LINE_NAMES = Object.keys(COST_LINES) as CostLine[] // keys of 
  */
 export function linesFrom<const From extends Origin>(...origins: readonly From[]): readonly LinesFrom<From>[] {
   const among: readonly Origin[] = origins
-  // the filter is what LinesFrom says
+  // the filter matches LinesFrom
   return COST_LINE_NAMES.filter(line => among.includes(COST_LINES[line].from)) as LinesFrom<From>[]
 }
 

@@ -21,7 +21,7 @@ export class Priced {
   }
 
   /**
-   * Makes room for a history and empties the accounts.
+   * Reserves memory for a history and clears the accounts.
    *
    * @param history - to be priced
    */

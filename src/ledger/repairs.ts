@@ -15,7 +15,7 @@ export class RowBills {
   /** Call-out and access of a visit of its own; 0 without one. */
   visit = new Float64Array(64)
 
-  /** Makes room for a number of rows. */
+  /** Reserves memory for a number of rows. */
   reserve(rows: number): void {
     if (rows <= this.parts.length) return
     this.parts = new Float64Array(2 * rows)

@@ -70,7 +70,7 @@ export interface OptionTerms {
   readonly roofAccess: number
   readonly labourGrowth: CompoundFactor
   readonly units: readonly UnitTerms[]
-  /** Share of generation behind each string, in the order in which optimisers are dealt (O4). */
+  /** Share of generation behind each string, in the order in which optimisers are assigned (O4). */
   readonly stringShares: Float64Array
   readonly energy: EnergyTerms
   readonly battery: {

@@ -10,7 +10,7 @@ export interface Expansion {
 /** Where a climb ended. */
 export interface Maximum extends Expansion {
   readonly x: readonly number[]
-  /** Whether the point meets the condition for a maximum to working precision. */
+  /** Whether the point satisfies the condition for a maximum to working precision. */
   readonly converged: boolean
   readonly steps: number
 }

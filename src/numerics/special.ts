@@ -123,7 +123,7 @@ function unitGammaQuantile(p: number, a: number): number {
     const density = Math.exp((a - 1) * Math.log(x) - x - lnGamma)
     const newton = (jstat.lowRegGamma(a, x) - p) / density
     const change = newton / (1 - 0.5 * Math.min(1, newton * ((a - 1) / x - 1)))
-    // a step past 0 goes half the way to 0 instead
+    // a step past 0 is replaced by one of half the distance to 0
     x = x > change ? x - change : x / 2
     if (Math.abs(change) < 1e-10 * x) break
   }

@@ -20,7 +20,7 @@ export interface ModelParameters {
 
 /**
  * The multiplier and the chance of a bad batch of every model (M2, M4). Units that have survived so far change both
- * only where the scenario says `none_failed_so_far`.
+ * only where the scenario gives `none_failed_so_far`.
  *
  * @param scenario - the scenario
  * @param set - the parameter set

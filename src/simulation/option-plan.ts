@@ -166,7 +166,7 @@ export class OptionPlan {
 
   #parameters(scores: Scores, lives: readonly LifeParameters[], models: readonly ModelParameters[]): OptionParameters {
     const { option } = this
-    // each kind is dealt to the strings separately
+    // each kind is assigned to the strings separately
     const dealt = new Map<ComponentKind, number>()
     const units = option.populations.flatMap((population, i): UnitParameters[] => {
       const life = lives[i]

@@ -105,7 +105,7 @@ export class OptionPlayer {
     return any
   }
 
-  /** Takes a draw, for which `strike` has just been called; at most as many as there is room. */
+  /** Adds a draw, for which `strike` has just been called; at most as many as fit. */
   take(draw: number): void {
     this.#draws[this.#n++] = draw
   }

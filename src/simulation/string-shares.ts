@@ -2,7 +2,7 @@ import type { Option } from '../scenario/model.ts'
 import { hangsOnString, isCentralInverter } from '../topologies/kinds.ts'
 
 /**
- * Share of generation behind each string, in the order in which units are dealt to them (O4).
+ * Share of generation behind each string, in the order in which units are assigned to them (O4).
  *
  * @param option - the option
  * @param shares - from `unitShares`

@@ -1,6 +1,6 @@
 import type { Topology } from './topology.ts'
 
-/** One box for the sun and the battery. */
+/** One inverter for panels and battery. */
 export const hybrid: Topology = {
   key: 'hybrid',
   label: 'hybrid inverter',

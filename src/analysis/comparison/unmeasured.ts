@@ -7,7 +7,7 @@ import type { SwingCosts } from '../sensitivity/swings.ts'
 import { optionsMoved } from '../sensitivity/unknowns-read.ts'
 import { type Compared, comparePairs, NO_NULL_CASES } from './comparison.ts'
 
-/** How much of the answer nobody has measured (K4). */
+/** How much of the answer is not measured (K4). */
 
 /** Factor by which the wide run widens judged ranges and spreads, on their own scale (K4). */
 const WIDER = 1.5

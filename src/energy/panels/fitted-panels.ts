@@ -4,9 +4,9 @@ import { isOptimiser } from '../../topologies/kinds.ts'
 import type { RoofYear } from '../roof-year.ts'
 
 /**
- * Which panels have optimisers (E4): array × panel. All, none, as many as `optimisers_on` says of each array, or, where
- * it does not say, as many as there are optimisers on the panels that lose most light of the roof. Within an array the
- * panels that lose most light come first.
+ * Which panels have optimisers (E4): array × panel. All, none, as many as `optimisers_on` gives for each array, or,
+ * where it gives none, as many as there are optimisers on the panels that lose most light of the roof. Within an array
+ * the panels that lose most light come first.
  *
  * @param roof - the roof
  * @param option - the option

@@ -27,7 +27,7 @@ export function withoutRecovery(roof: RoofYear): RoofYear {
 
 /**
  * The same roof with its shadows moved along each array, past the panels counted from the first one in shadow, as far
- * as the array goes.
+ * as the array extends.
  *
  * @param roof - the roof
  * @param panelsAway - by how many panels, an entry an array

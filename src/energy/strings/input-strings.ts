@@ -11,8 +11,8 @@ export interface StrungArray {
 
 /**
  * The strings of a tracker input (E4, E5). An array is cut into its strings in order of its panels. Arrays that share
- * the input are connected in parallel where their strings are equally long, else end to end in one string, unless `wiring`
- * says which.
+ * the input are connected in parallel where their strings are equally long, else end to end in one string, unless
+ * `wiring` states it.
  *
  * @param arrays - the arrays on the input, at least one
  * @param maxPanelsInString - used where an array does not state its strings

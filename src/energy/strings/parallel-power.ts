@@ -7,7 +7,7 @@ const REFINE = 14
 const GOLDEN = (Math.sqrt(5) - 1) / 2
 
 /** Parallel strings at one moment: a formula for even light, a tabulated curve for uneven light. */
-interface SideBySide {
+interface StringBuffers {
   readonly strings: LitStrings
   /** By string: panels of even light, 0 where the curve is tabulated; their light and open voltage. */
   readonly evenPanels: Float64Array
@@ -20,7 +20,7 @@ interface SideBySide {
 }
 
 // Room for the curves of an input, reused for every moment of its year.
-const rooms = new WeakMap<LitStrings, SideBySide>()
+const buffersOf = new WeakMap<LitStrings, StringBuffers>()
 
 /**
  * Most power of parallel strings: the best common voltage (E4, E5).
@@ -29,7 +29,7 @@ const rooms = new WeakMap<LitStrings, SideBySide>()
  * @returns power, in the unit of `bestPower`, >= 0
  */
 export function parallelPower(strings: LitStrings): number {
-  const room = rooms.get(strings) ?? roomFor(strings)
+  const buffers = buffersOf.get(strings) ?? buffersFor(strings)
   const { start, suns, count, optimised } = strings
   let longest = 0
   // strings of even light have one peak between them; others may have several
@@ -43,22 +43,22 @@ export function parallelPower(strings: LitStrings): number {
     }
     longest = Math.max(longest, open)
     if (last - first === 1 && optimised[first] === 0) {
-      room.evenPanels[string] = count[first] ?? 0
-      room.evenSuns[string] = suns[first] ?? 0
-      room.evenOpen[string] = openVoltage(suns[first] ?? 0)
+      buffers.evenPanels[string] = count[first] ?? 0
+      buffers.evenSuns[string] = suns[first] ?? 0
+      buffers.evenOpen[string] = openVoltage(suns[first] ?? 0)
     } else {
-      room.evenPanels[string] = 0
+      buffers.evenPanels[string] = 0
       onePeak = false
-      const curve = room.curves[string]
+      const curve = buffers.curves[string]
       if (curve !== undefined) drawCurve(curve, strings, string)
     }
   }
-  return largestPower(room, longest, onePeak ? 3 : GRID)
+  return largestPower(buffers, longest, onePeak ? 3 : GRID)
 }
 
-function roomFor(strings: LitStrings): SideBySide {
+function buffersFor(strings: LitStrings): StringBuffers {
   const { nStrings, mostParts } = strings
-  const room: SideBySide = {
+  const buffers: StringBuffers = {
     strings,
     evenPanels: new Float64Array(nStrings),
     evenSuns: new Float64Array(nStrings),
@@ -67,28 +67,28 @@ function roomFor(strings: LitStrings): SideBySide {
     voltages: new Float64Array(GRID),
     currents: new Float64Array(GRID),
   }
-  rooms.set(strings, room)
-  return room
+  buffersOf.set(strings, buffers)
+  return buffers
 }
 
-/** Adds the current of every string at each of the voltages of the room, ascending, to the currents of the room. */
-function playVoltages(room: SideBySide, nVoltages: number): void {
-  const { strings, evenPanels, curves, currents } = room
+/** Sums the currents of all strings at the first of the voltages, which ascend. */
+function playVoltages(buffers: StringBuffers, nVoltages: number): void {
+  const { strings, evenPanels, curves, currents } = buffers
   currents.fill(0, 0, nVoltages)
   for (let string = 0; string < strings.nStrings; string++) {
     const curve = curves[string]
-    if ((evenPanels[string] ?? 0) > 0) addEven(room, string, nVoltages)
-    else if (curve !== undefined) addCurve(curve, strings.times[string] ?? 1, room.voltages, currents, nVoltages)
+    if ((evenPanels[string] ?? 0) > 0) addEven(buffers, string, nVoltages)
+    else if (curve !== undefined) addCurve(curve, strings.times[string] ?? 1, buffers.voltages, currents, nVoltages)
   }
 }
 
 /** A string of even light: the inverse of `voltageAt`. */
-function addEven(room: SideBySide, string: number, nVoltages: number): void {
-  const { voltages, currents } = room
-  const times = room.strings.times[string] ?? 1
-  const panels = room.evenPanels[string] ?? 1
-  const suns = room.evenSuns[string] ?? 0
-  const open = room.evenOpen[string] ?? 0
+function addEven(buffers: StringBuffers, string: number, nVoltages: number): void {
+  const { voltages, currents } = buffers
+  const times = buffers.strings.times[string] ?? 1
+  const panels = buffers.evenPanels[string] ?? 1
+  const suns = buffers.evenSuns[string] ?? 0
+  const open = buffers.evenOpen[string] ?? 0
   if (suns <= 0) return
   for (let i = 0; i < nVoltages; i++) {
     const current = suns * (1 - Math.exp(((voltages[i] ?? 0) / panels - open) / KNEE))
@@ -97,10 +97,10 @@ function addEven(room: SideBySide, string: number, nVoltages: number): void {
 }
 
 /** Largest power on [0, end]: the best point of a grid, refined between its neighbours. */
-function largestPower(room: SideBySide, end: number, grid: number): number {
-  const { voltages, currents } = room
+function largestPower(buffers: StringBuffers, end: number, grid: number): number {
+  const { voltages, currents } = buffers
   for (let i = 0; i < grid; i++) voltages[i] = (end * (i + 1)) / grid
-  playVoltages(room, grid)
+  playVoltages(buffers, grid)
   let best = 0
   let bestAt = 0
   for (let i = 0; i < grid; i++) {
@@ -110,19 +110,19 @@ function largestPower(room: SideBySide, end: number, grid: number): number {
       bestAt = voltages[i] ?? 0
     }
   }
-  return Math.max(best, refined(room, Math.max(0, bestAt - end / grid), Math.min(end, bestAt + end / grid)))
+  return Math.max(best, refined(buffers, Math.max(0, bestAt - end / grid), Math.min(end, bestAt + end / grid)))
 }
 
 /** Largest power between two voltages, by golden section. */
-function refined(room: SideBySide, from: number, to: number): number {
-  const { voltages, currents } = room
+function refined(buffers: StringBuffers, from: number, to: number): number {
+  const { voltages, currents } = buffers
   let low = from
   let high = to
   let left = high - GOLDEN * (high - low)
   let right = low + GOLDEN * (high - low)
   voltages[0] = left
   voltages[1] = right
-  playVoltages(room, 2)
+  playVoltages(buffers, 2)
   let atLeft = left * (currents[0] ?? 0)
   let atRight = right * (currents[1] ?? 0)
   for (let i = 0; i < REFINE; i++) {
@@ -139,7 +139,7 @@ function refined(room: SideBySide, from: number, to: number): number {
       left = high - GOLDEN * (high - low)
     }
     voltages[0] = goRight ? right : left
-    playVoltages(room, 1)
+    playVoltages(buffers, 1)
     const power = (voltages[0] ?? 0) * (currents[0] ?? 0)
     if (goRight) atRight = power
     else atLeft = power

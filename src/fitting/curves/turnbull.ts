@@ -40,7 +40,7 @@ export function turnbull(rows: LifeRows): TurnbullStep[] {
         expected += count
       }
       if (seenFrom > 0) {
-        // Units that failed before anyone could watch them: as many as the masses say, at the ages before.
+        // Units that failed before the watch began: by the masses at the ages before.
         const seen = 1 - (sums[seenFrom] ?? 0)
         if (seen > 1e-12) {
           gain[0] = (gain[0] ?? 0) + count / seen

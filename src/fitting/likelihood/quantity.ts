@@ -93,7 +93,7 @@ const SHARPEST = 100
  * mean = ∫ S(t) dt, by the trapezoid rule in ln t, which is exact to rounding for such integrands
  *
  * @param form - the model
- * @returns the figure; NaN where a shape is above 100, so that a search turns back
+ * @returns the figure; NaN where a shape is above 100, so that a search avoids it
  */
 export function meanLifeQuantity(form: Form): FitQuantity {
   const sum = hazardSumOf(form)

@@ -3,7 +3,7 @@ import { chiSquareQuantile } from '../../numerics/special.ts'
 import type { Pool } from '../likelihood/pool.ts'
 
 /**
- * The characteristic life that goes with a given shape, by maximum likelihood.
+ * The characteristic life for a given shape, by maximum likelihood.
  * life^shape = Σ (end^shape − start^shape) / failures
  *
  * Failures known only between two ages enter at the middle of the two, which makes it an approximation there; the fit

@@ -130,8 +130,8 @@ export class Slots {
   }
 
   /**
-   * The lives of one slot, one after the other. A life that starts where the last one ended goes on with the same
-   * unit; one that starts at 0 is a new unit in the slot.
+   * The lives of one slot, one after the other. A life that starts where the last one ended is of the same unit; one
+   * that starts at 0 is a new unit in the slot.
    */
   #join(rows: number[]): SlotHistory {
     const day = (row: number): number => this.#numbers[4 * row + 3] ?? Number.NaN

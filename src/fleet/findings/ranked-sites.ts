@@ -28,7 +28,7 @@ export class RankedSites {
    *
    * @param files - lines as they were played, each file with its header
    * @param batchSites - sites sorted at a time
-   * @throws InputError when a file cannot be read; UsageError when there is no room for temporary files
+   * @throws InputError when a file cannot be read; UsageError when temporary files cannot be written
    */
   static async of(files: readonly string[], batchSites = BATCH_SITES): Promise<RankedSites> {
     const ranked = new RankedSites()
@@ -122,7 +122,7 @@ interface Batch {
   readonly more: AsyncGenerator<readonly string[]>
 }
 
-/** The first site of a batch that has not had its turn. */
+/** The first site of a batch that is not merged yet. */
 interface Head {
   readonly site: SiteText
   readonly batch: Batch

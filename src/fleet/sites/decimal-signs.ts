@@ -10,7 +10,7 @@ import { streamSites } from './site-stream.ts'
  * @param source - the fleet
  * @param plan - columns in use; null for a folder
  * @returns the plan, each column with its sign
- * @throws InputError where a figure may be one or a thousand times as much, and nothing in the table settles it
+ * @throws InputError where a figure may be one or a thousand times as much, and no other figure of the table decides it
  */
 export async function withDecimalSigns(source: FleetSource, plan: ColumnPlan | null): Promise<ColumnPlan | null> {
   if (source.form === 'folder' || plan === null) return plan

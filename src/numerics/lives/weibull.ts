@@ -61,7 +61,7 @@ export interface HazardPoint {
 }
 
 /**
- * The Weibull life that goes through two points of the cumulative hazard (`failed_by` of a scenario).
+ * The Weibull life through two points of the cumulative hazard (`failed_by` of a scenario).
  *
  * @param first - the earlier point
  * @param second - the later point: both age and hazard larger

@@ -115,7 +115,7 @@ export class StreamColumns {
   #first = new Int32Array(64)
   #second = new Int32Array(64)
 
-  /** Makes room for some rows; existing rows are kept. */
+  /** Reserves memory for some rows; existing rows are kept. */
   reserve(rows: number): void {
     if (rows <= this.#first.length) return
     this.#first = longer(this.#first, rows)
