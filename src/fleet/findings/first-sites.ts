@@ -34,7 +34,11 @@ export function byRank(a: Rank, b: Rank): number {
  * @returns at most ten, in order
  */
 export function firstOf(sites: readonly FirstSite[]): FirstSite[] {
-  return [...sites].sort((a, b) => byRank(rankOf(a), rankOf(b))).slice(0, MOST_FIRST)
+  return sites
+    .map(site => ({ site, rank: rankOf(site) }))
+    .sort((a, b) => byRank(a.rank, b.rank))
+    .slice(0, MOST_FIRST)
+    .map(({ site }) => site)
 }
 
 function rankOf({ id, billNextFiveYears, chanceNextFiveYears }: FirstSite): Rank {

@@ -56,46 +56,56 @@ export function firstSite(site: ReadSite, { next, nextFive }: SiteFigures): Firs
 }
 
 /**
- * The line of a site that was played.
+ * Lines of sites.csv, each without the rank.
  *
- * @param site - as read
- * @param figures - what it came to alone
+ * @param sites - cells of each
  */
-export function siteLine(site: ReadSite, figures: SiteFigures): string {
-  const first = firstSite(site, figures)
-  const { standsAlone, option } = site.siteClass
-  return stringify([
-    [
-      cellText(first.id),
-      'yes',
-      cellText(first.option),
-      cellText(first.model),
-      standsAlone ? '' : cellText(option.warrantyProvider.name),
-      String(first.ageYears),
-      String(first.coverLeftYears),
-      first.chanceNextYear.toFixed(3),
-      first.chanceNextFiveYears.toFixed(3),
-      first.billNextYear.toFixed(2),
-      first.billNextFiveYears.toFixed(2),
-      figures.cash.toFixed(2),
-      (figures.cash90 / 100).toFixed(2),
-      (figures.contribution / 100).toFixed(2),
-      figures.failures.toFixed(3),
-      figures.lostKwh.toFixed(1),
-      first.why,
-      '',
-    ],
-  ])
+export function siteLines(sites: readonly (readonly string[])[]): string {
+  return stringify([...sites])
 }
 
 /**
- * The line of a site that was left out (F5).
+ * The cells of a site that was played.
+ *
+ * @param site - as read
+ * @param first - as lists of the first roofs show it
+ * @param figures - what it came to alone
+ */
+export function siteCells(
+  { siteClass: { standsAlone, option } }: ReadSite,
+  first: FirstSite,
+  figures: SiteFigures,
+): readonly string[] {
+  return [
+    cellText(first.id),
+    'yes',
+    cellText(first.option),
+    cellText(first.model),
+    standsAlone ? '' : cellText(option.warrantyProvider.name),
+    String(first.ageYears),
+    String(first.coverLeftYears),
+    first.chanceNextYear.toFixed(3),
+    first.chanceNextFiveYears.toFixed(3),
+    first.billNextYear.toFixed(2),
+    first.billNextFiveYears.toFixed(2),
+    figures.cash.toFixed(2),
+    (figures.cash90 / 100).toFixed(2),
+    (figures.contribution / 100).toFixed(2),
+    figures.failures.toFixed(3),
+    figures.lostKwh.toFixed(1),
+    first.why,
+    '',
+  ]
+}
+
+/**
+ * The cells of a site that was left out (F5).
  *
  * @param site - with the reason
  */
-export function leftOutLine({ ticket, reason }: LeftOut): string {
+export function leftOutCells({ ticket, reason }: LeftOut): readonly string[] {
   const empty = new Array<string>(SITE_HEADINGS.length - 3).fill('')
-  return stringify([[cellText(ticket.id), 'no', ...empty, cellText(reason)]])
+  return [cellText(ticket.id), 'no', ...empty, cellText(reason)]
 }
 
 /** What makes a roof come early: its age, its cover, its yearly cost, what a failure of its first component costs. */

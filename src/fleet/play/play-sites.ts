@@ -35,7 +35,7 @@ export class SitePlayer {
   readonly #tables: EnergyTables | null
   readonly #history = new History()
   readonly #priced: Priced
-  /** Cash of one site and draw by year, money; all 0 between draws. */
+  /** Cash of one site and draw by year, money; only years in which something is paid are set. */
   readonly #cash: Float64Array
 
   /**
@@ -142,6 +142,7 @@ export class SitePlayer {
   #enter(slot: number, draw: number, yearlyCost: number, energyFactor: number, recorder: SiteRecorder): void {
     const { cash: paid, paidYears, years, lostKwh } = this.#priced.accounts
     const cash = this.#cash
+    let need = 0
     const low = paidYears[2 * slot] as number // every lane has its entries
     const high = paidYears[2 * slot + 1] as number
     let total = 0
@@ -153,6 +154,7 @@ export class SitePlayer {
         total += cents
         if (cents !== 0) recorder.pay(slot, draw, year, cents)
       }
+      if (total !== 0) need = this.#reserve.need(cash)
     } else {
       for (let word = 0; word < 2; word++) {
         for (let bits = word === 0 ? low : high; bits !== 0; bits &= bits - 1) {
@@ -163,9 +165,8 @@ export class SitePlayer {
           if (cents !== 0) recorder.pay(slot, draw, year, cents)
         }
       }
+      if (total !== 0) need = this.#reserve.needBeside(0, cash, 0, low, high)
     }
-    const need = total === 0 ? 0 : this.#reserve.need(cash)
-    if (total !== 0) cash.fill(0)
     recorder.endDraw(slot, draw, total, need, wholeHalfEven((lostKwh[slot] as number) * energyFactor * 1000))
   }
 }

@@ -13,11 +13,15 @@ export class SiteClass {
   readonly ages: readonly number[]
   /** Energy of a year as the scenario states it, kWh; 1 where it is not stated by months. */
   readonly yearlyKwh: number
+  /** Terms that hold for the whole fleet, and must be equal in every site. */
+  readonly fleetTerms: string
+  /** What its sites share by name with others: models and providers, each with what must agree. */
+  readonly shared: readonly (readonly [name: string, signature: string])[]
   readonly #signatures: string[] = []
 
   /**
    * @param scenario - its first option is on the roofs
-   * @param key - identifies the class
+   * @param key - identifies the class; the id of a site that stands alone
    * @param standsAlone - from a file of its own
    */
   constructor(scenario: Scenario, key: string, standsAlone: boolean) {
@@ -30,6 +34,26 @@ export class SiteClass {
     this.ages = option.populations.map(population => population.ageYears)
     const { generation } = scenario.site
     this.yearlyKwh = generation.form === 'monthly' ? sumOf(generation.monthlyKwh) : 1
+    const { currency, horizonYears, startMonth, reserve } = scenario
+    this.fleetTerms = JSON.stringify([currency, horizonYears, startMonth, reserve])
+    this.shared = this.#sharedNames()
+  }
+
+  /** Whether a model is one site's own, for it was given no name. */
+  isOwnModel(name: string): boolean {
+    return this.standsAlone && name.startsWith(`${this.key} / `)
+  }
+
+  #sharedNames(): [name: string, signature: string][] {
+    const models = this.option.populations
+      .filter(one => !this.isOwnModel(this.modelOf(one)))
+      .map((one): [string, string] => [`model ${this.modelOf(one)}`, this.signatureOf(one.place)])
+    const providers = (['warrantyProvider', 'labourProvider'] as const)
+      .map(role => this.option[role])
+      .filter(({ name }) => !(this.standsAlone && name.endsWith(` of ${this.key}`)))
+      // the chance that a maker, that an installer stops: equal for one name (W5)
+      .map(({ name, exitRatePerYear }): [string, string] => [`provider ${name}`, this.#said(exitRatePerYear)])
+    return [...models, ...providers]
   }
 
   /** Name of the model of a population. */
@@ -59,17 +83,6 @@ export class SiteClass {
         : this.#said([population.kind, population.tier, population.failure, population.successor])
     this.#signatures[place] = signature
     return signature
-  }
-
-  /** Terms that hold for the whole fleet, and must be equal in every site. */
-  get fleetTerms(): string {
-    const { currency, horizonYears, startMonth, reserve } = this.scenario
-    return JSON.stringify([currency, horizonYears, startMonth, reserve])
-  }
-
-  /** Chance that the maker, that the installer stops: equal for one name (W5). */
-  exitSignature(role: 'warrantyProvider' | 'labourProvider'): string {
-    return this.#said(this.option[role].exitRatePerYear)
   }
 
   /** As JSON, unknowns by their names. */

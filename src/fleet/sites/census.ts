@@ -5,6 +5,7 @@ import { countsSurvivors } from '../../scenario/complete/failure.ts'
 import type { Scenario } from '../../scenario/model.ts'
 import { type FleetModel, modelAlone } from '../play/fleet-chance.ts'
 import type { FleetFrame } from '../play/fleet-frame.ts'
+import type { SiteClass } from '../play/site-class.ts'
 import { SiteSample } from '../play/site-sample.ts'
 import type { ColumnPlan } from './columns.ts'
 import { withDecimalSigns } from './decimal-signs.ts'
@@ -106,17 +107,16 @@ function formOf(source: FleetSource, plan: ColumnPlan | null, ages: KnownAges): 
 }
 
 /**
- * Why a site does not fit the rest of the fleet: its terms, its models or its providers are stated differently.
+ * Why the sites of a class do not fit the rest of the fleet: their terms, models or providers are stated differently.
  *
- * @param site - as read
+ * @param siteClass - the class
  * @param agreed - terms of the fleet
  * @returns the reason, or null
  */
-export function disagreement(site: ReadSite, agreed: Pick<FleetFrame, 'agreed' | 'fleetTerms'>): string | null {
-  const { siteClass } = site
+export function disagreement(siteClass: SiteClass, agreed: Pick<FleetFrame, 'agreed' | 'fleetTerms'>): string | null {
   if (siteClass.fleetTerms !== agreed.fleetTerms)
     return 'currency, horizon, month of start and reserve must be those of the other sites'
-  for (const [name, signature] of sharedBy(site)) {
+  for (const [name, signature] of siteClass.shared) {
     const known = Object.hasOwn(agreed.agreed, name) ? agreed.agreed[name] : signature
     if (known === signature) continue
     const [kind, ...words] = name.split(' ')
@@ -125,24 +125,6 @@ export function disagreement(site: ReadSite, agreed: Pick<FleetFrame, 'agreed' |
       : `"${words.join(' ')}" has another exit rate in an earlier site; one provider has one rate`
   }
   return null
-}
-
-/** What a site shares by name with others: models and providers, each with what must agree. */
-function sharedBy({ siteClass, ticket }: ReadSite): [name: string, signature: string][] {
-  const { option } = siteClass
-  const own = (name: string): boolean => siteClass.standsAlone && name.endsWith(` of ${ticket.id}`)
-  const models = option.populations
-    .map((population): [string, string] => [siteClass.modelOf(population), siteClass.signatureOf(population.place)])
-    .filter(([name]) => !isOwnModel(name, siteClass.standsAlone, ticket.id))
-    .map(([name, signature]): [string, string] => [`model ${name}`, signature])
-  const providers = (['warrantyProvider', 'labourProvider'] as const)
-    .filter(role => !own(option[role].name))
-    .map((role): [string, string] => [`provider ${option[role].name}`, siteClass.exitSignature(role)])
-  return [...models, ...providers]
-}
-
-function isOwnModel(name: string, standsAlone: boolean, id: string): boolean {
-  return standsAlone && name.startsWith(`${id} / `)
 }
 
 interface CountedModel {
@@ -161,6 +143,7 @@ class Counted {
   readonly #providers = new Map<string, number>()
   readonly #providerScenarios = new Map<string, Scenario>()
   readonly #agreed: Record<string, string> = Object.create(null)
+  readonly #agreeing = new WeakMap<SiteClass, boolean>()
   readonly #sample: SiteSample
   readonly #laterNames = new Set<string>()
   readonly leftOut = new Reasons()
@@ -183,15 +166,13 @@ class Counted {
     }
     if (this.#repeated.has(site.ticket.index)) return
     this.#first ??= site
-    const fleetTerms = this.#first.siteClass.fleetTerms
-    if (disagreement(site, { agreed: this.#agreed, fleetTerms }) !== null) return
-    for (const [name, signature] of sharedBy(site)) this.#agreed[name] ??= signature
+    if (!this.#agrees(site.siteClass)) return
     this.#sites++
     const { leadModel, standsAlone, option } = site.siteClass
     const provider = option.warrantyProvider.name
     for (const { name } of option.later) if (this.#laterNames.size < MOST_NAMED) this.#laterNames.add(name)
     // models and makers that only one site has are not counted by name
-    if (!isOwnModel(leadModel, standsAlone, site.ticket.id)) countName(this.#leadModels, leadModel)
+    if (!site.siteClass.isOwnModel(leadModel)) countName(this.#leadModels, leadModel)
     if (!(standsAlone && provider === `maker of ${site.ticket.id}`)) countName(this.#providers, provider)
     if (!this.#providerScenarios.has(provider) && this.#providerScenarios.size < 20 * MOST_NAMED)
       this.#providerScenarios.set(provider, { ...site.siteClass.scenario, assumptions: [], notes: [] })
@@ -199,15 +180,26 @@ class Counted {
     for (const population of site.siteClass.option.populations) this.#takeModel(site, population.place)
   }
 
+  /** Whether a class goes with the sites before it; once it does, later sites must agree with it too. */
+  #agrees(siteClass: SiteClass): boolean {
+    const known = this.#agreeing.get(siteClass)
+    if (known !== undefined) return known
+    const fleetTerms = this.#first?.siteClass.fleetTerms ?? ''
+    const agrees = disagreement(siteClass, { agreed: this.#agreed, fleetTerms }) === null
+    if (agrees) for (const [name, signature] of siteClass.shared) this.#agreed[name] ??= signature
+    this.#agreeing.set(siteClass, agrees)
+    return agrees
+  }
+
   #takeModel(site: ReadSite, place: number): void {
-    const { siteClass, ages, ticket } = site
+    const { siteClass, ages } = site
     const population = siteClass.option.populations[place]
     if (population === undefined) return
     const name = siteClass.modelOf(population)
     const age = ages[place] ?? 0
     const flagged = population.failure.noneFailedSoFar
     if (age > 0 && !countsSurvivors(population.failure)) this.#uncounted = true
-    if (isOwnModel(name, siteClass.standsAlone, ticket.id)) return
+    if (siteClass.isOwnModel(name)) return
     const known = this.#models.get(name) ?? {
       model: modelAlone(siteClass.scenario, population.model, []),
       place: { site, index: population.model },
