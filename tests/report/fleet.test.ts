@@ -50,7 +50,7 @@ describe('fleet.html (F7)', () => {
       'need most:',
       'Of 2 models, ',
       'Of 2 warranty providers, ',
-      'is the largest wave:',
+      'The largest wave is that of ',
       'age_years: found -4; allowed: a number from 0 to 100 years',
       'Cautions',
       COMMAND,

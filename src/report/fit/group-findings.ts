@@ -43,14 +43,14 @@ export function lifeFinding({ result, group, words, id }: GroupPlace): Finding {
     tables: [
       table(
         caption('Share failed', result, group),
-        ['By the end of', '#Failed', '#In 19 of 20 cases', 'Seen or extended'],
+        ['By the end of', '#Failed', '#In 19 of 20 cases', 'Seen or extrapolated'],
         group.failedBy.map(({ years, age, estimate, profile95 }) => [
           `year ${years}`,
           shareWords(estimate),
           words.shareRange(profile95),
-          age <= group.oldestAge ? 'seen' : 'extended',
+          age <= group.oldestAge ? 'seen' : 'extrapolated',
         ]),
-        ['"Extended": no unit was watched that long; the figure follows the curve beyond the records.'],
+        ['"Extrapolated": no unit was watched that long; the figure follows the curve beyond the records.'],
       ),
       table(
         caption('The curve in figures', result, group),

@@ -28,14 +28,14 @@ export function pooling(view: FleetView): Finding {
     spread.commonCauseShare === null
       ? []
       : [
-          `The bills of all sites to year ${view.horizonYears} lie about ${view.money(spread.pooled)} above or below their mean (standard deviation); if nothing struck two sites at once it would be ${view.money(spread.ifSitesWereIndependent)}. So ${formatShare(spread.commonCauseShare)} of the ups and downs (of their variance) is common cause.`,
+          `The bills of all sites to year ${view.horizonYears} lie about ${view.money(spread.pooled)} above or below their mean (standard deviation); if nothing struck two sites at once it would be ${view.money(spread.ifSitesWereIndependent)}. So ${formatShare(spread.commonCauseShare)} of their variance is common cause.`,
         ]
   return finding({
     id: 'pooling',
     topic: 'What pooling saves',
     sentence: sentence(view, rows.at(-1)),
     paragraphs: [
-      'Each site for itself must be ready for its own bad luck. Together, bad luck evens out. What holds for many roofs at once does not: a weak model, a maker that is gone, repairs that turn out dearer than thought. That is common cause.',
+      'Each site for itself must be ready for its own bad luck. Together, bad luck evens out. What strikes many roofs at once does not: a weak model, a maker that is gone, repairs that turn out dearer than thought. That is common cause.',
       ...shared,
     ],
     figures: rows.length > 1 ? [contributionFigure(view, rows)] : [],

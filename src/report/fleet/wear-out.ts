@@ -24,7 +24,7 @@ export function wearOut(view: FleetView): Finding {
     sentence:
       most === undefined
         ? 'No original unit failed in any future played.'
-        : `${view.name(most.name)} is the largest wave: in the three years around year ${most.peakYear + 1}, ${formatShare(most.shareAroundPeak)} of its ${formatNumber(most.sites, 1)} original units fail.`,
+        : `The largest wave is that of ${view.name(most.name)}: in the three years around year ${most.peakYear + 1}, ${formatShare(most.shareAroundPeak)} of its ${formatNumber(most.sites, 1)} original units fail.`,
     paragraphs: [
       'Only units that are on the roofs today are counted here; their replacements fail later and more spread out.',
     ],
