@@ -29,8 +29,8 @@ describe('lifetally fit', () => {
       '  wall-b  386    127     51 %          46 % to 56 %      10.2 years',
       '  roof-c  690    51      8.3 %         6.6 % to 10 %     49.9 years',
       'The groups fail differently; do not mix them.',
-      'Note: wall-a, wall-b and roof-c: No unit was watched beyond 16 years. What is',
-      '  said of later years is the curve drawn on, not seen.',
+      'Note: wall-a, wall-b and roof-c: No unit was watched beyond 16 years. Figures',
+      '  for later years are extrapolated.',
       'Note: roof-c: Batch C-07 had 13 failures where 3.3 are expected. They may share',
       '  a fault; fit them separately with --by, or leave them out.',
       'Written:',
@@ -63,7 +63,7 @@ describe('lifetally fit', () => {
     expect({ code: first.code, error: first.error }).toEqual({
       code: 0,
       error:
-        '6 failures among 36 units.\n  group  units  failed  by ten years  in 9 of 10 cases  mean life\n  all    36     6       20 %          10 % to 33 %      23.6 years\nNote: No unit was watched beyond 9 years. What is said of later years is the\n  curve drawn on, not seen.\n',
+        '6 failures among 36 units.\n  group  units  failed  by ten years  in 9 of 10 cases  mean life\n  all    36     6       20 %          10 % to 33 %      23.6 years\nNote: No unit was watched beyond 9 years. Figures for later years are\n  extrapolated.\n',
     })
     const fit = JSON.parse(first.out)
     expect(fit.groups[0]).toMatchObject({ name: 'all', units: 36, failed: 6, best: 'weibull' })
