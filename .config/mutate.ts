@@ -143,7 +143,7 @@ async function differsFromReference(folder: string): Promise<boolean> {
 }
 
 function failsByHand(folder: string, tests: readonly string[]): Promise<boolean> {
-  const words = ['run', '--config', '.config/vitest.ts', '--project', 'rules', '--bail', '1', '--maxWorkers', '1']
+  const words = ['run', '--config', '.config/vitest.ts', '--bail', '1', '--maxWorkers', '1']
   return fails(folder, ['node_modules/vitest/vitest.mjs', ...words, ...tests])
 }
 

@@ -5,6 +5,13 @@
 import { spawnSync } from 'node:child_process'
 
 const TIERS = ['rules', 'programs', 'pages', 'long']
-const words = process.argv.slice(2).flatMap(word => (TIERS.includes(word) ? ['--project', word] : [word]))
-const { status } = spawnSync('vitest', ['run', '--config', '.config/vitest.ts', ...words], { stdio: 'inherit' })
+const words = process.argv.slice(2)
+const { status } = spawnSync(
+  'vitest',
+  ['run', '--config', '.config/vitest.ts', ...words.filter(word => !TIERS.includes(word))],
+  {
+    stdio: 'inherit',
+    env: { ...process.env, LIFETALLY_TIERS: words.filter(word => TIERS.includes(word)).join(' ') },
+  },
+)
 process.exitCode = status ?? 1

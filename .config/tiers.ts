@@ -1,3 +1,6 @@
+import { matchesGlob, relative } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
 /**
  * The tiers of the tests. `rules` is every test file that is not listed here: no process, no browser, nothing long. A test
  * that starts processes or a browser must be listed; tests/tiers.test.ts looks.
@@ -28,3 +31,24 @@ export const TIERS = {
     'tests/simulation/{even-points,reference,ten-million}.test.ts',
   ],
 } as const
+
+/** A tier that is a list. */
+export type Listed = keyof typeof TIERS
+
+export const isListed = (word: string): word is Listed => word in TIERS
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url))
+
+/**
+ * The tier of a test file.
+ *
+ * @param path - absolute
+ */
+export function tierOf(path: string): Listed | 'rules' {
+  const file = relative(ROOT, path)
+  return (
+    Object.keys(TIERS)
+      .filter(isListed)
+      .find(tier => TIERS[tier].some(glob => matchesGlob(file, glob))) ?? 'rules'
+  )
+}

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync, symlinkSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import type { TestProject } from 'vitest/node'
+import { tierOf } from '../.config/tiers.ts'
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -18,11 +19,12 @@ let folder = ''
 
 /**
  * Builds the program once for all tests that start it, into a folder of this run: starting it costs half of what starting
- * the source costs, and it is what users have.
+ * the source costs, and it is what users have. A run of tests that start none builds none.
  *
  * @param project - is given `program`
  */
 export function setup(project: TestProject): void {
+  if (!project.vitest.state.getPaths().some(path => ['programs', 'pages'].includes(tierOf(path)))) return
   folder = mkdtempSync(join(tmpdir(), 'lifetally-built-'))
   const build = [resolve(project.config.root, '.config/build.mjs'), join(folder, 'dist')]
   const { status, stderr } = spawnSync(process.execPath, build, { encoding: 'utf8' })

@@ -1,5 +1,6 @@
 import { type BrowserServer, chromium } from 'playwright-core'
 import type { TestProject } from 'vitest/node'
+import { tierOf } from '../.config/tiers.ts'
 import { BROWSER_ARGUMENTS, BROWSER_PATH } from './report/browser-place.ts'
 
 declare module 'vitest' {
@@ -12,12 +13,12 @@ declare module 'vitest' {
 let server: BrowserServer | null = null
 
 /**
- * Starts one browser for all tests that look at pages.
+ * Starts one browser for all tests that look at pages, where the run has any.
  *
  * @param project - is given `browser`
  */
 export async function setup(project: TestProject): Promise<void> {
-  if (BROWSER_PATH === null) {
+  if (BROWSER_PATH === null || !project.vitest.state.getPaths().some(path => tierOf(path) === 'pages')) {
     project.provide('browser', '')
     return
   }

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join, matchesGlob } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { TIERS } from '../.config/tiers.ts'
+import { TIERS, tierOf } from '../.config/tiers.ts'
 
 const FILES = readdirSync('tests', { recursive: true, encoding: 'utf8' })
   .map(file => join('tests', file))
@@ -24,7 +24,7 @@ describe('tiers of the tests', () => {
     ['program', ['programs', 'pages'], /(cli|\.)\/run\.ts'|inject\('program'\)/],
     ['browser', ['pages'], /\/chromium\.ts'/],
   ])('what uses the one %s is in %s', (_, tiers, words) => {
-    expect(holding(words).filter(file => !tiers.includes(tiersOf(file)[0] ?? 'rules'))).toEqual([])
+    expect(holding(words).filter(file => !tiers.includes(tierOf(file)))).toEqual([])
   })
 
   test('rules start no process', () => {
