@@ -5,7 +5,7 @@ import { fitRecords } from '../../src/fitting/fit-records.ts'
 import type { FitSettings } from '../../src/fitting/fit-settings.ts'
 import { readRecords } from '../../src/fitting/records/read-records.ts'
 import { renderFitReport } from '../../src/report/fit/render-fit.ts'
-import { AXE, BROWSER_PATH, openBrowser } from '../report/chromium.ts'
+import { BROWSER_PATH, findingsOf, openBrowser } from '../report/chromium.ts'
 
 const settings: FitSettings = {
   file: 'service-records.csv',
@@ -31,9 +31,10 @@ async function pageOf(csv: string): Promise<string> {
   return renderFitReport(fitRecords(records, settings), 'lifetally fit service-records.csv --warranty-years 5')
 }
 
-const example = readFileSync(new URL('../../examples/service-records.csv', import.meta.url), 'utf8')
+const examplePage = await pageOf(readFileSync(new URL('../../examples/service-records.csv', import.meta.url), 'utf8'))
 const SHORT =
   'model,end_age,outcome,count\nnew,3,working,40\n<b>old</b>,2,failed,1\n<b>old</b>,6,failed,2\n<b>old</b>,9,working,20\n'
+const shortPage = await pageOf(SHORT)
 const text = (html: string) =>
   html
     .replace(/<style>[\s\S]*?<\/style>/, '')
@@ -41,8 +42,8 @@ const text = (html: string) =>
     .replace(/[\s\u00a0]+/g, ' ')
 
 describe('fit.html', () => {
-  it('opens with the answer in plain words and requests nothing from outside', async () => {
-    const html = await pageOf(example)
+  it('opens with the answer in plain words and requests nothing from outside', () => {
+    const html = examplePage
     const said = text(html)
     expect(said).toContain(
       'The answer Of wall-a, 34 % fail within ten years (31 % to 38 % in 9 of 10 cases); a unit lasts 12.4 years on average.',
@@ -54,8 +55,8 @@ describe('fit.html', () => {
     expect(html).not.toMatch(/undefined|NaN|Infinity/)
   })
 
-  it('a group without failures gets the bound, and names are never markup', async () => {
-    const html = await pageOf(SHORT)
+  it('a group without failures gets the bound, and names are never markup', () => {
+    const html = shortPage
     const said = text(html)
     expect(said).toContain('new: no curve can be drawn; the records only set a least life.')
     expect(said).toContain('The shape rests on 3 failures.')
@@ -63,14 +64,14 @@ describe('fit.html', () => {
   })
 
   it.each([
-    ['the example', example],
-    ['few failures', SHORT],
-  ])('is valid HTML: %s', async (_, csv) => {
+    ['the example', examplePage],
+    ['few failures', shortPage],
+  ])('is valid HTML: %s', async (_, html) => {
     const validator = new HtmlValidate({
       extends: ['html-validate:recommended'],
       rules: { 'long-title': 'off', 'no-trailing-whitespace': 'off' },
     })
-    const report = await validator.validateString(await pageOf(csv))
+    const report = await validator.validateString(html)
     expect(
       report.results.flatMap(result => result.messages.map(one => `${one.line} ${one.ruleId}: ${one.message}`)),
     ).toEqual([])
@@ -79,12 +80,9 @@ describe('fit.html', () => {
   it.skipIf(BROWSER_PATH === null)('axe finds nothing serious, and a phone does not scroll sideways', async () => {
     const browser = await openBrowser()
     try {
-      const context = await browser.newContext({ viewport: { width: 360, height: 740 }, bypassCSP: true })
-      const page = await context.newPage()
-      await page.setContent(await pageOf(example))
-      await page.evaluate(AXE)
-      const found = await page.evaluate<string[]>(`axe.run().then(({ violations }) =>
-        violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
+      const page = await browser.newPage({ viewport: { width: 360, height: 740 }, bypassCSP: true })
+      await page.setContent(examplePage)
+      const found = await findingsOf(page)
       expect(found.filter(line => /^(serious|critical)/.test(line))).toEqual([])
       expect(await page.evaluate<number>('document.documentElement.scrollWidth')).toBe(360)
     } finally {

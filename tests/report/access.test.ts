@@ -1,11 +1,11 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
+import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Audience } from '../../src/report/estimate/parts.ts'
 import { renderReport } from '../../src/report/estimate/render-estimate.ts'
-import { AXE, BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
+import { BROWSER_PATH, findingsOf, type Look, openBrowser, openFile } from './chromium.ts'
 import { homeResults } from './fixture.ts'
 
 const READERS: readonly Audience[] = ['buyer', 'retailer', 'owner']
@@ -39,8 +39,7 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
   })
 
   const fileOf = (audience: Audience): string => join(folder, `${audience}.html`)
-  const open = (audience: Audience, options: BrowserContextOptions): Promise<Page> =>
-    openFile(browser, fileOf(audience), options)
+  const open = (audience: Audience, options: Look): Promise<Page> => openFile(browser, fileOf(audience), options)
 
   // 1280 pixels at 200 % and at 400 %, which is what WCAG 2.2, 1.4.10 asks for
   test.each(READERS.flatMap(audience => [640, 320].map(width => [audience, width] as const)))(
@@ -60,7 +59,6 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
       expect(boxes.length).toBeGreaterThan(0)
       for (const box of boxes)
         expect(box).toEqual({ name: expect.stringMatching(/^Table: ./), role: 'group', tabIndex: 0 })
-      await page.context().close()
     },
   )
 
@@ -79,7 +77,6 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
       const places = stops.map(stop => stop.place)
       expect(places).toEqual([...places].sort((a, b) => a - b))
       for (const stop of stops) expect(stop).toMatchObject({ outlined: true, inView: true })
-      await page.context().close()
     },
   )
 
@@ -90,7 +87,6 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
     await page.waitForURL(url => url.hash === `#for-the-${audience}`)
     await page.keyboard.press('Tab')
     expect(await page.evaluate<boolean>(`document.activeElement.closest('.for-the-${audience}') !== null`)).toBe(true)
-    await page.context().close()
   })
 
   test.each(READERS)('%s read aloud: headings without a jump, tables and charts with their words', async audience => {
@@ -113,17 +109,13 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
         .map(one => 'svg ' + one.outerHTML.slice(0, 80)),
     ]`)
     expect(bare).toEqual([])
-    await page.context().close()
   })
 
   // the other widths and schemes are looked at in browser.test.ts; the parts are the same for every reader
   test('at 400 % axe finds nothing', async () => {
     const page = await open('owner', { viewport: { width: 320, height: 450 }, bypassCSP: true })
-    await page.evaluate(AXE)
-    const found = await page.evaluate<string[]>(`axe.run().then(({ violations }) =>
-      violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
+    const found = await findingsOf(page)
     expect(found).toEqual([])
-    await page.context().close()
   })
 
   test.each(['light', 'dark'] as const)(
@@ -139,7 +131,6 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
       expect(inks.length).toBeGreaterThan(100)
       expect(new Set(inks).size).toBe(1)
       expect(contrast(inks[0] ?? '', paper)).toBeGreaterThan(7)
-      await page.context().close()
     },
   )
 
@@ -150,7 +141,6 @@ describe.skipIf(BROWSER_PATH === null)('the report for people who see, move or r
         .filter(([, style]) => style.animationName !== 'none' || style.transitionDuration !== '0s' || style.scrollBehavior !== 'auto')
         .map(([one]) => one.tagName)`)
     expect(moving).toEqual([])
-    await page.context().close()
   })
 })
 

@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
+import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { renderFleetReport } from '../../src/report/fleet/render-fleet.ts'
-import { AXE, BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
+import { BROWSER_PATH, findingsOf, type Look, openBrowser, openFile } from './chromium.ts'
 import { COMMAND, fleetResults } from './fleet-fixture.ts'
 
 const PHONE = { viewport: { width: 390, height: 844 } }
@@ -25,7 +25,7 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
     rmSync(folder, { recursive: true, force: true })
   })
 
-  const open = (options: BrowserContextOptions): Promise<Page> => openFile(browser, file, options)
+  const open = (options: Look): Promise<Page> => openFile(browser, file, options)
 
   test.each([
     ['phone', PHONE],
@@ -49,7 +49,6 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
       expect(chart.smallest).toBeGreaterThan(10)
       expect(chart.cut).toEqual([])
     }
-    await page.context().close()
   })
 
   test.each([
@@ -57,11 +56,8 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
     ['dark, phone', { ...PHONE, colorScheme: 'dark' as const }],
   ])('axe finds nothing: %s', async (_, options) => {
     const page = await open({ ...options, bypassCSP: true })
-    await page.evaluate(AXE)
-    const found = await page.evaluate<string[]>(`axe.run().then(({ violations }) =>
-      violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
+    const found = await findingsOf(page)
     expect(found).toEqual([])
-    await page.context().close()
   })
 
   test('prints on A4 in a few pages, nothing wider than the sheet', async () => {
@@ -79,6 +75,5 @@ describe.skipIf(BROWSER_PATH === null)('fleet.html in a browser', () => {
     const kept = await page.evaluate<string[]>(`
       [...document.querySelectorAll('h2, h3, figcaption, caption')].map(one => getComputedStyle(one).breakAfter)`)
     expect(new Set(kept)).toEqual(new Set(['avoid']))
-    await page.context().close()
   })
 })

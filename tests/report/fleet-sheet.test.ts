@@ -204,10 +204,9 @@ describe.skipIf(BROWSER_PATH === null)('sheet.html of a fleet on paper and on sc
   test.each(PAGES.flatMap(page => [[page, 'A4'] as const, [page, 'Letter'] as const]))(
     'the %s page prints on one sheet of %s',
     async (name, format) => {
-      const page = await openFile(browser, fileOf(name), {})
+      const page = await openFile(browser, fileOf(name))
       const pdf = await page.pdf({ format, printBackground: true })
       expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)).toHaveLength(1)
-      await page.context().close()
     },
   )
 
@@ -219,7 +218,6 @@ describe.skipIf(BROWSER_PATH === null)('sheet.html of a fleet on paper and on sc
     for (const name of PAGES) {
       const page = await openFile(browser, fileOf(name), { viewport: { width, height: 900 } })
       expect(await page.evaluate<number>('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width)
-      await page.context().close()
     }
   })
 })

@@ -26,8 +26,13 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
     browser = await openBrowser()
     folder = mkdtempSync(join(tmpdir(), 'lifetally-print-'))
     two = join(folder, 'two')
-    const played = run(['estimate', 'examples/home-four-topologies.yaml', '--draws', '100', '--quiet', '--out', folder])
-    expect(played.error).toBe('')
+    for (const [example, out] of [
+      ['home-four-topologies', folder],
+      ['measured-year', two],
+    ] as const) {
+      const played = run(['estimate', `examples/${example}.yaml`, '--draws', '100', '--quiet', '--out', out])
+      expect(played.error).toBe('')
+    }
     results = JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8'))
     for (const audience of READERS) {
       writeFileSync(
@@ -47,10 +52,11 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
   }
 
   /** As wide as A4 between its margins, laid out for paper. */
-  async function onPaper(audience: Audience): Promise<Page> {
-    const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width: 703, height: 1039 } })
-    await page.emulateMedia({ media: 'print' })
-    return page
+  function onPaper(audience: Audience): Promise<Page> {
+    return openFile(browser, join(folder, `${audience}.html`), {
+      viewport: { width: 703, height: 1039 },
+      media: 'print',
+    })
   }
 
   test.each([
@@ -62,11 +68,10 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
     ['retailer', 'Letter', 14],
     ['owner', 'Letter', 14],
   ] as const)('%s on %s: four quotes on at most %d sheets; it used to take 22', async (audience, format, most) => {
-    const page = await openFile(browser, join(folder, `${audience}.html`), {})
+    const page = await openFile(browser, join(folder, `${audience}.html`))
     const sheets = await sheetsOf(page, format)
     expect(sheets).toBeGreaterThan(8)
     expect(sheets).toBeLessThanOrEqual(most)
-    await page.context().close()
   })
 
   test.each([
@@ -74,11 +79,8 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
     // a shorter sheet: it used to take 11
     ['Letter', 10],
   ] as const)('two quotes on %s: at most %d sheets', async (format, most) => {
-    const played = run(['estimate', 'examples/measured-year.yaml', '--draws', '100', '--quiet', '--out', two])
-    expect(played.error).toBe('')
-    const page = await openFile(browser, join(two, 'report.html'), {})
+    const page = await openFile(browser, join(two, 'report.html'))
     expect(await sheetsOf(page, format)).toBeLessThanOrEqual(most)
-    await page.context().close()
   })
 
   test('nothing is set smaller than 7.5 points, in charts as little as in tables', async () => {
@@ -92,7 +94,6 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
         .filter(one => !one.closest('.skip') && (one.getBoundingClientRect().right > innerWidth + 1 || one.getBoundingClientRect().left < -1))
         .map(one => one.tagName + ' ' + one.textContent.slice(0, 60))`)
     expect(over).toEqual([])
-    await page.context().close()
   })
 
   test('headings stay with what follows; rows, charts and short tables are never cut', async () => {
@@ -112,7 +113,6 @@ describe.skipIf(BROWSER_PATH === null)('the report of the first example on paper
       followers: ['avoid'],
       head: ['table-header-group'],
     })
-    await page.context().close()
   })
 
   test('no assumption is lost: value, range, source, grade and every place of each are in the list', async () => {

@@ -1,12 +1,12 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
+import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { roofFindings } from '../../src/energy/roof-findings.ts'
 import { renderReport } from '../../src/report/estimate/render-estimate.ts'
 import { loadScenario } from '../../src/scenario/read-scenario.ts'
-import { AXE, BROWSER_PATH, openBrowser, openFile } from './chromium.ts'
+import { BROWSER_PATH, findingsOf, type Look, openBrowser, openFile } from './chromium.ts'
 import { homeResults } from './fixture.ts'
 
 /** The findings of the roof: each the parent of its heading. */
@@ -30,7 +30,7 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
     rmSync(folder, { recursive: true, force: true })
   })
 
-  const open = (options: BrowserContextOptions): Promise<Page> => openFile(browser, file, options)
+  const open = (options: Look): Promise<Page> => openFile(browser, file, options)
 
   test.each([360, 1100])('at %i px every chart of the roof can be read and nothing scrolls sideways', async width => {
     const page = await open({ viewport: { width, height: 900 } })
@@ -50,7 +50,6 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
       expect(chart.empty).toBe(0)
     }
     expect(await page.evaluate<number>('document.documentElement.scrollWidth')).toBe(width)
-    await page.context().close()
   })
 
   test('no text of a chart overlaps another, or lies outside its chart', async () => {
@@ -67,26 +66,20 @@ describe.skipIf(BROWSER_PATH === null)('the roof of a report in a browser', () =
       })`)
     expect(await page.$$(ROOF_CHARTS)).not.toHaveLength(0)
     expect(faults).toEqual([])
-    await page.context().close()
   })
 
   test('axe finds nothing serious', async () => {
     const page = await open({ viewport: { width: 1100, height: 900 }, bypassCSP: true })
-    await page.evaluate(AXE)
-    const found = await page.evaluate<string[]>(`axe.run('${ROOF.join(', ')}').then(({ violations }) =>
-      violations.map(({ id, impact, nodes }) => impact + ' ' + id + ': ' + nodes[0].html.slice(0, 160)))`)
+    const found = await findingsOf(page, ROOF.join(', '))
     expect(found.filter(line => /^(serious|critical)/.test(line))).toEqual([])
-    await page.context().close()
   })
 
   test('on A4 nothing of the roof is wider than the sheet', async () => {
-    const page = await open({ viewport: { width: 680, height: 960 } })
-    await page.emulateMedia({ media: 'print' })
+    const page = await open({ viewport: { width: 680, height: 960 }, media: 'print' })
     const over = await page.evaluate<string[]>(`
       [...document.querySelectorAll('${ROOF.map(finding => `${finding} *`).join(', ')}')]
         .filter(one => one.getBoundingClientRect().right > window.innerWidth + 1)
         .map(one => one.tagName)`)
     expect(over).toEqual([])
-    await page.context().close()
   })
 })

@@ -129,10 +129,9 @@ describe.skipIf(BROWSER_PATH === null)('the sheet on paper and on screens', () =
   test.each(READERS.flatMap(audience => [[audience, 'A4'] as const, [audience, 'Letter'] as const]))(
     'the page for a %s prints on one sheet of %s',
     async (audience, format) => {
-      const page = await openFile(browser, join(folder, `${audience}.html`), {})
+      const page = await openFile(browser, join(folder, `${audience}.html`))
       const pdf = await page.pdf({ format, printBackground: true })
       expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)).toHaveLength(1)
-      await page.context().close()
     },
   )
 
@@ -143,7 +142,6 @@ describe.skipIf(BROWSER_PATH === null)('the sheet on paper and on screens', () =
         .filter(one => one.offsetParent !== null && one.scrollWidth > one.clientWidth)
         .map(one => one.getAttribute('aria-label'))`)
     expect(wide).toEqual([])
-    await page.context().close()
   })
 
   test.each(READERS)('%s: nothing on paper is smaller than 7.5 points', async audience => {
@@ -154,7 +152,6 @@ describe.skipIf(BROWSER_PATH === null)('the sheet on paper and on screens', () =
     for (const audience of READERS) {
       const page = await openFile(browser, join(folder, `${audience}.html`), { viewport: { width, height: 900 } })
       expect(await page.evaluate<number>('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width)
-      await page.context().close()
     }
   })
 })

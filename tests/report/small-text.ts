@@ -13,9 +13,8 @@ const SMALLEST_PX = 10
  * @returns size and beginning of each
  */
 export async function smallText(browser: Browser, file: string, notPrinted = ''): Promise<string[]> {
-  const page = await openFile(browser, file, { viewport: { width: 703, height: 1039 } })
-  await page.emulateMedia({ media: 'print' })
-  const small = await page.evaluate<string[]>(`
+  const page = await openFile(browser, file, { viewport: { width: 703, height: 1039 }, media: 'print' })
+  return page.evaluate<string[]>(`
     [...document.querySelectorAll('body *')]
       .filter(one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim() !== ''))
       .filter(one => !one.closest('title, desc, style${notPrinted}'))
@@ -26,6 +25,4 @@ export async function smallText(browser: Browser, file: string, notPrinted = '')
       })
       .filter(([size]) => size < ${SMALLEST_PX - 0.01})
       .map(([size, text]) => size.toFixed(1) + ' px: ' + text)`)
-  await page.context().close()
-  return small
 }
