@@ -1,6 +1,6 @@
 /**
  * The layer check: a folder of src/ imports only from those above it in the list, each library is imported where
- * DEVELOPERS.md says, only the rim touches files, and no file is too long. `npm run check:layers`.
+ * LIBRARIES allows, only the rim touches files, and no file is too long. `npm run check:layers`.
  */
 
 import { readdirSync, readFileSync } from 'node:fs'

@@ -1,6 +1,6 @@
 import { DAYS_PER_YEAR } from '../../units.ts'
 
-/** What a new battery moves in the first year, from which its worth at any price follows (O7). */
+/** What a new battery shifts in the first year, from which its value at any price follows (O7). */
 export type BatteryYear =
   /** Played hour by hour. */
   | {
@@ -20,7 +20,7 @@ export type BatteryYear =
       readonly roundTrip: number
     }
 
-/** Prices that the worth of a battery depends on. */
+/** Prices on which the value of a battery depends. */
 export interface BatteryPrices {
   readonly importPrice: number
   readonly exportPrice: number

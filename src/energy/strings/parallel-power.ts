@@ -19,7 +19,7 @@ interface StringBuffers {
   readonly currents: Float64Array
 }
 
-// Room for the curves of an input, reused for every moment of its year.
+// Buffers for the curves of an input, reused for every moment of its year.
 const buffersOf = new WeakMap<LitStrings, StringBuffers>()
 
 /**
