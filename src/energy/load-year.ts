@@ -20,15 +20,15 @@ export type LoadSteps = Pick<SkyYear, 'form' | 'nSteps' | 'month' | 'solarHour' 
 export function loadKw(load: Load, steps: LoadSteps): Float64Array {
   const out = new Float64Array(steps.nSteps)
   const hourly = load.form === 'hourly' ? load.hourlyKwh : null
-  const dealt = hourly !== null && steps.form === 'synthetic' ? dealDays(hourly) : null
+  const assigned = hourly !== null && steps.form === 'synthetic' ? assignDays(hourly) : null
   for (let step = 0; step < steps.nSteps; step++) {
     const solarHour = steps.solarHour[step] ?? 0
     const slot = steps.slot[step] ?? 0
     if (load.form === 'flat') out[step] = load.annualKwh / HOURS_PER_YEAR
     else if (load.form === 'day-evening') out[step] = dayEveningKw(load.annualKwh, solarHour)
-    else if (dealt !== null) {
+    else if (assigned !== null) {
       const place = ((steps.month[step] ?? 0) * DAYS_IN_MONTH + slot) * 24 + Math.floor(solarHour)
-      out[step] = dealt[place] ?? 0
+      out[step] = assigned[place] ?? 0
     } else out[step] = hourly?.[slot] ?? 0
   }
   return out
@@ -41,12 +41,12 @@ function dayEveningKw(annualKwh: number, solarHour: number): number {
 }
 
 /** Mean of every 15th day from the first, the second, …: month × day × hour, scaled to keep the month's energy. */
-function dealDays(hourlyKwh: Float64Array): Float64Array {
+function assignDays(hourlyKwh: Float64Array): Float64Array {
   const out = new Float64Array(DAYS_OF_MONTH.length * DAYS_IN_MONTH * 24)
   let firstHour = 0
   DAYS_OF_MONTH.forEach((days, month) => {
     let monthKwh = 0
-    let dealtKwh = 0
+    let assignedKwh = 0
     const at = (slot: number, hour: number): number => (month * DAYS_IN_MONTH + slot) * 24 + hour
     for (let slot = 0; slot < DAYS_IN_MONTH; slot++) {
       for (let hour = 0; hour < 24; hour++) {
@@ -58,10 +58,10 @@ function dealDays(hourlyKwh: Float64Array): Float64Array {
         }
         out[at(slot, hour)] = sum / n
         monthKwh += sum
-        dealtKwh += ((sum / n) * days) / DAYS_IN_MONTH
+        assignedKwh += ((sum / n) * days) / DAYS_IN_MONTH
       }
     }
-    const scale = dealtKwh > 0 ? monthKwh / dealtKwh : 0
+    const scale = assignedKwh > 0 ? monthKwh / assignedKwh : 0
     for (let place = at(0, 0); place < at(DAYS_IN_MONTH, 0); place++) out[place] = (out[place] ?? 0) * scale
     firstHour += days * 24
   })

@@ -2,8 +2,8 @@ import { sumOf } from '../numerics/sum.ts'
 import type { AgeUnit } from './age-unit.ts'
 import { unitsPerYear } from './age-unit.ts'
 import { findClusters } from './checks/clusters.ts'
+import { dependsOnLast } from './checks/depends-on-last.ts'
 import { goodnessOf } from './checks/goodness.ts'
-import { leansOnLast } from './checks/leans-on-last.ts'
 import { aiccOf, chooseModel, ratioTest } from './choose-model.ts'
 import { kaplanMeier, type SurvivalStep, survivalLimits } from './curves/kaplan-meier.ts'
 import { meanCumulative } from './curves/mean-cumulative.ts'
@@ -97,7 +97,7 @@ export function fitGroup(group: RecordGroup, settings: GroupSettings): FittedGro
     ...survivalOf(data.coarse, intervals.counts.length > 0),
     goodness: fit === null ? null : goodnessOf(fit),
     meanCumulative: repeatedOf(group),
-    leansOnLast: fit === null ? null : leansOnLast(fit, data, tenYears90, settings),
+    dependsOnLast: fit === null ? null : dependsOnLast(fit, data, tenYears90, settings),
     lifeBounds: boundsOf(data, settings.shape),
     clusters: fit === null ? [] : clustersOf(group, fit, settings.batches),
     draws:

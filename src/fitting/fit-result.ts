@@ -68,7 +68,7 @@ export interface ClusterResult {
 }
 
 /** A curve that depends on its last few units. */
-export interface LeansOnLast {
+export interface DependsOnLast {
   /** Beyond this age, in the age unit, hardly any unit was watched. */
   readonly age: number
   /** Most units watched at a failure beyond it. */
@@ -127,7 +127,7 @@ export interface GroupResult {
       }[]
     | null
   /** What the curve would say without the ages at which hardly any unit was watched; null where that changes little. */
-  readonly leansOnLast: LeansOnLast | null
+  readonly dependsOnLast: DependsOnLast | null
   readonly lifeBounds: readonly LifeBound[]
   readonly clusters: readonly ClusterResult[]
   readonly draws: DrawsResult | null

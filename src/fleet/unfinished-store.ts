@@ -84,7 +84,7 @@ export class UnfinishedStore {
         await file.close()
       }
     } catch (cause) {
-      throw noRoom(this.sitesFile, cause)
+      throw asDiskError(this.sitesFile, cause)
     }
     return bytes.length
   }
@@ -106,7 +106,7 @@ function sameShape(a: PartHead, b: PartHead): boolean {
   return JSON.stringify(a.shape) === JSON.stringify(b.shape)
 }
 
-function noRoom(path: string, cause: unknown): unknown {
+function asDiskError(path: string, cause: unknown): unknown {
   const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
   return code === 'ENOSPC' ? new UsageError(`cannot write to ${path}: the disk is full`, { cause }) : cause
 }

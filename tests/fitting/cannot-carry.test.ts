@@ -97,16 +97,16 @@ describe('N6 what records cannot support is said in the answer and on the termin
     const early = Array.from({ length: 12 }, (_, i) => `${(1 + i * 0.25).toFixed(2)},failed,1`)
     const late = ['4.5', '4.8', '5.1', '5.3', '5.5'].map(age => `${age},failed,1`)
     const fit = await fitted('end_age,outcome,count', ...early, '4,working,140', ...late)
-    const said = text(fit, 'leans-on-last')
+    const said = text(fit, 'depends-on-last')
     expect(said).toMatch(
       /^The curve depends on its last few units: beyond 3\.75 years at most 5 were watched\. Without what they show, \d+ % would fail within ten years in place of \d+ %\.$/,
     )
-    const { failedByTenYears } = fit.groups[0]?.leansOnLast ?? { failedByTenYears: Number.NaN }
+    const { failedByTenYears } = fit.groups[0]?.dependsOnLast ?? { failedByTenYears: Number.NaN }
     const cut = await fitted('end_age,outcome,count', ...early, '3.75,working,145')
     expect(failedByTenYears).toBeCloseTo(cut.groups[0]?.failedBy.find(({ years }) => years === 10)?.estimate ?? 0, 4)
     for (const words of answered(fit)) expect(words).toContain('depends on its last few units')
     const steady = await fitted('end_age,outcome,count', ...early, '4,working,140', '4.5,working,3', '5.5,failed,1')
-    expect(text(steady, 'leans-on-last')).toBeUndefined()
+    expect(text(steady, 'depends-on-last')).toBeUndefined()
   })
 })
 

@@ -28,7 +28,7 @@ export const CANNOT_CARRY: ReadonlySet<string> = new Set([
   'overlapping-rows',
   'out-of-order',
   'early-share',
-  'leans-on-last',
+  'depends-on-last',
   'shared-names',
   'unknown-units',
   'present-units-only',
@@ -134,10 +134,10 @@ export function groupWarnings(
       `The curve takes ${Math.round(100 * early)} % of the units to be faulty from the start. Mixed units, or sites of different size, in one group are the likelier reason: fit them separately with --by before anyone calls units faulty.`,
     )
   }
-  if (group.leansOnLast !== null) {
-    const { age, atMost, failedByTenYears } = group.leansOnLast
+  if (group.dependsOnLast !== null) {
+    const { age, atMost, failedByTenYears } = group.dependsOnLast
     say(
-      'leans-on-last',
+      'depends-on-last',
       `The curve depends on its last few units: beyond ${figureText(age)} ${settings.ageUnit} at most ${atMost} were watched. Without what they show, ${percent(failedByTenYears)} would fail within ten years in place of ${percent(group.failedBy.find(point => point.years === 10)?.estimate ?? 0)}.`,
     )
   }

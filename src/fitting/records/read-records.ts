@@ -147,7 +147,7 @@ export async function readRecords(chunks: AsyncIterable<Uint8Array>, settings: R
     throw new InputError([
       { file, line: null, column: null, key: '', message: 'the file is empty; it needs a header and rows' },
     ])
-  if (nProblems > 0 && !settings.skipBadRows) throw new InputError([...problems, ...unsaid(file, nProblems)])
+  if (nProblems > 0 && !settings.skipBadRows) throw new InputError([...problems, ...remaining(file, nProblems)])
   if (groups.size === 0) {
     const message = nProblems > 0 ? 'no row could be read' : 'the file has a header but no rows'
     throw new InputError([...problems, { file, line: null, column: null, key: '', message }])
@@ -201,7 +201,7 @@ function sharedNames(groups: readonly OpenGroup[]): Pick<Records, 'nNames' | 'nS
   return { nNames: firstGroup.size, nSharedNames: shared.size }
 }
 
-function unsaid(file: string, nProblems: number): Problem[] {
+function remaining(file: string, nProblems: number): Problem[] {
   if (nProblems <= MOST_PROBLEMS) return []
   return [
     {

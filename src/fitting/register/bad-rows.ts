@@ -47,12 +47,12 @@ export class BadRows {
  */
 export function refuseBadRows(files: readonly BadRows[], skip: boolean): void {
   const problems = files.flatMap(file => file.problems)
-  const unsaid = files.reduce((sum, file) => sum + file.count, 0) - problems.length
+  const remaining = files.reduce((sum, file) => sum + file.count, 0) - problems.length
   if (skip || problems.length === 0) return
   const first = problems[0]
   const more =
-    unsaid > 0 && first !== undefined
-      ? [{ ...first, line: null, key: '', message: `and ${unsaid} more rows that cannot be read` }]
+    remaining > 0 && first !== undefined
+      ? [{ ...first, line: null, key: '', message: `and ${remaining} more rows that cannot be read` }]
       : []
   throw new InputError([...problems, ...more])
 }

@@ -45,7 +45,7 @@ export class RoofOptions {
    * @param cell - trimmed; '' where the table does not say
    */
   choose(says: 'option' | 'topology', cell: string): ChosenOption {
-    if (cell === '') return this.#usual === null ? { message: this.#unsaid() } : { name: this.#usual }
+    if (cell === '') return this.#usual === null ? { message: this.#optionMissing() } : { name: this.#usual }
     return says === 'option' ? this.#byName(cell) : this.#byTopology(cell)
   }
 
@@ -71,7 +71,7 @@ export class RoofOptions {
     return { message: `found "${cell}"; the options of ${this.#source.file} have ${quoted([...new Set(known)])}` }
   }
 
-  #unsaid(): string {
+  #optionMissing(): string {
     return `no option is named; ${this.#source.file} has ${quoted(this.names)}`
   }
 }

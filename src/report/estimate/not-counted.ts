@@ -4,7 +4,7 @@ import { joinList, joinWords } from '../names.ts'
 import type { View } from './view.ts'
 
 /**
- * What no figure counts, and what is counted for some options only; a seller of either could leave it unsaid (O2, O7).
+ * What no figure counts, and what is counted for some options only; a seller of either could omit it (O2, O7).
  *
  * @param view - prepared results
  * @returns sentences

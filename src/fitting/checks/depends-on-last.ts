@@ -1,15 +1,15 @@
 import { type AgeUnit, unitsPerYear } from '../age-unit.ts'
 import { riskTable } from '../curves/kaplan-meier.ts'
-import type { LeansOnLast } from '../fit-result.ts'
+import type { DependsOnLast } from '../fit-result.ts'
 import { type Addition, type Fit, type FitData, fitDataOf, fitModel } from '../likelihood/fit-model.ts'
 import { type ProfileInterval, profiledEstimate } from '../likelihood/profile.ts'
 import { shareFailedBy } from '../likelihood/quantity.ts'
 import { type Life, type LifeRows, lifeAt, rowsOf } from '../rows.ts'
 
-/** Units watched under which an age is at the thin end of the records (ours, as for the mean cumulative function). */
+/** An age at which fewer units are watched counts as one of the last (ours, as for the mean cumulative function). */
 const FEW_WATCHED = 10
 
-/** Failures without which the rest carries no curve of its own (ours). */
+/** Fewest failures of the other records for a curve of their own (ours). */
 const FEWEST_FAILURES = 3
 
 /** The age for which the answer gives the share failed, years. */
@@ -25,12 +25,12 @@ const TEN_YEARS = 10
  * @param settings - age unit and prior of the fit
  * @returns null where it does not, or where failures lie between two ages
  */
-export function leansOnLast(
+export function dependsOnLast(
   fit: Fit,
   data: FitData,
   tenYears90: ProfileInterval,
   settings: { readonly ageUnit: AgeUnit; readonly prior: Addition | undefined },
-): LeansOnLast | null {
+): DependsOnLast | null {
   if (data.exact.intervals.counts.length > 0) return null
   const risk = riskTable(data.coarse)
   const lastCrowded = risk.findLastIndex(({ atRisk }) => atRisk >= FEW_WATCHED)
