@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { stringify } from 'csv-stringify/sync'
+import { csvLine } from '../../input/cell-text.ts'
 import { asUsageError } from '../../input/place.ts'
 import { firstIndex } from '../../numerics/bisection.ts'
 import { byPlace, cellsOf, linesOfSites, type SiteText, siteTextOf } from './site-text.ts'
@@ -71,7 +71,7 @@ export class RankedSites {
 
   /** sites.csv, piece by piece. */
   async *csv(): AsyncGenerator<Uint8Array> {
-    let text = stringify([['Rank', ...SITE_HEADINGS]])
+    let text = csvLine(['Rank', ...SITE_HEADINGS])
     let lines = 1
     for await (const site of this.#inOrder()) {
       text += `${site.rank},${site.text}\n`

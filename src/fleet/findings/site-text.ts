@@ -18,7 +18,7 @@ const MOST_CELLS = 1 + Math.max(BILL, CHANCE)
 /**
  * What ranks a site, by its line.
  *
- * @param text - as `siteLines` writes it, without the line feed
+ * @param text - as `siteLine` and `leftOutLine` write it, without the line feed
  */
 export function siteTextOf(text: string): SiteText {
   const first = text.split(',', MOST_CELLS)

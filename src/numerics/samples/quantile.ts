@@ -34,8 +34,10 @@ export function betweenRanks(
   ps: readonly number[],
   valuesAt: (ranks: readonly number[]) => readonly number[],
 ): number[] {
-  const ranks = [...new Set(ps.flatMap(p => [Math.floor((n - 1) * p), Math.ceil((n - 1) * p)]))]
-  ranks.sort((a, b) => a - b)
+  const ranks: number[] = []
+  for (const p of ps)
+    for (const rank of [Math.floor((n - 1) * p), Math.ceil((n - 1) * p)]) if (!ranks.includes(rank)) ranks.push(rank)
+  if (ps.length > 1) ranks.sort((a, b) => a - b)
   const found = valuesAt(ranks)
   return ps.map(p => {
     const h = (n - 1) * p
