@@ -11,7 +11,7 @@ const sound = (optionOver: Block = {}) => single({}, optionOver, 'Sound')
 const swingsOf = async (options: readonly Block[], over: Block = {}) =>
   (await play(world(options, put({ horizon_years: 18 }, over)))).swings
 
-describe('S1: swings in worlds worked out by hand', () => {
+describe('S1: swings in worlds computed by hand', () => {
   test('S1: a price at its 10 % and 90 % point, the others at their middle', async () => {
     const options = [
       worn({ replacement: { parts: { low: 500, value: 900, high: 1700 }, labour: { low: 100, high: 400 } } }),

@@ -15,7 +15,7 @@ const named = (points: readonly SwitchPoint[], input: string) => {
   return point
 }
 
-describe('S2: switch points worked out by hand', () => {
+describe('S2: switch points computed by hand', () => {
   test('S2: labour: three repairs must cost what the other is dearer', async () => {
     const points = await pointsOf([worn(), sound(4500)])
     const labour = named(points, 'labour for a repair (Worn)')

@@ -42,7 +42,7 @@ const QUOTES: readonly (readonly [file: string, taken: readonly (readonly [writt
   ],
 ]
 
-describe('section 4: three quotes as a person types them', () => {
+describe('three quotes as a person types them', () => {
   writeFileSync(join(folder, 'half-hours.csv'), halfHours())
 
   test.each(QUOTES)('%s runs at first try, is short, and check shows how each word was taken', (name, taken) => {

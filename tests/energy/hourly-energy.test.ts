@@ -83,7 +83,7 @@ describe('C5 load', () => {
     })
   })
 
-  test('a day-evening load holds its year, twice as high from 17 to 23 h', () => {
+  test('a day-evening load keeps its yearly energy, twice as high from 17 to 23 h', () => {
     const steps = {
       form: 'synthetic',
       nSteps: 24,

@@ -13,7 +13,7 @@ function generation(changes: Partial<MonthlyGeneration> = {}): MonthlyGeneration
   return { form: 'monthly', monthlyKwh, asQuotedFor: 0, includesDowntime: 0.02, degradation: 0.005, ...changes }
 }
 
-describe('twelve kWh: anchor and difference (section 4)', () => {
+describe('twelve kWh: anchor and difference', () => {
   const [ofQuoted, ofOther] = energyFromMonths(generation(), [quoted, other], calendarOf(1, 2))
 
   test('the quoted option gives its quote back, with the downtime the quote had taken off', () => {

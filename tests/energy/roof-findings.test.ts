@@ -62,7 +62,7 @@ describe('what the report shows of a roof', () => {
     expect(map?.[0]?.[2]).toBeNull()
   })
 
-  test('shade in a word: the range holds the figure', async () => {
+  test('shade in a word: the range contains the figure', async () => {
     const found = roofFindings(await example('business-export-limit'))
     expect(found?.shadeInWords).toBe(true)
     const [strings, units] = found?.options ?? []

@@ -44,7 +44,7 @@ describe('built-in figures', () => {
     }
   })
 
-  test('section 12: the ages and shares of the anchors are those of the design', () => {
+  test('anchors have these ages, shares and spreads', () => {
     const anchor = (row: EvidenceRowKey) =>
       ['anchor.age_years', 'anchor.share', 'model_spread'].map(key => figureOf(row, `failure.${key}`).value)
     expect(Object.fromEntries(wearingRows.map(row => [row, anchor(row)]))).toEqual({
@@ -92,7 +92,7 @@ describe('built-in figures', () => {
         ).toBe(true)
   })
 
-  test('a derived figure says how it is worked out, no other does, and each names its weakest point', () => {
+  test('a derived figure has a formula, no other has, and each has its weakest point', () => {
     for (const figure of EVIDENCE_FIGURES) {
       const where = `${figure.row} ${figure.key}`
       expect(figure.formula === null, where).toBe(figure.known !== 'derived')
@@ -105,7 +105,7 @@ describe('built-in figures', () => {
     expect(figureOf('optimiser', 'failure.anchor.share').known).toBe('judgement')
   })
 
-  test('panel-level units and optimisers fail alike: no order between them that nobody measured', () => {
+  test('panel-level units and optimisers fail alike: no unmeasured order between them', () => {
     for (const { key, value, low, high } of EVIDENCE_FIGURES.filter(one => one.row === 'panel-level-unit'))
       if (key.startsWith('failure.')) expect(figureOf('optimiser', key), key).toMatchObject({ value, low, high })
   })

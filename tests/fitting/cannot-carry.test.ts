@@ -111,7 +111,7 @@ describe('N6 what records cannot support is said in the answer and on the termin
 })
 
 describe('N6 the band around what was seen', () => {
-  it('Greenwood on ln(−ln S): 90 % limits of the first step of ten units, worked out by hand', async () => {
+  it('Greenwood on ln(−ln S): 90 % limits of the first step of ten units, computed by hand', async () => {
     const fit = await fitted('end_age,outcome,count', '2,failed,1', '3,failed,1', '4,failed,1', '5,working,7')
     // S = 0.9, error = 0.9·√(1/(10·9)) = 0.0949; spread 1.6449·0.0949/(0.9·0.10536) = 1.6456.
     const step = fit.groups[0]?.survival[0]

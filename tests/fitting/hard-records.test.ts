@@ -98,7 +98,7 @@ describe('records that are hard to fit', () => {
     expect(result.groups[0]?.survival.at(-1)?.estimate).toBe(0)
   })
 
-  it('ties and counts: the same as each row by itself', () => {
+  it('ties and counts: the same as one row for each unit', () => {
     const together = fitRecords(recordsOf({ all: [failed(3, 4), failed(6, 5), working(8, 20)] }), settings)
     const apart = fitRecords(
       recordsOf({
@@ -114,7 +114,7 @@ describe('records that are hard to fit', () => {
     expect(together.groups[0]?.survival).toEqual(apart.groups[0]?.survival)
   })
 
-  it('999 of 1,000 units still working: the interval is wide and holds the truth', () => {
+  it('999 of 1,000 units still working: the interval is wide and contains the truth', () => {
     const rows = inventedRows(3, 3000, [{ shape: 2, life: 100 }], [1, 6])
     const result = fitRecords(recordsOf({ all: rows }), settings)
     const life = result.groups[0]?.models[0]?.parameters.characteristicLife

@@ -111,7 +111,7 @@ describe('reading dates', () => {
     expect(late).toMatchObject({ startAge: 730 / 365, afterAge: 1460 / 365 })
   })
 
-  it('--as-of stands in for a missing end of a working unit', async () => {
+  it('--as-of is the end of a working unit without one', async () => {
     const text = 'in_service,ended,outcome\n2020-01-01,,working\n2020-01-01,2020-12-31,failed\n'
     expect(await problemsOf(text)).toBe(
       'records.csv:2  ended\n  empty; give the date it was last known to work, or --as-of DATE for all such units',

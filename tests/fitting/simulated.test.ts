@@ -11,7 +11,7 @@ import { inventedRows } from './invented.ts'
 
 describe('coverage', () => {
   // 1,000 fits: the standard error of a coverage of 90 % is 0.95 points, so 87 to 93 is 3.2 of them either way.
-  it('90 % profile intervals hold the truth in 87 to 93 of 100 fits, with seven in ten units still working', () => {
+  it('90 % profile intervals contain the truth in 87 to 93 of 100 fits, with seven in ten units still working', () => {
     const truth = { shape: 2, life: 12 }
     const b10 = truth.life * (-Math.log(0.9)) ** (1 / truth.shape)
     const by10 = 1 - Math.exp(-((10 / truth.life) ** truth.shape))

@@ -55,7 +55,7 @@ describe('F7a: columns', () => {
     )
   })
 
-  test('another column may hold the names of the sites', async () => {
+  test('another column may have the names of the sites', async () => {
     const table = 'Asset No,age_years\nPV-1,5\n'
     expect(await planned(table)).toBe(
       'the table has no column "id"; each site needs a name of its own. If another column holds it, say so, e.g.  columns: {Asset No: id}',

@@ -78,7 +78,7 @@ function sweepRises(results: Results): (sweep: Results['warrantySweep'][number])
 }
 
 /**
- * The report of a run: whole, and with the percentiles that results.json has (section 11).
+ * The report of a run: whole, and with the percentiles that results.json has.
  *
  * @param results - of a run
  * @param given - the scenario as text

@@ -25,7 +25,7 @@ test.each([0.03, 0.08, 0.5])('W5: providers exit at a constant rate of %d a year
   }
 })
 
-test('W5: at a rate of 0 nobody exits', () => {
+test('W5: at a rate of 0 no provider exits', () => {
   const out = [3]
   drawExits(streamKey(1, 'maker'), 0, 0, YEARS, out)
   expect(out).toEqual([])

@@ -98,7 +98,7 @@ describe('a place is tried before the work, with the message that writing would 
     }
   })
 
-  test('a folder that somebody else may write to', () => {
+  test('a folder in which another user may write', () => {
     const place = join(folder, 'locked')
     mkdirSync(place)
     chmodSync(place, 0o555)

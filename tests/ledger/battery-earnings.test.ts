@@ -47,7 +47,7 @@ describe('O7 what a battery earns', () => {
     expect(costs.batteryOutage).toBeCloseTo(2 * 10 * 3, 1)
   })
 
-  test('worked out from the published points: 1 kWh a kW adds 24 points; it fades by 2 % a year of its age', async () => {
+  test('computed from the published points: 1 kWh a kW adds 24 points; it fades by 2 % a year of its age', async () => {
     const { costs } = first((await played([withBattery({ kwh: 5 })])).options)
     expect(costs.batteryEarnings).toBeCloseTo(-0.24 * fadedDays(0, 20, 0), 6)
     const half = first((await played([withBattery({ kwh: 2.5 }, { age_years: 4 })])).options)

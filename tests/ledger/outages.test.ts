@@ -156,7 +156,7 @@ describe('O7: battery', () => {
     expect(together.daysWithoutBackup).toBeCloseTo(10, 9)
   })
 
-  test('battery and battery-inverter carry no generation; their loss goes with the share down, as a product', async () => {
+  test('battery and battery-inverter have no share of generation; their loss is the product of battery value and share down', async () => {
     const inverter = await played(separate({}, swap(3, 10)))
     expect(inverter.costs.batteryOutage).toBeCloseTo(20, 9)
     expect(inverter.costs.outageEnergy).toBe(0)

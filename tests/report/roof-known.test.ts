@@ -28,7 +28,7 @@ const MONTHS = '[200, 300, 500, 650, 750, 800, 800, 700, 550, 400, 250, 200]'
 const LIGHT = '[1.2, 2, 3.1, 4.3, 5.2, 5.8, 5.9, 5, 3.7, 2.3, 1.3, 1]'
 const ARRAYS = 'generation: {arrays: [{panels: 20, tilt: 30, azimuth: south}]}'
 
-describe('section 4: the answer says how well the energy is known', () => {
+describe('the answer says how well the energy is known', () => {
   test.each([
     [
       `generation: {monthly_kwh: ${MONTHS}}`,

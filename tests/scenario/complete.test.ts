@@ -11,7 +11,7 @@ const first = (scenario: Scenario) => scenario.options[0]!.populations[0]!
 const listed = (scenario: Scenario, key: string) => scenario.assumptions.find(value => value.key === key)
 const component = (text: string) => changed('        ac_kw: 5\n', `        ac_kw: 5\n${text}`)
 
-describe('gaps are filled key by key (section 12)', () => {
+describe('gaps are filled key by key', () => {
   test('what is given stays, what is missing comes from the row of kind and tier', () => {
     const scenario = read(component('        tier: budget\n        downtime: {repair_days: 1}\n'))
     const population = first(scenario)
@@ -123,7 +123,7 @@ describe('failure and the spread between models (M4, U1b)', () => {
     ])
   })
 
-  test('section 12: a battery needs only its price', () => {
+  test('a battery needs only its price', () => {
     const battery = changed(
       '        warranty: {years: 10, labour_years: 2}\n',
       '        warranty: {years: 10, labour_years: 2}\n      - {kind: battery, replacement: {parts: 4000, labour: 300}}\n',

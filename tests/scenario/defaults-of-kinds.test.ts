@@ -4,7 +4,7 @@ import { readScenario } from '../../src/scenario/read-scenario.ts'
 import { COMPONENT_KINDS, type ComponentKind } from '../../src/topologies/kinds.ts'
 import { type Block, option, put, read, unit, world } from '../worlds.ts'
 
-/** What holds where a scenario says nothing (section 4), written out a second time on purpose. */
+/** What holds where a scenario says nothing, written out a second time on purpose. */
 const USUAL: Readonly<Record<ComponentKind, { readonly onRoof: boolean; readonly needsVisit: boolean }>> = {
   'string-inverter': { onRoof: false, needsVisit: true },
   'hybrid-inverter': { onRoof: false, needsVisit: true },
@@ -38,12 +38,12 @@ function blocksWith(kind: ComponentKind): Block {
   return world([option('One', topology, [one, ...beside], battery)])
 }
 
-test.each(COMPONENT_KINDS)('section 4: on_roof and needs_visit of a %s that says nothing', kind => {
+test.each(COMPONENT_KINDS)('on_roof and needs_visit of a %s that says nothing', kind => {
   const [population] = read(blocksWith(kind)).options[0]?.populations ?? []
   expect({ onRoof: population?.onRoof, needsVisit: population?.needsVisit }).toEqual(USUAL[kind])
 })
 
-test.each(COMPONENT_KINDS)('section 4: a %s that says nothing asks for the prices of its visits alone', kind => {
+test.each(COMPONENT_KINDS)('a %s that says nothing asks for the prices of its visits alone', kind => {
   const { visit: _, ...unpriced } = blocksWith(kind)
   let message = ''
   try {

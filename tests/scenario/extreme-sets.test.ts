@@ -92,7 +92,7 @@ describe.each(FAILURES)('failures by %s', (_, failure) => {
     expect(left).toEqual([])
   })
 
-  test('U1a: in the far tails modes stay inside the limits of shapes and lives (section 4)', () => {
+  test('U1a: in the far tails modes stay inside the limits of shapes and lives', () => {
     const model = scenario.options[0]?.populations[0]?.failure
     if (model === undefined) throw new Error('no population')
     for (const score of SCORES) {

@@ -42,7 +42,7 @@ const hourOfYear = (when: Date): number =>
   (Date.UTC(2023, when.getUTCMonth(), when.getUTCDate(), when.getUTCHours()) - Date.UTC(2023, 0, 1)) / 3_600_000
 const largestGap = (kwh: Float64Array): number => Math.max(...kwh.map((value, hour) => Math.abs(value - use(hour))))
 
-describe('section 4: a year of energy from a file as meters write it', () => {
+describe('a year of energy from a file as meters write it', () => {
   test.each([
     ['hours', 1, 'kwh', 1],
     ['half-hours', 2, 'Usage (kWh)', 0.5],

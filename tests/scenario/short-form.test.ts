@@ -28,7 +28,7 @@ const told = (text: string) => {
 }
 const optionOf = (text: string) => (full(text).source.value as { options: readonly unknown[] }).options[0]
 
-describe('section 4, the short form: a word of a quote means the full form', () => {
+describe('short form: a word of a quote means the full form', () => {
   test.each([
     [
       'topology: string, warranty: 25',

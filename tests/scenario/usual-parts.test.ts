@@ -21,7 +21,7 @@ const told = (options: string, panels?: string) => {
   return 'nothing is wrong'
 }
 
-describe('a quote of a price, a design, a number of panels and a warranty is enough (section 12)', () => {
+describe('a quote of a price, a design, a number of panels and a warranty is enough', () => {
   test('without components an option has what its topology needs, one unit a panel where the design is so', () => {
     const scenario = read(
       ['string', 'hybrid', 'panel-level', 'string-optimisers']

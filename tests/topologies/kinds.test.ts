@@ -48,7 +48,7 @@ const scenario = (topology: string, kinds: readonly string[]): Record<string, un
   ],
 })
 
-test('section 4: a new kind plays, is filled from evidence and is named in the report by its entry in the table alone', async () => {
+test('a new kind plays, is filled from evidence and is named in the report by its entry in the table alone', async () => {
   const { first, play } = await import('../worlds.ts')
   const { renderReport } = await import('../../src/report/estimate/render-estimate.ts')
   const results = await play(scenario('string', ['string-inverter', FUSE]), { draws: 400 })
@@ -68,7 +68,7 @@ test('section 4: a new kind plays, is filled from evidence and is named in the r
   expect(html).not.toContain(`>${FUSE}<`)
 })
 
-test('section 4: the table says which topologies a kind goes with, and messages follow it', async () => {
+test('the table lists the topologies of a kind, and messages follow it', async () => {
   const { readScenario } = await import('../../src/scenario/read-scenario.ts')
   const read = (topology: string, kinds: readonly string[]) =>
     readScenario(JSON.stringify(scenario(topology, kinds)), 'roof.json', '.')
