@@ -26,7 +26,7 @@ function filesIn(folder: string): string {
 
 describe('lifetally fleet', () => {
   // several chunks of 500 sites
-  const fleet = writeFleet(homeTemplate(), siteTable(1600))
+  const fleet = writeFleet(homeTemplate(), siteTable(1100))
   const asked = ['fleet', fleet, '--draws', '40', '--threads', '1', '--quiet'] as const
   let whole: Record<string, string>
   beforeAll(() => {
@@ -46,7 +46,7 @@ describe('lifetally fleet', () => {
     const ended = new Promise<number | null>(resolve => child.on('exit', resolve))
     await until('the first stretch is saved', () => existsSync(state), 30)
     // random in what follows, the same each run
-    const wait = 200 * openStream(streamKey(1, signal), 0).coarse()
+    const wait = 100 * openStream(streamKey(1, signal), 0).coarse()
     await new Promise(resolve => setTimeout(resolve, wait))
     child.kill(signal)
     expect(await ended).toBe(code)

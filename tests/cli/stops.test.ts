@@ -10,8 +10,8 @@ import { processorSeconds } from './processor-time.ts'
 const folder = mkdtempSync(join(tmpdir(), 'lifetally-stop-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-/** Starting and reading take less than a second of the processor. */
-const AT_WORK_SECONDS = 1.5
+/** Starting and reading take a third of a second of the processor. */
+const AT_WORK_SECONDS = 0.8
 
 /** One analysis of these 2,000 units in one thread takes longer than the test waits. */
 const LARGE = world([single({ count: 2000, failure: failsAt(2) })])

@@ -47,7 +47,7 @@ describe('faults from outside', () => {
       const ended = new Promise<number>(resolve =>
         child.on('exit', (code, by) => resolve(code ?? 128 + constants.signals[by ?? 'SIGKILL'])),
       )
-      await until('it is at work', () => processorSeconds(child.pid) > 1, 50)
+      await until('it is at work', () => processorSeconds(child.pid) > 0.6, 50)
       child.kill(`SIG${signal}`)
       return ended
     })
@@ -69,7 +69,7 @@ describe('faults from outside', () => {
 
   test.each([
     ['estimate', () => scenario, '--draws 20000'],
-    ['fleet', () => writeFleet(homeTemplate(), siteTable(1200)), '--draws 40'],
+    ['fleet', () => writeFleet(homeTemplate(), siteTable(600)), '--draws 40'],
   ])(
     '%s: a worker thread that dies ends it with exit 1 and a message, no hang, no result',
     async (command, path, more) => {
@@ -100,7 +100,8 @@ describe('faults from outside', () => {
        performance.now = () => (ticks -= 60_000)
        process.stderr.isTTY = true`,
     )
-    const path = writeFleet(homeTemplate(), siteTable(1200))
+    // two stretches
+    const path = writeFleet(homeTemplate(), siteTable(600))
     const written = async (name: string, set: string) => {
       const out = join(folder, name)
       const { code } = await shell(`${set} ${program(`fleet ${path} --draws 20 --threads 1 --out ${out}`)}`)
@@ -121,12 +122,12 @@ describe('faults from outside', () => {
   })
 
   test('a table of sites that vanishes or changes while it is played: exit 1 with a message, no result', async () => {
-    const path = writeFleet(homeTemplate(), siteTable(2600))
+    const path = writeFleet(homeTemplate(), siteTable(1600))
     const sites = join(dirname(path), 'sites.csv')
     const out = join(folder, 'vanished')
     const run = program(`fleet ${path} --draws 100 --threads 1 --out ${out}`)
     // The first chunk is saved: the table has been looked at, and is being played.
-    const begun = `until [ -e ${join(out, '.unfinished/part-1-of-1.state')} ]; do sleep 0.1; done`
+    const begun = `until [ -e ${join(out, '.unfinished/part-1-of-1.state')} ]; do sleep 0.02; done`
     const changed = await shell(`set +m; ${run} & ${begun}; echo >> ${sites}; wait $!`)
     expect(changed).toEqual({
       code: 1,

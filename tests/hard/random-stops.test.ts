@@ -26,7 +26,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** Each with enough work to be stopped in, in threads where it has them. */
 const COMMANDS: Readonly<Record<string, () => readonly string[]>> = {
-  estimate: () => ['estimate', join(folder, 'plain.yaml'), '--draws', '1500', '--threads', '2', '--quiet'],
+  estimate: () => ['estimate', join(folder, 'plain.yaml'), '--draws', '400', '--threads', '2', '--quiet'],
   fit: () => ['fit', 'examples/service-records.csv', '--quiet'],
   fleet: () => ['fleet', fleet, '--draws', '40', '--threads', '2', '--quiet'],
 }
