@@ -16,7 +16,7 @@ import { type Mutant, mutantsOf } from './mutants.ts'
 
 const HISTORY = ['tests/history']
 const LEDGER = ['by-year', 'cover', 'money', 'outages'].map(name => `tests/ledger/${name}.test.ts`)
-const SWEEP = ['tests/ledger/other-cover.test.ts']
+const SWEEP = ['tests/ledger/other-cover.test.ts', 'tests/reference-player/staying-providers.test.ts']
 
 /** Files that are changed, each with the tests worked out by hand that should notice. */
 const KERNEL: Readonly<Record<string, readonly string[]>> = {
@@ -38,7 +38,7 @@ const KERNEL: Readonly<Record<string, readonly string[]>> = {
   'src/ledger/outages/outages.ts': LEDGER,
   'src/ledger/sweep/other-cover.ts': SWEEP,
   'src/ledger/sweep/staying-providers.ts': SWEEP,
-  'src/ledger/sweep/term-steps.ts': SWEEP,
+  'src/ledger/sweep/term-steps.ts': ['tests/ledger/term-steps.test.ts'],
 }
 
 /** Seconds of the processor after which a judge is stopped: the change has made a loop endless, and is noticed. */

@@ -9,7 +9,7 @@ export class TermSteps {
   #low = 0
   #high = 0
 
-  /** @param terms - from 0, at most 64 */
+  /** @param terms - from 0, at most 63 */
   constructor(terms: number) {
     this.paid = new Float64Array(terms)
     this.lost = new Float64Array(terms)
@@ -27,8 +27,9 @@ export class TermSteps {
 
   /** Adds a step. */
   add(term: number, paid: number, lost: number): void {
+    // shift counts are taken modulo 32
     if (term < 32) this.#low |= 1 << term
-    else this.#high |= 1 << (term - 32)
+    else this.#high |= 1 << term
     this.paid[term] = (this.paid[term] as number) + paid // every term has its entry
     this.lost[term] = (this.lost[term] as number) + lost
   }
@@ -39,7 +40,7 @@ export class TermSteps {
       const low = this.#low & (-1 << from)
       if (low !== 0) return 31 - Math.clz32(low & -low)
     }
-    const high = from <= 32 ? this.#high : from < 64 ? this.#high & (-1 << (from - 32)) : 0
+    const high = this.#high & (-1 << Math.max(from, 32))
     return high === 0 ? -1 : 63 - Math.clz32(high & -high)
   }
 }
