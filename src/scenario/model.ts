@@ -102,7 +102,7 @@ export interface Option {
 export interface MonthlyGeneration {
   readonly form: 'monthly'
   readonly monthlyKwh: readonly number[]
-  /** Index of the option whose quote the kWh are; null: the neutral definition of section 4. */
+  /** Index of the option whose quote the kWh are; null: the energy is before the design losses of any option. */
   readonly asQuotedFor: number | null
   readonly includesDowntime: number
   readonly degradation: number

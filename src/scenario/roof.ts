@@ -142,7 +142,7 @@ export interface HourlyGeneration {
   readonly form: 'hourly'
   /** 8,760 hours from the first of January; kWh. */
   readonly hourlyKwh: Float64Array
-  /** Index of the option whose quote the kWh are; null: the neutral definition of section 4. */
+  /** Index of the option whose quote the kWh are; null: the energy is before the design losses of any option. */
   readonly asQuotedFor: number | null
   readonly includesDowntime: number
   readonly degradation: number

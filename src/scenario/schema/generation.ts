@@ -42,11 +42,12 @@ export const generationBlock = block(
       phrase: 'losses by soiling, DC wiring and the like',
     }),
     as_quoted_for: text().optional().meta({
-      description: 'Name of the option whose quote the kWh are; left out: neutral.',
+      description:
+        'Name of the option whose quote the kWh are; left out: energy before the design losses of any option.',
       phrase: 'energy as quoted for',
     }),
     includes_downtime: share({ min: 0, max: 0.5 }).optional().meta({
-      description: 'Share already taken off for downtime; default 0.',
+      description: 'Share already deducted for downtime; default 0.',
       phrase: 'downtime already in the quoted energy',
     }),
     degradation: yearlyShare({ min: 0, max: 0.2 })
