@@ -40,7 +40,7 @@ export async function joinParts(paths: readonly string[], version: string): Prom
     if (head.done !== sitesOfPart(head)) problems.push([path, 'was not played to its end; play it again'])
     const fault = await faultOfLines(path, head)
     if (fault !== null)
-      problems.push([sitesFileOf(path), `holds the sites of ${path} and is ${fault}; play that part again`])
+      problems.push([sitesFileOf(path), `has the sites of ${path} and is ${fault}; play that part again`])
     byNumber.set(head.part, known ?? { path, head })
     first ??= { path, part }
     sums ??= new FleetSums(head.shape)

@@ -60,7 +60,7 @@ export class UnfinishedStore {
       if (!(error instanceof InputError)) throw error
       const [fault] = error.problems
       throw new UsageError(
-        `what is kept in ${this.#stateFile} cannot be used (${fault?.message}); leave --resume out to begin anew`,
+        `what is kept in ${this.#stateFile} cannot be used (${fault?.message}); leave --resume out to start again`,
         { cause: error },
       )
     })
@@ -68,7 +68,7 @@ export class UnfinishedStore {
     if (same('version') && same('seed') && same('mark') && same('part') && same('parts') && sameShape(found.head, head))
       return found
     throw new UsageError(
-      `what is kept in ${this.#stateFile} belongs to another run (other sites, seed, draws or version); leave --resume out to begin anew`,
+      `what is kept in ${this.#stateFile} belongs to another run (other sites, seed, draws or version); leave --resume out to start again`,
     )
   }
 

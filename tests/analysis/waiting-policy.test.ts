@@ -77,7 +77,7 @@ describe('O3: repair now or wait', () => {
     expect(saves).not.toBeCloseTo(found(six(0.2)).saves, 0)
   })
 
-  test('O3: what one dead unit costs a year: a sixth of the roof', () => {
+  test('O3: what one failed unit costs a year: a sixth of the roof', () => {
     const { oneUnitYear } = found(six(0.2))
     expect(oneUnitYear.kwh).toBeCloseTo(365 / 6, 9)
     expect(oneUnitYear.value).toBeCloseTo(0.2 * (365 / 6), 9)

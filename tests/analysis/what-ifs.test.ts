@@ -136,7 +136,7 @@ const WHAT_IFS: readonly WhatIf[] = [
     },
   },
   {
-    changed: 'a visit waits for three dead units, not one',
+    changed: 'a visit waits for three failed units, not one',
     moves: 'panel-level units: fewer visits, more lost energy; nothing moves for the one string inverter',
     before: waitingFor(1),
     after: waitingFor(3),
@@ -160,9 +160,9 @@ const WHAT_IFS: readonly WhatIf[] = [
       expect(cost(after, PANEL)).toBeLessThan(cost(before, PANEL))
       const page = (results: Results): string =>
         renderReport(results, { audience: 'buyer', command: 'lifetally estimate home.yaml' }).replaceAll('\u00a0', ' ')
-      expect(page(before)).not.toContain('nobody sees a dead unit')
+      expect(page(before)).not.toContain('a failed unit is not noticed')
       expect(page(after)).toMatch(
-        /Each dead unit loses EUR \d+ of energy a year with Panel-level units( \(B\))?; a call-out saved can be worth more/,
+        /Each failed unit loses EUR \d+ of energy a year with Panel-level units( \(B\))?; a call-out saved can be worth more/,
       )
     },
   },

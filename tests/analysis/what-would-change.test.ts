@@ -148,7 +148,7 @@ describe('policies', () => {
     expect(first(constant.options).replacementAge?.gain).toBe(0)
   })
 
-  test('O3: with dear visits and cheap energy waiting pays; one dead unit costs its share of a year', async () => {
+  test('O3: with dear visits and cheap energy waiting pays; one failed unit costs its share of a year', async () => {
     const panels = option('P', 'panel-level', [unit('panel-level-unit', { count: 10, failure: weibull(1, 15) })])
     const { options } = await play(world([panels], { visit: { call_out: 900 } }), { draws: 400 })
     const { waitingPolicy } = first(options)

@@ -57,7 +57,7 @@ describe('N6 what records cannot support is said in the answer and on the termin
 
   it('hardly any failure', async () => {
     const fit = await fitted('end_age,outcome,count', '3,failed,1', '5,failed,1', '9,working,60')
-    for (const said of answered(fit)) expect(said).toContain('The shape rests on 2 failures.')
+    for (const said of answered(fit)) expect(said).toContain('The shape is based on 2 failures.')
   })
 
   it('rows of one unit that overlap in time; successive lives do not', async () => {

@@ -59,7 +59,7 @@ describe('fit.html', () => {
     const html = shortPage
     const said = text(html)
     expect(said).toContain('new: no curve can be drawn; the records only set a least life.')
-    expect(said).toContain('The shape rests on 3 failures.')
+    expect(said).toContain('The shape is based on 3 failures.')
     expect(html).not.toContain('<b>old</b>')
   })
 

@@ -73,7 +73,7 @@ describe('records that are hard to fit', () => {
     expect(result.groups[0]?.best).toBe('weibull')
     expect(result.warnings.map(warning => warning.code)).toContain('few-failures')
     expect(result.warnings.find(warning => warning.code === 'few-failures')?.text).toBe(
-      'The shape rests on 1 failure. Trust the ranges, not the single figures, or give a shape with --shape.',
+      'The shape is based on 1 failure. Trust the ranges, not the single figures, or give a shape with --shape.',
     )
   })
 

@@ -33,7 +33,7 @@ describe('F7a: columns', () => {
     async name => {
       const table = `id,${name}\na,5\n`
       expect(await planned(table)).toBe(
-        `nothing takes the column "${name}". Say under "columns" which key it fills, or list it under  ignore: [${name}]`,
+        `nothing takes the column "${name}". Write under "columns" which key it fills, or list it under  ignore: [${name}]`,
       )
       expect(await planned(table, `ignore: [${name}]\n`)).toBe(`ignored: ${name}`)
     },
@@ -41,7 +41,7 @@ describe('F7a: columns', () => {
 
   test('one that nothing takes stops the run, with the nearest that is known (it used to be listed on page five)', async () => {
     expect(await planned('id,age_yeers\na,5\n')).toBe(
-      'nothing takes the column "age_yeers"; did you mean "age_years"? Say under "columns" which key it fills, or list it under  ignore: [age_yeers]',
+      'nothing takes the column "age_yeers"; did you mean "age_years"? Write under "columns" which key it fills, or list it under  ignore: [age_yeers]',
     )
     expect(await planned('id,address,age_years\na,x,5\n', 'ignore: [address]\n')).toBe('ignored: address')
     expect(await planned('id\na\n', 'ignore: [address]\n')).toBe(
@@ -51,14 +51,14 @@ describe('F7a: columns', () => {
 
   test('several that nothing takes come in one list to copy; a header with a dot is no key (it used to be taken for one)', async () => {
     expect(await planned('id,Building,Fabrication no.,Street / code\na,x,5,y\n')).toBe(
-      'nothing takes the columns "Building", "Fabrication no.", "Street / code". Say under "columns" which key each fills, or list them under  ignore: [Building, "Fabrication no.", "Street / code"]',
+      'nothing takes the columns "Building", "Fabrication no.", "Street / code". Write under "columns" which key each fills, or list them under  ignore: [Building, "Fabrication no.", "Street / code"]',
     )
   })
 
   test('another column may have the names of the sites', async () => {
     const table = 'Asset No,age_years\nPV-1,5\n'
     expect(await planned(table)).toBe(
-      'the table has no column "id"; each site needs a name of its own. If another column holds it, say so, e.g.  columns: {Asset No: id}',
+      'the table has no column "id"; each site needs a name of its own. If another column has it, write e.g.  columns: {Asset No: id}',
     )
     const { tickets } = await opened(writeFleet(SHORT, table, 'columns: {Asset No: id}\n'), 20)
     expect(tickets[0]).toMatchObject({ id: 'PV-1', cells: ['5'] })

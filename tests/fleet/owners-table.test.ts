@@ -69,7 +69,7 @@ describe('F7a: install_date gives the age at the start', () => {
     expect(american[0]).toBeCloseTo(10 + 2 / 365, 9)
     const open = 'id,install_date\na,01/03/2017\n'
     expect(await faultOf(head, open)).toBe(
-      'sites.csv:2  install_date\n  "01/03/2017" may be day-month or month-day, and no date of the column settles it; set  date_order: day-month  or  month-day  in the fleet file',
+      'sites.csv:2  install_date\n  "01/03/2017" may be day-month or month-day, and no date of the column decides it; set  date_order: day-month  or  month-day  in the fleet file',
     )
     const chosen = await sitesOf(head, open, 'date_order: month-day\n')
     expect(agesOf(chosen[0] as ReadSite)[0]).toBeCloseTo(10 + 59 / 365, 2)
@@ -300,7 +300,7 @@ test('why a roof comes early names what it costs whatever fails', async () => {
     variance: 0n,
   }
   const [upkeep, none] = sites.map(site => (isRead(site) ? firstSite(site, figures).why : site.reason))
-  expect(upkeep).toContain(', 1500 a year whatever fails; a failure costs about ')
+  expect(upkeep).toContain(', 1500 a year in any case; a failure costs about ')
   expect(none).not.toContain('a year whatever fails')
 })
 
@@ -313,14 +313,14 @@ describe('F7a: figures as tables have them', () => {
   // 1.500 used to be read as one and a half, silently
   test('a figure that may be one or a thousand times as much is an error that names both', async () => {
     expect(await faultOf(homeTemplate(), 'id,parts\na,900\nb,1.500\n')).toBe(
-      'sites.csv:3  parts\n  "1.500" may be 1.5 or 1500, and no other figure settles it; write 1.5 or 1500, and so in the whole column',
+      'sites.csv:3  parts\n  "1.500" may be 1.5 or 1500, and no other figure decides it; write 1.5 or 1500, and so in the whole column',
     )
     expect(await faultOf(homeTemplate(), 'id;parts\na;900\nb;1,500\n')).toContain('"1,500" may be 1.5 or 1500')
     // both ways in one column
     expect(await faultOf(homeTemplate(), 'id;parts\na;900,50\nb;800.5\nc;1.500\n')).toContain('"1.500" may be')
   })
 
-  test('the column settles it', async () => {
+  test('the column decides it', async () => {
     const parts = async (...cells: readonly string[]) =>
       (await sitesOf(homeTemplate(), ['id;parts', ...cells.map((cell, i) => `s${i};${cell}`), ''].join('\n'))).map(
         partsOf,

@@ -124,9 +124,9 @@ test('parts that do not make one fleet are refused: missing, doubled, other seed
   const lines = two.replace(/part$/, 'csv')
   const kept = readFileSync(lines)
   writeFileSync(lines, kept.subarray(0, -7))
-  expect(await fails([one, two])).toBe(`${lines}\n  holds the sites of ${two} and is not whole; play that part again`)
+  expect(await fails([one, two])).toBe(`${lines}\n  has the sites of ${two} and is not whole; play that part again`)
   rmSync(lines)
-  expect(await fails([one, two])).toBe(`${lines}\n  holds the sites of ${two} and is missing; play that part again`)
+  expect(await fails([one, two])).toBe(`${lines}\n  has the sites of ${two} and is missing; play that part again`)
   writeFileSync(lines, kept)
   writeFileSync(two, readFileSync(two).subarray(0, -7))
   expect(await fails([one, two])).toBe(`${two}\n  this part is damaged or was not written to its end; play it again`)
@@ -227,7 +227,7 @@ describe('F6: an interrupted run continues where it stopped', () => {
     const state = join(asked.workFolder, 'part-1-of-1.state')
     writeFileSync(state, readFileSync(state, 'latin1').replace('"seed":3', '"seed":4'), 'latin1')
     await expect(playPart(source, { ...asked, resume: true, seed: 4 }, () => {})).rejects.toThrow(
-      'cannot be used (this part is damaged or was not written to its end; play it again); leave --resume out to begin anew',
+      'cannot be used (this part is damaged or was not written to its end; play it again); leave --resume out to start again',
     )
   })
 
@@ -236,7 +236,7 @@ describe('F6: an interrupted run continues where it stopped', () => {
     const asked = settings()
     await playPart(source, asked, () => {})
     await expect(playPart(source, { ...asked, resume: true, seed: 9 }, () => {})).rejects.toThrow(
-      'belongs to another run (other sites, seed, draws or version); leave --resume out to begin anew',
+      'belongs to another run (other sites, seed, draws or version); leave --resume out to start again',
     )
   })
 })

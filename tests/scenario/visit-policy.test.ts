@@ -40,7 +40,7 @@ describe('O3a: when a visit comes, where no policy is given', () => {
       scenario(without('panel-level', [unit('panel-level-unit', { count: 20 })], over))
         .assumptions.filter(({ key }) => key.includes('visit_policy'))
         .map(({ key, value, known, source }) => [key.replace('One / visit_policy', ''), value, known, source])
-    const reason = expect.stringContaining('one dead panel of twenty costs less in a year than a visit')
+    const reason = expect.stringContaining('one failed unit of twenty costs less in a year than a visit')
     expect(listed({})).toEqual([
       ['.wait_for_units', 2, 'judgement', reason],
       ['.wait_at_most_days', 365, 'judgement', reason],

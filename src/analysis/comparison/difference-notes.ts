@@ -10,7 +10,7 @@ export type Worth = Pick<OptionResult, 'id' | 'name' | 'costs' | 'energy' | 'wai
 
 /**
  * Where the options are not counted alike (O3a): when failed units are visited, how failures are noticed (O2), what the
- * price includes, energy lost by design; each with what the difference is worth. And where dead units stay unseen (O2),
+ * price includes, energy lost by design; each with what the difference is worth. And where failed units are not noticed (O2),
  * because that can save more call-outs than it loses energy.
  *
  * @param scenario - the site, its currency and the options
@@ -88,7 +88,7 @@ function unseenUnits(options: readonly Option[], results: readonly Worth[], curr
       : [],
   )
   if (each.length === 0) return []
-  const text = `Without monitoring nobody sees a dead unit: it is replaced months late, together with others or never. Each dead unit loses ${each.join(', ')}; a call-out saved can be worth more, so the option can be cheaper than with monitoring. It is then cheaper because dead units stay on the roof.`
+  const text = `Without monitoring a failed unit is not noticed: it is replaced months late, together with others or never. Each failed unit loses ${each.join(', ')}; a call-out saved can be worth more, so the option can be cheaper than with monitoring. It is then cheaper because failed units are not replaced.`
   return [{ code: 'unseen-units', text, option: null }]
 }
 

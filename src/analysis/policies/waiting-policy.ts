@@ -86,7 +86,7 @@ export function waitingPopulation({ populations }: Pick<Option, 'populations'>):
   )
 }
 
-/** Energy that one dead unit costs in the first year, undiscounted, everything at its middle (C5). */
+/** Energy that one failed unit costs in the first year, undiscounted, everything at its middle (C5). */
 function oneUnitYear(prepared: Prepared, option: number, place: number): { kwh: number; value: number } {
   const plan = planOf(prepared, option)
   const { terms } = plan.at(middleSet(prepared.scenario.unknowns.length))

@@ -203,7 +203,7 @@ export interface OptionResult {
     /** Mean cost under `against` less that under `best`; below 0: the policy in the scenario is the cheaper. */
     readonly saves: number
     readonly standardError: number
-    /** Energy one dead unit costs in a year. */
+    /** Energy one failed unit costs in a year. */
     readonly oneUnitYear: { readonly kwh: number; readonly value: number }
   } | null
   /** Mean lifetime cost as written less that if options were treated alike (O3a); null where they are. */

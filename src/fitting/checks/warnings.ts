@@ -105,7 +105,7 @@ export function groupWarnings(
   if (group.failed < FEW && settings.shape === null) {
     say(
       'few-failures',
-      `The shape rests on ${group.failed} ${group.failed === 1 ? 'failure' : 'failures'}. Trust the ranges, not the single figures, or give a shape with --shape.`,
+      `The shape is based on ${group.failed} ${group.failed === 1 ? 'failure' : 'failures'}. Trust the ranges, not the single figures, or give a shape with --shape.`,
     )
   }
   const working = group.units - group.failed

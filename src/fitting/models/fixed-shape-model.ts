@@ -9,7 +9,7 @@ import type { FailureModel } from './model.ts'
 export function fixedShapeModel(shape: number): FailureModel {
   return {
     name: 'weibull-fixed-shape',
-    label: `a Weibull curve with the shape held at ${shape}`,
+    label: `a Weibull curve with the given shape ${shape}`,
     description: 'All failures follow one curve whose shape was given; the records decide only the life.',
     extends: null,
     fewestFailures: 1,

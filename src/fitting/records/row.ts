@@ -121,7 +121,7 @@ export class RowReader {
     if (afterAge < startAge) {
       return new RowProblem(
         'failed_after',
-        `failed_after ${afterText} lies before the unit was first watched at ${short(startAge)}`,
+        `failed_after ${afterText} is before the unit was first watched at ${short(startAge)}`,
       )
     }
     return { afterAge, beforeAge, onFirstDay: false }

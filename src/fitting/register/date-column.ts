@@ -92,7 +92,7 @@ export class DateColumn {
     const message =
       day !== null && month !== null
         ? `${show(day.text)} (line ${day.line}) has the day first, ${show(month.text)} (line ${month.line}) the month; say which is meant with --date-order day-month or month-day, and leave out the others with --skip-bad-rows or correct them`
-        : `${show(open?.text)} may be day-month or month-day, and no date of the column settles it; say --date-order day-month or --date-order month-day`
+        : `${show(open?.text)} may be day-month or month-day, and no date of the column decides it; say --date-order day-month or --date-order month-day`
     return { file, line: open?.line ?? day?.line ?? null, column: null, key: this.header, message }
   }
 

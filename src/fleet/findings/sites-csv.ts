@@ -111,6 +111,6 @@ function whyOf({ siteClass, ageKnown }: ReadSite, ageYears: number, coverLeftYea
   const cover =
     coverLeftYears === 0 ? 'parts no longer covered' : `parts covered for ${coverLeftYears.toFixed(1)} more years`
   const yearly = middle(option.yearlyCost)
-  const fixed = yearly > 0 ? `, ${Number(yearly.toPrecision(3))} a year whatever fails` : ''
+  const fixed = yearly > 0 ? `, ${Number(yearly.toPrecision(3))} a year in any case` : ''
   return `${said}, ${cover}${fixed}; a failure costs about ${bill}`
 }

@@ -116,7 +116,7 @@ export function planColumns(
 
 function noId(header: readonly string[]): string {
   const [first = ''] = header
-  return `the table has no column "id"; each site needs a name of its own. If another column holds it, say so, e.g.  columns: {${inYaml(first)}: id}`
+  return `the table has no column "id"; each site needs a name of its own. If another column has it, write e.g.  columns: {${inYaml(first)}: id}`
 }
 
 /** All columns that nothing takes in one line, so that the list can be copied. */
@@ -127,7 +127,7 @@ function nothingTakes(columns: readonly string[]): string {
   })
   const [one, which] = columns.length === 1 ? ['column', 'it fills'] : ['columns', 'each fills']
   const said = each.join(', ')
-  return `nothing takes the ${one} ${said}${said.endsWith('?') ? '' : '.'} Say under "columns" which key ${which}, or list ${columns.length === 1 ? 'it' : 'them'} under  ignore: [${columns.map(inYaml).join(', ')}]`
+  return `nothing takes the ${one} ${said}${said.endsWith('?') ? '' : '.'} Write under "columns" which key ${which}, or list ${columns.length === 1 ? 'it' : 'them'} under  ignore: [${columns.map(inYaml).join(', ')}]`
 }
 
 /** A header as a list of YAML takes it. */

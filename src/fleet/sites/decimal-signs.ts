@@ -76,7 +76,7 @@ class Figures {
     if (this.#open === null || this.sign !== null || (this.#signs.size === 0 && ofTable !== undefined)) return null
     const { cell, line } = this.#open
     const [small, large] = [Number(cell.replace(',', '.')), Number(cell.replace(/[.,]/, ''))]
-    const message = `"${cell}" may be ${small} or ${large}, and no other figure settles it; write ${small} or ${large}, and so in the whole column`
+    const message = `"${cell}" may be ${small} or ${large}, and no other figure decides it; write ${small} or ${large}, and so in the whole column`
     return { file, line, column: null, key: this.column.column, message }
   }
 }

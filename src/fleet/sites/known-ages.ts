@@ -119,7 +119,7 @@ async function dateRules(source: TableSource, plan: ColumnPlan): Promise<DateRul
   const message =
     dayFirst !== undefined && monthFirst !== undefined
       ? `"${dayFirst.cell}" (line ${dayFirst.line}) has the day first, "${monthFirst.cell}" (line ${monthFirst.line}) the month`
-      : `"${open?.cell}" may be day-month or month-day, and no date of the column settles it`
+      : `"${open?.cell}" may be day-month or month-day, and no date of the column decides it`
   const line = open?.line ?? dayFirst?.line ?? null
   const advice = 'set  date_order: day-month  or  month-day  in the fleet file'
   throw new InputError([

@@ -64,7 +64,7 @@ export function optionTables(view: View): Table[] {
   return [shownOn('phone', turned(whole, letters)), shownOn('desk', whole)]
 }
 
-/** How long a dead unit waits, on which lost energy depends; where no quote says it, by a rule of this program (O3). */
+/** How long a failed unit waits, on which lost energy depends; where no quote says it, by a rule of this program (O3). */
 function waitingRules(view: View): string[] {
   const rules = new Map<string, string[]>()
   for (const { id, waitingPolicy } of view.results.options) {
@@ -76,7 +76,7 @@ function waitingRules(view: View): string[] {
   const assumed = view.results.inputs.some(({ key, known }) => /visit_policy/.test(key) && known !== 'yours')
   return [...rules].map(
     ([words, ids]) =>
-      `A dead unit of ${joinWords(ids)} waits for its visit ${words}${assumed ? ' (assumed: no quote says)' : ''}. Its energy is lost meanwhile.`,
+      `A failed unit of ${joinWords(ids)} waits for its visit ${words}${assumed ? ' (assumed: no quote says)' : ''}. Its energy is lost meanwhile.`,
   )
 }
 

@@ -7,7 +7,7 @@ import type { Resolution } from './resolution.ts'
 /** Largest share of generation behind one unit with which its failure waits by default (O3a). Judgement. */
 const SMALL_SHARE = 0.1
 const USUAL_REASON =
-  'one dead panel of twenty costs less in a year than a visit; the same for every option with such units'
+  'one failed unit of twenty costs less in a year than a visit; the same for every option with such units'
 const EACH_REASON = 'a unit carries more than 10 % of the generation, so none waits for another'
 
 /** An option as far as its visits need it. */

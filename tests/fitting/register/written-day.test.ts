@@ -65,7 +65,7 @@ describe('N5 the order of day and month', () => {
 
   it('a column that fits both is an error that names the option; with the option it is read', async () => {
     expect(await message(readOwner(REGISTER(['2015-01-01', '03/04/2015']), TICKETS))).toBe(
-      'units.csv:3  in_service\n  "03/04/2015" may be day-month or month-day, and no date of the column settles it; say --date-order day-month or --date-order month-day',
+      'units.csv:3  in_service\n  "03/04/2015" may be day-month or month-day, and no date of the column decides it; say --date-order day-month or --date-order month-day',
     )
     const { lives } = await readOwner(REGISTER(['2015-01-01', '03/04/2015']), TICKETS, { dateOrder: 'month-day' })
     expect(lives.map(({ from }) => dayText(from))).toContain('2015-03-04')

@@ -90,7 +90,7 @@ function downtime(view: View): string {
     .map(option => `${formatDays(option.downtimeDays.mean, view.locale)} with ${view.name(option)}`)
   const outages = daysAreDark(view)
     ? `The roof is dark for ${joinWords(days)} on average over ${view.horizon}.`
-    : `Failures lose as much as the whole roof gives in ${joinWords(days)} on average over ${view.horizon}. With units behind the panels the roof is seldom dark: one dead unit of twenty for twenty days counts as one day.`
+    : `Failures lose as much as the whole roof gives in ${joinWords(days)} on average over ${view.horizon}. With units behind the panels the roof is seldom dark: one failed unit of twenty for twenty days counts as one day.`
   return `${outages} In 9 of 10 lifetimes failures with ${view.name(view.best)} take no more than ${formatEnergy(view.best.energy.outageLossKwh.p90, view.best.energy.outageLossKwh.standardErrors.p90, view.locale)}: high is bad, as for a cost. A yield called \u201cP90\u201d in a forecast is the other way round: 9 of 10 years give more.`
 }
 

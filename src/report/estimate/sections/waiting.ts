@@ -27,11 +27,11 @@ export function waiting(view: View): Finding | null {
   const worthIt = all.filter(({ policy }) => policy.best.waitForUnits > 1 && policy.saves >= 2 * policy.standardError)
   return finding({
     id: 'waiting',
-    topic: 'Repair a dead unit now or wait',
+    topic: 'Repair a failed unit now or wait',
     sentence: policySentence(view, first.option, first.policy),
     paragraphs: [
       ...all.slice(1).map(({ option, policy }) => policySentence(view, option, policy)),
-      `One dead unit costs, a year: ${joinList(all.map(({ option, policy }) => `${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)}, worth ${view.money(policy.oneUnitYear.value, null)}, with ${view.name(option)}`))}. Waiting costs that and saves a call-out.`,
+      `One failed unit costs, a year: ${joinList(all.map(({ option, policy }) => `${formatEnergy(policy.oneUnitYear.kwh, null, view.locale)}, worth ${view.money(policy.oneUnitYear.value, null)}, with ${view.name(option)}`))}. Waiting costs that and saves a call-out.`,
     ],
     figures: worthIt.slice(0, 2).map(({ option, policy }) => waitingFigure(view, option, policy)),
     tables: worthIt.map(({ option, policy }) =>
@@ -65,10 +65,11 @@ function policySentence(view: View, option: OptionResult, policy: Policy): strin
   if (policy.saves < -2 * policy.standardError)
     return `With ${view.name(option)}, keep ${present}: the best of the other rules tried costs about ${saves} more over its life.`
   if (waitForUnits <= 1 && against !== null && policy.saves >= 2 * policy.standardError && policy.saves > 0)
-    return `With ${view.name(option)}, repair a dead unit at once: that saves about ${saves} over its life against ${present}.`
-  if (waitForUnits <= 1) return `With ${view.name(option)}, repair a dead unit at once: waiting for more saves nothing.`
+    return `With ${view.name(option)}, repair a failed unit at once: that saves about ${saves} over its life against ${present}.`
+  if (waitForUnits <= 1)
+    return `With ${view.name(option)}, repair a failed unit at once: waiting for more saves nothing.`
   return policy.saves < 2 * policy.standardError
-    ? `With ${view.name(option)} it makes no difference worth naming whether a dead unit is repaired at once or waits for a second.`
+    ? `With ${view.name(option)} it makes no difference worth naming whether a failed unit is repaired at once or waits for a second.`
     : `With ${view.name(option)}, wait until ${waitForUnits} units have failed, but no longer than ${formatNumber(waitAtMostDays, 1, view.locale)} days: that saves about ${saves} over its life against ${present}.`
 }
 
