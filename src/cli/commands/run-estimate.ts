@@ -10,6 +10,7 @@ import { comparisonsCsv, reserveCsv, yearlyCsv } from '../../report/estimate/wri
 import { renderSheet } from '../../report/sheet/render-sheet.ts'
 import { resultsJson } from '../../report/write-json.ts'
 import { loadScenario } from '../../scenario/read-scenario.ts'
+import { compileLater } from '../compile-later.ts'
 import {
   readAudience,
   readDay,
@@ -47,6 +48,7 @@ export async function runEstimate(
   path: string,
   options: Readonly<Record<string, string | boolean | undefined>>,
 ): Promise<void> {
+  compileLater()
   const precision = options.precision === undefined ? null : readShare('--precision', options.precision)
   const stated = options.draws === undefined ? null : readWhole('--draws', options.draws, 20, MOST_DRAWS)
   const draws = precision === null ? (stated ?? DEFAULT_DRAWS) : untilPrecise(precision, stated ?? PRECISION_DRAWS)
