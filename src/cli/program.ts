@@ -47,7 +47,9 @@ export async function runProgram(): Promise<number> {
 
 function buildProgram(): Command {
   const program = new Command('lifetally')
-    .description('Says what a solar inverter choice costs over its life: failures, repairs, warranty and lost energy.')
+    .description(
+      'Computes what a solar inverter choice costs over its life: failures, repairs, warranty and lost energy.',
+    )
     .version(readVersion(), '-V, --version', 'print the version')
     .helpOption('-h, --help', 'show this help')
     .helpCommand('help [command]', 'show the help of a command')

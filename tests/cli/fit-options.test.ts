@@ -22,10 +22,10 @@ describe('fit: where the records come from (N5)', () => {
     expect(refused(undefined, {})).toBe('name a file of records, or give --register FILE and --tickets FILE')
     expect(refused('-', FILES)).toBe('-: give either a file of records, or --register and --tickets, not both')
     expect(refused(undefined, { register: 'units.csv' })).toBe(
-      '--register and --tickets go together; add --tickets FILE, a list of tickets',
+      '--register and --tickets need each other; add --tickets FILE, a list of tickets',
     )
     expect(refused(undefined, { tickets: 'tickets.csv' })).toBe(
-      '--register and --tickets go together; add --register FILE, a list of units',
+      '--register and --tickets need each other; add --register FILE, a list of units',
     )
     expect(refused(undefined, { register: '-', tickets: '-' })).toBe(
       '--register and --tickets cannot both be read from standard input; name a file for one',
@@ -34,10 +34,10 @@ describe('fit: where the records come from (N5)', () => {
 
   it('options of one way are refused in the other, with what to write', () => {
     expect(refused('records.csv', { today: '2025-01-01' })).toBe(
-      '--today goes with --register and --tickets; leave it out, or give both files',
+      '--today needs --register and --tickets; leave it out, or give both files',
     )
     expect(refused(undefined, { ...FILES, asOf: '2025-01-01' })).toBe(
-      '--as-of goes with a file of records; write --today here',
+      '--as-of needs a file of records; write --today here',
     )
   })
 

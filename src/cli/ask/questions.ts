@@ -115,7 +115,7 @@ async function askFace(before: number): Promise<Face> {
   return {
     panels: await needed(
       before === 0
-        ? 'Then it is worked out from the roof. How many panels are on its first face?'
+        ? 'Then it is computed from the roof. How many panels are on its first face?'
         : 'How many panels are on it?',
       PANELS,
     ),

@@ -8,15 +8,15 @@ export function addFitCommand(program: Command): void {
     .description('estimate failure models from field records, or from a list of units and a list of tickets')
     .argument('[records]', 'CSV file with one row a unit; - reads standard input')
     .option('--register <file>', 'list of units: unit, model, in_service, retired; in place of records')
-    .option('--tickets <file>', 'list of tickets: unit, date, closed, text; goes with --register')
+    .option('--tickets <file>', 'list of tickets: unit, date, closed, text; only with --register')
     .option(
       '--failed-when <words>',
       'words that make a ticket a failure, e.g. "replaced,no output"; * for every ticket',
     )
-    .option('--not-when <words>', 'words that make it no failure all the same, e.g. "isolator,fuse"')
+    .option('--not-when <words>', 'words that make it no failure even so, e.g. "isolator,fuse"')
     .option('--today <date>', 'end of the watch (default: the latest date in the files)')
     .option('--tickets-since <date>', 'day since which tickets were kept, where units are older')
-    .option('--date-order <order>', 'day-month or month-day, where the dates themselves leave it open')
+    .option('--date-order <order>', 'day-month or month-day, where no date shows it')
     .option('--same-outage <days>', 'tickets of one unit no further apart are one outage (default: 14)')
     .option('--units <places|serials>', 'what unit names are, where the register does not show it')
     .option(
@@ -26,8 +26,8 @@ export function addFitCommand(program: Command): void {
     .option('--column <name=header>', 'header of a column under another name; may be repeated', collect)
     .option('--age-unit <unit>', 'unit of ages: hours, days, months or years', 'years')
     .option('--as-of <date>', 'date on which units without an end were still working, e.g. 2026-03-31')
-    .option('--skip-bad-rows', 'leave out rows that cannot be read, count and list them, and go on')
-    .option('--shape <number>', 'hold the Weibull shape at this figure and estimate only the life')
+    .option('--skip-bad-rows', 'leave out rows that cannot be read, count and list them, and continue')
+    .option('--shape <number>', 'use this Weibull shape and estimate only the life')
     .option(
       '--prior <kind>',
       'prior belief, from the evidence on wear-out, e.g. string-inverter or "string-inverter budget"',

@@ -13,7 +13,7 @@ export function addFleet(program: Command): void {
     .option('--resume', 'continue where an interrupted run stopped')
     .option('--threads <n>', 'worker threads (default: as many as pay)')
     .option('--date <day>', 'day to print on the sheet, e.g. 2027-03-14 (default: none)')
-    .option('--out <folder>', 'where the results go (default: a folder named after the fleet)')
+    .option('--out <folder>', 'where the results are written (default: a folder named after the fleet)')
     .option('--json', 'write fleet.json to standard output instead of files')
     .option('--quiet', 'no progress bar; at the end only the names of the files')
     .addHelpText(

@@ -67,19 +67,19 @@ export function readSource(path: string | undefined, options: FitOptions): FitSo
     if (path === undefined) throw new UsageError('name a file of records, or give --register FILE and --tickets FILE')
     for (const [key, option] of OWNER_OPTIONS) {
       if (options[key] !== undefined)
-        throw new UsageError(`${option} goes with --register and --tickets; leave it out, or give both files`)
+        throw new UsageError(`${option} needs --register and --tickets; leave it out, or give both files`)
     }
     return { kind: 'records', path }
   }
   if (register === undefined || tickets === undefined) {
     const missing = register === undefined ? '--register FILE, a list of units' : '--tickets FILE, a list of tickets'
-    throw new UsageError(`--register and --tickets go together; add ${missing}`)
+    throw new UsageError(`--register and --tickets need each other; add ${missing}`)
   }
   if (path !== undefined)
     throw new UsageError(`${path}: give either a file of records, or --register and --tickets, not both`)
   if (register === '-' && tickets === '-')
     throw new UsageError('--register and --tickets cannot both be read from standard input; name a file for one')
-  if (options.asOf !== undefined) throw new UsageError('--as-of goes with a file of records; write --today here')
+  if (options.asOf !== undefined) throw new UsageError('--as-of needs a file of records; write --today here')
   return {
     kind: 'owner',
     settings: {
