@@ -65,7 +65,7 @@ export interface Shade {
 /** How air reaches the back of the panels. */
 export type Mounting = 'close-roof' | 'rack' | 'open'
 
-/** Panels of one kind that lie alike. */
+/** Panels of one kind with the same tilt, azimuth and mounting. */
 export interface RoofArray {
   readonly name: string
   readonly panels: number

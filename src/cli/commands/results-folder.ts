@@ -6,7 +6,7 @@ import { UsageError } from '../../errors.ts'
 export const MADE_FROM = 'made-from.txt'
 
 /**
- * Where the results of a scenario go unless `--out` says otherwise: a folder named after it, next to it.
+ * Where the results of a scenario are written unless `--out` says otherwise: a folder named after it, next to it.
  *
  * @param path - scenario file, or `-`
  */

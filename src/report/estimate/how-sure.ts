@@ -9,7 +9,7 @@ import type { View } from './view.ts'
  * `staysCheaperSentence` says that.
  *
  * @param view - prepared results
- * @param pair - the comparison that the page speaks of; null with one option
+ * @param pair - the comparison that the page is about; null with one option
  * @returns sentences
  */
 export function howSure(view: View, pair: Comparison | null): string[] {

@@ -178,7 +178,7 @@ const NOTHING_VARIED = 'Every figure was taken at one value, so the effect of wh
 
 /**
  * In how many sets of assumptions the option that is cheaper on average stays so (K3), and how much of what is not known
- * nobody has measured (K4): the first is never said without the second.
+ * nobody has measured (K4): the first is never given without the second.
  *
  * @param view - prepared results
  * @param pair - the comparison of the two

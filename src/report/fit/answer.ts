@@ -47,7 +47,7 @@ export function groupsSentence(result: FitResult): string | null {
 }
 
 /**
- * All that has to be said of the records, one sentence or two each; the same words for several groups are given once.
+ * The cautions on the records, one sentence or two each; a caution of several groups is given once.
  *
  * @param result - the fit
  * @param codes - only warnings of these; undefined: all

@@ -26,7 +26,7 @@ export function sheetAnswer(view: View, audience: Audience): string[] {
   return [costsLeast(view), sure(view), asideSentence(view, view.best)].filter(sentence => sentence !== '')
 }
 
-/** Whether a pair is that of the two that cost least, so that what is said of it is the whole answer. */
+/** Whether a pair is the two options that cost least, so that its sentence is the whole answer. */
 function isBestPair(view: View, pair: Comparison): boolean {
   return view.second !== null && view.comparison(view.best, view.second) === pair
 }

@@ -143,7 +143,7 @@ function evidenceFailure(at: ComponentPlace, spread: number): EvidenceFailure {
   const wearShape = wearsOut ? figure('wear_out.shape', 'log', true) : null
   const wearLifeYears = wearsOut && alone ? figure('wear_out.life_years', 'log', true) : null
   const anchorAgeYears = wearsOut ? at.value('failure.anchor.age_years', undefined) : null
-  // Listed only: the wear-out life is solved to meet this share, and the row itself carries the number.
+  // Listed only: the wear-out life is solved to meet this share, and the row itself has the number.
   if (wearsOut && !alone) at.value('failure.anchor.share', undefined)
   return {
     form: 'evidence',

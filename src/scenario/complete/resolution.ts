@@ -37,7 +37,7 @@ export interface AskedValue {
 /** As `AskedValue`, for a key that may be a range (U1a). */
 export interface AskedRange extends AskedValue {
   readonly scale: SpreadScale
-  /** Name of the unknown where the range is written in the scenario and carries no `name`. */
+  /** Name of the unknown where the range is written in the scenario without a `name`. */
   readonly unknownName: string
   /** Name of the unknown where the range comes from evidence: one a kind and key (U1b). */
   readonly evidenceName: string

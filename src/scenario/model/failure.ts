@@ -30,7 +30,7 @@ export interface EvidenceRow {
   readonly anchorShare: number | null
 }
 
-/** The plain row that goes with that of a tier: each figure moved by the same unknown as the tier's own (U1b, U1c). */
+/** The plain row that a tier is compared with: each figure moved by the same unknown as the tier's own (U1b, U1c). */
 export interface PlainRow {
   readonly earlyShare: Quantity
   readonly chanceRatePerYear: Quantity

@@ -12,7 +12,7 @@ const DECEMBER = [10, 11, 0] as const
 
 /**
  * Whether the light given fits the place (E1): beyond 25 degrees of latitude, months about the local midwinter that are
- * brighter than those about midsummer come from a table of the other hemisphere or a wrong sign. A judgement, and said so.
+ * brighter than those about midsummer come from a table of the other hemisphere or a wrong sign. A judgement, as the note says.
  *
  * @param location - latitude and sky
  * @returns one note, or none

@@ -60,7 +60,7 @@ const shadeWindows = z
   .array(shadeWindowBlock, { error: wording('none, light, moderate, heavy, or a list of up to 200 windows') })
   .max(200, { error: wording('a list of up to 200 windows') })
 
-/** Panels of one kind that lie alike. */
+/** Panels of one kind with the same tilt, azimuth and mounting. */
 export const arrayBlock = block(
   {
     name: text().meta({ description: 'Name, e.g. south.', phrase: 'name of an array' }),

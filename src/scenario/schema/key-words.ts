@@ -31,7 +31,7 @@ interface KeyMeta {
 }
 
 /**
- * The keys of a schema's metadata that are for the report. The published schema goes without them: an editor has no use
+ * The keys of a schema's metadata that are for the report. The published schema does not have them: an editor has no use
  * for the phrases, and the unit is in the name or the description of the key.
  */
 export const REPORT_WORDS = ['phrase', 'whole', 'each', 'filled', 'unit'] as const
@@ -113,7 +113,7 @@ function firstOf<One, Found>(those: readonly One[], find: (one: One) => Found | 
   return null
 }
 
-/** What is said of the value that a path leads to inside a schema; `block` is the phrase of the schema itself. */
+/** The metadata of the value that a path leads to inside a schema; `block` is the phrase of the schema itself. */
 function within(schema: z.core.$ZodType, path: string, block: string): KeyMeta | null {
   if (schema instanceof z.ZodOptional) return within(schema.unwrap(), path, block)
   if (schema instanceof z.ZodUnion) return firstOf(schema.options, form => within(form, path, block))
@@ -133,7 +133,7 @@ function ofChild(child: z.core.$ZodType, key: string, path: string, block: strin
   )
 }
 
-/** What is said of an entry of a list or table, or of a key inside one; without a place it is of any of them. */
+/** The metadata of an entry of a list or table, or of a key inside one; without a place, of any of them. */
 function ofEntry(list: z.core.$ZodType, path: string, each: string): KeyMeta | null {
   if (list instanceof z.ZodOptional) return ofEntry(list.unwrap(), path, each)
   if (!(list instanceof z.ZodArray)) return withUnit(each.replace('{place}', path), list)

@@ -36,7 +36,7 @@ const CAPTIONS: Readonly<Record<Known, string>> = {
 }
 
 /**
- * Every assumption with value, range, unit, source and how well it is known. A source is said once, and so is a value
+ * Every assumption with value, range, unit, source and how well it is known. A source is listed once, and so is a value
  * that several components share.
  *
  * @param view - prepared results

@@ -70,7 +70,7 @@ function coverRemarks(options: readonly OptionResult[], view: View): string[] {
   ]
 }
 
-/** Years that the sentence speaks of. */
+/** Years that the sentence covers. */
 const FIRST_YEARS = 10
 
 /** `the first 10 years`, or the whole of a shorter horizon. */

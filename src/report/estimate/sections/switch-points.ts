@@ -12,7 +12,7 @@ import { joinList, joinWords, plainInput, plainName } from '../../names.ts'
 import { fewerDraws, type View } from '../view.ts'
 
 /**
- * One switch point as a sentence (S2). A life is said as the age by which half of the units have failed.
+ * One switch point as a sentence (S2). A life is given as the age by which half of the units have failed.
  *
  * @param view - prepared results
  * @param point - the switch point
