@@ -6,7 +6,11 @@ import { drawn, priced } from './sharpened.ts'
 
 test.each([
   ['nothing unknown', world([single({ failure: weibull(2, 9) })]), [4000]],
-  ['lives, models and prices unknown, under eight blocks and with eight', priced(), [4000, 8000]],
+  [
+    'lives, models and prices unknown, under eight blocks and with eight',
+    { ...priced(), horizon_years: 10 },
+    [4000, 8000],
+  ],
 ] as const)('X3: sharpened means scatter as their error says: %s', async (_, blocks, sizes) => {
   const hasUnknowns = sizes.length > 1
   const found = new Map(sizes.map(draws => [draws, [] as { mean: number; error: number }[]]))

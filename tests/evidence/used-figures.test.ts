@@ -12,45 +12,37 @@ import {
 import { type Block, read } from '../worlds.ts'
 
 const CLIMATES = ['cloudy', 'temperate', 'sunny', 'dry']
-// optimisers have an option of their own
-const KINDS: readonly Block[] = COMPONENT_KINDS.filter(kind => !isOptimiser(kind)).flatMap((kind): Block[] => {
+const KINDS: readonly Block[] = COMPONENT_KINDS.flatMap((kind): Block[] => {
+  if (isOptimiser(kind)) return [{ kind, count: 20 }]
   const unit = { kind, ...(isSunInverter(kind) ? { ac_kw: isPanelInverter(kind) ? 0.3 : 5 } : {}) }
   if (hasTiers(kind)) return TIERS.map(tier => ({ ...unit, tier }))
   return [
     isPanelInverter(kind) ? { ...unit, count: 20 } : kindOf(kind).role === 'string' ? { ...unit, count: 2 } : unit,
   ]
 })
-const joins = ({ kind }: Block): boolean => COMPONENT_KINDS.some(one => one === kind && kindOf(one).joins !== 'none')
+const joins = ({ kind }: Block): boolean =>
+  COMPONENT_KINDS.some(one => one === kind && (isOptimiser(one) || kindOf(one).joins !== 'none'))
 
-/** Everything that evidence can fill is left to it: one option a kind, alone and with all kinds that go with it. */
-function leftOut(over: Block, component: Block = {}, inverter: Block = {}): Block {
-  const of = (name: string, topology: string, components: readonly Block[], more: Block = {}): Block => ({
-    name,
+/** Everything that evidence can fill is left to it: one option, with a kind alone or with what it goes with. */
+function leftOut(unit: Block, over: Block, component: Block = {}, inverter: Block = {}): Block {
+  const { kind } = unit
+  const components = joins(unit) ? [unit, { kind: 'string-inverter', ...inverter }] : [unit]
+  const topology =
+    kind === 'panel-level-unit'
+      ? 'panel-level'
+      : kind === 'hybrid-inverter'
+        ? 'hybrid'
+        : kind === 'optimiser'
+          ? 'string-optimisers'
+          : 'string'
+  const option = {
+    name: 'A',
     topology,
     upfront_cost: 7000,
     components: components.map(one => ({ ...one, ...component })),
-    ...more,
-  })
-  const topology = (kind: unknown) =>
-    kind === 'panel-level-unit' ? 'panel-level' : kind === 'hybrid-inverter' ? 'hybrid' : 'string'
-  return {
-    prices_from_evidence: { factor: 1 },
-    options: [
-      ...KINDS.map((unit, i) =>
-        of(
-          `${i}`,
-          topology(unit.kind),
-          joins(unit) ? [unit, { kind: 'string-inverter', ...inverter }] : [unit],
-          `${unit.kind}`.startsWith('battery') ? { battery: { kwh: 10, kw: 5 } } : {},
-        ),
-      ),
-      of('optimised', 'string-optimisers', [
-        { kind: 'optimiser', count: 20 },
-        { kind: 'string-inverter', ...inverter },
-      ]),
-    ],
-    ...over,
+    ...(`${kind}`.startsWith('battery') ? { battery: { kwh: 10, kw: 5 } } : {}),
   }
+  return { prices_from_evidence: { factor: 1 }, options: [option], ...over }
 }
 
 /** The shortest scenario that is allowed. */
@@ -82,15 +74,19 @@ const roof = (climate: string) => ({
   },
   energy_value: ENERGY,
 })
+/** Those that are read fast come first. */
 const SCENARIOS = [
-  leftOut({ site: monthly }),
-  leftOut({ site: monthly, visit: { call_out: 1 } }, { failure: { model_spread: 0 } }),
-  ...CLIMATES.flatMap(climate => [
-    leftOut({ site: roof(climate) }, {}, { ac_kw: 5 }),
-    short({ site: { panels: 20, location: { climate }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
+  ...KINDS.flatMap(unit => [
+    leftOut(unit, { site: monthly }),
+    leftOut(unit, { site: monthly, visit: { call_out: 1 } }, { failure: { model_spread: 0 } }),
   ]),
-  short({ site: { panels: 20, location: { latitude: 47 }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
   ...CURRENCIES.map(currency => short({ currency, prices_from_evidence: true, site: monthly })),
+  ...CLIMATES.map(climate =>
+    short({ site: { panels: 20, location: { climate }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
+  ),
+  short({ site: { panels: 20, location: { latitude: 47 }, generation: { annual_kwh: 9000 }, energy_value: ENERGY } }),
+  // each climate with some kinds, each kind with one climate
+  ...KINDS.map((unit, i) => leftOut(unit, { site: roof(CLIMATES[i % CLIMATES.length] ?? '') }, {}, { ac_kw: 5 })),
 ]
 
 const asPlayed = (blocks: Block): string => JSON.stringify(read(blocks))

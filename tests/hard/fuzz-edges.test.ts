@@ -18,7 +18,7 @@ const REPORTED = 4
 
 test('whatever the edges of a valid scenario: sums, orders, energy, cover, prices and lives hold', LONG, async () => {
   let index = 0
-  const cases = fuzz.settings(60)
+  const cases = fuzz.settings(40)
   await fc.assert(
     fc.asyncProperty(anyEdges, async ({ base, edges }) => {
       const scenario = withEdges(base, edges)

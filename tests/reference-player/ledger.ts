@@ -30,7 +30,6 @@ export interface Account {
   batteryEarnings: number
   /** Days that it earns, discounted and faded, less those that outages take (O7). */
   batteryDays: number
-  residual: number
   lostKwh: number
   lostKwhDiscounted: number
   downYears: number
@@ -74,7 +73,6 @@ export function priceReference(
   for (const failure of failures) payFailure(failure, terms, around, decided(failure), account)
   loseEnergy(failures, terms, supply, decided, account)
   earnBattery(failures, terms, account)
-  account.residual = residualValue(failures, terms)
   return account
 }
 
@@ -377,7 +375,7 @@ function after(failures: readonly Failure[], failure: Failure): Failure | undefi
 }
 
 /** C6: price of the parts at the horizon × mean further life / mean life, of every unit that works then. */
-function residualValue(failures: readonly Failure[], terms: OptionTerms): number {
+export function residualValue(failures: readonly Failure[], terms: OptionTerms): number {
   const { horizonYears } = terms
   const superseded = new Set(failures.flatMap(({ before }) => before ?? []))
   let value = 0
@@ -456,7 +454,6 @@ function emptyAccount(horizonYears: number): Account {
     batteryOutage: 0,
     batteryEarnings: 0,
     batteryDays: 0,
-    residual: 0,
     lostKwh: 0,
     lostKwhDiscounted: 0,
     downYears: 0,

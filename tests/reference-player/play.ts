@@ -3,13 +3,13 @@ import { batchStruck, drawExits, endOfProduction } from '../../src/history/chanc
 import type { OptionTerms } from '../../src/ledger/terms.ts'
 import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
 import { type Failure, playReference } from './history.ts'
-import { type Account, priceReference, type Surroundings } from './ledger.ts'
+import { type Account, priceReference, residualValue, type Surroundings } from './ledger.ts'
 
 /** One draw as the reference has it. */
 export interface ReferenceDraw {
   readonly failures: readonly Failure[]
   readonly around: Surroundings
-  readonly account: Account
+  readonly account: Account & { readonly residual: number }
 }
 
 /**
@@ -48,7 +48,8 @@ export function referenceDraw(plan: OptionPlan, set: OptionSet, draw: number): R
         : endOfProduction(key, draw, chance, model.oldestAgeYears)
     }),
   }
-  return { failures, around, account: priceReference(failures, set.terms, plan.supply, around) }
+  const account = priceReference(failures, set.terms, plan.supply, around)
+  return { failures, around, account: { ...account, residual: residualValue(failures, set.terms) } }
 }
 
 /**
