@@ -17,6 +17,8 @@ export class ClaimLosses {
   /** By population; those of the component are under the cover being priced. */
   #claims: Claims[] = []
   readonly #own = new Claims()
+  /** Decided for the component under the present terms. */
+  #present = new Uint8Array(0)
   readonly #runs = new OutageRuns()
   /** By row: present value that its days of claim lose; NaN until needed. */
   #loss = new Float64Array(64)
@@ -37,6 +39,7 @@ export class ClaimLosses {
     const n = history.rows[place]?.n ?? 0
     this.#given = given
     this.#place = place
+    this.#present = priced.claims[place]?.parts ?? this.#present
     this.#claims = [...claims]
     this.#claims[place] = this.#own
     this.#own.reserve(n)
@@ -48,7 +51,7 @@ export class ClaimLosses {
 
   /** Resets a row to its claim under the present terms. */
   startAt(row: number): void {
-    this.#own.parts[row] = this.#presentClaim(row)
+    this.#own.parts[row] = this.#present[row] as number // the row is there
   }
 
   /**
@@ -96,17 +99,13 @@ export class ClaimLosses {
         for (; i < n && this.#when[i] === when; i++) {
           const row = this.#row[i] as number
           parts[row] = parts[row] === NOT_CLAIMED ? GRANTED : NOT_CLAIMED
-          others += (parts[row] === NOT_CLAIMED) === (this.#presentClaim(row) === NOT_CLAIMED) ? -1 : 1
+          others += (parts[row] === NOT_CLAIMED) === (this.#present[row] === NOT_CLAIMED) ? -1 : 1
         }
         const lostThere = others === 0 ? present : this.#lossOfRun(run, lane)
         steps.add(when % TERMS, 0, lostThere - lost)
         lost = lostThere
       }
     }
-  }
-
-  #presentClaim(row: number): number {
-    return this.#given?.priced.claims[this.#place]?.parts[row] ?? NOT_CLAIMED
   }
 
   #note(row: number, term: number): void {

@@ -1,23 +1,12 @@
-import { CLAIM, NUMBERS, PLANNED, REPAIRED, type Rows } from '../../history/rows.ts'
+import type { Rows } from '../../history/rows.ts'
 import { Claims, decideClaim, type Exits, STAYING } from '../claims.ts'
-import {
-  claimGranted,
-  claimMade,
-  letsVisitBeFree,
-  originalEnd,
-  ownersLabour,
-  ownersParts,
-  replacementEnd,
-} from '../cover.ts'
-import type { RowBills } from '../repairs.ts'
 import type { CoverTerms, UnitTerms } from '../terms.ts'
 import { ClaimLosses } from './claim-losses.ts'
-import { linkSlots, payAll } from './owner-pays.ts'
+import { RowSavings } from './row-savings.ts'
 import { SharedVisits } from './shared-visits.ts'
+import { SlotWalk } from './slot-walk.ts'
 import { anyExit, claimsIfStaying, type PricedHistory, saveByStaying } from './staying-providers.ts'
 import { TermSteps } from './term-steps.ts'
-
-const NO_EXIT: readonly number[] = []
 
 /**
  * Prices lifetimes again under other cover of one component (V1, W6). Bills are known, so a row costs one decision at
@@ -37,17 +26,15 @@ export class OtherCover {
   /** Of the component under the cover being priced, where visits are shared. */
   readonly #own = new Claims()
   readonly #staying: Claims[] = []
+  readonly #savings = new RowSavings()
+  readonly #slots = new SlotWalk()
   readonly #losses = new ClaimLosses()
-  // by row: the next row of its slot or −1; what the owner pays under the present cover
-  #next = new Int32Array(64)
-  #paidNow = new Float64Array(64)
   /** The present lifetime, and its original rows. */
   #lane = -1
   #from = 0
   #to = 0
   /** Whether the energy lost is asked for and claims change it. */
   #losesByClaims = false
-  #providerMissed = false
 
   /**
    * @param place - of the component
@@ -67,19 +54,12 @@ export class OtherCover {
     const { history, terms, priced } = given
     const rows = history.rows[this.#place] ?? null
     const unit = terms.units[this.#place] ?? null
-    const claims = priced.claims[this.#place]
-    const bills = priced.bills[this.#place]
     this.#given = given
     this.#rows = rows
     this.#unit = unit
-    if (rows === null || unit === null || claims === undefined || bills === undefined) return
+    if (rows === null || unit === null) return
     this.#own.reserve(rows.n)
-    if (this.#next.length < rows.n) {
-      this.#next = new Int32Array(2 * rows.n)
-      this.#paidNow = new Float64Array(2 * rows.n)
-    }
-    linkSlots(rows, this.#next)
-    payAll(rows, unit, claims, bills, this.#paidNow)
+    this.#savings.find(given, this.#place)
     this.#takeUp(history, priced.claims, true)
   }
 
@@ -101,9 +81,12 @@ export class OtherCover {
     this.#to = 0
     const given = this.#given
     const unit = this.#unit
-    if (given === null || unit === null) return
-    this.#losesByClaims = losses && unit.claimYears > 0 && unit.role !== 'nothing'
-    if (this.#losesByClaims) this.#losses.begin(given, claims, this.#place)
+    const rows = this.#rows
+    if (given === null || unit === null || rows === null) return
+    const losesByClaims = losses && unit.claimYears > 0 && unit.role !== 'nothing'
+    if (losesByClaims) this.#losses.begin(given, claims, this.#place)
+    this.#slots.begin(rows, this.#savings, losesByClaims ? this.#losses : null, exits === STAYING)
+    this.#losesByClaims = losesByClaims
     this.#visits.begin(given.history, given.terms, claims, this.#place)
   }
 
@@ -126,7 +109,7 @@ export class OtherCover {
   /** Whether an exit of a provider changed a decision of the walk, or may change who pays for a shared visit (W4, W5). */
   get providerMissed(): boolean {
     const history = this.#given?.history
-    if (this.#providerMissed || history === undefined) return this.#providerMissed
+    if (this.#slots.providerMissed || history === undefined) return this.#slots.providerMissed
     return this.#visits.has(this.#lane) && anyExit(history, this.#lane)
   }
 
@@ -138,14 +121,11 @@ export class OtherCover {
    */
   walk(covers: readonly CoverTerms[]): void {
     this.steps.clear()
-    this.#providerMissed = false
+    this.#slots.providerMissed = false
     const given = this.#given
-    const rows = this.#rows
-    const unit = this.#unit
-    const bills = given?.priced.bills[this.#place]
     const ageYears = given?.history.starts[this.#place]?.ageYears[this.#lane]
-    if (rows === null || unit === null || bills === undefined || ageYears === undefined) return
-    for (let row = this.#from; row < this.#to; row++) this.#walkSlot(rows, unit, bills, ageYears, row, covers)
+    if (ageYears === undefined) return
+    for (let row = this.#from; row < this.#to; row++) this.#slots.walk(row, this.#lane, ageYears, covers, this.steps)
     if (this.#losesByClaims) this.#losses.enterRuns(this.#lane, this.steps)
     if (this.#visits.has(this.#lane)) this.#walkVisits(covers)
   }
@@ -163,77 +143,6 @@ export class OtherCover {
     const lostBefore = this.steps.lost[0] ?? 0
     this.walk([other])
     return before + lostBefore - (this.steps.paid[0] ?? 0) - (this.steps.lost[0] ?? 0)
-  }
-
-  /** Prices one slot at each term at which a decision may change; decides as `decideClaim`. */
-  #walkSlot(
-    rows: Rows,
-    unit: UnitTerms,
-    bills: RowBills,
-    ageYears: number,
-    first: number,
-    covers: readonly CoverTerms[],
-  ): void {
-    const { action, detectedAt, fittedAt, returnedAt, numbers, visit } = rows
-    const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
-    const { needsVisit } = unit
-    const partsExits = this.#exits.partsExits[this.#lane] ?? NO_EXIT
-    const labourExits = this.#exits.labourExits[this.#lane] ?? NO_EXIT
-    const next = this.#next
-    const losses = this.#losesByClaims ? this.#losses : null
-    let missed = false
-    let before = 0
-    for (let row = first; row >= 0; row = next[row] as number) {
-      before += this.#paidNow[row] as number
-      losses?.startAt(row)
-    }
-    for (let term = 0; term < covers.length; ) {
-      const cover = covers[term] as CoverTerms
-      const { years, labourYears } = cover
-      const firstParts = originalEnd(years, ageYears)
-      const firstLabour = originalEnd(labourYears, ageYears)
-      let partsUntil = firstParts
-      let labourUntil = firstLabour
-      // one more year of term moves an end of cover by a year at most, so an uncovered row stays so for as many terms
-      // as it is late; labour cover lengthens only while the parts term caps it, so it needs no check of its own
-      let late = Infinity
-      let paid = 0
-      let lost = 0
-      for (let row = first; row >= 0; ) {
-        const at = detectedAt[row] as number // the row is there
-        const fitted = fittedAt[row] as number
-        const done = action[row] as number
-        const onPaper = done !== PLANNED && at < partsUntil
-        const claimed = onPaper && claimMade(at, partsUntil, partsExits, fitted)
-        const granted = claimed && claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number)
-        const promised = done !== PLANNED && at < labourUntil
-        const covered = promised && claimMade(at, labourUntil, labourExits, fitted)
-        if (onPaper !== claimed || promised !== covered) missed = true
-        paid +=
-          ownersParts(cover, partsBills[row] as number, granted) +
-          ownersLabour(cover, labourBills[row] as number, covered)
-        if (needsVisit && (visit[row] as number) < 0 && !letsVisitBeFree(cover, covered)) {
-          paid += visitBills[row] as number
-        }
-        if (losses !== null) lost += losses.turn(rows, row, this.#lane, claimed, term)
-        const partsLate = at - partsUntil
-        if (partsLate >= 0 && partsLate < late) late = partsLate
-        const further = next[row] as number
-        if (further >= 0 && done !== REPAIRED) {
-          const back = returnedAt[row] as number
-          partsUntil = replacementEnd(cover, years, firstParts, partsUntil, back, !granted)
-          labourUntil = replacementEnd(cover, labourYears, firstLabour, labourUntil, back, !granted)
-        }
-        row = further
-      }
-      this.steps.add(term, paid - before, lost)
-      before = paid
-      // slightly less than the sum, whose last digit is rounded
-      const holdsUntil = years + late - 1e-9
-      if (holdsUntil >= covers.length) break
-      term = Math.max(term, Math.floor(holdsUntil)) + 1
-    }
-    if (missed) this.#providerMissed = true
   }
 
   /** Prices the visits that units share, at every term with a change. */
@@ -266,7 +175,7 @@ export class OtherCover {
   #ownRows(): number[] {
     const own: number[] = []
     for (let first = this.#from; first < this.#to; first++) {
-      for (let row = first; row >= 0; row = this.#next[row] as number) own.push(row)
+      for (let row = first; row >= 0; row = this.#savings.next[row] as number) own.push(row)
     }
     return own
   }

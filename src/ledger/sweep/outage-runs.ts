@@ -22,7 +22,7 @@ export class OutageRuns {
    * @param windows - their outages
    * @param place - of the component
    */
-  find({ n, rows }: History, { units, horizonYears }: OptionTerms, windows: OutageWindows, place: number): void {
+  find({ n, rows }: History, { units }: OptionTerms, windows: OutageWindows, place: number): void {
     const { first, start, end: endOf, place: placeOf, row: rowOf } = windows
     this.#reserve(rows[place]?.n ?? 0, first[n] as number, units.length)
     const { of, end } = this
@@ -38,11 +38,10 @@ export class OutageRuns {
           run = window
         }
         const own = placeOf[window] as number // the window is there
-        const row = rowOf[window] as number
-        const claimed = (rows[own]?.returnedAt[row] as number) + (claimYears[own] as number)
-        const reach = Math.max(endOf[window] as number, Math.min(claimed, horizonYears))
+        // at most: it may be claimed already
+        const reach = (endOf[window] as number) + (claimYears[own] as number)
         if (reach > latest) latest = reach
-        if (own === place) of[row] = run
+        if (own === place) of[rowOf[window] as number] = run
       }
       end[run] = to
     }

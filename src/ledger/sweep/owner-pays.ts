@@ -33,31 +33,3 @@ export function ownerPays(
   if (!unit.needsVisit || (rows.visit[row] as number) >= 0) return paid
   return letsVisitBeFree(cover, covered) ? paid : paid + (bills.visit[row] as number)
 }
-
-/**
- * What the owner pays of every row of a component under its present cover.
- *
- * @param rows - of the component
- * @param unit - the component
- * @param claims - decided under that cover
- * @param bills - of its rows
- * @param out - filled, one present value a row
- */
-export function payAll(rows: Rows, unit: UnitTerms, claims: Claims, bills: RowBills, out: Float64Array): void {
-  const { cover } = unit
-  for (let row = 0; row < rows.n; row++) out[row] = ownerPays(rows, row, unit, cover, claims, bills)
-}
-
-/**
- * Gives every row the next one of its slot.
- *
- * @param rows - of the component
- * @param next - filled: a row, or −1
- */
-export function linkSlots({ n, before }: Rows, next: Int32Array): void {
-  for (let row = 0; row < n; row++) {
-    const earlier = before[row] as number // the row is there
-    next[row] = -1
-    if (earlier >= 0) next[earlier] = row
-  }
-}
