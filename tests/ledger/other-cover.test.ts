@@ -27,8 +27,15 @@ const worlds = fc.record({
   count: fc.constantFrom(1, 3),
   lifeYears: fc.constantFrom(2, 5),
   claimDays: fc.constantFrom(0, 30),
-  exitRate: fc.constantFrom(0, 0.15),
+  makerExits: fc.constantFrom(0, 0.15),
+  installerExits: fc.constantFrom(0, 0.15),
   policy: fc.boolean(),
+  other: fc.record({
+    years: fc.constantFrom(0, 7),
+    labour_years: fc.constantFrom(0, 5),
+    replacement_cover: fc.constantFrom('renewed', 'new-if-bought'),
+    visits_covered: fc.boolean(),
+  }),
   seed: fc.integer({ min: 1, max: 1000 }),
 })
 
@@ -36,7 +43,7 @@ function withCover(terms: OptionTerms, cover: CoverTerms): OptionTerms {
   return { ...terms, units: terms.units.map((one, place) => (place === 0 ? { ...one, cover } : one)) }
 }
 
-test('V1: walking from term to term prices every term as if the draw were priced anew under it', () => {
+test('V1, V3, W6: other cover costs what the draw costs when it is priced anew under it, term by term or at once', () => {
   let changes = 0
   fc.assert(
     fc.property(covers, worlds, (stated, given) => {
@@ -52,13 +59,14 @@ test('V1: walking from term to term prices every term as if the draw were priced
         },
         on_roof: true,
       })
-      const other = unit('gateway', { failure: weibull(1, 4), needs_visit: true })
+      const other = unit('gateway', { failure: weibull(1, 4), needs_visit: true, warranty: given.other })
       const quoted = option('One', 'string', [inverter, other], {
-        warranty_provider: { exit_rate_per_year: given.exitRate },
-        labour_provider: { exit_rate_per_year: given.exitRate },
+        warranty_provider: { exit_rate_per_year: given.makerExits },
+        labour_provider: { exit_rate_per_year: given.installerExits },
         ...(given.policy ? { visit_policy: { wait_for_units: 2, wait_at_most_days: 200 } } : {}),
       })
-      const prepared = prepare(read(world([quoted], { horizon_years: HORIZON, discount_rate: 0.03 })), given.seed)
+      const blocks = world([quoted], { horizon_years: HORIZON, discount_rate: 0.03, visit: { labour_growth: 0.02 } })
+      const prepared = prepare(read(blocks), given.seed)
       const plan = planOf(prepared, 0)
       const set = plan.at(middleSet(prepared.scenario.unknowns.length))
       const own = set.terms.units[0]?.cover
@@ -82,8 +90,9 @@ test('V1: walking from term to term prices every term as if the draw were priced
       const terms = withCover(set.terms, present)
       priceLifetimes(history, terms, tables, priced)
       const covers = Array.from({ length: HORIZON + 1 }, (_, years) => at(years))
-      /** What every lifetime pays and loses under each term, priced anew. */
-      const anew = (): readonly { paid: Float64Array; lost: Float64Array }[] =>
+      const offered = { ...present, years: 9.5, labourYears: 4 }
+      /** What every lifetime pays and loses under each cover, priced anew. */
+      const anew = (covers: readonly CoverTerms[]): readonly { paid: Float64Array; lost: Float64Array }[] =>
         covers.map(cover => {
           const under = new Priced(HORIZON)
           priceLifetimes(history, withCover(set.terms, cover), tables, under)
@@ -94,26 +103,38 @@ test('V1: walking from term to term prices every term as if the draw were priced
         })
       const walked = new OtherCover(0, HORIZON)
       const now = { paid: new Float64Array(DRAWS), lost: new Float64Array(DRAWS) }
-      const check = (withLost: boolean): void => {
-        const expected = anew()
+      /** What the owner pays more from term to term, of the lifetimes in which no provider was missed (V3). */
+      const unmissed = new Map<number, Float64Array>()
+      const check = (stays: boolean): void => {
+        const expected = anew(covers)
+        const [before, after] = anew([present, offered]).map(one =>
+          one.paid.map((paid, i) => paid + (one.lost[i] ?? 0)),
+        )
         for (let lane = 0; lane < DRAWS; lane++) {
           if (!walked.goTo(lane)) continue
           walked.walk(covers)
+          if (!stays && !walked.providerMissed) unmissed.set(lane, walked.steps.paid.slice())
+          if (stays) {
+            unmissed.get(lane)?.forEach((paid, term) => {
+              expect(walked.steps.paid[term]).toBeCloseTo(paid, 6)
+            })
+          }
           let paid = now.paid[lane] ?? 0
           let lost = now.lost[lane] ?? 0
           expected.forEach((one, term) => {
             paid += walked.steps.paid[term] ?? 0
             lost += walked.steps.lost[term] ?? 0
             expect(paid).toBeCloseTo(one.paid[lane] ?? 0, 6)
-            if (withLost) expect(lost).toBeCloseTo(one.lost[lane] ?? 0, 7)
+            if (!stays) expect(lost).toBeCloseTo(one.lost[lane] ?? 0, 7)
           })
           for (let term = walked.steps.next(1); term >= 0; term = walked.steps.next(term + 1)) changes++
+          expect(walked.worth(present, offered)).toBeCloseTo((before?.[lane] ?? 0) - (after?.[lane] ?? 0), 6)
         }
       }
       priced.accounts.sumRepairs(DRAWS, now.paid)
       priced.accounts.sumOutages(DRAWS, now.lost)
       walked.begin({ history, terms, tables, priced })
-      check(true)
+      check(false)
       // as if no provider ever left: what the others save is added, and only the losses of this component’s claims change
       const saved = new Float64Array(DRAWS)
       walked.stay(true)
@@ -123,7 +144,7 @@ test('V1: walking from term to term prices every term as if the draw were priced
       })
       history.partsExits.fill([])
       history.labourExits.fill([])
-      check(false)
+      check(true)
     }),
     { seed: 20_270_301, numRuns: 60 },
   )

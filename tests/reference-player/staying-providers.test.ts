@@ -22,7 +22,7 @@ test.each([
   [
     'a visit is no longer free once providers stay',
     { replacement_cover: 'new-if-bought' },
-    {},
+    { horizon_years: 10 },
     { warranty_provider: { exit_rate_per_year: 0.3 } },
   ],
   // only the second unit of a visit missed its provider: terms were as if the first let every visit be free
