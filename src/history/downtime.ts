@@ -52,11 +52,21 @@ export function detect(
   if (rows === undefined) return
   if (parameters.monitoring === 'never' && !unit.isGateway) addDelay(unit.detectUnmonitored, rows, from, to)
   else addDelay(unit.detect, rows, from, to)
-  if (parameters.monitoring === 'gateways' && !unit.isGateway) detectInGaps(parameters, unit, history, rows, from, to)
+  if (seenByGateways(parameters, unit)) detectInGaps(parameters, unit, history, rows, from, to)
   if (unit.replaceAtAgeYears === Infinity) return
   for (let row = from; row < to; row++) {
     if (rows.action[row] === PLANNED) rows.detectedAt[row] = rows.failedAt[row] as number
   }
+}
+
+/**
+ * Whether the detection of a unit depends on which gateways work when it fails (O2).
+ *
+ * @param parameters - the option
+ * @param unit - the population
+ */
+export function seenByGateways({ monitoring }: OptionParameters, { isGateway }: UnitParameters): boolean {
+  return monitoring === 'gateways' && !isGateway
 }
 
 function addDelay({ medianYears, factors }: DelayParameters, rows: Rows, from: number, to: number): void {

@@ -1,6 +1,6 @@
 import { TooManyFailuresError } from '../errors.ts'
 import { DownUnits } from './down-units.ts'
-import { delayYears, detect, drawNumbers } from './downtime.ts'
+import { delayYears, detect, drawNumbers, seenByGateways } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
 import type { History } from './history.ts'
 import { appendNextLives, settle } from './next-lives.ts'
@@ -27,7 +27,11 @@ export function playWithWaiting(
   for (const unit of units) {
     appendFirstFailures(unit, history, parameters.horizonYears)
     const rows = history.rows[unit.place]
-    if (rows !== undefined) drawNumbers(rows, 0, rows.n)
+    const starts = history.starts[unit.place]
+    if (rows === undefined || starts === undefined) continue
+    drawNumbers(rows, 0, rows.n)
+    settle(unit, rows, starts, 0, rows.n)
+    if (!seenByGateways(parameters, unit)) detect(parameters, unit, history, 0, rows.n)
   }
   loop.play(parameters, units, history, most)
 }
@@ -122,8 +126,9 @@ class EventLoop {
     }
     pending.first++
     const unit = this.#unit(place)
-    this.#settle(unit, history, rows, row)
-    detect(parameters, unit, history, row, row + 1)
+    const original = (rows.before[row] as number) < 0
+    if (!original) this.#settle(unit, history, rows, row)
+    if (!original || seenByGateways(parameters, unit)) detect(parameters, unit, history, row, row + 1)
     if (parameters.visitPolicy === null) {
       const returnedAt = (rows.detectedAt[row] as number) + respondYears(unit, rows, row) + repairYears(unit, rows, row)
       if (unit.isGateway) history.gaps.add(rows.lane[row] as number, at, returnedAt)
@@ -134,9 +139,9 @@ class EventLoop {
     this.#down.add(place, row, rows.detectedAt[row] as number, gap)
   }
 
+  /** What `playWithWaiting` does for all original units at once. */
   #settle(unit: UnitParameters, history: History, rows: Rows, row: number): void {
-    // the numbers of original units are drawn already
-    if ((rows.before[row] as number) >= 0) drawNumbers(rows, row, row + 1)
+    drawNumbers(rows, row, row + 1)
     const starts = history.starts[unit.place]
     if (starts !== undefined) settle(unit, rows, starts, row, row + 1)
   }
@@ -205,7 +210,7 @@ class EventLoop {
       const rows = this.#rowsOf(history, place)
       if (rows.action[row] !== PLANNED) break
       const unit = this.#unit(place)
-      this.#settle(unit, history, rows, row)
+      if ((rows.before[row] as number) >= 0) this.#settle(unit, history, rows, row)
       rows.detectedAt[row] = at
       longest = Math.max(longest, repairYears(unit, rows, row))
     }
