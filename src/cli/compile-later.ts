@@ -4,7 +4,7 @@ import { setFlagsFromString } from 'node:v8'
 const BYTES_BEFORE_COMPILING = 600_000
 
 /**
- * Lets the engine of Node 20 compile a function for speed later than it would. Most functions of an estimate are called
+ * Lets the engine of Node 20 compile a function for speed later than it would. Most functions of an estimate or a small fleet are called
  * too rarely to earn that work back, a fifth of the processor time of a run. Later engines have a quicker first compiler and do
  * not know the setting. No result depends on it.
  */

@@ -29,3 +29,16 @@ export function csvLine(cells: readonly string[]): string {
   for (const cell of cells) line += `,${NEEDS_MARKS.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell}`
   return `${line.slice(1)}\n`
 }
+
+/** A cell between quotation marks, or without. */
+const CELL = /,(?:"((?:[^"]|"")*)"|([^,]*))/g
+
+/**
+ * The cells of a line that `csvLine` wrote.
+ *
+ * @param line - without its line feed
+ * @example cellsOfLine('a,"b ""c"""') // ['a', 'b "c"']
+ */
+export function cellsOfLine(line: string): readonly string[] {
+  return Array.from(`,${line}`.matchAll(CELL), ([, marked, plain = '']) => marked?.replaceAll('""', '"') ?? plain)
+}

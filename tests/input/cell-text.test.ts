@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { cellText, csvLine } from '../../src/input/cell-text.ts'
+import { cellsOfLine, cellText, csvLine } from '../../src/input/cell-text.ts'
 import { readCsv } from '../../src/input/csv.ts'
 
 test.each([
@@ -26,4 +26,5 @@ test('cells of a line are read as they were written, also with separators, quota
   const cells = ['a', '', 'b, c', 'say "d"', '"', 'two\nlines', 'e;f', 'g\r\nh']
   const [row] = readCsv(csvLine(['1', '2', '3', '4', '5', '6', '7', '8']) + csvLine(cells), 'r.csv').rows
   expect(Object.values(row?.cells ?? {})).toEqual(cells)
+  expect(cellsOfLine(csvLine(cells).slice(0, -1))).toEqual(cells)
 })

@@ -8,6 +8,7 @@ import { readFleetSource } from '../../fleet/sites/fleet-file.ts'
 import { lockFolder } from '../../input/folder-lock.ts'
 import { needPlace } from '../../input/place.ts'
 import { writeSet } from '../../input/write-whole.ts'
+import { compileLater } from '../compile-later.ts'
 import { readDay, readFolderName, readWhole } from '../options/option-values.ts'
 import { type PartOfFleet, readPartOption } from '../options/part-option.ts'
 import { print } from '../terminal/output.ts'
@@ -34,6 +35,7 @@ export async function runFleet(
   path: string,
   options: Readonly<Record<string, string | boolean | undefined>>,
 ): Promise<void> {
+  compileLater()
   const draws = readWhole('--draws', options.draws ?? '1000', 20, MOST_DRAWS)
   const seed = readWhole('--seed', options.seed ?? '1', 0, Number.MAX_SAFE_INTEGER)
   const threads = options.threads === undefined ? null : readWhole('--threads', options.threads, 1, 256)

@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { csvLine } from '../../input/cell-text.ts'
+import { cellsOfLine, csvLine } from '../../input/cell-text.ts'
 import { asUsageError } from '../../input/place.ts'
 import { firstIndex } from '../../numerics/bisection.ts'
-import { byPlace, cellsOf, linesOfSites, type SiteText, siteTextOf } from './site-text.ts'
+import { byPlace, linesOfSites, type SiteText, siteTextOf } from './site-text.ts'
 import { SITE_HEADINGS } from './sites-csv.ts'
 
 /** Sites sorted in memory at a time. Ours: some ten megabytes. */
@@ -59,14 +59,12 @@ export class RankedSites {
    * @param most - how many
    */
   async first(most: number): Promise<readonly (readonly string[])[]> {
-    const ranks: string[] = []
-    const texts: string[] = []
+    const sites: (readonly string[])[] = []
     for await (const { rank, text } of this.#inOrder()) {
-      if (texts.length === most) break
-      ranks.push(rank)
-      texts.push(text)
+      if (sites.length === most) break
+      sites.push([rank, ...cellsOfLine(text)])
     }
-    return cellsOf(texts).map((cells, at) => [ranks[at] ?? '', ...cells])
+    return sites
   }
 
   /** sites.csv, piece by piece. */

@@ -1,8 +1,8 @@
 import { createReadStream } from 'node:fs'
-import { readCsv } from '../../input/csv.ts'
+import { cellsOfLine } from '../../input/cell-text.ts'
 import { asReadError } from '../../input/read-text.ts'
 import { byRank, type Rank } from './first-sites.ts'
-import { SITE_HEADINGS, SITES_HEADER } from './sites-csv.ts'
+import { SITE_HEADINGS } from './sites-csv.ts'
 
 /** A site as its line of sites.csv, and what ranks it. */
 export interface SiteText extends Rank {
@@ -22,7 +22,7 @@ const MOST_CELLS = 1 + Math.max(BILL, CHANCE)
  */
 export function siteTextOf(text: string): SiteText {
   const first = text.split(',', MOST_CELLS)
-  const [cells = []] = first.some(cell => cell.includes('"')) ? cellsOf([text]) : [first]
+  const cells = first.some(cell => cell.includes('"')) ? cellsOfLine(text) : first
   const [id = '', played] = cells
   return { played: played === 'yes', bill: Number(cells[BILL] ?? 0), chance: Number(cells[CHANCE] ?? 0), id, text }
 }
@@ -30,16 +30,6 @@ export function siteTextOf(text: string): SiteText {
 /** Which of two sites is the first line: those that were left out come last. */
 export function byPlace(a: SiteText, b: SiteText): number {
   return a.played === b.played ? byRank(a, b) : a.played ? -1 : 1
-}
-
-/**
- * The cells of some lines, in the order of `SITE_HEADINGS`.
- *
- * @param texts - lines
- */
-export function cellsOf(texts: readonly string[]): readonly (readonly string[])[] {
-  const { columns, rows } = readCsv(`${SITES_HEADER}${texts.join('\n')}\n`, 'sites.csv')
-  return rows.map(({ cells }) => columns.map(column => cells[column] ?? ''))
 }
 
 /**
