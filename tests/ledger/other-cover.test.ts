@@ -45,6 +45,9 @@ function withCover(terms: OptionTerms, cover: CoverTerms): OptionTerms {
 
 test('V1, V3, W6: other cover costs what the draw costs when it is priced anew under it, term by term or at once', () => {
   let changes = 0
+  // used again for every world: rows of a longer history stay behind in their memory
+  const priced = new Priced(HORIZON)
+  const walked = new OtherCover(0, HORIZON)
   fc.assert(
     fc.property(covers, worlds, (stated, given) => {
       const inverter = unit('string-inverter', {
@@ -86,7 +89,6 @@ test('V1, V3, W6: other cover costs what the draw costs when it is priced anew u
       }
       player.play(set)
       const tables = plan.tablesFor(set.terms)
-      const priced = new Priced(HORIZON)
       const terms = withCover(set.terms, present)
       priceLifetimes(history, terms, tables, priced)
       const covers = Array.from({ length: HORIZON + 1 }, (_, years) => at(years))
@@ -101,7 +103,6 @@ test('V1, V3, W6: other cover costs what the draw costs when it is priced anew u
           under.accounts.sumOutages(DRAWS, lost)
           return { paid, lost }
         })
-      const walked = new OtherCover(0, HORIZON)
       const now = { paid: new Float64Array(DRAWS), lost: new Float64Array(DRAWS) }
       /** What the owner pays more from term to term, of the lifetimes in which no provider was missed (V3). */
       const unmissed = new Map<number, Float64Array>()

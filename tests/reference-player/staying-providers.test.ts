@@ -14,7 +14,11 @@ function sharedVisits(second: Block, over: Block): Block {
     unit('battery', { ...both, warranty: { ...covered, years: 20, ...second } }),
   ]
   const visits = { visit_policy: { wait_for_units: 1, wait_at_most_days: 300 } }
-  return world([option('One', 'hybrid', components, { ...visits, labour_provider: { exit_rate_per_year: 0.3 } })], over)
+  const growing = { discount_rate: 0.04, visit: { labour_growth: 0.03 }, ...over }
+  return world(
+    [option('One', 'hybrid', components, { ...visits, labour_provider: { exit_rate_per_year: 0.3 } })],
+    growing,
+  )
 }
 
 test.each([

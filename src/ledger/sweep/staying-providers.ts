@@ -65,7 +65,7 @@ export function saveByStaying(
       out[lane] = (out[lane] as number) + less
     }
   })
-  if (history.nVisits > 0 && terms.units.some(({ cover }) => cover.visitsCovered)) {
+  if (terms.units.some(({ cover }) => cover.visitsCovered)) {
     saveVisits({ history, terms, priced }, stayingClaims, without, out)
   }
 }
