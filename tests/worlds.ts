@@ -4,6 +4,7 @@ import { estimate } from '../src/analysis/estimate.ts'
 import type { Results } from '../src/analysis/results.ts'
 import { type RunnerOf, runHere } from '../src/analysis/runner.ts'
 import { drawExits } from '../src/history/chance.ts'
+import { ProviderExits } from '../src/history/provider-exits.ts'
 import { CLAIM, NUMBERS } from '../src/history/rows.ts'
 import type { StreamKey } from '../src/numerics/random/streams.ts'
 import type { Scenario } from '../src/scenario/model.ts'
@@ -224,19 +225,26 @@ export function livesOf(blocks: Block, draws: number, place = 0, seed = 1): Life
       })
       .sort((a, b) => a.failedAt - b.failedAt)
     // a lifetime without failures asks for no exits
-    const exits = rows.length > 0 ? history.partsExits[0] : exitsOf(plan.partsProviderKey, draw, set)
+    const exits = rows.length > 0 ? exitsIn(history.partsExits, 0) : exitsOf(plan.partsProviderKey, draw, set)
     return {
       rows,
-      partsExits: [...(exits ?? [])],
+      partsExits: exits,
       endOfProduction: history.endOfProduction.map(ends => ends[0] ?? Infinity),
     }
   })
 }
 
 function exitsOf(key: StreamKey, draw: number, { partsExitRate, parameters }: OptionSet): number[] {
-  const exits: number[] = []
-  drawExits(key, draw, partsExitRate, parameters.horizonYears, exits)
-  return exits
+  const exits = new ProviderExits()
+  exits.begin(1)
+  drawExits(key, draw, partsExitRate, parameters.horizonYears, exits, 0)
+  return exitsIn(exits, 0)
+}
+
+/** Moments at which a provider leaves in a lifetime. */
+export function exitsIn({ first, at }: ProviderExits, lane: number): number[] {
+  const from = first[lane] ?? 0
+  return [...at.subarray(from, at.indexOf(Infinity, from))]
 }
 
 /** Mean of some numbers. */

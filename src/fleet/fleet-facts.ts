@@ -41,7 +41,7 @@ export function factsOf(source: FleetSource, census: Census, command: string): F
       if (scenario === undefined || provider === undefined) return []
       const rates = sets.of(scenario).map(set => valueAt(provider.exitRatePerYear, set.scores))
       const exits = chance.exitsOf(name, rates, frame.horizonYears)
-      return [{ name, goneInDraws: draws.filter(draw => (exits[draw]?.[0] ?? Infinity) <= frame.horizonYears) }]
+      return [{ name, goneInDraws: draws.filter(draw => exits.any(draw)) }]
     }),
     groupSizes: frame.groupSizes,
     ignoredColumns: census.ignoredColumns,

@@ -2,6 +2,7 @@
  * Chance that belongs to a model or a provider, not to an option: the same in every option (M4, M8, W5).
  */
 import { ReusableStream, type StreamKey } from '../numerics/random/streams.ts'
+import type { ProviderExits } from './provider-exits.ts'
 
 // memory that is reused from draw to draw
 const stream = new ReusableStream()
@@ -58,27 +59,27 @@ export function endOfProduction(
 }
 
 /**
- * The moments at which a provider of one name leaves, up to the first past the horizon (W5): a Poisson process.
+ * Draws the moments up to the horizon at which a provider of one name leaves (W5): a Poisson process.
  *
  * @param key - stream of the provider's name
  * @param draw - number of the draw
  * @param ratePerYear - >= 0
  * @param horizonYears - years
- * @param out - cleared and filled, ascending
+ * @param exits - added to; the lifetime has none yet
+ * @param lane - the lifetime
  */
 export function drawExits(
   key: StreamKey,
   draw: number,
   ratePerYear: number,
   horizonYears: number,
-  out: number[],
+  exits: ProviderExits,
+  lane: number,
 ): void {
-  if (out.length > 0) out.length = 0
   if (ratePerYear <= 0) return
   stream.open(key, draw)
-  let at = 0
-  do {
-    at += stream.exponential() / ratePerYear
-    out.push(at)
-  } while (at <= horizonYears)
+  let at = stream.exponential() / ratePerYear
+  if (at > horizonYears) return
+  exits.open(lane)
+  for (; at <= horizonYears; at += stream.exponential() / ratePerYear) exits.add(at)
 }

@@ -2,6 +2,7 @@
  * What happened to one option in some lifetimes: all chance, no money.
  */
 import { MonitoringGaps } from './monitoring.ts'
+import { ProviderExits } from './provider-exits.ts'
 import { Rows } from './rows.ts'
 
 /** What a population of a lifetime starts from: one entry a lifetime. */
@@ -43,9 +44,9 @@ export class History {
   /** Shared visits so far. */
   nVisits = 0
   readonly gaps = new MonitoringGaps()
-  /** Exits of the providers behind parts and labour cover, years, ascending, by lane (W5). */
-  partsExits: (readonly number[])[] = []
-  labourExits: (readonly number[])[] = []
+  /** Exits of the providers behind parts and labour cover (W5). */
+  readonly partsExits = new ProviderExits()
+  readonly labourExits = new ProviderExits()
   /** By model: end of production, years, by lane; Infinity never (M8). */
   endOfProduction: readonly Float64Array[] = []
   /** By later purchase of the option: one uniform number, in [0, 1), by lane (C8). */
@@ -75,10 +76,8 @@ export class History {
     }
     for (const column of this.struck) column.fill(0, 0, lanes)
     for (const column of this.endOfProduction) column.fill(Infinity, 0, lanes)
-    for (let lane = 0; lane < lanes; lane++) {
-      this.partsExits[lane] = NONE
-      this.labourExits[lane] = NONE
-    }
+    this.partsExits.begin(lanes)
+    this.labourExits.begin(lanes)
     this.later = NOTHING_LATER
     this.gaps.begin(lanes)
   }
@@ -103,5 +102,4 @@ export class History {
   }
 }
 
-const NONE: readonly number[] = []
 const NOTHING_LATER: readonly Float64Array[] = []

@@ -1,4 +1,5 @@
 import type { History, Starts } from '../history/history.ts'
+import { ProviderExits } from '../history/provider-exits.ts'
 import { CLAIM, NUMBERS, PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
 import { claimGranted, claimMade, originalEnd, replacementEnd } from './cover.ts'
 import type { CoverTerms, OptionTerms } from './terms.ts'
@@ -36,12 +37,21 @@ export class Claims {
 
 /** Exits of the providers behind parts and labour cover, by lane (W5). */
 export interface Exits {
-  readonly partsExits: readonly (readonly number[])[]
-  readonly labourExits: readonly (readonly number[])[]
+  readonly partsExits: ProviderExits
+  readonly labourExits: ProviderExits
 }
 
-/** Providers that never leave (V3). */
-export const STAYING: Exits = { partsExits: [], labourExits: [] }
+const never = new ProviderExits()
+
+/**
+ * Providers that never leave (V3).
+ *
+ * @param lanes - number of lifetimes
+ */
+export function stayingProviders(lanes: number): Exits {
+  never.begin(lanes)
+  return { partsExits: never, labourExits: never }
+}
 
 /**
  * Decides every claim of a history (W1–W5): at detection, by the clocks of the unit and the providers that still exist.
@@ -100,9 +110,9 @@ function decideRows(rows: Rows, starts: Starts, cover: CoverTerms, exits: Exits,
     const fitted = fittedAt[row] as number
     const done = action[row] as number
     const onPaper = done !== PLANNED && at < partsUntil
-    const claimed = onPaper && claimMade(at, partsUntil, partsExits[lane] ?? NO_EXIT, fitted)
+    const claimed = onPaper && claimMade(at, partsUntil, partsExits, lane, fitted)
     const granted = claimed && claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number)
-    const covered = done !== PLANNED && claimMade(at, labourUntil, labourExits[lane] ?? NO_EXIT, fitted)
+    const covered = done !== PLANNED && claimMade(at, labourUntil, labourExits, lane, fitted)
     paper[row] = onPaper ? 1 : 0
     parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
     labour[row] = covered ? 1 : 0
@@ -116,8 +126,6 @@ function decideRows(rows: Rows, starts: Starts, cover: CoverTerms, exits: Exits,
     labourEnd[row] = replacementEnd(cover, labourYears, firstLabour, labourUntil, back, !granted)
   }
 }
-
-const NO_EXIT: readonly number[] = []
 
 /**
  * Decides the claim of one row (W1–W5).
@@ -149,11 +157,11 @@ export function decideClaim(
   const at = rows.detectedAt[row] as number
   const fittedAt = rows.fittedAt[row] as number
   const paper = !planned && at < partsEnd
-  const claimed = paper && claimMade(at, partsEnd, exits.partsExits[lane] ?? NO_EXIT, fittedAt)
+  const claimed = paper && claimMade(at, partsEnd, exits.partsExits, lane, fittedAt)
   const granted = claimed && claimGranted(cover, rows.numbers[NUMBERS * row + CLAIM] as number)
   claims.paper[row] = paper ? 1 : 0
   claims.parts[row] = granted ? GRANTED : claimed ? REFUSED : NOT_CLAIMED
-  claims.labour[row] = !planned && claimMade(at, labourEnd, exits.labourExits[lane] ?? NO_EXIT, fittedAt) ? 1 : 0
+  claims.labour[row] = !planned && claimMade(at, labourEnd, exits.labourExits, lane, fittedAt) ? 1 : 0
   if (action === REPAIRED) {
     claims.partsEnd[row] = partsEnd
     claims.labourEnd[row] = labourEnd

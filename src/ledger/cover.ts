@@ -1,6 +1,7 @@
 /**
  * Who pays for a failure: one function a rule (W1–W5). Clocks are moments in years after the start.
  */
+import type { ProviderExits } from '../history/provider-exits.ts'
 import type { CoverTerms } from './terms.ts'
 
 /**
@@ -18,13 +19,15 @@ export function originalEnd(termYears: number, ageYears: number): number {
  * Whether a provider still exists for a unit at a moment (W5): it is gone from the first exit after the unit was
  * fitted.
  *
- * @param exits - moments, ascending
+ * @param exits - of the provider
+ * @param lane - the lifetime
  * @param fittedAt - when the unit was fitted, years; 0 for original units
  * @param at - moment of the claim, years
  */
-export function providerExists(exits: readonly number[], fittedAt: number, at: number): boolean {
-  for (let i = 0; i < exits.length; i++) {
-    const exit = exits[i] as number // within the list
+export function providerExists(exits: ProviderExits, lane: number, fittedAt: number, at: number): boolean {
+  const { first, at: moments } = exits
+  for (let i = first[lane] as number; i < moments.length; i++) {
+    const exit = moments[i] as number // after the last of a lifetime it is Infinity
     if (exit > fittedAt) return exit > at
   }
   return true
@@ -35,11 +38,18 @@ export function providerExists(exits: readonly number[], fittedAt: number, at: n
  *
  * @param detectedAt - moment of detection, years
  * @param end - of the cover clock of the unit, years
- * @param exits - of the provider behind the cover, ascending
+ * @param exits - of the provider behind the cover
+ * @param lane - the lifetime
  * @param fittedAt - when the unit was fitted, years
  */
-export function claimMade(detectedAt: number, end: number, exits: readonly number[], fittedAt: number): boolean {
-  return detectedAt < end && providerExists(exits, fittedAt, detectedAt)
+export function claimMade(
+  detectedAt: number,
+  end: number,
+  exits: ProviderExits,
+  lane: number,
+  fittedAt: number,
+): boolean {
+  return detectedAt < end && providerExists(exits, lane, fittedAt, detectedAt)
 }
 
 /**

@@ -20,9 +20,6 @@ export class OptionPlayer {
   readonly #draws = new Float64Array(MOST_LIFETIMES)
   readonly #struck: readonly Uint8Array[]
   readonly #touched = new Uint8Array(MOST_LIFETIMES)
-  // lists of exits, reused
-  readonly #partsExits: number[][] = []
-  readonly #labourExits: number[][] = []
 
   /**
    * @param plan - the option, ready to be played
@@ -145,22 +142,17 @@ export class OptionPlayer {
    * @param history - lifetimes of this option
    */
   leave(set: OptionSet, history: History = this.history): void {
-    if (set.partsExitRate <= 0 && set.labourExitRate <= 0) {
-      history.partsExits.fill(NONE, 0, history.n)
-      history.labourExits.fill(NONE, 0, history.n)
-      return
-    }
+    const { partsExits, labourExits } = history
+    partsExits.begin(history.n)
+    labourExits.begin(history.n)
+    if (set.partsExitRate <= 0 && set.labourExitRate <= 0) return
     const { horizonYears } = set.parameters
     history.markTouched(this.#touched)
     for (let lane = 0; lane < history.n; lane++) {
       if (this.#touched[lane] === 0) continue
       const draw = history.draw[lane] ?? 0
-      const parts = listAt(this.#partsExits, lane)
-      const labour = listAt(this.#labourExits, lane)
-      drawExits(this.#plan.partsProviderKey, draw, set.partsExitRate, horizonYears, parts)
-      drawExits(this.#plan.labourProviderKey, draw, set.labourExitRate, horizonYears, labour)
-      history.partsExits[lane] = parts
-      history.labourExits[lane] = labour
+      drawExits(this.#plan.partsProviderKey, draw, set.partsExitRate, horizonYears, partsExits, lane)
+      drawExits(this.#plan.labourProviderKey, draw, set.labourExitRate, horizonYears, labourExits, lane)
     }
   }
 
@@ -176,12 +168,4 @@ export class OptionPlayer {
       }
     }
   }
-}
-
-const NONE: readonly number[] = []
-
-function listAt(lists: number[][], i: number): number[] {
-  const list = lists[i] ?? []
-  lists[i] = list
-  return list
 }

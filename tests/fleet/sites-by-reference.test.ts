@@ -7,6 +7,7 @@ import { isRead, SiteReader } from '../../src/fleet/sites/site-reader.ts'
 import { streamKey } from '../../src/numerics/random/streams.ts'
 import { playReference } from '../reference-player/history.ts'
 import { priceReference } from '../reference-player/ledger.ts'
+import { exitsIn } from '../worlds.ts'
 import { homeTemplate, opened, playedChunk, siteTable, writeFleet } from './fleets.ts'
 
 const TEMPLATES: readonly [string, string][] = [
@@ -73,8 +74,8 @@ test.each(TEMPLATES)(
           units: set.terms.units.map((unit, place) => ({ ...unit, ageYears: site.ages[place] ?? 0 })),
         }
         const account = priceReference(played, terms, play.plan.supply, {
-          partsExits: play.partsExits[draw] ?? [],
-          labourExits: play.labourExits[draw] ?? [],
+          partsExits: exitsIn(play.partsExits, draw),
+          labourExits: exitsIn(play.labourExits, draw),
           endOfProduction: play.modelDraws.map(fate => fate?.endOfProduction[draw] ?? Infinity),
         })
         failures += played.filter(({ planned }) => !planned).length

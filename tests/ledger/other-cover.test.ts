@@ -143,8 +143,8 @@ test('V1, V3, W6: other cover costs what the draw costs when it is priced anew u
       saved.forEach((less, lane) => {
         now.paid[lane] = (now.paid[lane] ?? 0) - less
       })
-      history.partsExits.fill([])
-      history.labourExits.fill([])
+      history.partsExits.begin(history.n)
+      history.labourExits.begin(history.n)
       check(true)
     }),
     { seed: 20_270_301, numRuns: 60 },

@@ -1,7 +1,9 @@
 /** Plays and prices the draws of an option by the reference, given the option as the program has made it ready. */
 import { batchStruck, drawExits, endOfProduction } from '../../src/history/chance.ts'
+import { ProviderExits } from '../../src/history/provider-exits.ts'
 import type { OptionTerms } from '../../src/ledger/terms.ts'
 import type { OptionPlan, OptionSet } from '../../src/simulation/option-plan.ts'
+import { exitsIn } from '../worlds.ts'
 import { type Failure, playReference } from './history.ts'
 import { type Account, priceReference, residualValue, type Surroundings } from './ledger.ts'
 
@@ -31,9 +33,10 @@ export function referenceDraw(plan: OptionPlan, set: OptionSet, draw: number): R
   })
   const failures = playReference(set.parameters, draw, struck)
   const exits = (key: typeof plan.partsProviderKey, rate: number): number[] => {
-    const out: number[] = []
-    drawExits(key, draw, rate, set.parameters.horizonYears, out)
-    return out
+    const out = new ProviderExits()
+    out.begin(1)
+    drawExits(key, draw, rate, set.parameters.horizonYears, out, 0)
+    return exitsIn(out, 0)
   }
   const around: Surroundings = {
     partsExits: exits(plan.partsProviderKey, set.partsExitRate),

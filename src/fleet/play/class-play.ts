@@ -1,3 +1,4 @@
+import type { ProviderExits } from '../../history/provider-exits.ts'
 import type { AgeTable } from '../../numerics/lives/age-table.ts'
 import { DenseAges } from '../../numerics/lives/dense-ages.ts'
 import type { OptionPlan, OptionSet } from '../../simulation/option-plan.ts'
@@ -28,8 +29,9 @@ export class ClassPlay {
   readonly sets: readonly OptionSet[]
   /** Models of the scenario that the option holds: place and draws. */
   readonly modelDraws: readonly (ModelDraws | undefined)[]
-  readonly partsExits: readonly (readonly number[])[]
-  readonly labourExits: readonly (readonly number[])[]
+  /** Exits of providers, a lane a draw. */
+  readonly partsExits: ProviderExits
+  readonly labourExits: ProviderExits
 
   /**
    * @param siteClass - the class

@@ -1,4 +1,5 @@
 import { batchStruck, drawExits, endOfProduction } from '../../history/chance.ts'
+import { ProviderExits } from '../../history/provider-exits.ts'
 import { streamKey } from '../../numerics/random/streams.ts'
 import type { Population } from '../../scenario/model/population.ts'
 import type { Scenario } from '../../scenario/model.ts'
@@ -30,7 +31,7 @@ export class FleetChance {
   readonly #sets: FleetSets
   readonly #models: ReadonlyMap<string, FleetModel>
   readonly #drawn = new Map<string, ModelDraws>()
-  readonly #exits = new Map<string, readonly (readonly number[])[]>()
+  readonly #exits = new Map<string, ProviderExits>()
 
   /**
    * @param seed - of the run
@@ -67,16 +68,16 @@ export class FleetChance {
    * @param rates - by draw, per year
    * @param horizonYears - years
    */
-  exitsOf(name: string, rates: readonly number[], horizonYears: number): readonly (readonly number[])[] {
+  exitsOf(name: string, rates: readonly number[], horizonYears: number): ProviderExits {
     const known = this.#exits.get(name)
     if (known !== undefined) return known
     if (this.#exits.size >= MOST_PROVIDERS) this.#exits.clear()
     const key = streamKey(this.#seed, JSON.stringify(['provider', name]))
-    const exits = Array.from({ length: this.#sets.draws }, (_, draw) => {
-      const out: number[] = []
-      drawExits(key, draw, rates[draw] ?? 0, horizonYears, out)
-      return out
-    })
+    const exits = new ProviderExits()
+    exits.begin(this.#sets.draws)
+    for (let draw = 0; draw < this.#sets.draws; draw++) {
+      drawExits(key, draw, rates[draw] ?? 0, horizonYears, exits, draw)
+    }
     this.#exits.set(name, exits)
     return exits
   }

@@ -127,8 +127,8 @@ export class SitePlayer {
       }
     }
     playLanes(set.parameters, history)
-    history.partsExits.fill(play.partsExits[draw] ?? NONE, 0, n)
-    history.labourExits.fill(play.labourExits[draw] ?? NONE, 0, n)
+    history.partsExits.share(n, play.partsExits, draw)
+    history.labourExits.share(n, play.labourExits, draw)
     const priced = this.#priced
     priced.begin(history)
     decideClaims(history, set.terms, priced.claims)
@@ -170,8 +170,6 @@ export class SitePlayer {
     recorder.endDraw(slot, draw, total, need, wholeHalfEven((lostKwh[slot] as number) * energyFactor * 1000))
   }
 }
-
-const NONE: readonly number[] = []
 
 /** What sites buy later in a draw (C8): in the year it falls in, never past the horizon. */
 function buyLater(

@@ -1,5 +1,5 @@
 import type { Rows } from '../../history/rows.ts'
-import { Claims, decideClaim, type Exits, STAYING } from '../claims.ts'
+import { Claims, decideClaim, type Exits, stayingProviders } from '../claims.ts'
 import type { CoverTerms, UnitTerms } from '../terms.ts'
 import { ClaimLosses } from './claim-losses.ts'
 import { RowSavings } from './row-savings.ts'
@@ -20,7 +20,7 @@ export class OtherCover {
   #given: PricedHistory | null = null
   #rows: Rows | null = null
   #unit: UnitTerms | null = null
-  #exits: Exits = STAYING
+  #exits: Exits = stayingProviders(0)
   /** By population; those of the component are not read. */
   #claims: readonly Claims[] = []
   /** Of the component under the cover being priced, where visits are shared. */
@@ -60,7 +60,7 @@ export class OtherCover {
     if (rows === null || unit === null) return
     this.#own.reserve(rows.n)
     this.#savings.find(given, this.#place)
-    this.#takeUp(history, priced.claims, true)
+    this.#takeUp(history, priced.claims, true, false)
   }
 
   /**
@@ -72,10 +72,11 @@ export class OtherCover {
   stay(losses: boolean): void {
     const given = this.#given
     if (given === null) return
-    this.#takeUp(STAYING, claimsIfStaying(given, this.#place, this.#staying), losses)
+    const exits = stayingProviders(given.history.n)
+    this.#takeUp(exits, claimsIfStaying(given, exits, this.#place, this.#staying), losses, true)
   }
 
-  #takeUp(exits: Exits, claims: readonly Claims[], losses: boolean): void {
+  #takeUp(exits: Exits, claims: readonly Claims[], losses: boolean, staying: boolean): void {
     this.#exits = exits
     this.#claims = claims
     this.#to = 0
@@ -85,7 +86,7 @@ export class OtherCover {
     if (given === null || unit === null || rows === null) return
     const losesByClaims = losses && unit.claimYears > 0 && unit.role !== 'nothing'
     if (losesByClaims) this.#losses.begin(given, claims, this.#place)
-    this.#slots.begin(rows, this.#savings, losesByClaims ? this.#losses : null, exits === STAYING)
+    this.#slots.begin(rows, this.#savings, losesByClaims ? this.#losses : null, staying)
     this.#losesByClaims = losesByClaims
     this.#visits.begin(given.history, given.terms, claims, this.#place)
   }

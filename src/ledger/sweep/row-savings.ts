@@ -11,8 +11,6 @@ export const LABOUR_PROVIDER = 2
 /** A claim for parts would be granted (W4). */
 export const WOULD_BE_GRANTED = 4
 
-const NO_EXIT: readonly number[] = []
-
 /**
  * What cover of one component can save the owner, whatever its term: one entry a row, present values. The memory is reused.
  */
@@ -59,8 +57,8 @@ export class RowSavings {
       const fitted = fittedAt[row] as number
       detectedAt[row] = detected
       facts[row] =
-        (providerExists(partsExits[lane] ?? NO_EXIT, fitted, detected) ? PARTS_PROVIDER : 0) +
-        (providerExists(labourExits[lane] ?? NO_EXIT, fitted, detected) ? LABOUR_PROVIDER : 0) +
+        (providerExists(partsExits, lane, fitted, detected) ? PARTS_PROVIDER : 0) +
+        (providerExists(labourExits, lane, fitted, detected) ? LABOUR_PROVIDER : 0) +
         (claimGranted(cover, numbers[NUMBERS * row + CLAIM] as number) ? WOULD_BE_GRANTED : 0)
       const parts = partsBills[row] as number
       const labour = labourBills[row] as number

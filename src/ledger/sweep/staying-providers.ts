@@ -1,5 +1,5 @@
 import type { History } from '../../history/history.ts'
-import { Claims, decidePopulation, STAYING } from '../claims.ts'
+import { Claims, decidePopulation, type Exits } from '../claims.ts'
 import type { EnergyTables } from '../outages/energy-tables.ts'
 import type { Priced } from '../price-lifetimes.ts'
 import type { OptionTerms } from '../terms.ts'
@@ -16,22 +16,28 @@ export interface PricedHistory {
 
 /** Whether any provider leaves in a lifetime. */
 export function anyExit({ partsExits, labourExits }: History, lane: number): boolean {
-  return (partsExits[lane]?.length ?? 0) + (labourExits[lane]?.length ?? 0) > 0
+  return partsExits.any(lane) || labourExits.any(lane)
 }
 
 /**
  * What the present covers of all components but one decide if no provider ever left (V3).
  *
  * @param given - the lifetimes
+ * @param exits - of providers that stay
  * @param without - place of the component that is left out; its entry is not filled
  * @param memory - by population; reused
  * @returns claims by population
  */
-export function claimsIfStaying({ terms, history }: PricedHistory, without: number, memory: Claims[]): Claims[] {
+export function claimsIfStaying(
+  { terms, history }: PricedHistory,
+  exits: Exits,
+  without: number,
+  memory: Claims[],
+): Claims[] {
   return terms.units.map(({ cover }, place) => {
     const own = memory[place] ?? new Claims()
     memory[place] = own
-    if (place !== without) decidePopulation(history, place, cover, STAYING, own)
+    if (place !== without) decidePopulation(history, place, cover, exits, own)
     return own
   })
 }
