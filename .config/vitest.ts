@@ -1,17 +1,21 @@
+import { readdirSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
+import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
-import { isListed, TIERS, tierOf } from './tiers.ts'
+import { tierOf } from './tiers.ts'
 
 /** Where `.ci/run` wants the counts of the run, as JSON. */
 const countsFile = process.env.LIFETALLY_TEST_COUNTS
 
-const EVERY = Object.keys(TIERS).filter(isListed)
+const ROOT = fileURLToPath(new URL('..', import.meta.url))
+const FILES = readdirSync(join(ROOT, 'tests'), { recursive: true, encoding: 'utf8' })
+  .map(file => join('tests', file))
+  .filter(file => file.endsWith('.test.ts'))
+
 /** The tiers that `.config/test.mjs` was asked for; none: all. */
 const asked = (process.env.LIFETALLY_TIERS ?? '').split(' ').filter(word => word !== '')
-const all = asked.length === 0
-const lists = EVERY.filter(tier => all || asked.includes(tier))
 
 /** The tiers with long files first, the many short files of `rules` last: all workers end together. */
 class LongTiersFirst extends BaseSequencer {
@@ -23,10 +27,9 @@ class LongTiersFirst extends BaseSequencer {
 
 export default defineConfig({
   test: {
-    root: fileURLToPath(new URL('..', import.meta.url)),
-    // one project for all tiers: a project more has workers and a server of its own, which load the source anew
-    include: all || asked.includes('rules') ? ['tests/**/*.test.ts'] : lists.flatMap(tier => TIERS[tier]),
-    exclude: EVERY.filter(tier => !lists.includes(tier)).flatMap(tier => TIERS[tier]),
+    root: ROOT,
+    // one project for all tiers: each further project has a server and workers of its own, which load the source again
+    include: FILES.filter(file => asked.length === 0 || asked.includes(tierOf(join(ROOT, file)))),
     globalSetup: ['tests/build-program.ts', 'tests/share-browser.ts'],
     // one more than there are processors: a test that waits for a program or a page leaves its processor to another
     maxWorkers: availableParallelism() + 1,
