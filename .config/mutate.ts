@@ -37,6 +37,8 @@ const KERNEL: Readonly<Record<string, readonly string[]>> = {
   'src/ledger/outages/outage-windows.ts': LEDGER,
   'src/ledger/outages/outages.ts': LEDGER,
   'src/ledger/sweep/other-cover.ts': SWEEP,
+  'src/ledger/sweep/row-savings.ts': SWEEP,
+  'src/ledger/sweep/slot-walk.ts': SWEEP,
   'src/ledger/sweep/staying-providers.ts': SWEEP,
   'src/ledger/sweep/term-steps.ts': ['tests/ledger/term-steps.test.ts'],
 }

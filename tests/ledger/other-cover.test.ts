@@ -24,6 +24,7 @@ const covers = fc.record({
 
 const worlds = fc.record({
   ageYears: fc.constantFrom(0, 2.3),
+  presentYears: fc.constantFrom(0, 5),
   count: fc.constantFrom(1, 3),
   lifeYears: fc.constantFrom(2, 5),
   claimDays: fc.constantFrom(0, 30),
@@ -74,7 +75,12 @@ test('V1, V3, W6: other cover costs what the draw costs when it is priced anew u
       const set = plan.at(middleSet(prepared.scenario.unknowns.length))
       const own = set.terms.units[0]?.cover
       if (own === undefined) throw new Error('no cover')
-      const present = { ...own, ...stated, years: own.years, labourYears: Math.min(stated.labourYears, own.years) }
+      const present = {
+        ...own,
+        ...stated,
+        years: given.presentYears,
+        labourYears: Math.min(stated.labourYears, given.presentYears),
+      }
       const at = (years: number): CoverTerms => ({
         ...present,
         years,
@@ -137,7 +143,7 @@ test('V1, V3, W6: other cover costs what the draw costs when it is priced anew u
       walked.begin({ history, terms, tables, priced })
       check(false)
       // as if no provider ever left: what the others save is added, and only the losses of this component’s claims change
-      const saved = new Float64Array(DRAWS)
+      const saved = new Float64Array(DRAWS).fill(9)
       walked.stay(true)
       walked.savedByStaying(saved)
       saved.forEach((less, lane) => {
