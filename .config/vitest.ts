@@ -17,6 +17,9 @@ const FILES = readdirSync(join(ROOT, 'tests'), { recursive: true, encoding: 'utf
 /** The tiers that `.config/test.mjs` was asked for; none: all. */
 const asked = (process.env.LIFETALLY_TIERS ?? '').split(' ').filter(word => word !== '')
 
+/** Whether tests run that wait for a program or a page. */
+const waits = asked.length === 0 || asked.includes('programs') || asked.includes('pages')
+
 /** The tiers with long files first, the many short files of `rules` last: all workers end together. */
 class LongTiersFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
@@ -31,8 +34,8 @@ export default defineConfig({
     // one project for all tiers: each further project has a server and workers of its own, which load the source again
     include: FILES.filter(file => asked.length === 0 || asked.includes(tierOf(join(ROOT, file)))),
     globalSetup: ['tests/build-program.ts', 'tests/share-browser.ts'],
-    // one more than there are processors: a test that waits for a program or a page leaves its processor to another
-    maxWorkers: availableParallelism() + 1,
+    // one more than there are processors where a test that waits leaves its processor to another
+    maxWorkers: availableParallelism() + (waits ? 1 : 0),
     // no test leaves anything behind in a module: files of one process share what they import, a quarter of the time
     isolate: false,
     sequence: { sequencer: LongTiersFirst },

@@ -39,22 +39,26 @@ describe('lifetally fleet', () => {
   test.each([
     ['SIGTERM', 143],
     ['SIGKILL', null],
-  ] as const)('F6: stopped by %s at a random moment and resumed, the same bytes', async (signal, code) => {
-    const out = newFolder()
-    const state = join(out, '.unfinished', 'part-1-of-1.state')
-    const child = spawn(process.execPath, [inject('program'), ...asked, '--out', out])
-    const ended = new Promise<number | null>(resolve => child.on('exit', resolve))
-    await until('the first stretch is saved', () => existsSync(state), 30)
-    // random in what follows, the same each run
-    const wait = 100 * openStream(streamKey(1, signal), 0).coarse()
-    await new Promise(resolve => setTimeout(resolve, wait))
-    child.kill(signal)
-    expect(await ended).toBe(code)
-    expect(readdirSync(out)).toEqual(['.unfinished'])
-    expect(run([...asked, '--resume', '--out', out])).toEqual({ code: 0, out: filesIn(out), error: '' })
-    expect(resultsIn(out)).toEqual(whole)
-    expect(readdirSync(out).sort()).toEqual(NAMES)
-  })
+  ] as const)(
+    'F6, F4: stopped by %s at a random moment and resumed with two threads, the same bytes',
+    async (signal, code) => {
+      const out = newFolder()
+      const state = join(out, '.unfinished', 'part-1-of-1.state')
+      const child = spawn(process.execPath, [inject('program'), ...asked, '--out', out])
+      const ended = new Promise<number | null>(resolve => child.on('exit', resolve))
+      await until('the first stretch is saved', () => existsSync(state), 30)
+      // random in what follows, the same each run
+      const wait = 100 * openStream(streamKey(1, signal), 0).coarse()
+      await new Promise(resolve => setTimeout(resolve, wait))
+      child.kill(signal)
+      expect(await ended).toBe(code)
+      expect(readdirSync(out)).toEqual(['.unfinished'])
+      const resumed = run([...asked, '--threads', '2', '--resume', '--out', out])
+      expect(resumed).toEqual({ code: 0, out: filesIn(out), error: '' })
+      expect(resultsIn(out)).toEqual(whole)
+      expect(readdirSync(out).sort()).toEqual(NAMES)
+    },
+  )
 
   test('a full disk is reported, leaves no result half-written, and loses no work', ({ skip }) => {
     const out = mountDisk('size=160k')

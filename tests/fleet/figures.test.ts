@@ -8,8 +8,8 @@ import { momentsOf, varianceOf } from '../../src/numerics/samples/moments.ts'
 import { chiSquareQuantile, normalQuantile } from '../../src/numerics/special.ts'
 import { apartTemplate, homeTemplate, opened, siteTable, writeFleet } from './fleets.ts'
 
-const SEEDS = 40
-/** Ratio of the scatter over 40 seeds to the error that is reported; chance of a false alarm 2 in 100,000 each. */
+const SEEDS = 30
+/** Ratio of the scatter over 30 seeds to the error that is reported; chance of a false alarm 2 in 100,000 each. */
 const LEAST = Math.sqrt(chiSquareQuantile(1e-5, SEEDS - 1) / (SEEDS - 1))
 const MOST = Math.sqrt(chiSquareQuantile(1 - 1e-5, SEEDS - 1) / (SEEDS - 1))
 

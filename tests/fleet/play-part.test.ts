@@ -91,9 +91,10 @@ describe('F4: parts joined are one run, to the byte', () => {
     expect(JSON.parse(one.json).fleet).toMatchObject({ listed: 10, played: 9, leftOut: 1 })
   })
 
-  test('threads and the size of a chunk change no byte', async () => {
+  // and threads: tests/cli/fleet.test.ts
+  test('the size of a chunk changes no byte', async () => {
     const path = writeFleet(SHORT, TABLE)
-    expect(await whole(path, { threads: 2, chunkSites: 11 })).toEqual(await whole(path))
+    expect(await whole(path, { chunkSites: 11 })).toEqual(await whole(path))
   })
 })
 
