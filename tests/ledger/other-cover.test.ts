@@ -6,7 +6,7 @@ import type { CoverTerms, OptionTerms } from '../../src/ledger/terms.ts'
 import { middleSet } from '../../src/simulation/parameter-sets.ts'
 import { OptionPlayer } from '../../src/simulation/play-option.ts'
 import { planOf, prepare } from '../../src/simulation/run.ts'
-import { option, read, unit, weibull, world } from '../worlds.ts'
+import { type Block, option, read, unit, weibull, world } from '../worlds.ts'
 
 const HORIZON = 12
 const DRAWS = 40
@@ -27,6 +27,11 @@ const worlds = fc.record({
   presentYears: fc.constantFrom(0, 5),
   count: fc.constantFrom(1, 3),
   lifeYears: fc.constantFrom(2, 5),
+  care: fc.constantFrom<Block>(
+    {},
+    { replace_at_age_years: 3 },
+    { restore: { repair: { renews: 0.5, parts: 300, labour: 100, at_most: 1 } } },
+  ),
   claimDays: fc.constantFrom(0, 30),
   makerExits: fc.constantFrom(0, 0.15),
   installerExits: fc.constantFrom(0, 0.15),
@@ -62,6 +67,7 @@ test('V1, V3, W6: other cover costs what the draw costs when it is priced anew u
           claim_days: given.claimDays,
         },
         on_roof: true,
+        ...given.care,
       })
       const other = unit('gateway', { failure: weibull(1, 4), needs_visit: true, warranty: given.other })
       const quoted = option('One', 'string', [inverter, other], {
