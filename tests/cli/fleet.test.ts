@@ -37,11 +37,11 @@ describe('lifetally fleet', () => {
   })
 
   test.each([
-    ['SIGTERM', 143],
-    ['SIGKILL', null],
+    ['SIGTERM', 1, 143],
+    ['SIGKILL', 2, null],
   ] as const)(
-    'F6, F4: stopped by %s at a random moment and resumed with two threads, the same bytes',
-    async (signal, code) => {
+    'F6, F4: stopped by %s at a random moment and resumed with --threads %i, the same bytes',
+    async (signal, threads, code) => {
       const out = newFolder()
       const state = join(out, '.unfinished', 'part-1-of-1.state')
       const child = spawn(process.execPath, [inject('program'), ...asked, '--out', out])
@@ -53,7 +53,7 @@ describe('lifetally fleet', () => {
       child.kill(signal)
       expect(await ended).toBe(code)
       expect(readdirSync(out)).toEqual(['.unfinished'])
-      const resumed = run([...asked, '--threads', '2', '--resume', '--out', out])
+      const resumed = run([...asked, '--threads', `${threads}`, '--resume', '--out', out])
       expect(resumed).toEqual({ code: 0, out: filesIn(out), error: '' })
       expect(resultsIn(out)).toEqual(whole)
       expect(readdirSync(out).sort()).toEqual(NAMES)
