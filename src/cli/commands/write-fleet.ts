@@ -48,14 +48,13 @@ export async function writeFleet(
 ): Promise<void> {
   const ranked = await RankedSites.of(sitesFiles)
   try {
-    const roofs = await ranked.first(MOST_WORKBOOK_ROOFS)
     const files: Record<(typeof FLEET_FILES)[number], Parameters<typeof writeSet>[1][string]> = {
       'sheet.html': renderFleetSheet(results, date),
       'fleet.html': renderFleetReport(results, command),
       'fleet.json': fleetJson(results),
       'sites.csv': ranked.csv(),
       'years.csv': yearsCsv(results),
-      'reserve.xlsx': await fleetWorkbook(results, roofs),
+      'reserve.xlsx': await fleetWorkbook(results, await ranked.first(MOST_WORKBOOK_ROOFS)),
     }
     await writeSet(folder, files)
   } finally {
