@@ -21,8 +21,7 @@ export class TermSweep {
   readonly #paidIfStays: Float64Array
   readonly #worth: Float64Array
   readonly #worthSquared: Float64Array
-  // by lane: what the owner pays under the present terms; what other components save if providers stay
-  #present = new Float64Array(64)
+  // by lane: what other components save if providers stay; 1 where an exit may change what the swept one costs
   #saved = new Float64Array(64)
   #missed = new Uint8Array(64)
 
@@ -80,16 +79,18 @@ export class TermSweep {
     squares: Float64Array,
   ): void {
     const { n } = given.history
-    if (this.#present.length < n) {
-      this.#present = new Float64Array(2 * n)
+    if (this.#saved.length < n) {
       this.#saved = new Float64Array(2 * n)
       this.#missed = new Uint8Array(2 * n)
     }
+    let paid = n * yearly
     let lost = 0
     for (let lane = 0; lane < n; lane++) {
-      this.#present[lane] = (repairs[lane] as number) + yearly // every lane has both
+      paid += repairs[lane] as number // every lane has both
       lost += outages[lane] as number
     }
+    bump(this.#paid, 0, paid)
+    bump(this.#paidIfStays, 0, paid)
     bump(this.#lost, 0, lost)
     this.#addTerms(given)
     this.#offers.forEach((_, i) => {
@@ -114,9 +115,6 @@ export class TermSweep {
     const exits = leftAny(given)
     other.begin(given)
     for (let lane = 0; lane < n; lane++) {
-      const present = this.#present[lane] as number
-      bump(this.#paid, 0, present)
-      bump(this.#paidIfStays, 0, present)
       this.#missed[lane] = 0
       if (!other.goTo(lane)) continue
       other.walk(this.#covers)
@@ -148,8 +146,9 @@ export class TermSweep {
   #addStaying(other: OtherCover, n: number): void {
     other.stay(false)
     other.savedByStaying(this.#saved)
+    let saved = 0
     for (let lane = 0; lane < n; lane++) {
-      bump(this.#paidIfStays, 0, -(this.#saved[lane] as number))
+      saved += this.#saved[lane] as number // every lane has its entries
       if (!other.goTo(lane) || this.#missed[lane] === 0) continue
       other.walk(this.#covers)
       const { steps } = other
@@ -157,6 +156,7 @@ export class TermSweep {
         bump(this.#paidIfStays, term, steps.paid[term] as number)
       }
     }
+    bump(this.#paidIfStays, 0, -saved)
   }
 
   #addOffer(i: number, given: PricedHistory, sums: Float64Array, squares: Float64Array): void {
