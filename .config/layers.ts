@@ -38,7 +38,7 @@ const LIBRARIES: Readonly<Record<string, string>> = {
   commander: '^src/cli/',
   open: '^src/cli/terminal/show-page',
   'csv-parse': '^src/(input|fleet)/',
-  'csv-stringify': '^src/report/',
+  'csv-stringify': '^src/(report|fleet)/',
   'd3-scale': '^src/report/charts/',
   'd3-shape': '^src/report/charts/',
   eta: '^src/report/render',

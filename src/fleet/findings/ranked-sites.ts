@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { cellsOfLine, csvLine } from '../../input/cell-text.ts'
+import { stringify } from 'csv-stringify/sync'
 import { asUsageError } from '../../input/place.ts'
 import { firstIndex } from '../../numerics/bisection.ts'
-import { byPlace, linesOfSites, type SiteText, siteTextOf } from './site-text.ts'
+import { byPlace, cellsOf, linesOfSites, type SiteText, siteTextOf } from './site-text.ts'
 import { SITE_HEADINGS } from './sites-csv.ts'
 
 /** Sites sorted in memory at a time. Ours: some ten megabytes. */
@@ -59,17 +59,19 @@ export class RankedSites {
    * @param most - how many
    */
   async first(most: number): Promise<readonly (readonly string[])[]> {
-    const sites: (readonly string[])[] = []
+    const ranks: string[] = []
+    const texts: string[] = []
     for await (const { rank, text } of this.#inOrder()) {
-      if (sites.length === most) break
-      sites.push([rank, ...cellsOfLine(text)])
+      if (texts.length === most) break
+      ranks.push(rank)
+      texts.push(text)
     }
-    return sites
+    return cellsOf(texts).map((cells, at) => [ranks[at] ?? '', ...cells])
   }
 
   /** sites.csv, piece by piece. */
   async *csv(): AsyncGenerator<Uint8Array> {
-    let text = csvLine(['Rank', ...SITE_HEADINGS])
+    let text = stringify([['Rank', ...SITE_HEADINGS]])
     let lines = 1
     for await (const site of this.#inOrder()) {
       text += `${site.rank},${site.text}\n`

@@ -1,8 +1,8 @@
 import { createReadStream } from 'node:fs'
-import { cellsOfLine } from '../../input/cell-text.ts'
+import { readCsv } from '../../input/csv.ts'
 import { asReadError } from '../../input/read-text.ts'
 import { byRank, type Rank } from './first-sites.ts'
-import { SITE_HEADINGS } from './sites-csv.ts'
+import { SITE_HEADINGS, SITES_HEADER } from './sites-csv.ts'
 
 /** A site as its line of sites.csv, and what ranks it. */
 export interface SiteText extends Rank {
@@ -18,11 +18,11 @@ const MOST_CELLS = 1 + Math.max(BILL, CHANCE)
 /**
  * What ranks a site, by its line.
  *
- * @param text - as `siteLine` and `leftOutLine` write it, without the line feed
+ * @param text - as `siteLines` writes it, without the line feed
  */
 export function siteTextOf(text: string): SiteText {
   const first = text.split(',', MOST_CELLS)
-  const cells = first.some(cell => cell.includes('"')) ? cellsOfLine(text) : first
+  const [cells = []] = first.some(cell => cell.includes('"')) ? cellsOf([text]) : [first]
   const [id = '', played] = cells
   return { played: played === 'yes', bill: Number(cells[BILL] ?? 0), chance: Number(cells[CHANCE] ?? 0), id, text }
 }
@@ -34,6 +34,16 @@ export function byPlace(a: SiteText, b: SiteText): number {
 
 /** Bytes read at a time. Ours: many files are read in turns, and lines that wait for their turn outlive young garbage. */
 const CHUNK_BYTES = 16 * 1024
+
+/**
+ * The cells of some lines, in the order of `SITE_HEADINGS`.
+ *
+ * @param texts - lines
+ */
+export function cellsOf(texts: readonly string[]): readonly (readonly string[])[] {
+  const { columns, rows } = readCsv(`${SITES_HEADER}${texts.join('\n')}\n`, 'sites.csv')
+  return rows.map(({ cells }) => columns.map(column => cells[column] ?? ''))
+}
 
 /**
  * The lines of a file as they are, some at a time; memory does not grow with their number.

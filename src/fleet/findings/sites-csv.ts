@@ -1,4 +1,5 @@
-import { cellText, csvLine } from '../../input/cell-text.ts'
+import { stringify } from 'csv-stringify/sync'
+import { cellText } from '../../input/cell-text.ts'
 import { middle } from '../../scenario/quantity.ts'
 import type { FirstSite } from '../fleet-results.ts'
 import type { SiteFigures } from '../play/site-recorder.ts'
@@ -27,7 +28,7 @@ export const SITE_HEADINGS = [
 ] as const
 
 /** First line of the lines of sites as they are played. */
-export const SITES_HEADER = csvLine(SITE_HEADINGS)
+export const SITES_HEADER = stringify([SITE_HEADINGS])
 
 /**
  * A site as lists of the first roofs show it; figures rounded as in sites.csv, so that all lists have one order.
@@ -55,18 +56,27 @@ export function firstSite(site: ReadSite, { next, nextFive }: SiteFigures): Firs
 }
 
 /**
- * The line of a site that was played, without its rank.
+ * Lines of sites.csv, each without the rank.
+ *
+ * @param sites - cells of each
+ */
+export function siteLines(sites: readonly (readonly string[])[]): string {
+  return stringify([...sites])
+}
+
+/**
+ * The cells of a site that was played.
  *
  * @param site - as read
  * @param first - as lists of the first roofs show it
  * @param figures - what it came to alone
  */
-export function siteLine(
+export function siteCells(
   { siteClass: { standsAlone, option } }: ReadSite,
   first: FirstSite,
   figures: SiteFigures,
-): string {
-  return csvLine([
+): readonly string[] {
+  return [
     cellText(first.id),
     'yes',
     cellText(first.option),
@@ -85,17 +95,17 @@ export function siteLine(
     figures.lostKwh.toFixed(1),
     first.why,
     '',
-  ])
+  ]
 }
 
 /**
- * The line of a site that was left out (F5).
+ * The cells of a site that was left out (F5).
  *
  * @param site - with the reason
  */
-export function leftOutLine({ ticket, reason }: LeftOut): string {
+export function leftOutCells({ ticket, reason }: LeftOut): readonly string[] {
   const empty = new Array<string>(SITE_HEADINGS.length - 3).fill('')
-  return csvLine([cellText(ticket.id), 'no', ...empty, cellText(reason)])
+  return [cellText(ticket.id), 'no', ...empty, cellText(reason)]
 }
 
 /** What makes a roof come early: its age, its cover, its yearly cost, what a failure of its first component costs. */

@@ -2,7 +2,7 @@ import { NonFiniteError } from '../../errors.ts'
 import { power } from '../../numerics/power.ts'
 import { ReserveFactors } from '../../simulation/sums/reserve-need.ts'
 import { firstOf } from '../findings/first-sites.ts'
-import { firstSite, leftOutLine, siteLine } from '../findings/sites-csv.ts'
+import { firstSite, leftOutCells, siteCells, siteLines } from '../findings/sites-csv.ts'
 import type { FirstSite } from '../fleet-results.ts'
 import { disagreement } from '../sites/census.ts'
 import { isRead, type LeftOut, type ReadSite, SiteReader } from '../sites/site-reader.ts'
@@ -76,7 +76,7 @@ export class ChunkPlayer {
     const sums = emptyChunk(shape)
     const singleVariance = new Array<bigint>(1 + shape.groups).fill(0n)
     const recorder = new SiteRecorder(sums, frame.seed, frame.draws, frame.horizonYears, frame.reserve.confidence)
-    const lines = new Array<string>(tickets.length).fill('')
+    const lines = new Array<readonly string[]>(tickets.length).fill([])
     const candidates: FirstSite[] = []
     const leftOut: ChunkResult['leftOut'][number][] = []
     const byClass = new Map<SiteClass, { readonly site: ReadSite; readonly place: number }[]>()
@@ -88,7 +88,7 @@ export class ChunkPlayer {
         byClass.set(site.siteClass, others)
         return
       }
-      lines[place] = leftOutLine(site)
+      lines[place] = leftOutCells(site)
       sums.leftOut[0] = (sums.leftOut[0] ?? 0) + 1
       if (leftOut.length < MOST_REASONS) leftOut.push({ id: ticket.id, line: ticket.line, reason: site.reason })
     })
@@ -106,7 +106,7 @@ export class ChunkPlayer {
           for (const scope of [0, ...this.#groupsOf(site).map(group => group + 1)])
             singleVariance[scope] = (singleVariance[scope] ?? 0n) + figures.variance
           const first = firstSite(site, figures)
-          lines[place] = siteLine(site, first, figures)
+          lines[place] = siteCells(site, first, figures)
           candidates.push(first)
         })
       }
@@ -114,7 +114,7 @@ export class ChunkPlayer {
     for (const column of COLUMNS)
       for (const value of sums[column])
         if (!(Math.abs(value) < MOST)) throw new NonFiniteError('F4', `a sum of ${column} over ${tickets.length} sites`)
-    return { sums, singleVariance, lines: lines.join(''), firstSites: firstOf(candidates), leftOut }
+    return { sums, singleVariance, lines: siteLines(lines), firstSites: firstOf(candidates), leftOut }
   }
 
   #playBlock(sites: readonly ReadSite[], recorder: SiteRecorder): void {
