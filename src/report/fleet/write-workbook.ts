@@ -1,13 +1,16 @@
+import { unzipSync, zipSync } from 'fflate'
 import writeXlsxFile, { type SheetData } from 'write-excel-file/node'
 import { SITE_HEADINGS } from '../../fleet/findings/sites-csv.ts'
 import type { FleetResults, ValueWithError } from '../../fleet/fleet-results.ts'
 import { rounded } from '../format/number.ts'
 import { formatLifetimes } from '../format/share.ts'
-import { withoutMoments } from './without-moments.ts'
 import { yearHeadings, yearRows } from './year-rows.ts'
 
 /** Roofs in the workbook. Ours: more open slowly in a spreadsheet; all of them are in sites.csv. */
 export const MOST_WORKBOOK_ROOFS = 5000
+
+/** Moment that every entry of the workbook carries, so that the same results give the same bytes. */
+const MOMENT = '1980-01-01T00:00:00'
 
 /** Columns of sites.csv that are words. */
 const WORDS: ReadonlySet<string> = new Set(['Site', 'Played', 'Option', 'Model', 'Maker', 'Why', 'Why left out'])
@@ -35,8 +38,9 @@ export async function fleetWorkbook(results: FleetResults, roofs: readonly (read
       stickyRowsCount: 2,
     },
   ]
-  // the library stamps every entry with the time of day
-  return withoutMoments(await writeXlsxFile(sheets).toBuffer())
+  const written = await writeXlsxFile(sheets).toBuffer()
+  // the library puts the time of day on every entry
+  return zipSync(unzipSync(written), { mtime: MOMENT })
 }
 
 /** What to have ready and put aside (R2a), in the same figures as on every page. */
