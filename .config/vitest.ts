@@ -34,8 +34,8 @@ export default defineConfig({
     // one project for all tiers: each further project has a server and workers of its own, which load the source again
     include: FILES.filter(file => asked.length === 0 || asked.includes(tierOf(join(ROOT, file)))),
     globalSetup: ['tests/build-program.ts', 'tests/share-browser.ts'],
-    // one more than there are processors where a test that waits leaves its processor to another
-    maxWorkers: availableParallelism() + (waits ? 1 : 0),
+    // two more than there are processors where a test that waits leaves its processor to another
+    maxWorkers: availableParallelism() + (waits ? 2 : 0),
     // as `src/cli/compile-later.ts`: a fifteenth of the processor time of tests that play
     execArgv: process.versions.v8.startsWith('11.') ? ['--interrupt-budget=600000'] : [],
     // no test leaves anything behind in a module: files of one process share what they import, a quarter of the time
