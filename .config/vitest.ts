@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
+import { LATER_COMPILATION } from '../src/cli/compile-later.ts'
 import { tierOf } from './tiers.ts'
 
 /** Where `.ci/run` wants the counts of the run, as JSON. */
@@ -36,8 +37,8 @@ export default defineConfig({
     globalSetup: ['tests/build-program.ts', 'tests/share-browser.ts'],
     // two more than there are processors where a test that waits leaves its processor to another
     maxWorkers: availableParallelism() + (waits ? 2 : 0),
-    // as `src/cli/compile-later.ts`: a fifteenth of the processor time of tests that play
-    execArgv: process.versions.v8.startsWith('11.') ? ['--interrupt-budget=600000'] : [],
+    // a fifteenth of the processor time of tests that play
+    execArgv: [...LATER_COMPILATION],
     // no test leaves anything behind in a module: files of one process share what they import, a quarter of the time
     isolate: false,
     sequence: { sequencer: LongTiersFirst },

@@ -3,7 +3,7 @@ import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
 /** Days of a year, and one more for the end of the horizon. */
 const DAYS = DAYS_PER_YEAR + 1
 
-/** Growth series kept: a run needs a few again and again, and many only once. Ours. */
+/** Growth series kept: a run needs a few often, and many only once. Ours. */
 const GROWTHS_KEPT = 8
 
 /** The months of the horizon: when each begins, which one contains a moment, how prices grow to its middle. */

@@ -1,4 +1,3 @@
-import type { History } from '../../history/history.ts'
 import { CLAIM, NUMBERS, PLANNED } from '../../history/rows.ts'
 import { GRANTED } from '../claims.ts'
 import { claimGranted, letsVisitBeFree, ownersLabour, ownersParts, providerExists } from '../cover.ts'
@@ -45,7 +44,7 @@ export class RowSavings {
     const { next, detectedAt, facts, byParts, byLabour, now } = this
     const { parts: partsBills, labour: labourBills, visit: visitBills } = bills
     const { parts: presentParts, labour: presentLabour } = claims
-    const { partsExits, labourExits }: History = history
+    const { partsExits, labourExits } = history
     const { needsVisit, cover } = unit
     const tripsFree = needsVisit && letsVisitBeFree(cover, true)
     for (let row = 0; row < n; row++) {
