@@ -33,6 +33,8 @@ export async function buildProgram(folder = `${root}dist`) {
       js: "import { createRequire as createRequireOfBundle } from 'node:module'; const require = createRequireOfBundle(import.meta.url);",
     },
     metafile: true,
+    // constants of other files become figures where they are read
+    minifySyntax: true,
     logLevel: 'warning',
   })
   mkdirSync(folder, { recursive: true })

@@ -1,12 +1,13 @@
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 /** Units that are down and wait for a visit. */
 export class DownUnits {
   n = 0
-  place = new Int32Array(64)
-  row = new Int32Array(64)
+  place = new Int32Array(FIRST_ROOM)
+  row = new Int32Array(FIRST_ROOM)
   /** Moment of detection; Infinity once detected. */
-  detectAt = new Float64Array(64)
+  detectAt = new Float64Array(FIRST_ROOM)
   /** Gap of monitoring of a gateway, or −1. */
-  gap = new Int32Array(64)
+  gap = new Int32Array(FIRST_ROOM)
 
   /** Adds one. */
   add(place: number, row: number, detectAt: number, gap: number): void {

@@ -1,3 +1,4 @@
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
 import { ReusableStream, type Stream } from '../numerics/random/streams.ts'
 import type { History, Starts } from './history.ts'
@@ -10,14 +11,14 @@ const stream = new ReusableStream()
 /** Units that fail before the horizon, or are replaced as planned; memory that is reused. */
 class Listed {
   n = 0
-  lane = new Int32Array(64)
+  lane = new Int32Array(FIRST_ROOM)
   /** Place among the units of its group, soonest first. */
-  rank = new Int32Array(64)
-  hit = new Uint8Array(64)
+  rank = new Int32Array(FIRST_ROOM)
+  hit = new Uint8Array(FIRST_ROOM)
   /** 1 if it outlives the horizon, so that only its planned replacement is of interest. */
-  outlives = new Uint8Array(64)
+  outlives = new Uint8Array(FIRST_ROOM)
   /** Cumulative hazard at the failure, then the age, years. */
-  age = new Float64Array(64)
+  age = new Float64Array(FIRST_ROOM)
 
   add(lane: number, rank: number, hit: number, level: number, outlives: number): void {
     const i = this.n++

@@ -1,3 +1,4 @@
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 /**
  * When gateways are down, in some lifetimes at once, and so whether a failure is seen (O2).
  */
@@ -6,9 +7,9 @@ export class MonitoringGaps {
   /** By lane: its latest gap, or −1. */
   #head = new Int32Array(0)
   // by gap: the one before it in its lane, and [from, to) in years
-  #next = new Int32Array(64)
-  #from = new Float64Array(64)
-  #to = new Float64Array(64)
+  #next = new Int32Array(FIRST_ROOM)
+  #from = new Float64Array(FIRST_ROOM)
+  #to = new Float64Array(FIRST_ROOM)
 
   /** Starts with all gateways of all lanes working. */
   begin(lanes: number): void {

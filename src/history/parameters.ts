@@ -76,3 +76,54 @@ export interface OptionParameters {
   readonly nUnits: number
   readonly nGateways: number
 }
+
+/**
+ * The same parameters with their fields written out. The engine compiles a loop anew for every layout of the objects that
+ * it reads, and each spread makes a layout of its own; so whoever changes parameters ends with this function.
+ *
+ * @param of - the parameters
+ */
+export function unitParameters(of: UnitParameters): UnitParameters {
+  return {
+    place: of.place,
+    count: of.count,
+    ageYears: of.ageYears,
+    modes: of.modes,
+    ages: of.ages,
+    hazardAtStart: of.hazardAtStart,
+    hazardAtHorizon: of.hazardAtHorizon,
+    hazardOfNewUnit: of.hazardOfNewUnit,
+    multiplier: of.multiplier,
+    model: of.model,
+    batch: of.batch,
+    detect: of.detect,
+    detectUnmonitored: of.detectUnmonitored,
+    respond: of.respond,
+    repair: of.repair,
+    isGateway: of.isGateway,
+    needsVisit: of.needsVisit,
+    repairRule: of.repairRule,
+    replaceAtAgeYears: of.replaceAtAgeYears,
+    takesStringDown: of.takesStringDown,
+    strings: of.strings,
+    dealtBefore: of.dealtBefore,
+    even: of.even,
+    key: of.key,
+  }
+}
+
+/**
+ * The same parameters in one layout; see `unitParameters`.
+ *
+ * @param of - the parameters
+ */
+export function optionParameters(of: OptionParameters): OptionParameters {
+  return {
+    horizonYears: of.horizonYears,
+    units: of.units,
+    visitPolicy: of.visitPolicy,
+    monitoring: of.monitoring,
+    nUnits: of.nUnits,
+    nGateways: of.nGateways,
+  }
+}

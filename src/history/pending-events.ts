@@ -1,11 +1,12 @@
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 /** Future events, soonest first; each is a row and the moment of its failure or planned replacement. */
 export class PendingEvents {
   /** Entries from `first` to `end` are pending. */
   first = 0
   end = 0
-  at = new Float64Array(64)
-  place = new Int32Array(64)
-  row = new Int32Array(64)
+  at = new Float64Array(FIRST_ROOM)
+  place = new Int32Array(FIRST_ROOM)
+  row = new Int32Array(FIRST_ROOM)
 
   /** Empties it. */
   clear(): void {

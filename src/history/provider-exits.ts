@@ -1,3 +1,4 @@
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 /**
  * When the provider behind one cover leaves, in some lifetimes side by side (W5). The memory is reused.
  */
@@ -5,7 +6,7 @@ export class ProviderExits {
   /** By lane: place of its first moment. */
   first = new Int32Array(0)
   /** Moments, years, ascending in a lifetime; after its last one, and where a provider never leaves, Infinity. */
-  at = new Float64Array(64).fill(Infinity)
+  at = new Float64Array(FIRST_ROOM).fill(Infinity)
   /** Place of the last Infinity. */
   #end = 0
 

@@ -1,3 +1,4 @@
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import { StreamColumns } from '../numerics/random/streams.ts'
 
 /** The unit was replaced. This and the next two are what may happen to the unit of a row (M3, M6). */
@@ -22,8 +23,6 @@ export const MODE = 4
 /** Whether it takes its string down (O4). */
 export const STRING = 5
 
-const START = 64
-
 /**
  * The failures of one population in all lifetimes being played: one row is one failure, or one planned replacement, of
  * one unit. Rows of one slot are in order of time, with others between them. The table grows while it is read: a row is
@@ -32,40 +31,40 @@ const START = 64
 export class Rows {
   /** How many there are. */
   n = 0
-  #room = START
+  #room = FIRST_ROOM
   /** Place of the lifetime among those being played. */
-  lane = new Int32Array(START)
+  lane = new Int32Array(FIRST_ROOM)
   /** Earlier row of the same slot, or −1. */
-  before = new Int32Array(START)
+  before = new Int32Array(FIRST_ROOM)
   /** 1 while the slot has no later row. */
-  last = new Uint8Array(START)
+  last = new Uint8Array(FIRST_ROOM)
   /** Moment of failure (or of the planned replacement), years after the start. */
-  failedAt = new Float64Array(START)
+  failedAt = new Float64Array(FIRST_ROOM)
   /** When the unit was fitted, years; 0 for original units, whatever their age. */
-  fittedAt = new Float64Array(START)
+  fittedAt = new Float64Array(FIRST_ROOM)
   /** Moment of detection, years; Infinity if never before the horizon. */
-  detectedAt = new Float64Array(START)
+  detectedAt = new Float64Array(FIRST_ROOM)
   /** Moment of return to service, years; Infinity if never before the horizon. */
-  returnedAt = new Float64Array(START)
+  returnedAt = new Float64Array(FIRST_ROOM)
   /** The shared visit that repairs it; −1: a visit of its own, or none where the population needs none. */
-  visit = new Int32Array(START)
+  visit = new Int32Array(FIRST_ROOM)
   /** REPLACED, REPAIRED or PLANNED. */
-  action = new Uint8Array(START)
+  action = new Uint8Array(FIRST_ROOM)
   /** String of an optimiser or −1, and whether the failure takes it down, 0 or 1 (O4). */
-  string = new Int32Array(START)
-  takesString = new Uint8Array(START)
+  string = new Int32Array(FIRST_ROOM)
+  takesString = new Uint8Array(FIRST_ROOM)
   // the unit that fails (M3, M4): 1 if a bad batch hit it; repairs so far; age in service when it last came back
-  hit = new Uint8Array(START)
-  repairs = new Int32Array(START)
-  serviceAge = new Float64Array(START)
+  hit = new Uint8Array(FIRST_ROOM)
+  repairs = new Int32Array(FIRST_ROOM)
+  serviceAge = new Float64Array(FIRST_ROOM)
   /** Failure mode by its index, where a repair needs it (M3). */
-  mode = new Uint8Array(START)
+  mode = new Uint8Array(FIRST_ROOM)
   /** Virtual age and modes it can no longer fail by, once the unit is back (M3); 0 after a replacement. */
-  ageAfter = new Float64Array(START)
-  curedAfter = new Uint32Array(START)
+  ageAfter = new Float64Array(FIRST_ROOM)
+  curedAfter = new Uint32Array(FIRST_ROOM)
   /** `NUMBERS` uniform numbers a row, in the order in which they are drawn (K1), then one unit exponential a row. */
-  numbers = new Float64Array(NUMBERS * START)
-  exponential = new Float64Array(START)
+  numbers = new Float64Array(NUMBERS * FIRST_ROOM)
+  exponential = new Float64Array(FIRST_ROOM)
   /** The stream of each row's slot, after the numbers of the row. */
   readonly streams = new StreamColumns()
 

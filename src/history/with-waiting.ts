@@ -1,4 +1,5 @@
 import { TooManyFailuresError } from '../errors.ts'
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import { DownUnits } from './down-units.ts'
 import { delayYears, detect, drawNumbers, seenByGateways } from './downtime.ts'
 import { appendFirstFailures } from './first-failures.ts'
@@ -44,7 +45,9 @@ class EventLoop {
   readonly #pending = new PendingEvents()
   readonly #down = new DownUnits()
   /** By population: its first row that no lifetime has taken yet. */
-  #taken = new Int32Array(8)
+  #taken = new Int32Array(FIRST_ROOM)
+  /** By population: number of its rows before any lifetime is played. */
+  #originals = new Int32Array(FIRST_ROOM)
   /** When the visit that was called arrives; Infinity: none is on its way (O3). */
   #arrivesAt = Infinity
   /** Units on the list of the visit policy, and its oldest: moment of detection, place, row (O3). */
@@ -57,25 +60,28 @@ class EventLoop {
     this.#parameters = parameters
     this.#units = parameters.units
     this.#history = history
-    if (this.#taken.length < parameters.units.length) this.#taken = new Int32Array(parameters.units.length)
+    if (this.#taken.length < parameters.units.length) {
+      this.#taken = new Int32Array(parameters.units.length)
+      this.#originals = new Int32Array(parameters.units.length)
+    }
     this.#taken.fill(0)
-    const originals = units.map(({ place }) => history.rows[place]?.n ?? 0)
+    for (const { place } of units) this.#originals[place] = history.rows[place]?.n ?? 0
     for (let lane = 0; lane < history.n; lane++) {
-      this.#take(units, originals, lane, history)
+      this.#take(units, lane, history)
       if (this.#pending.end === 0) continue
       this.#playLane(parameters, history, most)
     }
   }
 
   /** Loads a lifetime: the first events of its units. */
-  #take(units: readonly UnitParameters[], originals: readonly number[], lane: number, history: History): void {
+  #take(units: readonly UnitParameters[], lane: number, history: History): void {
     this.#pending.clear()
     for (let i = 0; i < units.length; i++) {
       const place = units[i]?.place ?? 0
       const rows = history.rows[place]
       if (rows === undefined) continue
       let row = this.#taken[place] as number
-      const end = originals[i] as number
+      const end = this.#originals[place] as number
       for (; row < end && rows.lane[row] === lane; row++) this.#pending.insert(rows.failedAt[row] as number, place, row)
       this.#taken[place] = row
     }

@@ -1,6 +1,7 @@
 import type { History, Starts } from '../history/history.ts'
 import { ProviderExits } from '../history/provider-exits.ts'
 import { CLAIM, NUMBERS, PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import { claimGranted, claimMade, originalEnd, replacementEnd } from './cover.ts'
 import type { CoverTerms, OptionTerms } from './terms.ts'
 
@@ -14,14 +15,14 @@ export const GRANTED = 2
 /** What the cover decided for the rows of one population. The memory is reused. */
 export class Claims {
   /** NOT_CLAIMED, REFUSED or GRANTED. */
-  parts = new Uint8Array(64)
+  parts = new Uint8Array(FIRST_ROOM)
   /** 1 if labour cover runs at detection and its provider exists. */
-  labour = new Uint8Array(64)
+  labour = new Uint8Array(FIRST_ROOM)
   /** 1 if the parts term runs at detection, whether or not its provider still exists (V3). */
-  paper = new Uint8Array(64)
+  paper = new Uint8Array(FIRST_ROOM)
   /** Ends of parts cover and of labour cover of the unit in service after the row, years. */
-  partsEnd = new Float64Array(64)
-  labourEnd = new Float64Array(64)
+  partsEnd = new Float64Array(FIRST_ROOM)
+  labourEnd = new Float64Array(FIRST_ROOM)
 
   /** Reserves memory for a number of rows; earlier content is lost. */
   reserve(rows: number): void {

@@ -1,5 +1,6 @@
 import type { History } from '../history/history.ts'
 import { PLANNED, REPAIRED, type Rows } from '../history/rows.ts'
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import { type Accounts, type CoverTally, payInto } from './accounts.ts'
 import { type Claims, GRANTED } from './claims.ts'
 import { coversWholeVisit, letsVisitBeFree, ownersLabour, ownersParts } from './cover.ts'
@@ -9,11 +10,11 @@ import { labourPrice, payVisit, VisitBills, visitPrice } from './visit-bills.ts'
 /** Bills of the rows of one population before any cover, present values; other terms are priced from them (V1). */
 export class RowBills {
   /** 0 where the bill falls after the horizon. */
-  parts = new Float64Array(64)
+  parts = new Float64Array(FIRST_ROOM)
   /** Share of the labour of its visit; 0 without one. */
-  labour = new Float64Array(64)
+  labour = new Float64Array(FIRST_ROOM)
   /** Call-out and access of a visit of its own; 0 without one. */
-  visit = new Float64Array(64)
+  visit = new Float64Array(FIRST_ROOM)
 
   /** Reserves memory for a number of rows. */
   reserve(rows: number): void {

@@ -21,6 +21,24 @@ export interface CoverTerms {
   readonly visitsCovered: boolean
 }
 
+/**
+ * The same terms with their fields written out; why: `unitParameters` in `history/parameters.ts`.
+ *
+ * @param of - the terms
+ */
+export function coverTerms(of: CoverTerms): CoverTerms {
+  return {
+    years: of.years,
+    labourYears: of.labourYears,
+    partsShare: of.partsShare,
+    labourShare: of.labourShare,
+    claimSuccess: of.claimSuccess,
+    replacementCover: of.replacementCover,
+    replacementMinYears: of.replacementMinYears,
+    visitsCovered: of.visitsCovered,
+  }
+}
+
 /** Prices and terms of one population; money in prices of the start date. */
 export interface UnitTerms {
   readonly ageYears: number
@@ -99,4 +117,23 @@ export interface EnergySupply {
   readonly designLossUnpaidKwh: Readonly<Record<DesignLoss, Float64Array>> | null
   readonly partialLoss: PartialLoss | null
   readonly batteryYear: BatteryYear | null
+}
+
+/**
+ * The same energy with its fields written out; why: `unitParameters` in `history/parameters.ts`.
+ *
+ * @param of - the energy
+ */
+export function energySupply(of: EnergySupply): EnergySupply {
+  return {
+    monthStart: of.monthStart,
+    calendarMonth: of.calendarMonth,
+    idealKwh: of.idealKwh,
+    deliverableKwh: of.deliverableKwh,
+    designLossKwh: of.designLossKwh,
+    designLossSelfUsedKwh: of.designLossSelfUsedKwh,
+    designLossUnpaidKwh: of.designLossUnpaidKwh,
+    partialLoss: of.partialLoss,
+    batteryYear: of.batteryYear,
+  }
 }

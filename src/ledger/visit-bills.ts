@@ -1,5 +1,6 @@
 import type { History } from '../history/history.ts'
 import { REPAIRED } from '../history/rows.ts'
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import type { Accounts } from './accounts.ts'
 import type { Claims } from './claims.ts'
 import { coversWholeVisit, letsVisitBeFree } from './cover.ts'
@@ -11,19 +12,19 @@ import type { OptionTerms, UnitTerms } from './terms.ts'
  */
 export class VisitBills {
   #n = 0
-  lane = new Int32Array(64)
-  returnedAt = new Float64Array(64)
-  units = new Int32Array(64)
+  lane = new Int32Array(FIRST_ROOM)
+  returnedAt = new Float64Array(FIRST_ROOM)
+  units = new Int32Array(FIRST_ROOM)
   /** Largest labour among its units, that unit's further price, and the sum of all further prices. */
-  #labour = new Float64Array(64)
-  #furtherOfLargest = new Float64Array(64)
-  #further = new Float64Array(64)
+  #labour = new Float64Array(FIRST_ROOM)
+  #furtherOfLargest = new Float64Array(FIRST_ROOM)
+  #further = new Float64Array(FIRST_ROOM)
   /** 1 if any unit is on the roof. */
-  #onRoof = new Uint8Array(64)
+  #onRoof = new Uint8Array(FIRST_ROOM)
   /** 1 if every unit is under running labour cover that covers visits. */
-  free = new Uint8Array(64)
+  free = new Uint8Array(FIRST_ROOM)
   /** 1 if the owner pays nothing of it (O3). */
-  #unpaid = new Uint8Array(64)
+  #unpaid = new Uint8Array(FIRST_ROOM)
 
   /** Collects the bill of every visit from its units. */
   gather(history: History, terms: OptionTerms, claims: readonly Claims[]): void {

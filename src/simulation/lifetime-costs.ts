@@ -6,7 +6,8 @@ import type { EnergyTables } from '../ledger/outages/energy-tables.ts'
 import { Priced, priceLifetimes } from '../ledger/price-lifetimes.ts'
 import { ResidualValue } from '../ledger/residual-value.ts'
 import type { OptionTerms } from '../ledger/terms.ts'
-import type { OptionPlan, OptionSet } from './option-plan.ts'
+import type { OptionPlan } from './option-plan.ts'
+import { type OptionSet, optionSet } from './option-set.ts'
 import { DRAWS_PER_BLOCK, DRAWS_PER_SET, type ParameterSet, parameterSetsOf } from './parameter-sets.ts'
 import { MOST_LIFETIMES, OptionPlayer } from './play-option.ts'
 import { type Prepared, planOf } from './run.ts'
@@ -72,7 +73,7 @@ export class PolicyCosts {
   under(policy: (parameters: OptionParameters) => OptionParameters): Float64Array {
     const costs = new CostsByDraw(this.#plan, this.draws)
     for (const { from, to, set, prices } of this.#ready) {
-      const changed = { ...set, parameters: policy(set.parameters) }
+      const changed = optionSet({ ...set, parameters: policy(set.parameters) })
       costs.begin(prices)
       for (let draw = from; draw < to; ) {
         const first = draw

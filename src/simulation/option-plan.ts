@@ -2,9 +2,15 @@ import { batteryValuePerDay } from '../energy/battery/battery-year.ts'
 import type { Calendar } from '../energy/calendar.ts'
 import type { OptionEnergy } from '../energy/option-energy.ts'
 import { EvenPoints } from '../history/even-points.ts'
-import type { LifeParameters, OptionParameters, UnitParameters } from '../history/parameters.ts'
+import {
+  type LifeParameters,
+  type OptionParameters,
+  optionParameters,
+  type UnitParameters,
+  unitParameters,
+} from '../history/parameters.ts'
 import { EnergyTables } from '../ledger/outages/energy-tables.ts'
-import type { EnergySupply, OptionTerms } from '../ledger/terms.ts'
+import { type EnergySupply, energySupply, type OptionTerms } from '../ledger/terms.ts'
 import { CompoundFactor } from '../numerics/compound-factor.ts'
 import type { Mode } from '../numerics/lives/competing-risks.ts'
 import { SOBOL_DIMENSIONS } from '../numerics/random/sobol.ts'
@@ -18,25 +24,14 @@ import { type ComponentKind, hangsOnString, kindOf } from '../topologies/kinds.t
 import { DAYS_PER_YEAR } from '../units.ts'
 import { Lives } from './lives.ts'
 import { type ModelParameters, modelParameters } from './model-parameters.ts'
+import { type OptionSet, optionSet } from './option-set.ts'
 import type { ParameterSet, Points } from './parameter-sets.ts'
 import { sameEnergy } from './same-energy.ts'
 import { stringShares } from './string-shares.ts'
-import { coverTerms, delayParameters, pickYears, unitTerms } from './unit-terms.ts'
+import { coverAt, delayParameters, unitTerms } from './unit-terms.ts'
 
 /** Exits of a provider a year, at most: one a week. Ours. */
 const MOST_EXITS_PER_YEAR = 52
-
-/** One option in one parameter set, as the history and the ledger read it. */
-export interface OptionSet {
-  readonly parameters: OptionParameters
-  readonly terms: OptionTerms
-  /** By model of the scenario. */
-  readonly models: readonly ModelParameters[]
-  readonly partsExitRate: number
-  readonly labourExitRate: number
-  /** Whether tables of the set are dense; worthwhile from thousands of draws. */
-  readonly dense: boolean
-}
 
 /** An option prepared for play: all that does not change from set to set. */
 export class OptionPlan {
@@ -86,7 +81,7 @@ export class OptionPlan {
     const key = (...words: (string | number)[]): StreamKey => streamKey(seed, JSON.stringify(words))
     this.scenario = scenario
     this.option = option
-    this.supply = { ...energy, monthStart: calendar.monthStart, calendarMonth: calendar.calendarMonth }
+    this.supply = energySupply({ ...energy, monthStart: calendar.monthStart, calendarMonth: calendar.calendarMonth })
     this.batchKeys = scenario.models.map(model => key('batch', model.name))
     this.productionKeys = scenario.models.map(model => key('production', model.name))
     this.partsProviderKey = key('provider', option.warrantyProvider.name)
@@ -122,7 +117,7 @@ export class OptionPlan {
     const lives = option.populations.map(({ ageYears }, i) =>
       this.#lives.of(i, modes[i] ?? [], ageYears, dense, kept ? set : null),
     )
-    return {
+    return optionSet({
       parameters: this.#parameters(set.scores, lives, models),
       terms: this.#terms(
         set.scores,
@@ -133,7 +128,7 @@ export class OptionPlan {
       partsExitRate: exitRate(option.warrantyProvider, set),
       labourExitRate: exitRate(option.labourProvider, set),
       dense,
-    }
+    })
   }
 
   /**
@@ -177,7 +172,7 @@ export class OptionPlan {
       const batch = failure.badBatch
       const multiplier = models[population.model]?.multiplier ?? 1
       return [
-        {
+        unitParameters({
           place: population.place,
           count: population.count,
           ageYears: population.ageYears,
@@ -201,11 +196,11 @@ export class OptionPlan {
           dealtBefore,
           even: this.#even[i] ?? null,
           key: this.#unitKeys[i] ?? { high: 0, low: 0 },
-        },
+        }),
       ]
     })
     const nGateways = units.reduce((sum, { isGateway, count }) => sum + (isGateway ? count : 0), 0)
-    return {
+    return optionParameters({
       horizonYears: this.scenario.horizonYears,
       units,
       visitPolicy: option.visitPolicy && {
@@ -215,7 +210,7 @@ export class OptionPlan {
       monitoring: nGateways > 0 ? 'gateways' : option.monitoring === 'none' ? 'never' : 'always',
       nUnits: units.reduce((sum, { count }) => sum + count, 0),
       nGateways,
-    }
+    })
   }
 
   /** A growth of prices: tabulated where it is the same in every set, or where tables are dense. */
@@ -268,8 +263,7 @@ export class OptionPlan {
       labourGrowth: this.#growth(scenario.visit.labourGrowth, scores, dense),
       units: option.populations.map((population, i) => {
         const offer = taken.find(({ place }) => place === population.place)
-        const warranty = population.warranty
-        const cover = coverTerms(offer === undefined ? warranty : { ...warranty, ...pickYears(offer) }, scores)
+        const cover = coverAt(population.warranty, offer, scores)
         const partsGrowth = this.#growth(population.prices.partsGrowth, scores, dense)
         return unitTerms(population, cover, partsGrowth, modes[i] ?? [], this.#unitShares[i] ?? 0, scores)
       }),

@@ -1,7 +1,8 @@
 import { batchStruck, drawExits, endOfProduction, laterUniform } from '../history/chance.ts'
 import { History } from '../history/history.ts'
 import { playLanes } from '../history/play.ts'
-import type { OptionPlan, OptionSet } from './option-plan.ts'
+import type { OptionPlan } from './option-plan.ts'
+import type { OptionSet } from './option-set.ts'
 
 /** Lifetimes played at once, at most, and rows aimed at: few enough for the processor's cache. Ours. */
 export const MOST_LIFETIMES = 1000

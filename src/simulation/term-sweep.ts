@@ -1,6 +1,7 @@
 import { OtherCover } from '../ledger/sweep/other-cover.ts'
 import { anyExit, type PricedHistory } from '../ledger/sweep/staying-providers.ts'
-import type { CoverTerms, OptionTerms } from '../ledger/terms.ts'
+import { type CoverTerms, coverTerms, type OptionTerms } from '../ledger/terms.ts'
+import { FIRST_ROOM } from '../numerics/first-room.ts'
 import type { Option } from '../scenario/model.ts'
 import type { SumLayout } from './sums/sum-layout.ts'
 
@@ -22,8 +23,8 @@ export class TermSweep {
   readonly #worth: Float64Array
   readonly #worthSquared: Float64Array
   // by lane: what other components save if providers stay; 1 where an exit may change what the swept one costs
-  #saved = new Float64Array(64)
-  #missed = new Uint8Array(64)
+  #saved = new Float64Array(FIRST_ROOM)
+  #missed = new Uint8Array(FIRST_ROOM)
 
   /**
    * @param option - its offers
@@ -46,17 +47,15 @@ export class TermSweep {
   begin(terms: OptionTerms): void {
     const first = terms.units[0]?.cover
     if (first === undefined) return
-    this.#covers = Array.from({ length: terms.horizonYears + 1 }, (_, years) => ({
-      ...first,
-      years,
-      labourYears: Math.min(first.labourYears, years),
-    }))
+    this.#covers = Array.from({ length: terms.horizonYears + 1 }, (_, years) =>
+      coverTerms({ ...first, years, labourYears: Math.min(first.labourYears, years) }),
+    )
     this.#offers = this.#option.offers.flatMap(({ place, years, labourYears }) => {
       const cover = terms.units[place]?.cover
       const stated = this.#option.populations[place]?.warranty
       if (cover === undefined || stated === undefined) return []
-      const present = { ...cover, years: stated.years, labourYears: stated.labourYears }
-      return [{ place, present, offered: { ...cover, years, labourYears } }]
+      const present = coverTerms({ ...cover, years: stated.years, labourYears: stated.labourYears })
+      return [{ place, present, offered: coverTerms({ ...cover, years, labourYears }) }]
     })
   }
 

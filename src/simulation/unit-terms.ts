@@ -2,7 +2,7 @@
  * One population of a scenario in one parameter set, as the history and the ledger read it.
  */
 import type { DelayParameters } from '../history/parameters.ts'
-import type { CoverTerms, UnitTerms } from '../ledger/terms.ts'
+import { type CoverTerms, coverTerms, type UnitTerms } from '../ledger/terms.ts'
 import type { CompoundFactor } from '../numerics/compound-factor.ts'
 import { lognormalFactors } from '../numerics/distributions/lognormal-factors.ts'
 import { SCORE_90 } from '../numerics/distributions/two-piece.ts'
@@ -16,22 +16,16 @@ import { DAYS_PER_YEAR } from '../units.ts'
  * Terms of a warranty as the ledger reads them.
  *
  * @param warranty - as resolved
+ * @param offer - years and labour years of an offer that is taken (W6); undefined: those of the warranty
  * @param scores - scores of the unknowns
  */
-export function coverTerms(warranty: Warranty, scores: Scores): CoverTerms {
-  return { ...warranty, claimSuccess: valueAt(warranty.claimSuccess, scores) }
-}
-
-/**
- * The terms that an offer changes (W6).
- *
- * @param offer - years and labour years
- */
-export function pickYears(offer: { readonly years: number; readonly labourYears: number }): {
-  years: number
-  labourYears: number
-} {
-  return { years: offer.years, labourYears: offer.labourYears }
+export function coverAt(
+  warranty: Warranty,
+  offer: { readonly years: number; readonly labourYears: number } | undefined,
+  scores: Scores,
+): CoverTerms {
+  const { years, labourYears } = offer ?? warranty
+  return coverTerms({ ...warranty, years, labourYears, claimSuccess: valueAt(warranty.claimSuccess, scores) })
 }
 
 /**

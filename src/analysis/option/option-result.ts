@@ -2,7 +2,7 @@ import type { DesignLoss } from '../../energy/option-energy.ts'
 import { COST_LINE_NAMES, COST_LINES, type CostLine, type LinesFrom, sumOfLines } from '../../ledger/cost-lines.ts'
 import { designEnergyByYear } from '../../ledger/design-energy.ts'
 import { FixedCosts } from '../../ledger/fixed-costs.ts'
-import type { OptionTerms } from '../../ledger/terms.ts'
+import { energySupply, type OptionTerms } from '../../ledger/terms.ts'
 import { power } from '../../numerics/power.ts'
 import { quantiles } from '../../numerics/samples/quantile.ts'
 import { sumOf } from '../../numerics/sum.ts'
@@ -227,12 +227,12 @@ function clippingValue(plan: OptionPlan): number {
     conversion: none,
     exportLimit: none,
   })
-  const clipped = {
+  const clipped = energySupply({
     ...supply,
     designLossKwh: only(supply.designLossKwh),
     designLossSelfUsedKwh: supply.designLossSelfUsedKwh && only(supply.designLossSelfUsedKwh),
     designLossUnpaidKwh: supply.designLossUnpaidKwh && only(supply.designLossUnpaidKwh),
-  }
+  })
   return sumOf(designEnergyByYear(clipped, terms.energy, terms.discount.rate, terms.horizonYears))
 }
 

@@ -1,3 +1,4 @@
+import { optionParameters, unitParameters } from '../../history/parameters.ts'
 import { momentsOf } from '../../numerics/samples/moments.ts'
 import type { Prepared } from '../../simulation/run.ts'
 import { isCentralInverter } from '../../topologies/kinds.ts'
@@ -29,10 +30,12 @@ export function replacementAge(
   const used = policies.draws
   const perSet = Math.min(drawsPerSet, used)
   const costsAt = (age: number): Float64Array =>
-    policies.under(parameters => ({
-      ...parameters,
-      units: parameters.units.map(unit => (unit.place === inverter.place ? { ...unit, replaceAtAgeYears: age } : unit)),
-    }))
+    policies.under(parameters => {
+      const units = parameters.units.map(unit =>
+        unit.place === inverter.place ? unitParameters({ ...unit, replaceAtAgeYears: age }) : unit,
+      )
+      return optionParameters({ ...parameters, units })
+    })
   const toFailure = costsAt(Infinity)
   const tried = new Map<number, Float64Array>()
   for (const age of coarseAges) tried.set(age, costsAt(age))

@@ -1,3 +1,4 @@
+import { optionParameters } from '../../history/parameters.ts'
 import { type LostEnergy, loseShare } from '../../ledger/outages/energy-value.ts'
 import type { Population } from '../../scenario/model/population.ts'
 import type { Option } from '../../scenario/model.ts'
@@ -47,7 +48,7 @@ export function waitingPolicy(
       if (units === 1 && i > 0) return least
       const policy = { waitForUnits: units, waitAtMostDays: days }
       const visitPolicy = { waitForUnits: units, waitAtMostYears: days / DAYS_PER_YEAR }
-      const costs = policies.under(parameters => ({ ...parameters, visitPolicy }))
+      const costs = policies.under(parameters => optionParameters({ ...parameters, visitPolicy }))
       const { mean } = pairedMean(costs, perSet)
       if (mean < least) {
         least = mean

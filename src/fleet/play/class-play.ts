@@ -1,7 +1,9 @@
+import { optionParameters, unitParameters } from '../../history/parameters.ts'
 import type { ProviderExits } from '../../history/provider-exits.ts'
 import type { AgeTable } from '../../numerics/lives/age-table.ts'
 import { DenseAges } from '../../numerics/lives/dense-ages.ts'
-import type { OptionPlan, OptionSet } from '../../simulation/option-plan.ts'
+import type { OptionPlan } from '../../simulation/option-plan.ts'
+import { type OptionSet, optionSet } from '../../simulation/option-set.ts'
 import { planOf, prepare } from '../../simulation/run.ts'
 import type { FleetChance, ModelDraws } from './fleet-chance.ts'
 import type { FleetSets } from './fleet-sets.ts'
@@ -49,17 +51,13 @@ export class ClassPlay {
     const lives = option.populations.map((population, place) =>
       livesOf(siteClass, place, workshop.oldestAge(siteClass.modelOf(population)) + horizonYears, sets, workshop.lives),
     )
-    this.sets = sets.map((set, draw) => ({
-      ...set,
-      parameters: {
-        ...set.parameters,
-        units: set.parameters.units.map((unit, place) => ({
-          ...unit,
-          multiplier: this.modelDraws[unit.model]?.multipliers[draw] ?? 1,
-          ages: lives[place]?.[draw] ?? unit.ages,
-        })),
-      },
-    }))
+    this.sets = sets.map((set, draw) => {
+      const units = set.parameters.units.map((unit, place) => {
+        const multiplier = this.modelDraws[unit.model]?.multipliers[draw] ?? 1
+        return unitParameters({ ...unit, multiplier, ages: lives[place]?.[draw] ?? unit.ages })
+      })
+      return optionSet({ ...set, parameters: optionParameters({ ...set.parameters, units }) })
+    })
     const exits = (name: string, rate: (set: OptionSet) => number) =>
       workshop.chance.exitsOf(name, sets.map(rate), horizonYears)
     this.partsExits = exits(option.warrantyProvider.name, set => set.partsExitRate)

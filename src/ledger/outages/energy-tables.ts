@@ -207,6 +207,6 @@ export class EnergyTables {
   }
 
   #forgetUnused(): void {
-    for (const [share, table] of this.#byShare) if (!table.used) this.#byShare.delete(share)
+    for (const [share, table] of this.#byShare) if (table.used[0] === 0) this.#byShare.delete(share)
   }
 }

@@ -52,7 +52,7 @@ function withSums(numbers: Float64Array, { months, starts }: MonthClock): MonthT
     sums[at + SUMS + 2] = (sums[at + 2] as number) + (numbers[i + LINEAR] as number) * years
     sums[at + SUMS + 3] = (sums[at + 3] as number) + (numbers[i + CUBIC] as number) * years
   }
-  return { numbers, sums, whole: new Float64Array(2 * (months + 1)), used: false }
+  return { numbers, sums, whole: new Float64Array(2 * (months + 1)), used: new Uint8Array(1) }
 }
 
 /** Sets the series of a sum of two values, each of which grows at a rate. */

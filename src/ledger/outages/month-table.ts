@@ -34,8 +34,8 @@ export interface MonthTable {
   readonly sums: Float64Array
   /** By month: by how much the linear and the cubic share lost over whole months rise there. */
   readonly whole: Float64Array
-  /** Whether `whole` has entries. */
-  used: boolean
+  /** One entry: 1 while `whole` has any. No field, since a field that changes late costs compiled code; see `FIRST_ROOM`. */
+  readonly used: Uint8Array
 }
 
 /**
@@ -80,7 +80,7 @@ export function markWhole(table: MonthTable, from: number, to: number, linear: n
   whole[2 * from + 1] = (whole[2 * from + 1] as number) + cubic
   whole[2 * to] = (whole[2 * to] as number) - linear
   whole[2 * to + 1] = (whole[2 * to + 1] as number) - cubic
-  table.used = true
+  table.used[0] = 1
 }
 
 /**
@@ -146,7 +146,7 @@ export function discountIn({ numbers }: MonthTable, month: number, rate: number,
  * @param accounts - added to, by month
  */
 export function settleWhole(table: MonthTable, { monthValue, monthKwh }: Accounts): void {
-  if (!table.used) return
+  if (table.used[0] === 0) return
   const { sums, whole } = table
   let linear = 0
   let cubic = 0
@@ -161,7 +161,7 @@ export function settleWhole(table: MonthTable, { monthValue, monthKwh }: Account
     monthValue[month] = (monthValue[month] as number) + linear * byLinear + cubic * byCubic
   }
   whole.fill(0)
-  table.used = false
+  table.used[0] = 0
 }
 
 /** The first four terms of e^x. */

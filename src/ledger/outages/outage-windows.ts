@@ -1,5 +1,6 @@
 import type { History } from '../../history/history.ts'
 import { PLANNED, type Rows } from '../../history/rows.ts'
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 import { type Claims, NOT_CLAIMED } from '../claims.ts'
 import type { OptionTerms } from '../terms.ts'
 
@@ -11,10 +12,10 @@ export class OutageWindows {
   /** Where the windows of each lane begin, and at [n] where the last end. */
   first = new Int32Array(2)
   // by window: where it starts and ends, years; population and row
-  start = new Float64Array(64)
-  end = new Float64Array(64)
-  place = new Int32Array(64)
-  row = new Int32Array(64)
+  start = new Float64Array(FIRST_ROOM)
+  end = new Float64Array(FIRST_ROOM)
+  place = new Int32Array(FIRST_ROOM)
+  row = new Int32Array(FIRST_ROOM)
   /** By population and row: end of the window. */
   readonly #ends: Float64Array[] = []
   /** By population and row: end of the window under other claims. */

@@ -1,4 +1,5 @@
 import type { History } from '../../history/history.ts'
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 import type { Accounts } from '../accounts.ts'
 import { BatteryFade } from '../battery-earnings.ts'
 import type { Claims } from '../claims.ts'
@@ -19,15 +20,15 @@ export class Outages {
   readonly #fade = new BatteryFade()
   readonly #spells = new Spells()
   /** By population: what is down while one of its units alone is. */
-  #alone: readonly DownShare[] = []
+  readonly #alone: DownShare[] = []
   // what is down at the present moment: windows, soonest end first; units by population; failures that take a string
   // down
-  #open = new Int32Array(64)
-  #units = new Int32Array(16)
+  #open = new Int32Array(FIRST_ROOM)
+  #units = new Int32Array(FIRST_ROOM)
   #stringsTaken = 0
   /** Value lost in the spells that are not entered into accounts. */
   #worth = 0
-  #taken = new Uint8Array(16)
+  #taken = new Uint8Array(FIRST_ROOM)
 
   /**
    * Finds the outages of all lifetimes and enters what they lose.
@@ -129,14 +130,14 @@ export class Outages {
     this.#down.begin(terms)
     if (this.#units.length < units.length) this.#units = new Int32Array(2 * units.length)
     if (this.#taken.length < stringShares.length) this.#taken = new Uint8Array(2 * stringShares.length)
-    this.#alone = units.map((_, place) => {
-      const alone = new DownShare()
-      alone.begin(terms)
+    while (this.#alone.length < units.length) this.#alone.push(new DownShare())
+    for (let place = 0; place < units.length; place++) {
+      const alone = this.#alone[place]
       this.#units[place] = 1
-      alone.find(this.#units)
+      alone?.begin(terms)
+      alone?.find(this.#units)
       this.#units[place] = 0
-      return alone
-    })
+    }
   }
 
   /** Windows [from, to) of one lifetime, soonest first. */

@@ -1,15 +1,16 @@
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 /**
  * Periods in which what is down does not change (O5): lifetime, start, end, and the share of the option's generation
  * that is lost. The memory is reused.
  */
 export class Spells {
   n = 0
-  lane = new Int32Array(64)
+  lane = new Int32Array(FIRST_ROOM)
   /** Years. */
-  from = new Float64Array(64)
-  to = new Float64Array(64)
+  from = new Float64Array(FIRST_ROOM)
+  to = new Float64Array(FIRST_ROOM)
   /** [0, 1]. */
-  share = new Float64Array(64)
+  share = new Float64Array(FIRST_ROOM)
 
   /** Empties it. */
   clear(): void {

@@ -1,4 +1,5 @@
 import type { Rows } from '../../history/rows.ts'
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 import { Claims, GRANTED, NOT_CLAIMED } from '../claims.ts'
 import { OutageRuns } from './outage-runs.ts'
 import type { PricedHistory } from './staying-providers.ts'
@@ -21,11 +22,11 @@ export class ClaimLosses {
   #present = new Uint8Array(0)
   readonly #runs = new OutageRuns()
   /** By row: present value that its days of claim lose; NaN until needed. */
-  #loss = new Float64Array(64)
+  #loss = new Float64Array(FIRST_ROOM)
   // changes of claims whose outages may overlap others: run × TERMS + term, and the row
   #n = 0
-  #when = new Int32Array(64)
-  #row = new Int32Array(64)
+  #when = new Int32Array(FIRST_ROOM)
+  #row = new Int32Array(FIRST_ROOM)
 
   /**
    * Loads some lifetimes.

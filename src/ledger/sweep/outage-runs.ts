@@ -1,4 +1,5 @@
 import type { History } from '../../history/history.ts'
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 import type { OutageWindows } from '../outages/outage-windows.ts'
 import type { OptionTerms } from '../terms.ts'
 
@@ -8,11 +9,11 @@ import type { OptionTerms } from '../terms.ts'
  */
 export class OutageRuns {
   /** By row of the component: the first window of its run. */
-  of = new Int32Array(64)
+  of = new Int32Array(FIRST_ROOM)
   /** By first window of a run: the window after its last. */
-  end = new Int32Array(64)
+  end = new Int32Array(FIRST_ROOM)
   /** By population: its claim days, years. */
-  #claimYears = new Float64Array(8)
+  #claimYears = new Float64Array(FIRST_ROOM)
 
   /**
    * Finds the runs of all lifetimes.

@@ -1,4 +1,5 @@
 import { CLAIM, NUMBERS, PLANNED } from '../../history/rows.ts'
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 import { GRANTED } from '../claims.ts'
 import { claimGranted, letsVisitBeFree, ownersLabour, ownersParts, providerExists } from '../cover.ts'
 import type { PricedHistory } from './staying-providers.ts'
@@ -15,17 +16,17 @@ export const WOULD_BE_GRANTED = 4
  */
 export class RowSavings {
   /** The next row of the slot, or −1. */
-  next = new Int32Array(64)
+  next = new Int32Array(FIRST_ROOM)
   /** Moment of detection, years; Infinity if no cover can apply: a planned replacement, or never detected. */
-  detectedAt = new Float64Array(64)
+  detectedAt = new Float64Array(FIRST_ROOM)
   /** PARTS_PROVIDER + LABOUR_PROVIDER + WOULD_BE_GRANTED. */
-  facts = new Uint8Array(64)
+  facts = new Uint8Array(FIRST_ROOM)
   /** Saved by a granted claim for parts. */
-  byParts = new Float64Array(64)
+  byParts = new Float64Array(FIRST_ROOM)
   /** Saved by labour cover: labour, and call-out and access of a visit of its own. */
-  byLabour = new Float64Array(64)
+  byLabour = new Float64Array(FIRST_ROOM)
   /** Saved under the present terms. */
-  now = new Float64Array(64)
+  now = new Float64Array(FIRST_ROOM)
 
   /**
    * Fills it.

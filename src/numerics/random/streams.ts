@@ -1,3 +1,4 @@
+import { FIRST_ROOM } from '../first-room.ts'
 /**
  * Identity of a family of random streams: a seed and a name, mixed to 64 bits (N3).
  */
@@ -112,8 +113,8 @@ export class ReusableStream implements Stream {
  * `openStream` with its key.
  */
 export class StreamColumns {
-  #first = new Int32Array(64)
-  #second = new Int32Array(64)
+  #first = new Int32Array(FIRST_ROOM)
+  #second = new Int32Array(FIRST_ROOM)
 
   /** Reserves memory for some rows; existing rows are kept. */
   reserve(rows: number): void {

@@ -1,6 +1,7 @@
 import { countUnexpected, expectedFirst, type Stretches } from '../../history/expected-failures.ts'
 import type { History } from '../../history/history.ts'
-import type { OptionPlan, OptionSet } from '../option-plan.ts'
+import type { OptionPlan } from '../option-plan.ts'
+import type { OptionSet } from '../option-set.ts'
 import { controlLayout } from './controls.ts'
 
 /** Draws of a set below which means are plain and controls 0. Ours. */

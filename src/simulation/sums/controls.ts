@@ -1,6 +1,7 @@
 import { countUnexpected, expectedFirst } from '../../history/expected-failures.ts'
 import type { History } from '../../history/history.ts'
-import type { OptionPlan, OptionSet } from '../option-plan.ts'
+import type { OptionPlan } from '../option-plan.ts'
+import type { OptionSet } from '../option-set.ts'
 import type { ControlLayout, OptionDraws } from './sum-layout.ts'
 
 /** Years of a stretch: short ones explain most, but where sets differ there are other controls too. Ours. */

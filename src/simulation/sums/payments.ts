@@ -1,3 +1,4 @@
+import { FIRST_ROOM } from '../../numerics/first-room.ts'
 /**
  * Payments of the draws of a block beyond their yearly cost, undiscounted, by year; percentiles of cash are computed
  * from them.
@@ -13,9 +14,9 @@ export interface PaymentColumns {
 /** Payments in the order in which they are added; the memory is reused from block to block. */
 export class Payments {
   #n = 0
-  #draw = new Uint16Array(1024)
-  #year = new Uint8Array(1024)
-  #amount = new Float64Array(1024)
+  #draw = new Uint16Array(FIRST_ROOM)
+  #year = new Uint8Array(FIRST_ROOM)
+  #amount = new Float64Array(FIRST_ROOM)
 
   /** Adds a payment. */
   add(draw: number, year: number, amount: number): void {
