@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { twoPartReserve } from '../../src/analysis/reserve/two-part-reserve.ts'
+import { walkCash } from '../../src/analysis/reserve/cash-by-year.ts'
+import { TwoPartWalk } from '../../src/analysis/reserve/two-part-reserve.ts'
 import { quantiles } from '../../src/numerics/samples/quantile.ts'
 import { Payments } from '../../src/simulation/sums/payments.ts'
 import { emptyDraws } from '../../src/simulation/sums/sum-layout.ts'
@@ -44,7 +45,9 @@ test('R2a: the deposit pays the mean cash over the horizon, and the sum ready is
       })
       const draws = emptyDraws(DRAWS, 1, 1, 6, true, [payments.take(6)])
       const mean = Array.from({ length: 6 }, (_, year) => all.reduce((sum, cash) => sum + (cash[year] ?? 0), 0) / DRAWS)
-      const { ready, perYear } = twoPartReserve(draws, scenario, mean, 0, fixed)
+      const twoPart = new TwoPartWalk(DRAWS, scenario.reserve, mean, 0, fixed)
+      walkCash(draws, 6, interest, [twoPart])
+      const { ready, perYear } = twoPart.found
       const deposits = mean.map((_, year) => perYear * (fixed ? (1 + inflation) ** -year : 1))
       // the mean cash is paid to the last cent by the deposits
       const worth = (flow: readonly number[]): number =>
@@ -69,8 +72,7 @@ test('R2a: the deposit pays the mean cash over the horizon, and the sum ready is
 
 test('R2a: never less than what is enough in half of the lifetimes', () => {
   const scenario = read(world([single()], { horizon_years: 4 }))
-  const draws = emptyDraws(20, 1, 1, 4, false, [new Payments().take(4)])
-  expect(twoPartReserve(draws, scenario, [0, 0, 0, 0], 75, false).perYear).toBe(75)
+  expect(new TwoPartWalk(20, scenario.reserve, [0, 0, 0, 0], 75, false).found.perYear).toBe(75)
 })
 
 test('R2a: one bill of 1,300 in year 6 of 20, known: 1,300/20 a year would do in the end; half the lifetimes need 1,300/7', async () => {

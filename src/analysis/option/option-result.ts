@@ -12,7 +12,6 @@ import { middleSet } from '../../simulation/parameter-sets.ts'
 import { type FailureEffect, FIRST_BY_EFFECT } from '../../simulation/sums/failure-effects.ts'
 import { DAYS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'
 import { jobOf } from '../comparison/same-job.ts'
-import { cumulativeCash } from '../reserve/cash-by-year.ts'
 import { reserveOf } from '../reserve/reserve.ts'
 import type { CostLines, OptionResult } from '../results/option.ts'
 import { type CheckedSet, populationResults, wholeOption } from '../self-check/checked-counts.ts'
@@ -54,7 +53,7 @@ export function optionResult(
   const populations = populationResults(plan, run, checked)
   const downShare = run.mean(layout.of('downYears')) / years
   const residual = run.mean(layout.of('residual'))
-  const { reserve, balanceByYear } = reserveOf(draws, scenario, middle.terms, cash)
+  const { reserve, cumulativeCash, balanceByYear } = reserveOf(draws, scenario, middle.terms, cash)
   return {
     id: option.id,
     name: option.name,
@@ -95,7 +94,7 @@ export function optionResult(
     energy: energyOf(plan, run, withoutLostEnergy, drawsPerSet),
     outOfPocket: run.estimate(layout.of('outOfPocket')),
     cashByYear: { mean: cash },
-    cumulativeCash: cumulativeCash(draws, years),
+    cumulativeCash,
     largestYear: percentilesOf(run, draws.largestYear, drawsPerSet, { p50: 0.5, p90: 0.9 }),
     reserve,
     balanceByYear,

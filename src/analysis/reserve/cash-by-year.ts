@@ -11,20 +11,31 @@ export interface CumulativeCash {
   readonly p95: number[]
 }
 
+/** What is found on a walk through the cash of the years. */
+export interface CashFinding {
+  /**
+   * Takes in a year.
+   *
+   * @param year - from 0
+   * @param sums - what every draw has paid so far, discounted; reused
+   * @param besides - what every draw has paid in addition
+   */
+  enter(year: number, sums: RunningSums, besides: number): void
+}
+
 /**
  * Walks through the years with the cash that every draw has paid so far (R1), each year's discounted.
  *
  * @param draws - payments and yearly cost
  * @param horizonYears - years
  * @param interest - a year; 0: undiscounted
- * @param each - called year by year with the sums of all draws, which are reused, and with what every draw has paid in
- * addition
+ * @param findings - each is given every year
  */
 export function walkCash(
   draws: OptionDraws,
   horizonYears: number,
   interest: number,
-  each: (year: number, sums: RunningSums, besides: number) => void,
+  findings: readonly CashFinding[],
 ): void {
   const { payments, yearlyCost } = draws
   const alike = yearlyCost.every(cost => cost === yearlyCost[0])
@@ -40,7 +51,7 @@ export function walkCash(
     })
     if (own !== null) sums.growAll(own, factor)
     else besides += factor * (yearlyCost[0] ?? 0)
-    each(year, sums, besides)
+    for (const finding of findings) finding.enter(year, sums, besides)
   }
 }
 
@@ -60,20 +71,15 @@ function addEach(totals: Float64Array, at: Uint16Array, first: number, amounts: 
   }
 }
 
-/**
- * Percentiles of the cash summed to the end of each year (R3).
- *
- * @param draws - payments and yearly cost
- * @param horizonYears - years
- */
-export function cumulativeCash(draws: OptionDraws, horizonYears: number): CumulativeCash {
-  const result: CumulativeCash = { p50: [], p80: [], p90: [], p95: [] }
-  walkCash(draws, horizonYears, 0, (_, sums, besides) => {
+/** Percentiles of the cash summed to the end of each year (R3); undiscounted on a walk without interest. */
+export class CashPercentiles implements CashFinding {
+  readonly found: CumulativeCash = { p50: [], p80: [], p90: [], p95: [] }
+
+  enter(_: number, sums: RunningSums, besides: number): void {
     const [p50 = 0, p80 = 0, p90 = 0, p95 = 0] = sums.quantiles([0.5, 0.8, 0.9, 0.95])
-    result.p50.push(p50 + besides)
-    result.p80.push(p80 + besides)
-    result.p90.push(p90 + besides)
-    result.p95.push(p95 + besides)
-  })
-  return result
+    this.found.p50.push(p50 + besides)
+    this.found.p80.push(p80 + besides)
+    this.found.p90.push(p90 + besides)
+    this.found.p95.push(p95 + besides)
+  }
 }

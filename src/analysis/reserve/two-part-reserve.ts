@@ -1,40 +1,55 @@
 import { power } from '../../numerics/power.ts'
 import { quantiles } from '../../numerics/samples/quantile.ts'
+import type { RunningSums } from '../../numerics/samples/running-sums.ts'
 import type { Scenario } from '../../scenario/model.ts'
-import type { OptionDraws } from '../../simulation/sums/sum-layout.ts'
 import type { TwoPartReserve } from '../results/option.ts'
-import { walkCash } from './cash-by-year.ts'
+import type { CashFinding } from './cash-by-year.ts'
 
 /**
  * What to have ready at the start and what to put aside each year (R2a): the deposit that pays the mean cash over the
- * horizon, and the smallest sum at the start, the opening balance included, with which the lifetimes stay solvent.
- *
- * @param draws - of the option
- * @param scenario - its reserve terms
- * @param meanCash - by year, undiscounted
- * @param median - deposit that is enough in half of the lifetimes (R2), the least deposit
- * @param fixedInMoney - whether the deposit stays the same in money, and so falls with inflation
+ * horizon, and the smallest sum at the start, the opening balance included, with which the lifetimes stay solvent. Found
+ * on a walk at the interest of the reserve.
  */
-export function twoPartReserve(
-  draws: OptionDraws,
-  scenario: Scenario,
-  meanCash: readonly number[],
-  median: number,
-  fixedInMoney: boolean,
-): TwoPartReserve {
-  const { interest, confidence, inflation } = scenario.reserve
-  const years = scenario.horizonYears
-  const falls = fixedInMoney ? (inflation ?? 0) : 0
-  const factor = (year: number): number => power(1 + interest, -year)
-  const deposit = (year: number): number => power(1 + falls, -year)
-  const perYear = Math.max(levelDeposit(meanCash, interest, falls), median)
-  const ready = new Float64Array(draws.draws)
-  let covered = 0
-  walkCash(draws, years, interest, (year, sums, besides) => {
-    covered += perYear * deposit(year) * factor(year)
-    findMost(ready, sums.sums, besides - covered)
-  })
-  return { ready: quantiles(ready, [confidence])[0] ?? 0, perYear, confidence }
+export class TwoPartWalk implements CashFinding {
+  readonly #interest: number
+  readonly #confidence: number
+  /** By how much the deposit falls a year. */
+  readonly #falls: number
+  readonly #perYear: number
+  readonly #ready: Float64Array
+  #covered = 0
+
+  /**
+   * @param draws - how many
+   * @param reserve - its terms
+   * @param meanCash - by year, undiscounted
+   * @param median - deposit that is enough in half of the lifetimes (R2), the least deposit
+   * @param fixedInMoney - whether the deposit stays the same in money, and so falls with inflation
+   */
+  constructor(
+    draws: number,
+    { interest, confidence, inflation }: Scenario['reserve'],
+    meanCash: readonly number[],
+    median: number,
+    fixedInMoney: boolean,
+  ) {
+    this.#interest = interest
+    this.#confidence = confidence
+    this.#falls = fixedInMoney ? (inflation ?? 0) : 0
+    this.#perYear = Math.max(levelDeposit(meanCash, interest, this.#falls), median)
+    this.#ready = new Float64Array(draws)
+  }
+
+  enter(year: number, { sums }: RunningSums, besides: number): void {
+    this.#covered += this.#perYear * power(1 + this.#falls, -year) * power(1 + this.#interest, -year)
+    findMost(this.#ready, sums, besides - this.#covered)
+  }
+
+  /** After the walk. */
+  get found(): TwoPartReserve {
+    const [ready = 0] = quantiles(this.#ready, [this.#confidence])
+    return { ready, perYear: this.#perYear, confidence: this.#confidence }
+  }
 }
 
 /**
