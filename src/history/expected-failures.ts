@@ -122,8 +122,12 @@ function serviceAge(rows: Rows, row: number): number {
 
 /** Chance that a unit of some virtual age fails within some years (M1, M3, M4): 1 − exp(−m·(H((a+t)/f) − H(a/f))). */
 function failedBy(unit: UnitParameters, age: number, years: number, lifeTimes: number, cured: number): number {
-  const lived = age === 0 ? 0 : cumulativeHazard(unit.modes, age / lifeTimes, cured)
-  return -Math.expm1(-unit.multiplier * (cumulativeHazard(unit.modes, (age + years) / lifeTimes, cured) - lived))
+  const lived = age === 0 ? 0 : hazardOf(unit, age / lifeTimes, cured)
+  return -Math.expm1(-unit.multiplier * (hazardOf(unit, (age + years) / lifeTimes, cured) - lived))
+}
+
+function hazardOf({ ages, modes }: UnitParameters, ageYears: number, cured: number): number {
+  return cured === 0 ? ages.hazardAt(ageYears) : cumulativeHazard(modes, ageYears, cured)
 }
 
 function add(sums: Float64Array, i: number, amount: number): void {
