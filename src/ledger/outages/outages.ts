@@ -21,8 +21,8 @@ export class Outages {
   readonly #spells = new Spells()
   /** By population: what is down while one of its units alone is. */
   readonly #alone: DownShare[] = []
-  // what is down at the present moment: windows, soonest end first; units by population; failures that take a string
-  // down
+  // what overlaps: windows in the order in which they end, the closed ones first; what is down at the present moment:
+  // units by population, and failures that take a string down
   #open = new Int32Array(FIRST_ROOM)
   #units = new Int32Array(FIRST_ROOM)
   #stringsTaken = 0
@@ -180,42 +180,40 @@ export class Outages {
     const { start, end } = this.windows
     let next = window
     let at = start[window] as number // all are there
-    let n = 0
+    let closed = 0
+    let opened = 0
     do {
       for (; next < to && (start[next] as number) <= at; next++) {
-        this.#insert(n++, next)
+        this.#insert(closed, opened++, next)
         this.#count(history, next, 1)
       }
-      const soonest = end[this.#open[0] as number] as number
+      const soonest = end[this.#open[closed] as number] as number
       const until = next < to ? Math.min(soonest, start[next] as number) : soonest
       if (until > at) {
-        if (this.#stringsTaken > 0) this.#down.find(this.#units, this.#panelShare(history, terms, n))
+        if (this.#stringsTaken > 0) this.#down.find(this.#units, this.#panelShare(history, terms, closed, opened))
         else this.#down.find(this.#units)
         this.#loseSpell(tables, this.#down, lane, at, until, accounts)
       }
       at = until
-      let closed = 0
-      for (; closed < n && (end[this.#open[closed] as number] as number) <= at; closed++) {
+      for (; closed < opened && (end[this.#open[closed] as number] as number) <= at; closed++) {
         this.#count(history, this.#open[closed] as number, -1)
       }
-      if (closed > 0) this.#open.copyWithin(0, closed, n)
-      n -= closed
-    } while (n > 0)
+    } while (closed < opened)
     return next
   }
 
-  /** Puts a window among the n that are open, soonest end first. */
-  #insert(n: number, window: number): void {
+  /** Puts a window among the open ones, which are [closed, opened) of the list, soonest end first. */
+  #insert(closed: number, opened: number, window: number): void {
     const { end } = this.windows
-    if (n === this.#open.length) {
-      const larger = new Int32Array(2 * n)
+    if (opened === this.#open.length) {
+      const larger = new Int32Array(2 * opened)
       larger.set(this.#open)
       this.#open = larger
     }
     const open = this.#open
     const at = end[window] as number // all are there
-    let k = n
-    for (; k > 0 && (end[open[k - 1] as number] as number) > at; k--) open[k] = open[k - 1] as number
+    let k = opened
+    for (; k > closed && (end[open[k - 1] as number] as number) > at; k--) open[k] = open[k - 1] as number
     open[k] = window
   }
 
@@ -226,11 +224,11 @@ export class Outages {
   }
 
   /** O4: a string that is down loses all its panels; other failures on it lose nothing more. */
-  #panelShare(history: History, { units, stringShares }: OptionTerms, n: number): number {
+  #panelShare(history: History, { units, stringShares }: OptionTerms, closed: number, opened: number): number {
     const { place, row } = this.windows
     const taken = this.#taken
     taken.fill(0, 0, stringShares.length)
-    for (let k = 0; k < n; k++) {
+    for (let k = closed; k < opened; k++) {
       const window = this.#open[k] as number // open, and so there
       const rows = history.rows[place[window] as number]
       const own = row[window] as number
@@ -240,7 +238,7 @@ export class Outages {
     for (let string = 0; string < stringShares.length; string++) {
       if (taken[string] === 1) share += stringShares[string] ?? 0
     }
-    for (let k = 0; k < n; k++) {
+    for (let k = closed; k < opened; k++) {
       const window = this.#open[k] as number
       const population = place[window] as number
       const unit = units[population]
