@@ -5,22 +5,23 @@ import { openThreadPool, type ThreadPool } from '../simulation/thread-pool.ts'
 import { type Runner, type RunnerOf, runHere } from './runner.ts'
 
 /**
- * Work, as `workOf` counts it, above which threads are worth their start. Ours: some 3,000 draws of four designs of a
- * home, where two threads were measured to gain nothing at 1,000 draws and a third of the wall time at 4,000.
+ * Work, as `workOf` counts it, for which another thread is worth its start: every thread has to compile the program for
+ * itself. Ours: some 30,000 draws of four designs of a home; measured in `README.md`.
  */
-const WORK_THAT_PAYS = 400_000
+const WORK_OF_A_THREAD = 4_000_000
 /** Blocks that may wait for a thread, so that results do not pile up unread. */
 const BLOCKS_AHEAD = 64
 
 /**
  * Runs in as many threads as are worth their start.
  *
- * @param threads - as asked; null: one, or all processors where the run is large
+ * @param threads - as asked; null: as many as have enough work, up to one a processor
  * @returns a function from the variants of a run to its runner
  */
 export function runnerOf(threads: number | null): RunnerOf {
   return (variants, draws) => {
-    const wanted = threads ?? (workOf(variants, draws) > WORK_THAT_PAYS ? availableParallelism() : 1)
+    const busy = Math.floor(workOf(variants, draws) / WORK_OF_A_THREAD)
+    const wanted = threads ?? Math.max(1, Math.min(busy, availableParallelism()))
     return wanted === 1 ? runHere(variants) : runInThreads(variants, wanted)
   }
 }
