@@ -1,7 +1,7 @@
 import { statSync } from 'node:fs'
 import { readdir } from 'node:fs/promises'
 import { basename, dirname, extname, resolve } from 'node:path'
-import { z } from 'zod'
+import * as z from 'zod'
 import { InputError } from '../../errors.ts'
 import { DATE_ORDERS, type DateOrder } from '../../fitting/register/written-day.ts'
 import { Problems } from '../../input/problems.ts'

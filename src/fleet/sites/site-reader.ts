@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { InputError } from '../../errors.ts'
 import { parseYaml } from '../../input/yaml.ts'
 import { fullSource, scenarioFrom } from '../../scenario/read-scenario.ts'

@@ -1,4 +1,4 @@
-import type { z } from 'zod'
+import type * as z from 'zod'
 import { findFigure } from '../../evidence/index.ts'
 import type { Delay } from '../model/population.ts'
 import { middle } from '../quantity.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { InputError } from '../../errors.ts'
 import { nearest } from '../../input/problems.ts'
 import { DAYS_PER_YEAR, HOURS_PER_YEAR, MONTHS_PER_YEAR } from '../../units.ts'

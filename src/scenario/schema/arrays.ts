@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { number, oneOf, share, text, whole, wording } from './leaf.ts'
 import { block, choice, type Flaw } from './walk.ts'
 

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { flag, number, share, text, wording } from './leaf.ts'
 import { type Given, givenMiddle, ranged } from './range.ts'
 import { block, type Flaw, yearTable } from './walk.ts'

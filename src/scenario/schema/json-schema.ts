@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { isFree, shortForms, shortKeys } from '../short-form/json-forms.ts'
 import { REPORT_WORDS } from './key-words.ts'
 import { scenarioBlock } from './scenario.ts'

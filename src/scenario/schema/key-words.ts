@@ -3,7 +3,7 @@
  * evidence fills, in the evidence.
  */
 
-import { z } from 'zod'
+import * as z from 'zod'
 import { phrasedFigure } from '../../evidence/index.ts'
 import { componentBlock } from './component.ts'
 import { optionBlock } from './option.ts'

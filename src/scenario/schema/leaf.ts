@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { nearest, show } from '../../input/problems.ts'
 
 /** Bounds of a number in a scenario. */

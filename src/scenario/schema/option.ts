@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { TOPOLOGY_KEYS } from '../../topologies/index.ts'
 import { COMPONENT_KINDS } from '../../topologies/kinds.ts'
 import { shortKeys } from '../short-form/json-forms.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { middleOf, type SpreadScale } from '../../numerics/distributions/two-piece.ts'
 import { isRange, text } from './leaf.ts'
 import { block, choice, type Flaw } from './walk.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { growth, money, number, oneOf, share, text, whole, wording, yearlyShare } from './leaf.ts'
 import { optionBlock } from './option.ts'
 import { ranged } from './range.ts'

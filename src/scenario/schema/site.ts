@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { generationBlock } from './generation.ts'
 import { flag, growth, number, share, whole } from './leaf.ts'
 import { loadBlock } from './load.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { type KeyPath, nearest, type Problems, show } from '../../input/problems.ts'
 
 /** What could be read of a value: the same shape, with gaps where something was wrong. */
