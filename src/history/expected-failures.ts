@@ -1,8 +1,7 @@
 import { cumulativeHazard } from '../numerics/lives/competing-risks.ts'
+import { sumOf } from '../numerics/sum.ts'
 import { hitShare } from './first-failures.ts'
-import type { History } from './history.ts'
-import type { OptionParameters, UnitParameters } from './parameters.ts'
-import { PLANNED, REPAIRED, type Rows } from './rows.ts'
+import type { UnitParameters } from './parameters.ts'
 
 /** Stretches of the horizon over which failures are compared with their expected number (X3). */
 export interface Stretches {
@@ -10,6 +9,20 @@ export interface Stretches {
   /** Length of each, years; the last may be shorter. */
   readonly years: number
   readonly count: number
+  /** Whether delays and seasons of failures are compared too. */
+  readonly finely: boolean
+}
+
+/** Columns of a population in addition to its stretches: delays, and two of the season. */
+const FINE_COLUMNS = 3
+
+/**
+ * How many figures of each population are compared with their expected value.
+ *
+ * @param stretches - of the horizon
+ */
+export function comparedColumns({ count, finely }: Stretches): number {
+  return count + (finely ? FINE_COLUMNS : 0)
 }
 
 /**
@@ -46,90 +59,35 @@ export function expectedFirst(
 }
 
 /**
- * Failures less their expected number, by population and stretch, for all lifetimes being played. Each life is compared
- * with the chance that it ends by failure in a stretch, given when it began; so the expected value of every sum is
- * exactly 0, whatever detection, visits and terms do (X3).
+ * How many failures each compared figure is about: expected first failures of the stretch; of all stretches for delays
+ * and seasons.
  *
- * @param parameters - the option
- * @param history - played
- * @param stretches - of its horizon
- * @param out - added to: populations × stretches, row-major, lifetime after lifetime
- * @param apart - distance from a lifetime to the next; 0: all lifetimes are summed
+ * @param units - populations of the option, in order of their place
+ * @param stretches - of the horizon
+ * @returns populations × `comparedColumns`, row-major
  */
-export function countUnexpected(
-  parameters: OptionParameters,
-  history: History,
-  stretches: Stretches,
-  out: Float64Array,
-  apart = 0,
-): void {
+export function comparedFailures(units: readonly UnitParameters[], stretches: Stretches): Float64Array {
+  const columns = comparedColumns(stretches)
   const { count } = stretches
-  const expected = [new Float64Array(count), new Float64Array(count)] as const
-  for (const unit of parameters.units) {
-    const at = unit.place * count
-    const struck = unit.batch === null ? undefined : history.struck[unit.model]
-    expectedFirst(unit, stretches, false, expected[0], 0)
-    if (struck !== undefined) expectedFirst(unit, stretches, true, expected[1], 0)
-    for (let lane = 0; lane < history.n; lane++) {
-      const first = struck?.[lane] === 1 ? expected[1] : expected[0]
-      const from = lane * apart + at
-      for (let stretch = 0; stretch < count; stretch++) add(out, from + stretch, -(first[stretch] as number)) // filled
-    }
-    const rows = history.rows[unit.place]
-    if (rows !== undefined) countRows(unit, rows, stretches, at, out, apart)
+  const failures = new Float64Array(units.length * columns)
+  for (const unit of units) {
+    const at = unit.place * columns
+    expectedFirst(unit, stretches, false, failures, at)
+    failures.fill(sumOf(failures.subarray(at, at + count)), at + count, at + columns)
   }
+  return failures
 }
 
-/** The failures of a population, less what is expected of the lives that begin when its slots are back. */
-function countRows(
-  unit: UnitParameters,
-  rows: Rows,
-  { horizonYears, years, count }: Stretches,
-  at: number,
-  out: Float64Array,
-  apart: number,
-): void {
-  const last = count - 1
-  const plain = unit.repairRule === null
-  for (let row = 0; row < rows.n; row++) {
-    const from = (rows.lane[row] as number) * apart + at // the row is there
-    if (rows.action[row] !== PLANNED) {
-      add(out, from + Math.min(Math.floor((rows.failedAt[row] as number) / years), last), 1)
-    }
-    const begins = rows.returnedAt[row] as number
-    if (begins >= horizonYears) continue
-    const repaired = !plain && rows.action[row] === REPAIRED
-    const lifeTimes = repaired && rows.hit[row] === 1 ? (unit.batch?.lifeTimes ?? 1) : 1
-    const age = repaired ? (rows.ageAfter[row] as number) : 0
-    const cured = repaired ? (rows.curedAfter[row] as number) : 0
-    const planned = Math.max(unit.replaceAtAgeYears - (repaired ? serviceAge(rows, row) : 0), 0)
-    let before = 0
-    for (let stretch = Math.min(Math.floor(begins / years), last); stretch <= last; stretch++) {
-      const lived = Math.min(years * (stretch + 1), horizonYears) - begins
-      const failed = failedBy(unit, age, Math.min(lived, planned), lifeTimes, cured)
-      add(out, from + stretch, before - failed)
-      before = failed
-    }
-  }
-}
-
-/** Age in service of a repaired unit when it is back (M6). */
-function serviceAge(rows: Rows, row: number): number {
-  const before = rows.before[row] as number // the row is there
-  const startedAt = before < 0 ? 0 : (rows.returnedAt[before] as number)
-  return (rows.serviceAge[row] as number) + (rows.failedAt[row] as number) - startedAt
-}
-
-/** Chance that a unit of some virtual age fails within some years (M1, M3, M4): 1 − exp(−m·(H((a+t)/f) − H(a/f))). */
-function failedBy(unit: UnitParameters, age: number, years: number, lifeTimes: number, cured: number): number {
-  const lived = age === 0 ? 0 : hazardOf(unit, age / lifeTimes, cured)
-  return -Math.expm1(-unit.multiplier * (hazardOf(unit, (age + years) / lifeTimes, cured) - lived))
-}
-
-function hazardOf({ ages, modes }: UnitParameters, ageYears: number, cured: number): number {
-  return cured === 0 ? ages.hazardAt(ageYears) : cumulativeHazard(modes, ageYears, cured)
-}
-
-function add(sums: Float64Array, i: number, amount: number): void {
-  sums[i] = (sums[i] as number) + amount // every stretch has its entry
+/**
+ * Chance that a unit of some virtual age fails within some years (M1, M3, M4): 1 − exp(−m·(H((a+t)/f) − H(a/f))).
+ *
+ * @param unit - its population
+ * @param age - a, years, >= 0
+ * @param years - t, >= 0
+ * @param lifeTimes - f, > 0: not 1 where a bad batch hit it
+ * @param cured - modes it can no longer fail by
+ */
+export function failedBy(unit: UnitParameters, age: number, years: number, lifeTimes: number, cured: number): number {
+  const lived = age === 0 ? 0 : cumulativeHazard(unit.modes, age / lifeTimes, cured)
+  return -Math.expm1(-unit.multiplier * (cumulativeHazard(unit.modes, (age + years) / lifeTimes, cured) - lived))
 }

@@ -1,4 +1,5 @@
-import { expectedFirst } from '../../history/expected-failures.ts'
+import { comparedColumns, comparedFailures, type Stretches } from '../../history/expected-failures.ts'
+import { sumOf } from '../../numerics/sum.ts'
 import type { OptionPlan } from '../../simulation/option-plan.ts'
 import { DRAWS_PER_SET, middleSet, SETS_PER_BLOCK } from '../../simulation/parameter-sets.ts'
 import { SCALES_PER_POPULATION } from '../../simulation/sums/controls.ts'
@@ -16,17 +17,55 @@ const SETS_PER_CONTROL = 5
  */
 export const LEAST_FAILURES = 20
 
+/** Years of a long stretch. Ours. */
+const LONG_YEARS = 5
+
+/** Places of a population's controls whose sum is a control. */
+interface Compared {
+  readonly from: number
+  readonly to: number
+  /** Failures that it is about, a draw. */
+  readonly expected: number
+  /** That number times the square of the price of one: about its share in the variance of the cost. */
+  readonly weight: number
+  /** A delay, a season or a short stretch: these come after all other controls. */
+  readonly late: boolean
+}
+
+/**
+ * What is compared: long stretches, as sums of short ones; delays, seasons and the short ones. Those that matter most to
+ * the cost come first, since with few sets only the first controls are used.
+ */
+function comparedIn(expected: Float64Array, stretches: Stretches, prices: readonly number[]): Compared[] {
+  const each = Math.max(1, Math.round(LONG_YEARS / stretches.years))
+  const columns = comparedColumns(stretches)
+  const found: Compared[] = []
+  prices.forEach((price, population) => {
+    const first = population * columns
+    const end = first + stretches.count
+    const add = (from: number, to: number, late: boolean): void => {
+      const failures = sumOf(expected.subarray(from, to))
+      found.push({ from, to, expected: failures, weight: failures * price * price, late })
+    }
+    for (let from = first; from < end; from += each) add(from, Math.min(from + each, end), false)
+    for (let from = each > 1 ? first : end; from < first + columns; from++) add(from, from + 1, true)
+  })
+  return found.sort((a, b) => b.weight - a.weight || a.from - b.from)
+}
+
 /**
  * The controls of one option, set after set, each with mean exactly 0 (X3):
- * - failures less their expected number, by population and stretch, and batches likewise: chance within a set;
+ * - failures less their expected number, by population and stretch, and batches likewise: chance within a set; where
+ * nothing is unknown, also delays of failures and failures by season, less what is expected;
  * - where sets differ, share failing × price of a repair of each population, each less its mean over the block. The two
  *   depend on different unknowns, whose values the hypercube pairs at random, so the mean of the product is 0; and
  * - the scales themselves less their mean over the block, whose sum is 0 whatever the sets: they change no mean, but
  * reduce the error of the other coefficients.
  */
 export class MeanControls {
-  /** Unexpected failures by expected number at the middle, the most first: place, and that number a draw. */
-  readonly #chance: readonly { readonly place: number; readonly expected: number }[]
+  readonly #chance: readonly Compared[]
+  /** Number of places compared. */
+  readonly #places: number
   readonly #rows: ControlRows
   /** By population: its lives and its prices depend on different unknowns. */
   readonly #apart: readonly boolean[]
@@ -38,14 +77,13 @@ export class MeanControls {
    */
   constructor(plan: OptionPlan, { controls }: SumLayout) {
     if (controls === null) throw new RangeError('no controls')
-    const { parameters } = plan.at(middleSet(plan.scenario.unknowns.length))
+    const { parameters, terms } = plan.at(middleSet(plan.scenario.unknowns.length))
     const { stretches, models, populations, scales } = controls
-    const expected = new Float64Array(stretches.count * populations)
-    for (const unit of parameters.units) expectedFirst(unit, stretches, false, expected, unit.place * stretches.count)
-    this.#chance = Array.from(expected, (number, place) => ({ place, expected: number })).sort(
-      (a, b) => b.expected - a.expected || a.place - b.place,
-    )
-    this.#rows = new ControlRows(expected.length + models + populations + scales)
+    const expected = comparedFailures(parameters.units, stretches)
+    this.#places = expected.length
+    const prices = terms.units.map(({ parts, labour }) => parts + labour + terms.callOut)
+    this.#chance = comparedIn(expected, stretches, prices)
+    this.#rows = new ControlRows(this.#chance.length + models + populations + scales)
     const { scenario, option } = plan
     this.#apart = option.populations.map(({ failure, model, prices }) => {
       const lives = unknownsIn([failure, scenario.models[model], scenario.tierEffect])
@@ -65,14 +103,13 @@ export class MeanControls {
     const sets = setSums.length / length
     const { columns } = this.#rows
     const rows = new Float64Array(sets * columns)
-    const scales = centredScales(block, firstControl + this.#chance.length + controls.models, controls.scales, length)
+    const firstModel = firstControl + this.#places
+    const scales = centredScales(block, firstModel + controls.models, controls.scales, length)
     for (let set = 0; set < sets; set++) {
-      const from = set * length + firstControl
+      const first = set * length + firstControl
       let at = set * columns
-      for (const { place } of this.#chance) rows[at++] = setSums[from + place] ?? 0
-      for (let model = 0; model < controls.models; model++) {
-        rows[at++] = setSums[from + this.#chance.length + model] ?? 0
-      }
+      for (const { from, to } of this.#chance) rows[at++] = sumOf(setSums.subarray(first + from, first + to))
+      for (let model = 0; model < controls.models; model++) rows[at++] = setSums[set * length + firstModel + model] ?? 0
       const own = scales.subarray(set * controls.scales, (set + 1) * controls.scales)
       for (let population = 0; population < controls.populations; population++) {
         const [, failing = 0, parts = 0, visit = 0] = own.subarray(SCALES_PER_POPULATION * population)
@@ -92,10 +129,11 @@ export class MeanControls {
     const { sets, columns } = this.#rows
     if (sets < LEAST_SETS) return null
     const draws = sets * DRAWS_PER_SET
-    const common = this.#chance.filter(({ expected }) => draws * expected >= LEAST_FAILURES).length
-    const rare = this.#chance.length
-    // the rare ones are left out, the rest are taken in order
-    const wanted = Array.from({ length: columns }, (_, i) => i).filter(i => i < common || i >= rare)
+    const all = Array.from({ length: columns }, (_, i) => i)
+    // what is about too few failures is left out
+    const common = all.filter(i => draws * (this.#chance[i]?.expected ?? Infinity) >= LEAST_FAILURES)
+    const isLate = (i: number): boolean => this.#chance[i]?.late ?? false
+    const wanted = [...common.filter(i => !isLate(i)), ...common.filter(isLate)]
     return SharpMeans.positive(this.#rows, wanted, sets / SETS_PER_CONTROL)
   }
 }

@@ -1,4 +1,4 @@
-import { ageAtHazard, type CuredModes, cumulativeHazard, hazardTerms, type Mode } from './competing-risks.ts'
+import { ageAtHazard, type CuredModes, hazardTerms, type Mode } from './competing-risks.ts'
 
 /** Nodes of the table and their distance in ln age. Ours: from the oldest age down to an hour or so. */
 const NODES = 64
@@ -56,16 +56,6 @@ export class AgeTable {
     const step = (2 * excess * slope) / (2 * slope * slope - excess * bend)
     if (Math.abs(step) * this.#steepest < SMALL_STEP) return Math.exp(guess - step)
     return ageAtHazard(this.modes, level, 0, guess, logLevel)
-  }
-
-  /**
-   * The cumulative hazard at an age (M1), all modes together.
-   *
-   * @param ageYears - years, >= 0
-   * @returns >= 0
-   */
-  hazardAt(ageYears: number): number {
-    return cumulativeHazard(this.modes, ageYears)
   }
 
   /**

@@ -1,6 +1,5 @@
 import { AgeTable } from './age-table.ts'
 import { type CuredModes, cumulativeHazard, hazardTerms, type Mode } from './competing-risks.ts'
-import { DenseHazard } from './dense-hazard.ts'
 
 /** Nodes a unit of ln level, and the reach of the table below its highest level. Ours: see the error below. */
 const NODES_PER_UNIT = 16
@@ -20,9 +19,6 @@ export class DenseAges extends AgeTable {
   readonly #logLowest: number
   /** Three numbers a node: age, first and second derivative by node distance; null where ages are solved for. */
   readonly #nodes: Float64Array | null
-  readonly #oldestYears: number
-  /** The other way round; made when first needed. */
-  #hazard: DenseHazard | null = null
 
   /**
    * @param modes - of the units
@@ -30,7 +26,6 @@ export class DenseAges extends AgeTable {
    */
   constructor(modes: readonly Mode[], oldestYears: number) {
     super(modes, oldestYears)
-    this.#oldestYears = oldestYears
     this.#logLowest = Math.log(cumulativeHazard(modes, oldestYears)) - REACH
     const nodes = tabulate(modes, this.#logLowest, Math.log(oldestYears))
     this.#nodes = nodes !== null && holds(nodes, modes, this.#logLowest) ? nodes : null
@@ -41,11 +36,6 @@ export class DenseAges extends AgeTable {
     const place = (Math.log(level) - this.#logLowest) * NODES_PER_UNIT
     if (nodes !== null && cured === 0 && place >= 0 && place < NODES - 1) return between(nodes, place)
     return super.at(level, cured)
-  }
-
-  override hazardAt(ageYears: number): number {
-    this.#hazard ??= new DenseHazard(this.modes, this.#oldestYears)
-    return this.#hazard.at(ageYears)
   }
 
   override toAges(levels: Float64Array, n: number): void {

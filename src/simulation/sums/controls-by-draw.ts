@@ -1,5 +1,6 @@
-import { countUnexpected, expectedFirst, type Stretches } from '../../history/expected-failures.ts'
+import { comparedFailures } from '../../history/expected-failures.ts'
 import type { History } from '../../history/history.ts'
+import { Unexpected } from '../../history/unexpected.ts'
 import type { OptionPlan } from '../option-plan.ts'
 import type { OptionSet } from '../option-set.ts'
 import { controlLayout } from './controls.ts'
@@ -10,12 +11,12 @@ export const LEAST_DRAWS = 400
 /** Control variates of the draws of one parameter set (X3). */
 export interface DrawControls {
   /**
-   * Draws × columns, row-major: `countUnexpected`, then batches less their expected number. Shared by sets that share
+   * Draws × columns, row-major: `Unexpected`, then batches less their expected number. Shared by sets that share
    * histories.
    */
   readonly unexpected: Float64Array
   readonly columns: number
-  /** Expected first failures of original units, by population and stretch: the scale of the first columns. */
+  /** How many failures each of the first columns is about; see `comparedFailures`. */
   readonly expected: Float64Array
 }
 
@@ -24,7 +25,7 @@ export class ControlsByDraw {
   readonly found: DrawControls
   readonly #plan: OptionPlan
   readonly #set: OptionSet
-  readonly #stretches: Stretches
+  readonly #watch: Unexpected
   readonly #wanted: boolean
   #inHand = new Float64Array(0)
 
@@ -34,17 +35,14 @@ export class ControlsByDraw {
    * @param draws - how many there will be
    */
   constructor(plan: OptionPlan, set: OptionSet, draws: number) {
-    const { populations, models, stretches } = controlLayout(plan)
-    const expected = new Float64Array(populations * stretches.count)
-    for (const unit of set.parameters.units) {
-      expectedFirst(unit, stretches, false, expected, unit.place * stretches.count)
-    }
+    const { models, stretches } = controlLayout(plan)
+    const expected = comparedFailures(set.parameters.units, stretches)
     const columns = expected.length + models
     this.found = { unexpected: new Float64Array(draws * columns), columns, expected }
     this.#wanted = draws >= LEAST_DRAWS
     this.#plan = plan
     this.#set = set
-    this.#stretches = stretches
+    this.#watch = new Unexpected(stretches)
   }
 
   /**
@@ -58,7 +56,7 @@ export class ControlsByDraw {
     const { parameters, models } = this.#set
     if (this.#inHand.length < history.n * columns) this.#inHand = new Float64Array(history.n * columns)
     const inHand = this.#inHand.fill(0, 0, history.n * columns)
-    countUnexpected(parameters, history, this.#stretches, inHand, columns)
+    this.#watch.add(parameters, history, inHand, columns)
     for (let lane = 0; lane < history.n; lane++) {
       this.#plan.modelsHere.forEach((model, i) => {
         const struck = history.struck[model]?.[lane] ?? 0

@@ -1,11 +1,12 @@
-import { countUnexpected, expectedFirst } from '../../history/expected-failures.ts'
+import { comparedColumns, expectedFirst } from '../../history/expected-failures.ts'
 import type { History } from '../../history/history.ts'
+import { Unexpected } from '../../history/unexpected.ts'
 import type { OptionPlan } from '../option-plan.ts'
 import type { OptionSet } from '../option-set.ts'
 import type { ControlLayout, OptionDraws } from './sum-layout.ts'
 
 /** Years of a stretch: short ones explain most, but where sets differ there are other controls too. Ours. */
-const STRETCH_YEARS = { oneSet: 2.5, manySets: 5 } as const
+const STRETCH_YEARS = { oneSet: 1, manySets: 5 } as const
 /**
  * Scales of a parameter set for each population: expected first failures by half the horizon and by all of it, prices
  * of parts and of labour.
@@ -16,16 +17,17 @@ export const SCALES_OF_OPTION = 2
 
 /**
  * The columns of a set's sums that are control variates (X3): failures less their expected number, by population and
- * stretch; batches that struck a model, less their expected number; and the scales of the set. The sums by year and
+ * stretch, and, where nothing is unknown, delays and seasons of failures likewise; batches that struck a model, less their expected number; and the scales of the set. The sums by year and
  * month follow, so that the controls apply to their means too.
  *
  * @param plan - the option
  */
 export function controlLayout({ option, scenario, modelsHere }: OptionPlan): ControlLayout {
   const { horizonYears } = scenario
-  const years = scenario.unknowns.length === 0 ? STRETCH_YEARS.oneSet : STRETCH_YEARS.manySets
+  const oneSet = scenario.unknowns.length === 0
+  const years = oneSet ? STRETCH_YEARS.oneSet : STRETCH_YEARS.manySets
   return {
-    stretches: { horizonYears, years, count: Math.ceil(horizonYears / years) },
+    stretches: { horizonYears, years, count: Math.ceil(horizonYears / years), finely: oneSet },
     models: modelsHere.length,
     populations: option.populations.length,
     scales: SCALES_PER_POPULATION * option.populations.length + SCALES_OF_OPTION,
@@ -37,6 +39,7 @@ export class Controls {
   readonly #plan: OptionPlan
   readonly #at: number
   readonly #layout: ControlLayout
+  readonly #watch: Unexpected
   readonly #unexpected: Float64Array
   readonly #struck: Float64Array
   readonly #first: Float64Array
@@ -52,7 +55,8 @@ export class Controls {
     this.#plan = plan
     this.#layout = layout
     this.#at = at
-    this.#unexpected = new Float64Array(layout.populations * layout.stretches.count)
+    this.#watch = new Unexpected(layout.stretches)
+    this.#unexpected = new Float64Array(layout.populations * comparedColumns(layout.stretches))
     this.#struck = new Float64Array(layout.models)
     this.#first = new Float64Array(layout.stretches.count)
     this.#before = new Float64Array(2 * layout.stretches.horizonYears + 12)
@@ -69,7 +73,7 @@ export class Controls {
 
   /** Counts lifetimes of the set. */
   count(history: History, { parameters, models }: OptionSet): void {
-    countUnexpected(parameters, history, this.#layout.stretches, this.#unexpected)
+    this.#watch.add(parameters, history, this.#unexpected)
     this.#plan.modelsHere.forEach((model, i) => {
       let struck = 0
       const column = history.struck[model]

@@ -3,7 +3,7 @@
  * quantiles, payments for percentiles by year.
  */
 
-import type { Stretches } from '../../history/expected-failures.ts'
+import { comparedColumns, type Stretches } from '../../history/expected-failures.ts'
 import { ACCOUNT_COLUMNS } from '../../ledger/accounts.ts'
 import { linesFrom } from '../../ledger/cost-lines.ts'
 import { FAILURE_EFFECTS } from './failure-effects.ts'
@@ -107,8 +107,9 @@ export class SumLayout {
   }
 
   get #firstYear(): number {
-    const { populations = 0, stretches, models = 0, scales = 0 } = this.controls ?? {}
-    return this.firstControl + populations * (stretches?.count ?? 0) + models + scales
+    if (this.controls === null) return this.firstControl
+    const { populations, stretches, models, scales } = this.controls
+    return this.firstControl + populations * comparedColumns(stretches) + models + scales
   }
 
   /** Length of a row. */
