@@ -76,20 +76,12 @@ export class Unexpected {
     const struck = unit.batch === null ? spared : new Float64Array(count)
     if (unit.batch !== null) expectedFirst(unit, this.#stretches, true, struck, 0)
     const season = (hit: boolean): SeasonSums => (seasons ? this.#firstBySeason(unit, hit) : { cosine: 0, sine: 0 })
-    const detect = monitoring === 'never' && !unit.isGateway ? unit.detectUnmonitored : unit.detect
-    const delays = [
-      { delay: detect, number: DETECT },
-      { delay: unit.respond, number: RESPOND },
-      { delay: unit.repair, number: REPAIR },
-    ].flatMap(({ delay, number }) =>
-      delay.factors === null ? [] : [{ delay, number, mean: lognormalMean(delay.medianYears, delay.factors.sigma) }],
-    )
     return {
       first: [spared, struck],
       season: [season(false), season(true)],
       life: tabulated ? new NewUnitLife(unit.modes, unit.multiplier, horizonYears) : null,
       seasons,
-      delays,
+      delays: finely ? delaysOf(monitoring, unit) : [],
     }
   }
 
@@ -193,6 +185,18 @@ export class Unexpected {
       add(out, from + 2, 0 - sine * sums.cosine - cosine * sums.sine)
     }
   }
+}
+
+/** The delays that vary, with the number that each reads and its mean. */
+function delaysOf(monitoring: OptionParameters['monitoring'], unit: UnitParameters): Expected['delays'] {
+  const detect = monitoring === 'never' && !unit.isGateway ? unit.detectUnmonitored : unit.detect
+  return [
+    { delay: detect, number: DETECT },
+    { delay: unit.respond, number: RESPOND },
+    { delay: unit.repair, number: REPAIR },
+  ].flatMap(({ delay, number }) =>
+    delay.factors === null ? [] : [{ delay, number, mean: lognormalMean(delay.medianYears, delay.factors.sigma) }],
+  )
 }
 
 /** Age in service of a repaired unit when it is back (M6). */
