@@ -59,6 +59,7 @@ test('N3: the reference gives the published words of xoroshiro64** from state 1,
 test('N3: a stream gives the words of the reference, one by one and in columns', () => {
   const reused = new ReusableStream()
   const columns = new StreamColumns()
+  columns.reserve(50)
   const coarse = new Float64Array(6 * 50)
   const exponential = new Float64Array(50)
   for (let draw = 0; draw < 50; draw++) {
