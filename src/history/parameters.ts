@@ -120,7 +120,8 @@ export function unitParameters(of: UnitParameters): UnitParameters {
 export function optionParameters(of: OptionParameters): OptionParameters {
   return {
     horizonYears: of.horizonYears,
-    units: of.units,
+    // lists made by `map` and by `flatMap` differ too
+    units: Array.from(of.units),
     visitPolicy: of.visitPolicy,
     monitoring: of.monitoring,
     nUnits: of.nUnits,

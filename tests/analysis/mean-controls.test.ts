@@ -1,28 +1,35 @@
 import { describe, expect, test } from 'vitest'
 import { drawUntil } from '../../src/analysis/means/draw-option.ts'
+import { LEAST_FAILURES } from '../../src/analysis/means/mean-controls.ts'
 import { errorShare } from '../../src/analysis/means/precision.ts'
 import { OptionRun } from '../../src/analysis/option/option-run.ts'
-import { comparedColumns, expectedFirst } from '../../src/history/expected-failures.ts'
+import { comparedFailures, expectedFirst } from '../../src/history/expected-failures.ts'
 import { momentsOf, standardErrorOf } from '../../src/numerics/samples/moments.ts'
 import { middleSet, parameterSetsOf } from '../../src/simulation/parameter-sets.ts'
 import { localRunner, planOf, prepare } from '../../src/simulation/run.ts'
 import { type Block, first, option, playOptions, read, single, unit, weibull, world } from '../worlds.ts'
 import { BATCH, drawn, LIFE, playingOnce, priced, roof } from './sharpened.ts'
 
+const DRAWS = 8000
+
 /** Draws of a world, played once for the tests that look at them. */
 const played = new Map<Block, ReturnType<typeof drawn>>()
 function sharpDraws(blocks: Block): ReturnType<typeof drawn> {
-  const draws = played.get(blocks) ?? drawn(blocks, 8000, 5)
+  const draws = played.get(blocks) ?? drawn(blocks, DRAWS, 5)
   played.set(blocks, draws)
   return draws
 }
 
-/** Mean of each control of chance over its error. */
+/** Mean of each control of chance over its error; without those about too few failures, which are not used. */
 async function zScores(blocks: Block): Promise<number[]> {
   const { run, layout } = await sharpDraws(blocks)
   if (layout.controls === null) throw new Error('no controls')
-  const { populations, stretches, models } = layout.controls
-  return Array.from({ length: populations * comparedColumns(stretches) + models }, (_, i) => {
+  const { stretches, models } = layout.controls
+  const scenario = read(blocks)
+  const { parameters } = planOf(prepare(scenario, 5), 0).at(middleSet(scenario.unknowns.length))
+  const failures = comparedFailures(parameters.units, stretches)
+  return Array.from({ length: failures.length + models }, (_, i) => {
+    if (DRAWS * (failures[i] ?? DRAWS) < LEAST_FAILURES) return 0
     const moments = momentsOf(run.setSums(layout.firstControl + i))
     return moments.squares === 0 ? 0 : moments.mean / standardErrorOf(moments)
   })
@@ -58,6 +65,15 @@ const WORLDS: Readonly<Record<string, Block>> = {
       downtime: { detect_days: DELAY, respond_days: DELAY, repair_days: 9 },
     }),
   ]),
+  'steep lives, whose failures come in one season, that a batch shortens': world([
+    single({ count: 3, failure: weibull(40, 6.3, { bad_batch: BATCH }) }),
+  ]),
+  'steep lives with repairs': world([
+    single({
+      failure: weibull(40, 4.2),
+      restore: { repair: { renews: '60%', parts: 300, labour: 100, at_most: 1 } },
+    }),
+  ]),
   'units that wait and are seen by a gateway': world([
     option(
       'Roof',
@@ -80,7 +96,7 @@ describe('X3: the mean of every control is 0', () => {
   test.each(Object.entries(WORLDS))('%s', async (_, blocks) => {
     const scores = await zScores(blocks)
     expect(scores.some(z => z !== 0)).toBe(true)
-    // nine worlds of at most 50 controls: one in three hundred runs fails by chance
+    // eleven worlds of at most 50 controls: one in three hundred runs fails by chance
     for (const z of scores) expect(Math.abs(z)).toBeLessThan(4.5)
   })
 
