@@ -24,8 +24,9 @@ export function coverAt(
   offer: { readonly years: number; readonly labourYears: number } | undefined,
   scores: Scores,
 ): CoverTerms {
-  const { years, labourYears } = offer ?? warranty
-  return coverTerms({ ...warranty, years, labourYears, claimSuccess: valueAt(warranty.claimSuccess, scores) })
+  const claimSuccess = valueAt(warranty.claimSuccess, scores)
+  if (offer === undefined) return coverTerms({ ...warranty, claimSuccess })
+  return coverTerms({ ...warranty, years: offer.years, labourYears: offer.labourYears, claimSuccess })
 }
 
 /**
