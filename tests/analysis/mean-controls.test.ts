@@ -167,6 +167,21 @@ describe('X3: sharpened means', () => {
     }
   })
 
+  test('are the same with a batch so rare that it strikes nothing', async () => {
+    const withBatch = (chance: number): Block =>
+      world([
+        single({
+          count: 2,
+          failure: weibull(2, 9, { bad_batch: { chance, affects: 0.5, life_times: 0.4 } }),
+        }),
+      ])
+    const never = await drawn(withBatch(0), 4000, 5)
+    for (const chance of [1e-5, 1e-6, 1.37e-7]) {
+      const { sharp } = await drawn(withBatch(chance), 4000, 5)
+      expect(sharp?.weights).toEqual(never.sharp?.weights)
+    }
+  })
+
   test('are not tried under 4,000 draws', async () => {
     expect((await drawn(WORLDS['planned replacements'] ?? {}, 3980, 1)).sharp).toBeNull()
   })

@@ -4,6 +4,8 @@ import { errorOfSetSums } from './set-sums-error.ts'
 
 /** A control of whose variance the others leave less than this share unexplained is left out. */
 const LEAST_LEFT = 1e-8
+/** A control whose variance is less than this share of its mean square is constant but for rounding, and left out. */
+const LEAST_VARIED = 1e-10
 
 /**
  * Rows of controls, one a set of draws, with the sums that a regression on them needs; rows are added block after block
@@ -49,6 +51,11 @@ export class ControlRows {
   /** Mean of a control over the sets. */
   mean(control: number): number {
     return (this.#sums[control] ?? 0) / this.sets
+  }
+
+  /** Whether a control differs between sets: that of a batch which struck nothing does not. */
+  varies(control: number): boolean {
+    return this.product(control, control) > LEAST_VARIED * (this.#products[control * this.columns + control] ?? 0)
   }
 
   /** Sum over the sets of the product of two controls, each less its mean. */
@@ -116,7 +123,7 @@ export class SharpMeans {
   static of(rows: ControlRows, wanted: readonly number[]): SharpMeans | null {
     const used: number[] = []
     const lower: Float64Array[] = []
-    for (const control of wanted) {
+    for (const control of wanted.filter(control => rows.varies(control))) {
       const row = new Float64Array(used.length + 1)
       let left = rows.product(control, control)
       const before = left
