@@ -9,8 +9,11 @@ import { ControlRows, SharpMeans } from './sharp-means.ts'
 
 /** Sets below which means are plain: 4,000 draws. Ours: with fewer the coefficients are mostly chance. */
 export const LEAST_SETS = 200
-/** Sets for each control, at least. Ours, likewise. */
-const SETS_PER_CONTROL = 5
+/**
+ * Sets for each control, at least. Ours: with fewer, errors come out up to a quarter too small where nothing is unknown,
+ * since controls are many there.
+ */
+const SETS_PER_CONTROL = { oneSet: 8, manySets: 5 } as const
 /**
  * Expected failures in a stretch over all draws, at least: a rare failure depends on single sets more than on the mean.
  * Ours.
@@ -67,6 +70,7 @@ export class MeanControls {
   /** Number of places compared. */
   readonly #places: number
   readonly #rows: ControlRows
+  readonly #setsPerControl: number
   /** By population: its lives and its prices depend on different unknowns. */
   readonly #apart: readonly boolean[]
 
@@ -77,14 +81,15 @@ export class MeanControls {
    */
   constructor(plan: OptionPlan, { controls }: SumLayout) {
     if (controls === null) throw new RangeError('no controls')
-    const { parameters, terms } = plan.at(middleSet(plan.scenario.unknowns.length))
+    const { scenario, option } = plan
+    const { parameters, terms } = plan.at(middleSet(scenario.unknowns.length))
     const { stretches, models, populations, scales } = controls
     const expected = comparedFailures(parameters.units, stretches)
     this.#places = expected.length
     const prices = terms.units.map(({ parts, labour }) => parts + labour + terms.callOut)
     this.#chance = comparedIn(expected, stretches, prices)
+    this.#setsPerControl = SETS_PER_CONTROL[scenario.unknowns.length === 0 ? 'oneSet' : 'manySets']
     this.#rows = new ControlRows(this.#chance.length + models + populations + scales)
-    const { scenario, option } = plan
     this.#apart = option.populations.map(({ failure, model, prices }) => {
       const lives = unknownsIn([failure, scenario.models[model], scenario.tierEffect])
       return ![...unknownsIn([prices, scenario.visit])].some(unknown => lives.has(unknown))
@@ -134,7 +139,7 @@ export class MeanControls {
     const common = all.filter(i => draws * (this.#chance[i]?.expected ?? Infinity) >= LEAST_FAILURES)
     const isLate = (i: number): boolean => this.#chance[i]?.late ?? false
     const wanted = [...common.filter(i => !isLate(i)), ...common.filter(isLate)]
-    return SharpMeans.positive(this.#rows, wanted, sets / SETS_PER_CONTROL)
+    return SharpMeans.positive(this.#rows, wanted, sets / this.#setsPerControl)
   }
 }
 

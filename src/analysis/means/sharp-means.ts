@@ -106,7 +106,7 @@ export class SharpMeans {
    * @returns null where not even the first can be used
    */
   static positive(rows: ControlRows, wanted: readonly number[], most: number): SharpMeans | null {
-    for (let n = Math.min(wanted.length, Math.floor(most)); n > 0; n = Math.floor(0.8 * n)) {
+    for (let n = Math.min(wanted.length, Math.floor(most)); n > 0; n = Math.floor(0.95 * n)) {
       const sharp = SharpMeans.of(rows, wanted.slice(0, n))
       if (sharp !== null) return sharp
     }
