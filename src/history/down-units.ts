@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../numerics/first-room.ts'
+
 /** Units that are down and wait for a visit. */
 export class DownUnits {
   n = 0

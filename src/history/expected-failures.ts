@@ -42,20 +42,31 @@ export function expectedFirst(
   out: Float64Array,
   at: number,
 ): void {
-  const { batch, ageYears } = unit
-  const hit = batch === null || !struck ? 0 : hitShare(unit, batch.affects, batch.lifeTimes, ageYears)
-  const lifeTimes = batch?.lifeTimes ?? 1
+  const originalFailedBy = originalLife(unit, struck)
   // a unit that reaches its planned age first is replaced then (M6)
-  const planned = Math.max(unit.replaceAtAgeYears - ageYears, 0)
+  const planned = Math.max(unit.replaceAtAgeYears - unit.ageYears, 0)
   let before = 0
   for (let stretch = 0; stretch < count; stretch++) {
-    const end = Math.min(years * (stretch + 1), horizonYears, planned)
-    const failed =
-      (hit === 1 ? 0 : (1 - hit) * failedBy(unit, ageYears, end, 1, 0)) +
-      (hit === 0 ? 0 : hit * failedBy(unit, ageYears, end, lifeTimes, 0))
+    const failed = originalFailedBy(Math.min(years * (stretch + 1), horizonYears, planned))
     out[at + stretch] = unit.count * (failed - before)
     before = failed
   }
+}
+
+/**
+ * The chance that an original unit has failed by a moment, where none is replaced as planned (M1, M2, M4).
+ *
+ * @param unit - its population
+ * @param struck - whether a bad batch struck its model
+ * @returns a function of the moment, years
+ */
+export function originalLife(unit: UnitParameters, struck: boolean): (years: number) => number {
+  const { batch, ageYears } = unit
+  const hit = batch === null || !struck ? 0 : hitShare(unit, batch.affects, batch.lifeTimes, ageYears)
+  const lifeTimes = batch?.lifeTimes ?? 1
+  return years =>
+    (hit === 1 ? 0 : (1 - hit) * failedBy(unit, ageYears, years, 1, 0)) +
+    (hit === 0 ? 0 : hit * failedBy(unit, ageYears, years, lifeTimes, 0))
 }
 
 /**

@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../numerics/first-room.ts'
+
 /**
  * When gateways are down, in some lifetimes at once, and so whether a failure is seen (O2).
  */

@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../numerics/first-room.ts'
+
 /** Future events, soonest first; each is a row and the moment of its failure or planned replacement. */
 export class PendingEvents {
   /** Entries from `first` to `end` are pending. */

@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../numerics/first-room.ts'
+
 /**
  * When the provider behind one cover leaves, in some lifetimes side by side (W5). The memory is reused.
  */

@@ -2,8 +2,7 @@ import { lognormalMean } from '../numerics/distributions/lognormal.ts'
 import { DenseAges } from '../numerics/lives/dense-ages.ts'
 import { NewUnitLife, type SeasonSums, seasonOf } from '../numerics/lives/new-unit-life.ts'
 import { delayYears } from './downtime.ts'
-import { comparedColumns, expectedFirst, failedBy, type Stretches } from './expected-failures.ts'
-import { hitShare } from './first-failures.ts'
+import { comparedColumns, expectedFirst, failedBy, originalLife, type Stretches } from './expected-failures.ts'
 import type { History } from './history.ts'
 import type { DelayParameters, OptionParameters, UnitParameters } from './parameters.ts'
 import { DETECT, NUMBERS, PLANNED, REPAIR, REPAIRED, REPLACED, RESPOND, type Rows } from './rows.ts'
@@ -14,12 +13,10 @@ const CYCLE = 2 * Math.PI
 interface Expected {
   /** First failures of its original units by stretch: where no batch struck the model, and where one did. */
   readonly first: readonly [Float64Array, Float64Array]
-  /** The same by season. */
-  readonly season: readonly [SeasonSums, SeasonSums]
   /** Life of a new unit where it is tabulated. */
   readonly life: NewUnitLife | null
-  /** Whether units are replaced only once they have failed: only then are seasons compared. */
-  readonly seasons: boolean
+  /** The same first failures by season; null where seasons are not compared. */
+  readonly seasons: readonly [SeasonSums, SeasonSums] | null
   readonly delays: readonly { readonly delay: DelayParameters; readonly number: number; readonly mean: number }[]
 }
 
@@ -69,36 +66,23 @@ export class Unexpected {
   #expect({ monitoring }: OptionParameters, unit: UnitParameters): Expected {
     const { horizonYears, count, finely } = this.#stretches
     // a table is worth its making where one set has thousands of lifetimes, as are dense ages
-    const tabulated = unit.ages instanceof DenseAges
-    const seasons = finely && tabulated && unit.replaceAtAgeYears === Infinity
+    const life = unit.ages instanceof DenseAges ? new NewUnitLife(unit.modes, unit.multiplier, horizonYears) : null
     const spared = new Float64Array(count)
     expectedFirst(unit, this.#stretches, false, spared, 0)
     const struck = unit.batch === null ? spared : new Float64Array(count)
     if (unit.batch !== null) expectedFirst(unit, this.#stretches, true, struck, 0)
-    const season = (hit: boolean): SeasonSums => (seasons ? this.#firstBySeason(unit, hit) : { cosine: 0, sine: 0 })
+    const unplanned = unit.replaceAtAgeYears === Infinity
     return {
       first: [spared, struck],
-      season: [season(false), season(true)],
-      life: tabulated ? new NewUnitLife(unit.modes, unit.multiplier, horizonYears) : null,
-      seasons,
+      life,
+      seasons: finely && unplanned && life?.holdsSeason ? seasonsOf(unit, horizonYears) : null,
       delays: finely ? delaysOf(monitoring, unit) : [],
     }
   }
 
-  /** Expected sums over the first failures of original units, weighted with the season. */
-  #firstBySeason(unit: UnitParameters, struck: boolean): SeasonSums {
-    const { batch, ageYears, count } = unit
-    const hit = batch === null || !struck ? 0 : hitShare(unit, batch.affects, batch.lifeTimes, ageYears)
-    const failed = (years: number): number =>
-      (hit === 1 ? 0 : (1 - hit) * failedBy(unit, ageYears, years, 1, 0)) +
-      (hit === 0 ? 0 : hit * failedBy(unit, ageYears, years, batch?.lifeTimes ?? 1, 0))
-    const { cosine, sine } = seasonOf(failed, this.#stretches.horizonYears)
-    return { cosine: count * cosine, sine: count * sine }
-  }
-
   #subtractFirst(
     unit: UnitParameters,
-    { first, season, seasons }: Expected,
+    { first, seasons }: Expected,
     history: History,
     out: Float64Array,
     apart: number,
@@ -111,9 +95,9 @@ export class Unexpected {
       const from = lane * apart + at
       const own = first[which]
       for (let stretch = 0; stretch < count; stretch++) add(out, from + stretch, -(own[stretch] as number)) // filled
-      if (!seasons) continue
-      add(out, from + count + 1, -season[which].cosine)
-      add(out, from + count + 2, -season[which].sine)
+      if (seasons === null) continue
+      add(out, from + count + 1, -seasons[which].cosine)
+      add(out, from + count + 2, -seasons[which].sine)
     }
   }
 
@@ -169,7 +153,7 @@ export class Unexpected {
           add(out, from, delayYears(delay, numbers[NUMBERS * row + number] as number) - mean)
         }
       }
-      if (!seasons || life === null) continue
+      if (seasons === null || life === null) continue
       const earlier = before[row] as number
       if (earlier < 0 || action[earlier] === REPLACED) {
         const turn = CYCLE * (failedAt[row] as number)
@@ -185,6 +169,20 @@ export class Unexpected {
       add(out, from + 2, 0 - sine * sums.cosine - cosine * sums.sine)
     }
   }
+}
+
+/**
+ * Expected sums over the first failures of original units, weighted with the season: where no batch struck the model, and
+ * where one did. null where they are not exact enough.
+ */
+function seasonsOf(unit: UnitParameters, horizonYears: number): Expected['seasons'] {
+  const ofAll = (struck: boolean): SeasonSums | null => {
+    const one = seasonOf(originalLife(unit, struck), horizonYears)
+    return one && { cosine: unit.count * one.cosine, sine: unit.count * one.sine }
+  }
+  const spared = ofAll(false)
+  const struck = unit.batch === null ? spared : ofAll(true)
+  return spared && struck && [spared, struck]
 }
 
 /** The delays that vary, with the number that each reads and its mean. */

@@ -53,14 +53,28 @@ describe('M1, M4: the life of a new unit from tables', () => {
       expect(Math.abs(found.cosine - cosine), `cosine, ${years} years`).toBeLessThan(1e-6)
       expect(Math.abs(found.sine - sine), `sine, ${years} years`).toBeLessThan(1e-6)
     }
+    expect(life.holdsSeason).toBe(true)
   })
+
+  test.each([
+    [500, 8.003],
+    [10_000, 8.003],
+    [3, 0.05],
+  ])(
+    'seasons of a life too steep or too short for the table are said not to hold: shape %d, life %d years',
+    (shape, lifeYears) => {
+      const modes = [failureMode('a', 1, shape, lifeYears)]
+      expect(new NewUnitLife(modes, 1, 25).holdsSeason).toBe(false)
+      expect(seasonOf(years => chanceBy(modes, 1, years), 25)).toBeNull()
+    },
+  )
 
   test('seasons of any chance over whole years are those of the table', () => {
     const modes = [early, wear]
     const found = { cosine: 0, sine: 0 }
     new NewUnitLife(modes, 1, 20).seasonBy(20, found)
-    const { cosine, sine } = seasonOf(years => chanceBy(modes, 1, years), 20)
-    expect(Math.abs(found.cosine - cosine)).toBeLessThan(1e-8)
-    expect(Math.abs(found.sine - sine)).toBeLessThan(1e-8)
+    const whole = seasonOf(years => chanceBy(modes, 1, years), 20)
+    expect(Math.abs(found.cosine - (whole?.cosine ?? Number.NaN))).toBeLessThan(1e-7)
+    expect(Math.abs(found.sine - (whole?.sine ?? Number.NaN))).toBeLessThan(1e-7)
   })
 })

@@ -34,7 +34,7 @@ export interface MonthTable {
   readonly sums: Float64Array
   /** By month: by how much the linear and the cubic share lost over whole months rise there. */
   readonly whole: Float64Array
-  /** One entry: 1 while `whole` has any. No field, since a field that changes late costs compiled code; see `FIRST_ROOM`. */
+  /** One entry: 1 while `whole` has any. No plain field, since one that changes late is compiled anew; see `FIRST_ROOM`. */
   readonly used: Uint8Array
 }
 

@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../../numerics/first-room.ts'
+
 /**
  * Periods in which what is down does not change (O5): lifetime, start, end, and the share of the option's generation
  * that is lost. The memory is reused.

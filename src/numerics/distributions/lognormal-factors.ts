@@ -1,3 +1,4 @@
+import { cubicPiece } from '../cubic-piece.ts'
 import { power } from '../power.ts'
 import { normalQuantile } from '../special.ts'
 
@@ -45,15 +46,8 @@ export class LognormalFactors {
     if (octave < 1 || octave > OCTAVES) return Math.exp(this.sigma * normalQuantile(probability))
     const place = (outer * (POWERS[octave + 1] as number) - 1) * CELLS
     const cell = Math.floor(place)
-    const t = place - cell
     const i = ((upper ? OCTAVES : 0) + octave - 1) * WIDTH + 2 * cell
-    const edges = this.#edges
-    const y0 = edges[i] as number // within the table, as are the next three
-    const d0 = edges[i + 1] as number
-    const y1 = edges[i + 2] as number
-    const d1 = edges[i + 3] as number
-    const rise = y1 - y0
-    return y0 + t * (d0 + t * (3 * rise - 2 * d0 - d1 + t * (d0 + d1 - 2 * rise)))
+    return cubicPiece(this.#edges, i, i + 2, place - cell)
   }
 }
 

@@ -1,3 +1,4 @@
+import { cubicPiece } from '../cubic-piece.ts'
 import { power } from '../power.ts'
 import type { Mode } from './competing-risks.ts'
 import { ResidualLives } from './mean-residual-life.ts'
@@ -61,14 +62,7 @@ export class DenseResidual {
 
   #between(place: number): number {
     const cell = Math.floor(place)
-    const t = place - cell
-    const nodes = this.#nodes
-    const y0 = nodes[2 * cell] as number // within the table
-    const d0 = nodes[2 * cell + 1] as number
-    const y1 = nodes[2 * cell + 2] as number
-    const d1 = nodes[2 * cell + 3] as number
-    const rise = y1 - y0
-    return y0 + t * (d0 + t * (3 * rise - 2 * d0 - d1 + t * (d0 + d1 - 2 * rise)))
+    return cubicPiece(this.#nodes, 2 * cell, 2 * cell + 2, place - cell)
   }
 }
 

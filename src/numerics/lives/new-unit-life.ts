@@ -1,11 +1,14 @@
+import { cubicPiece } from '../cubic-piece.ts'
 import { cumulativeHazard, hazardTerms, type Mode } from './competing-risks.ts'
 
 /** Cells a year of the two tables. Ours: see the errors below. */
 const CELLS = 8
 const SEASON_CELLS = 64
-/** Error halfway between two nodes up to which a cell of the first is used. */
+/** Error halfway between two nodes up to which a cell of the first is used. Ours. */
 const TOLERANCE = 1e-9
-/** Steps of the first of them. */
+/** Change by steps half as long up to which sums by season are used: steep and very short lives are off by more. Ours. */
+const SEASON_TOLERANCE = 1e-6
+/** Steps of the first cell of the second table, each half as long as the one after it. Ours. */
 const FIRST_STEPS = 24
 const CYCLE = 2 * Math.PI
 
@@ -34,6 +37,7 @@ export class NewUnitLife {
   readonly #holds: Uint8Array
   /** ∫ F·cos 2πt and ∫ F·sin 2πt with their slopes, four numbers a node; made when first needed. */
   #season: Float64Array | null = null
+  #holdsSeason = true
 
   /**
    * @param modes - of the unit
@@ -56,7 +60,7 @@ export class NewUnitLife {
     this.#holds = new Uint8Array(cells)
     // the rate at age 0 may be infinite: the first cell is left out
     for (let cell = 1; cell < cells; cell++) {
-      const off = hermite(this.#nodes, 2, 0, cell + 0.5) - this.#exactly((cell + 0.5) / CELLS)
+      const off = between(this.#nodes, 2, 0, cell + 0.5) - this.#exactly((cell + 0.5) / CELLS)
       this.#holds[cell] = Math.abs(off) <= TOLERANCE ? 1 : 0
     }
   }
@@ -69,19 +73,25 @@ export class NewUnitLife {
    */
   failedBy(years: number): number {
     const place = years * CELLS
-    return this.#holds[Math.floor(place)] === 1 ? hermite(this.#nodes, 2, 0, place) : this.#exactly(years)
+    return this.#holds[Math.floor(place)] === 1 ? between(this.#nodes, 2, 0, place) : this.#exactly(years)
   }
 
   /**
    * ∫ cos 2πt dF and ∫ sin 2πt dF from age 0 to an age.
    *
    * @param years - age, from 0 to the highest in the tables
-   * @param out - filled; error of each under 1e-6
+   * @param out - filled; error of each under 1e-6 where `holdsSeason`, from an age of six days on
    */
   seasonBy(years: number, out: SeasonSums): void {
     this.#season ??= this.#tabulateSeason()
     const place = years * SEASON_CELLS
-    byParts(years, this.failedBy(years), hermite(this.#season, 4, 0, place), hermite(this.#season, 4, 2, place), out)
+    byParts(years, this.failedBy(years), between(this.#season, 4, 0, place), between(this.#season, 4, 2, place), out)
+  }
+
+  /** Whether the sums by season are exact enough; they are not for steep and very short lives. */
+  get holdsSeason(): boolean {
+    this.#season ??= this.#tabulateSeason()
+    return this.#holdsSeason
   }
 
   #exactly(years: number): number {
@@ -91,17 +101,19 @@ export class NewUnitLife {
   #tabulateSeason(): Float64Array {
     const cells = Math.ceil(this.#years * SEASON_CELLS)
     const season = new Float64Array(4 * (cells + 1))
-    integrate(
-      years => this.failedBy(years),
-      cells,
-      (node, cosine, sine, failed) => {
-        const turn = (CYCLE * node) / SEASON_CELLS
-        season[4 * node] = cosine
-        season[4 * node + 1] = (failed * Math.cos(turn)) / SEASON_CELLS
-        season[4 * node + 2] = sine
-        season[4 * node + 3] = (failed * Math.sin(turn)) / SEASON_CELLS
-      },
-    )
+    const failedBy = (years: number): number => this.failedBy(years)
+    integrate(failedBy, this.#years, SEASON_CELLS, (node, cosine, sine, failed) => {
+      const turn = (CYCLE * node) / SEASON_CELLS
+      season[4 * node] = cosine
+      season[4 * node + 1] = (failed * Math.cos(turn)) / SEASON_CELLS
+      season[4 * node + 2] = sine
+      season[4 * node + 3] = (failed * Math.sin(turn)) / SEASON_CELLS
+    })
+    integrate(failedBy, this.#years, 2 * SEASON_CELLS, (node, cosine, sine) => {
+      const known = { cosine: between(season, 4, 0, node / 2), sine: between(season, 4, 2, node / 2) }
+      // of the first cell, six days, only its end is held: there the slope may be infinite
+      if (node !== 1 && !agree(known, { cosine, sine })) this.#holdsSeason = false
+    })
     return season
   }
 }
@@ -111,17 +123,28 @@ export class NewUnitLife {
  *
  * @param failedBy - F: the chance by a moment, years
  * @param years - whole, >= 1
+ * @returns error of each under 1e-6; null where F rises too steeply for that
  */
-export function seasonOf(failedBy: (years: number) => number, years: number): SeasonSums {
-  const sums = { cosine: 0, sine: 0 }
-  const cells = years * SEASON_CELLS
-  integrate(failedBy, cells, (node, cosine, sine, failed) => {
-    if (node === cells) byParts(years, failed, cosine, sine, sums)
+export function seasonOf(failedBy: (years: number) => number, years: number): SeasonSums | null {
+  const [sums, finer] = [SEASON_CELLS, 2 * SEASON_CELLS].map(perYear => {
+    const found = { cosine: 0, sine: 0 }
+    integrate(failedBy, years, perYear, (node, cosine, sine, failed) => {
+      if (node === years * perYear) byParts(years, failed, cosine, sine, found)
+    })
+    return found
   })
-  return sums
+  return sums !== undefined && finer !== undefined && agree(sums, finer) ? finer : null
 }
 
-/** ∫ cos 2πt dF = cos·F + 2π ∫ F·sin 2πt dt, and ∫ sin 2πt dF = sin·F − 2π ∫ F·cos 2πt dt: F may rise without limit at 0. */
+function agree(one: SeasonSums, other: SeasonSums): boolean {
+  const off = Math.max(Math.abs(one.cosine - other.cosine), Math.abs(one.sine - other.sine))
+  return CYCLE * off <= SEASON_TOLERANCE
+}
+
+/**
+ * ∫ cos 2πt dF = cos·F + 2π ∫ F·sin 2πt dt, and ∫ sin 2πt dF = sin·F − 2π ∫ F·cos 2πt dt: no slope of F is needed, which may
+ * be infinite at age 0.
+ */
 function byParts(years: number, failed: number, cosine: number, sine: number, out: SeasonSums): void {
   const turn = CYCLE * years
   out.cosine = Math.cos(turn) * failed + CYCLE * sine
@@ -134,36 +157,30 @@ function byParts(years: number, failed: number, cosine: number, sine: number, ou
  */
 function integrate(
   failedBy: (years: number) => number,
-  cells: number,
+  years: number,
+  perYear: number,
   each: (node: number, cosine: number, sine: number, failed: number) => void,
 ): void {
   let cosine = 0
   let sine = 0
   const addStep = (from: number, to: number): void => {
-    for (const [years, weight] of [[from, 1] as const, [(from + to) / 2, 4] as const, [to, 1] as const]) {
-      const part = (weight * (to - from) * failedBy(years)) / 6
-      cosine += part * Math.cos(CYCLE * years)
-      sine += part * Math.sin(CYCLE * years)
+    for (const [at, weight] of [[from, 1] as const, [(from + to) / 2, 4] as const, [to, 1] as const]) {
+      const part = (weight * (to - from) * failedBy(at)) / 6
+      cosine += part * Math.cos(CYCLE * at)
+      sine += part * Math.sin(CYCLE * at)
     }
   }
   each(0, cosine, sine, 0)
-  for (let node = 1; node <= cells; node++) {
-    const to = node / SEASON_CELLS
-    if (node > 1) addStep((node - 1) / SEASON_CELLS, to)
+  for (let node = 1; node <= Math.ceil(years * perYear); node++) {
+    const to = node / perYear
+    if (node > 1) addStep((node - 1) / perYear, to)
     else for (let end = to, step = 0; step < FIRST_STEPS; end /= 2, step++) addStep(end / 2, end)
     each(node, cosine, sine, failedBy(to))
   }
 }
 
-/** Cubic between the nodes on either side of a place; a node has `width` numbers, at `at` a value and its slope. */
-function hermite(nodes: Float64Array, width: number, at: number, place: number): number {
+/** The value at a place of a table; a node has `width` numbers, at `at` a value and its slope. */
+function between(nodes: Float64Array, width: number, at: number, place: number): number {
   const cell = Math.min(Math.floor(place), nodes.length / width - 2)
-  const t = place - cell
-  const i = width * cell + at
-  const y0 = nodes[i] as number // within the table
-  const d0 = nodes[i + 1] as number
-  const y1 = nodes[i + width] as number
-  const d1 = nodes[i + width + 1] as number
-  const rise = y1 - y0
-  return y0 + t * (d0 + t * (3 * rise - 2 * d0 - d1 + t * (d0 + d1 - 2 * rise)))
+  return cubicPiece(nodes, width * cell + at, width * (cell + 1) + at, place - cell)
 }

@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../first-room.ts'
+
 /**
  * Identity of a family of random streams: a seed and a name, mixed to 64 bits (N3).
  */

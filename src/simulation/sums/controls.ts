@@ -17,8 +17,9 @@ export const SCALES_OF_OPTION = 2
 
 /**
  * The columns of a set's sums that are control variates (X3): failures less their expected number, by population and
- * stretch, and, where nothing is unknown, delays and seasons of failures likewise; batches that struck a model, less their expected number; and the scales of the set. The sums by year and
- * month follow, so that the controls apply to their means too.
+ * stretch, and, where nothing is unknown, delays and seasons of failures likewise; batches that struck a model, less their
+ * expected number; and the scales of the set. The sums by year and month follow, so that the controls apply to their
+ * means too.
  *
  * @param plan - the option
  */

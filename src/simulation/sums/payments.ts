@@ -1,4 +1,5 @@
 import { FIRST_ROOM } from '../../numerics/first-room.ts'
+
 /**
  * Payments of the draws of a block beyond their yearly cost, undiscounted, by year; percentiles of cash are computed
  * from them.
